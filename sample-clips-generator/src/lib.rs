@@ -1,0 +1,1 @@
+//! Draws gymnastics clips whose truth is known.

@@ -1,0 +1,2 @@
+//! Stillcall.
+pub mod units;

@@ -1,0 +1,15 @@
+//! Quantities that every room shares, each in a type of its own so that they cannot be mixed up.
+//!
+//! This room depends on nothing of the crate and reads nothing from the world.
+
+mod degrees;
+mod frame_ref;
+mod points;
+mod time;
+mod upright;
+
+pub use degrees::Degrees;
+pub use frame_ref::{Field, FrameRef};
+pub use points::{ParsePointsError, Points};
+pub use time::{Ticks, TimeBase};
+pub use upright::{Orientation, PixelShape, Upright};

@@ -1,0 +1,95 @@
+use std::num::NonZeroU32;
+
+use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
+
+/// A presentation time in ticks of the clip's [`TimeBase`]; zero is the first shown frame.
+///
+/// Times are integers so that the same frame is found again however often a file is saved.
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
+)]
+#[serde(transparent)]
+pub struct Ticks(pub i64);
+
+impl Ticks {
+    /// Returns the instant half way to `other`, rounded towards `self`.
+    #[must_use]
+    pub const fn midway(self, other: Self) -> Self {
+        Self(self.0 + (other.0 - self.0) / 2)
+    }
+}
+
+/// The length of one tick in seconds, as a fraction.
+///
+/// Written to files as `[numerator, denominator]`, for example `[1, 90000]`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct TimeBase {
+    numerator: NonZeroU32,
+    denominator: NonZeroU32,
+}
+
+impl TimeBase {
+    /// Returns the time base `numerator / denominator` seconds, or nothing where one is zero.
+    pub fn new(numerator: u32, denominator: u32) -> Option<Self> {
+        Some(Self {
+            numerator: NonZeroU32::new(numerator)?,
+            denominator: NonZeroU32::new(denominator)?,
+        })
+    }
+
+    /// Returns the numerator and the denominator.
+    pub fn parts(self) -> [u32; 2] {
+        [self.numerator.get(), self.denominator.get()]
+    }
+
+    /// Returns `ticks` in seconds, for showing and for clocks; never to be turned back into ticks
+    /// where exactness counts.
+    pub fn seconds(self, ticks: Ticks) -> f64 {
+        ticks.0 as f64 * f64::from(self.numerator.get()) / f64::from(self.denominator.get())
+    }
+
+    /// Returns the last tick at or before `seconds`.
+    pub fn ticks_at(self, seconds: f64) -> Ticks {
+        let exact = seconds * f64::from(self.denominator.get()) / f64::from(self.numerator.get());
+        // A time that was printed from a tick must find that tick again although the decimal
+        // fraction lies a hair below it.
+        Ticks((exact + 1e-6).floor() as i64)
+    }
+}
+
+impl Serialize for TimeBase {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        self.parts().serialize(serializer)
+    }
+}
+
+impl<'de> Deserialize<'de> for TimeBase {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let [numerator, denominator] = <[u32; 2]>::deserialize(deserializer)?;
+        Self::new(numerator, denominator)
+            .ok_or_else(|| de::Error::custom("a time base has no zero in it"))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_printed_time_finds_its_tick_again() {
+        let ntsc = TimeBase::new(1001, 60000).unwrap();
+        for tick in 0..2000 {
+            let printed: f64 = format!("{:.6}", ntsc.seconds(Ticks(tick))).parse().unwrap();
+            let found = ntsc.ticks_at(printed + 5e-7);
+            assert_eq!(found, Ticks(tick));
+        }
+    }
+
+    #[test]
+    fn zero_is_no_time_base() {
+        assert!(TimeBase::new(0, 1).is_none());
+        assert!(serde_json::from_str::<TimeBase>("[1,0]").is_err());
+        let base: TimeBase = serde_json::from_str("[1,90000]").unwrap();
+        assert_eq!(base.parts(), [1, 90000]);
+    }
+}
