@@ -1,0 +1,209 @@
+//! Changes of a [`Sheaf`], each with its inverse, and the history that undo walks along.
+
+use serde::{Deserialize, Serialize};
+
+use super::model::{Id, Item, Routine, Sheaf};
+use crate::units::Orientation;
+
+/// One change that a person made.
+///
+/// It holds what was there before, so that it can be undone without asking anybody.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Edit {
+    /// Sets, replaces or takes away one mark, reading or call.
+    Item {
+        /// What was there; nothing when it is new.
+        before: Option<Box<Item>>,
+        /// What is there afterwards; nothing when it is taken away.
+        after: Option<Box<Item>>,
+    },
+    /// Changes what the routine is.
+    Routine {
+        /// As it was.
+        before: Box<Routine>,
+        /// As it is afterwards.
+        after: Box<Routine>,
+    },
+    /// Turns the picture of a wrongly tagged clip.
+    Orientation {
+        /// As it was.
+        before: Option<Orientation>,
+        /// As it is afterwards.
+        after: Option<Orientation>,
+    },
+    /// Several changes that are undone together, in their order.
+    Together(Vec<Edit>),
+}
+
+impl Edit {
+    /// Returns the edit that puts in something new.
+    pub fn add(item: Item) -> Self {
+        Self::Item { before: None, after: Some(Box::new(item)) }
+    }
+
+    /// Returns the edit that puts `item` in the place of what has its id now.
+    pub fn change(sheaf: &Sheaf, item: Item) -> Self {
+        Self::Item { before: sheaf.item(item.id()).map(Box::new), after: Some(Box::new(item)) }
+    }
+
+    /// Returns the edit that takes away `id` and everything that hangs under it; nothing when
+    /// there is no such item.
+    pub fn remove(sheaf: &Sheaf, id: Id) -> Option<Self> {
+        let item = sheaf.item(id)?;
+        let hanging = sheaf.hanging_under(id).into_iter().filter_map(|id| Self::remove(sheaf, id));
+        let own = Self::Item { before: Some(Box::new(item)), after: None };
+        Some(Self::Together(hanging.chain([own]).collect()))
+    }
+
+    /// Returns the edit that changes what the routine is.
+    pub fn routine(sheaf: &Sheaf, after: Routine) -> Self {
+        Self::Routine { before: Box::new(sheaf.routine.clone()), after: Box::new(after) }
+    }
+
+    /// Returns the edit that undoes this one.
+    #[must_use]
+    pub fn inverse(&self) -> Self {
+        match self.clone() {
+            Self::Item { before, after } => Self::Item { before: after, after: before },
+            Self::Routine { before, after } => Self::Routine { before: after, after: before },
+            Self::Orientation { before, after } => {
+                Self::Orientation { before: after, after: before }
+            }
+            Self::Together(edits) => {
+                Self::Together(edits.iter().rev().map(Self::inverse).collect())
+            }
+        }
+    }
+
+    /// Carries the change out.
+    pub fn apply(&self, sheaf: &mut Sheaf) {
+        match self {
+            Self::Item { before, after } => {
+                if let Some(item) = before {
+                    take_out(sheaf, item.id());
+                }
+                if let Some(item) = after {
+                    put_in(sheaf, (**item).clone());
+                }
+            }
+            Self::Routine { after, .. } => sheaf.routine = (**after).clone(),
+            Self::Orientation { after, .. } => {
+                if let Some(clip) = &mut sheaf.clip {
+                    clip.orientation_override = *after;
+                }
+            }
+            Self::Together(edits) => edits.iter().for_each(|edit| edit.apply(sheaf)),
+        }
+    }
+
+    /// Returns the highest id that occurs in the edit.
+    pub fn highest_id(&self) -> Id {
+        match self {
+            Self::Item { before, after } => [before, after]
+                .into_iter()
+                .flatten()
+                .map(|item| item.id())
+                .max()
+                .unwrap_or_default(),
+            Self::Together(edits) => edits.iter().map(Self::highest_id).max().unwrap_or_default(),
+            Self::Routine { .. } | Self::Orientation { .. } => Id::default(),
+        }
+    }
+}
+
+fn take_out(sheaf: &mut Sheaf, id: Id) {
+    sheaf.marks.retain(|mark| mark.id != id);
+    sheaf.readings.retain(|reading| reading.id != id);
+    sheaf.calls.retain(|call| call.id != id);
+}
+
+/// Puts an item in at the place that its id gives it, so that undoing a removal restores the
+/// file byte for byte.
+fn put_in(sheaf: &mut Sheaf, item: Item) {
+    match item {
+        Item::Mark(mark) => insert_by_id(&mut sheaf.marks, mark, |mark| mark.id),
+        Item::Reading(reading) => insert_by_id(&mut sheaf.readings, reading, |reading| reading.id),
+        Item::Call(call) => insert_by_id(&mut sheaf.calls, call, |call| call.id),
+    }
+}
+
+fn insert_by_id<T>(items: &mut Vec<T>, item: T, id_of: impl Fn(&T) -> Id) {
+    let place = items.iter().position(|other| id_of(other) >= id_of(&item));
+    match place {
+        Some(place) if id_of(&items[place]) == id_of(&item) => items[place] = item,
+        Some(place) => items.insert(place, item),
+        None => items.push(item),
+    }
+}
+
+/// What was done, and how far of it is undone at the moment.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct History {
+    edits: Vec<Edit>,
+    /// How many of `edits` are in force.
+    done: usize,
+}
+
+/// One move along the history; what the journal keeps.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Step {
+    /// A new change.
+    Do(Edit),
+    /// The last change in force is undone.
+    Undo,
+    /// The last change undone is done again.
+    Redo,
+}
+
+impl History {
+    /// Takes one step and changes `sheaf` accordingly; returns whether there was anything to do.
+    pub fn take(&mut self, step: Step, sheaf: &mut Sheaf) -> bool {
+        match self.note(step) {
+            Some(edit) => {
+                edit.apply(sheaf);
+                true
+            }
+            None => false,
+        }
+    }
+
+    /// Takes one step and returns the change that it means for the sheaf.
+    pub fn note(&mut self, step: Step) -> Option<Edit> {
+        match step {
+            Step::Do(edit) => {
+                // What was undone and then written over is gone from the way forward, as
+                // everybody expects of undo.
+                self.edits.truncate(self.done);
+                self.edits.push(edit.clone());
+                self.done += 1;
+                Some(edit)
+            }
+            Step::Undo => {
+                self.done = self.done.checked_sub(1)?;
+                self.edits.get(self.done).map(Edit::inverse)
+            }
+            Step::Redo => {
+                let edit = self.edits.get(self.done)?.clone();
+                self.done += 1;
+                Some(edit)
+            }
+        }
+    }
+
+    /// Returns whether something can be undone.
+    pub fn can_undo(&self) -> bool {
+        self.done > 0
+    }
+
+    /// Returns whether something can be done again.
+    pub fn can_redo(&self) -> bool {
+        self.done < self.edits.len()
+    }
+
+    /// Returns the highest id that any change ever used.
+    pub fn highest_id(&self) -> Id {
+        self.edits.iter().map(Edit::highest_id).max().unwrap_or_default()
+    }
+}

@@ -1,0 +1,226 @@
+//! The score sheet as a value: what the window, the report and the command line show.
+
+use serde::Serialize;
+
+use crate::{
+    marks::{Id, Quantity},
+    units::{Degrees, Points, Ticks},
+};
+
+/// What every output says beside a score.
+pub const CAUTION: &str =
+    "For practice. Not an official score and not for an inquiry; the current rule book decides.";
+
+/// The result: every line leads back to its rule and its frames.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ScoreSheet {
+    /// Under which book, edition and text it was scored.
+    pub standing: Standing,
+    /// Where the deductions begin.
+    pub start_value: Points,
+    /// The score, or nothing when it is void; a void counts 0.000 in totals.
+    pub score: Option<Points>,
+    /// Lowest and highest score that the close calls leave open.
+    pub score_range: Range,
+    /// Whether the exercise counts nothing.
+    pub void: bool,
+    /// Why it is void, or may be.
+    pub void_reasons: Vec<Line>,
+    /// The elements in order, each with what it counts for.
+    pub elements: Vec<ElementLine>,
+    /// Value parts shown against asked for, class by class.
+    pub value_parts: Vec<ValuePart>,
+    /// The requirements of the event and division.
+    pub requirements: Vec<Requirement>,
+    /// What is taken off.
+    pub deductions: Vec<Line>,
+    /// The smallest changes that would win something back.
+    pub win_back: Vec<WinBack>,
+    /// What the evaluator could not use or has to say: ids not in the book, a date outside the
+    /// edition, moments still to be set.
+    pub remarks: Vec<Line>,
+    /// What every output says beside a score.
+    pub caution: &'static str,
+}
+
+/// Under which rules a sheet was made, and for whom.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
+pub struct Standing {
+    /// Id of the rule book.
+    pub book: String,
+    /// Title of the rule book.
+    pub title: String,
+    /// Its edition.
+    pub edition: String,
+    /// BLAKE3 hash of its text, in hex.
+    pub book_hash: String,
+    /// Event id.
+    pub event: String,
+    /// Division id.
+    pub division: String,
+    /// Code of the athlete.
+    pub athlete: String,
+    /// Code of the judge.
+    pub judge: String,
+    /// Date of the performance.
+    pub date: String,
+}
+
+/// Lowest and highest score over the close calls.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct Range {
+    /// The lowest, leaving void aside; equal to `high` when nothing is open.
+    pub low: Points,
+    /// The highest.
+    pub high: Points,
+    /// Whether one of the open calls would make it void.
+    pub may_be_void: bool,
+}
+
+/// A frame that a line leads to.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct FrameAt {
+    /// Number of the frame in presentation order, from 0.
+    pub frame: u64,
+    /// Its time in ticks of the clip.
+    pub ticks: Ticks,
+    /// Its time in seconds.
+    pub time_s: f64,
+}
+
+/// How a question was settled.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Status {
+    /// What the rule asks for is there.
+    Met,
+    /// It is not.
+    Missed,
+    /// The evidence leaves it open.
+    Close,
+    /// Taken off.
+    Taken,
+    /// Seen, but this division does not count it, or a cap or another line covers it.
+    NotCounted,
+}
+
+/// One line of the sheet.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Line {
+    /// Id of the rule.
+    pub rule: String,
+    /// Name of the rule in the book's words.
+    pub label: String,
+    /// What it costs; zero where it costs nothing.
+    pub amount: Points,
+    /// How it was settled.
+    pub status: Status,
+    /// The frames that settle it; of something absent, the span of the routine.
+    pub frames: Vec<FrameAt>,
+    /// Why, in one plain sentence.
+    pub reason: String,
+    /// Page in the club's own printed book.
+    #[serde(rename = "where", skip_serializing_if = "String::is_empty")]
+    pub page: String,
+    /// The mark that brought the line about.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub mark: Option<Id>,
+}
+
+/// One element as it was performed.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ElementLine {
+    /// The element's mark.
+    pub mark: Id,
+    /// Element id of the book.
+    pub element: String,
+    /// Its name, or the id where the book does not have it.
+    pub label: String,
+    /// Class of the book; empty when it has none.
+    pub class: String,
+    /// Whether it counts as a value part.
+    pub status: Status,
+    /// Ids of the requirements that it serves.
+    pub serves: Vec<String>,
+    /// Frames of the element.
+    pub frames: Vec<FrameAt>,
+    /// Why it counts or not, in one plain sentence.
+    pub reason: String,
+    /// What the rules ask about it, answered or waiting.
+    pub decisions: Vec<Decision>,
+}
+
+/// An angle that a rule asks for at an element, with what is known of it.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Decision {
+    /// Id of the angle rule.
+    pub rule: String,
+    /// Name of the angle rule.
+    pub label: String,
+    /// What it measures.
+    pub quantity: Quantity,
+    /// What it asks for, in degrees.
+    pub target: Degrees,
+    /// The reading, where there is one: value and standard uncertainty in degrees.
+    pub reading: Option<(Degrees, Degrees)>,
+    /// How it was settled; nothing while neither a call nor a reading is there.
+    pub status: Option<Status>,
+    /// Whether a person's call decided it rather than a reading.
+    pub called: bool,
+    /// What is known, or what is still waited for, in one plain sentence.
+    pub reason: String,
+}
+
+/// Value parts of one class.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ValuePart {
+    /// Class of the book.
+    pub class: String,
+    /// Name of the class.
+    pub label: String,
+    /// How many the division asks for.
+    pub asked: u32,
+    /// How many were shown.
+    pub shown: u32,
+    /// What the missing ones cost.
+    pub amount: Points,
+    /// Met, missed or close.
+    pub status: Status,
+    /// The elements that count here.
+    pub marks: Vec<Id>,
+    /// In one plain sentence.
+    pub reason: String,
+}
+
+/// One requirement of the event and division.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Requirement {
+    /// Id of the requirement.
+    pub id: String,
+    /// Its name in the book's words.
+    pub label: String,
+    /// Met, missed or close.
+    pub status: Status,
+    /// What it costs when missing; zero when met.
+    pub amount: Points,
+    /// The frames that settle it; when missing, the span of the routine.
+    pub frames: Vec<FrameAt>,
+    /// The elements that serve it.
+    pub marks: Vec<Id>,
+    /// Why, in one plain sentence.
+    pub reason: String,
+    /// Page in the club's own printed book.
+    #[serde(rename = "where", skip_serializing_if = "String::is_empty")]
+    pub page: String,
+}
+
+/// A change of the routine and what it would bring.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct WinBack {
+    /// What would change, in one plain sentence; a coach decides readiness.
+    pub change: String,
+    /// The start value with it.
+    pub start_value: Points,
+    /// The score with it, nothing when void.
+    pub score: Option<Points>,
+}
