@@ -11,3 +11,5 @@ pub mod marks;
 pub mod rulebook;
 
 pub mod sheet;
+
+pub mod report;

@@ -1,3 +1,4 @@
 //! Tests of the rooms that know neither video nor window.
 
 mod marks;
+mod rooms;
