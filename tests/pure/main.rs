@@ -1,1 +1,6 @@
 //! The pure tests.
+
+mod books;
+mod geometry_decide;
+mod rulebook;
+mod sheet;
