@@ -1,2 +1,4 @@
 //! Stillcall.
+#[cfg(feature = "video")]
+pub mod footage;
 pub mod units;
