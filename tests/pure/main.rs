@@ -3,4 +3,5 @@
 mod books;
 mod geometry_decide;
 mod rulebook;
+mod saltmarsh;
 mod sheet;
