@@ -57,6 +57,14 @@ fn worth(scene: &Scene<'_>, act: usize, earned: &Earned<'_>, parts: &Parts) -> (
             },
         );
     }
+    let partner = scene.acts[act].element.and_then(|element| {
+        let pairs =
+            |other: &&super::scene::Act<'_>| other.element.is_some_and(|o| o.pair == element.id);
+        scene.acts.iter().find(pairs).and_then(|other| other.element)
+    });
+    if let Some(partner) = partner {
+        return (Status::NotCounted, format!("It makes one value part with {}.", partner.name));
+    }
     let never = scene.acts[act].element.is_some_and(|element| element.class.is_empty());
     let no_parts = parts.lines.is_empty();
     match (&earned.reason, earned.part) {

@@ -5,3 +5,4 @@ mod geometry_decide;
 mod rulebook;
 mod saltmarsh;
 mod sheet;
+mod sheet_laws;
