@@ -65,20 +65,19 @@ pub fn landed_in_support(_: &Params) -> Staged {
     let mut s = approach(0.0, 0.25);
     on_hands(&mut s, 0.25, (196.0, 220.0));
     let seat = [1.22, 0.0, STACK + 0.083];
-    s.hold(Hold::new(Root::Flight).ease(0.14));
+    s.hold(Hold::new(Root::Flight).ease(0.18));
     s.key(0.38, |p| {
         p.at = seat;
         p.pitch = 325.0;
-        p.arms(-20.0, 12.0, 10.0).legs(62.0, 12.0).points(50.0);
+        p.arms(-70.0, 14.0, 40.0).legs(62.0, 12.0).points(50.0);
     });
-    s.hold(Hold::new(Root::Free).ease(0.2));
+    let behind = [1.0, -1.0].map(|y| Hand::Flat(V3::new(0.90, y * 0.2, PALM), V3::x()));
+    s.hold(Hold::new(Root::Free).hands(behind));
     s.key(0.16, |p| {
         p.at = [seat[0] + 0.03, 0.0, seat[2] - 0.004];
         p.pitch = 334.0;
-        p.arms(-28.0, 12.0, 14.0).legs(68.0, 20.0);
+        p.legs(68.0, 20.0);
     });
-    let behind = [1.0, -1.0].map(|y| Hand::Flat(V3::new(0.92, y * 0.2, PALM), V3::x()));
-    s.hold(Hold::new(Root::Free).hands(behind));
     s.key(0.25, |p| {
         p.pitch = 340.0;
         p.legs(72.0, 24.0).points(40.0);
@@ -106,11 +105,11 @@ pub fn head_in_support(_: &Params) -> Staged {
         p.arms(118.0, 0.0, 64.0).legs(14.0, 10.0);
         p.neck = 4.0;
     });
-    s.key(0.16, |p| {
-        p.pitch = 242.0;
-        p.arms(152.0, 0.0, 22.0).legs(6.0, 4.0);
+    s.key(0.26, |p| {
+        p.pitch = 238.0;
+        p.arms(138.0, 0.0, 40.0).legs(6.0, 4.0);
     });
-    fly_off(&mut s, &Off { turn: 0.0, time: 0.30, x: 2.16, shoulders: 150.0 });
+    fly_off(&mut s, &Off { turn: 0.0, time: 0.28, x: 2.06, shoulders: 150.0 });
     staged(s)
 }
 
@@ -159,14 +158,14 @@ fn approach(turn: f64, hands: f64) -> Script {
 /// Steps from the right foot, hips at `x`, into a low jump with both feet together.
 fn hurdle(s: &mut Script, x: f64) {
     let feet = [Foot::Free, RUN.plant(1, x + 0.24)];
-    s.hold(Hold::new(Root::Free).feet(feet).ease(0.08));
+    s.hold(Hold::new(Root::Free).feet(feet).ease(0.08).over(RUN.top));
     s.key(0.15, |p| {
         p.at = [x + 0.50, 0.0, RUN.top + 0.72];
         p.pitch = 6.0;
         p.one_leg(0, 52.0, 60.0).one_leg(1, -26.0, 8.0).points(40.0);
         p.arms(30.0, 10.0, 25.0);
     });
-    s.hold(Hold::new(Root::Flight).ease(0.1));
+    s.hold(Hold::new(Root::Flight).ease(0.1).over(RUN.top));
     s.key(0.26, |p| {
         p.at = [BOARD - 0.30, 0.0, BOARD_TOP + 0.62];
         p.pitch = -6.0;
@@ -227,7 +226,7 @@ fn fly_off(s: &mut Script, off: &Off) {
     s.key(off.time * 0.5, |p| {
         // Not seen in flight, but the landing's speed comes from here.
         p.at = spot.hips(0.26 * way + 0.9 * way, 1.4);
-        p.pitch = (from.pitch + 350.0) / 2.0 + 4.0;
+        p.pitch = f64::midpoint(from.pitch, 358.0);
         p.twist = from.twist + off.turn * 0.5;
         p.arms(off.shoulders, 6.0, 2.0).legs(-6.0 * way, 0.0);
     });
