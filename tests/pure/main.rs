@@ -8,3 +8,4 @@ mod rulebook;
 mod saltmarsh;
 mod sheet;
 mod sheet_laws;
+mod trade;

@@ -9,6 +9,7 @@ use stillcall::{
 
 use crate::books::write::{Writer, write};
 
+#[allow(clippy::panic, reason = "a test that cannot be set up has failed")]
 fn league() -> Book {
     load("saltmarsh").unwrap_or_else(|error| panic!("{error}"))
 }
