@@ -13,3 +13,6 @@ pub mod rulebook;
 pub mod sheet;
 
 pub mod report;
+
+#[cfg(feature = "video")]
+pub mod footage;

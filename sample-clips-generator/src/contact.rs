@@ -3,18 +3,16 @@
 use crate::figure::body::HEIGHT;
 use crate::figure::skeleton::mix;
 use crate::figure::{Skeleton, V3};
-use crate::scene::{Scene, Shape};
+use crate::scene::{Scene, Solid};
 
 /// The parts that are looked at.
-pub const PARTS: [&str; 14] = [
+pub const PARTS: [&str; 12] = [
     "left_hand",
     "right_hand",
     "left_foot",
     "right_foot",
     "left_knee",
     "right_knee",
-    "left_thigh",
-    "right_thigh",
     "left_elbow",
     "right_elbow",
     "hips",
@@ -33,9 +31,8 @@ const NEAR: f64 = 0.012;
 pub fn touches(s: &Skeleton, scene: &Scene) -> Touch {
     PARTS.map(|part| {
         let balls = balls(s, part);
-        let near = |solid: &&crate::scene::Solid| {
-            balls.iter().any(|(p, r)| solid.distance(*p) < r * HEIGHT + NEAR)
-        };
+        let near =
+            |solid: &&Solid| balls.iter().any(|(p, r)| solid.distance(*p) < r * HEIGHT + NEAR);
         // The thing named last lies on top of those before it.
         let touched = scene.solids.iter().rev().filter(near).map(|solid| solid.name).next();
         let low = balls.iter().any(|(p, r)| p.z < r * HEIGHT + NEAR);
@@ -54,19 +51,14 @@ pub fn foot_on(touches: &Touch) -> Option<&'static str> {
     of(touches, "left_foot").or_else(|| of(touches, "right_foot"))
 }
 
-/// Returns whether nothing is touched at all.
-pub fn nothing_held(touches: &Touch) -> bool {
-    touches.iter().all(|on| on.is_empty())
+/// Returns whether neither hand nor foot touches anything; a brush does not end a flight.
+pub fn flying(touches: &Touch) -> bool {
+    touches[..4].iter().all(|on| on.is_empty())
 }
 
 /// Returns whether both hands hold a bar and nothing else touches anything.
 pub fn hands_only(touches: &Touch) -> bool {
     touches[..2].iter().all(|on| on.ends_with("bar")) && touches[2..].iter().all(|on| on.is_empty())
-}
-
-/// Returns whether a thing is a bar, for callers that have only its shape.
-pub fn is_bar(shape: &Shape) -> bool {
-    matches!(shape, Shape::Bar(..))
 }
 
 /// The part's balls, radii as shares of the height.
@@ -77,7 +69,6 @@ fn balls(s: &Skeleton, part: &str) -> Vec<(V3, f64)> {
         "hand" => vec![(a.hand, 0.008)],
         "foot" => vec![(l.heel, 0.0), (l.ball, 0.0), (l.toe, 0.0)],
         "knee" => vec![(l.knee, 0.031)],
-        "thigh" => vec![(mix(l.hip, l.knee, 0.5), 0.040)],
         "elbow" => vec![(a.elbow, 0.018)],
         "hips" => {
             let groin = |i: usize| mix(s.leg[i].hip, s.leg[i].knee, 0.33);

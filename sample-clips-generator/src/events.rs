@@ -153,7 +153,7 @@ fn flights(looks: &[Look]) -> Vec<Moment> {
     let mut moments = Vec::new();
     let mut from = None;
     for (k, look) in looks.iter().enumerate() {
-        let clear = contact::nothing_held(&look.touches);
+        let clear = contact::flying(&look.touches);
         match (from, clear) {
             (None, true) => from = Some(k),
             (Some(start), false) => {
@@ -208,7 +208,9 @@ fn casts(looks: &[Look], scene: &Scene) -> Vec<Moment> {
         let s = &l.skeleton;
         let above = s.neck.z > s.hands().z + 0.1;
         let clear = contact::hands_only(&l.touches);
-        (above && clear && s.waist.z > 0.8).then(|| measure::angles(s, scene).body_line.lowest())
+        let angles = (above && clear).then(|| measure::angles(s, scene))?;
+        let straight = angles.knee_bend.iter().all(|b| *b < 40.0);
+        straight.then(|| angles.body_line.lowest())
     };
     peaks(looks, EventKind::CastPeak, ("", -75.0), value)
 }
@@ -240,8 +242,11 @@ fn peaks(
     let mut best: Option<(f64, f64)> = None;
     let mut lowest = f64::INFINITY;
     for look in looks {
-        let v = value(look);
-        let now = v.unwrap_or(f64::NEG_INFINITY);
+        let Some(now) = value(look) else {
+            // A stretch that ends while still rising has no peak of its own.
+            (best, lowest) = (None, f64::INFINITY);
+            continue;
+        };
         lowest = lowest.min(now);
         if best.is_none_or(|b| now > b.1) && now > lowest + PROMINENT {
             best = Some((look.at, now));
@@ -251,9 +256,6 @@ fn peaks(
                 moments.push(Moment { kind, at, part, on: "", degrees: Some(degrees) });
             }
             (best, lowest) = (None, now);
-        }
-        if v.is_none() {
-            (best, lowest) = (None, f64::INFINITY);
         }
     }
     moments

@@ -3,7 +3,8 @@
 //! Sizes as published for women's apparatus: rails 2.40 m long and 4 cm thick, the high rail's top
 //! 2.50 m and the low rail's 1.70 m above the floor, beam 5.00 m by 10 cm at 1.25 m, springboard
 //! 1.20 m by 60 cm and about 20 cm high, landing mats 20 cm thick, and a stack of mats 81 cm high
-//! (32 inches), a usual least height for beginners' vaults. Heights count from the floor.
+//! (32 inches), a usual least height for beginners' vaults, of four mats 20 cm thick and
+//! 1.52 by 3.05 m (5 by 10 feet) laid across the run. Heights count from the floor.
 
 use crate::figure::V3;
 
@@ -63,6 +64,8 @@ pub const RAIL: f64 = 0.02;
 pub const BEAM: f64 = 1.25;
 /// Top of the stack of mats.
 pub const STACK: f64 = 0.81;
+/// Length of the stack along the run.
+pub const STACK_LENGTH: f64 = 1.52;
 
 impl Scene {
     /// Adds a block between its lowest and highest corner.
@@ -81,10 +84,10 @@ impl Scene {
     /// Returns the stack of mats with springboard, runway and landing mat.
     pub fn stack() -> Self {
         let mut scene = Self::default()
-            .block("runway", Finish::Carpet, [-9.0, -0.5, 0.0], [-0.55, 0.5, 0.02])
-            .block("mat", Finish::Mat, [2.4, -1.25, 0.0], [6.4, 1.25, MAT])
-            .block("stack", Finish::Soft, [0.0, -0.76, 0.0], [2.4, 0.76, STACK]);
-        let shape = Shape::Wedge(V3::new(-1.55, -0.3, 0.02), V3::new(-0.35, 0.3, 0.21));
+            .block("runway", Finish::Carpet, [-12.0, -0.5, 0.0], [-0.7, 0.5, 0.02])
+            .block("mat", Finish::Mat, [STACK_LENGTH, -1.25, 0.0], [5.6, 1.25, MAT])
+            .block("stack", Finish::Soft, [0.0, -1.525, 0.0], [STACK_LENGTH, 1.525, STACK]);
+        let shape = Shape::Wedge(V3::new(-1.95, -0.3, 0.02), V3::new(-0.75, 0.3, 0.21));
         scene.solids.push(Solid { name: "board", shape, finish: Finish::Wood });
         scene
     }

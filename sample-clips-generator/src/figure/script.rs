@@ -117,6 +117,11 @@ impl Script {
         self.times[self.times.len() - 1]
     }
 
+    /// Returns the last key's pose.
+    pub fn pose(&self) -> Pose {
+        self.pose
+    }
+
     /// Returns the motion.
     pub fn take(self) -> Take {
         Take::new(self.times, self.poses, self.holds)

@@ -4,7 +4,7 @@
 //! 1.25 s from one end to the other.
 
 use super::Staged;
-use super::stances::{feet_at, finish, grips, hanging, land, standing};
+use super::stances::{Spot, feet_at, finish, grips, hanging, land, standing};
 use crate::camera::Camera;
 use crate::figure::body::HIP_HALF;
 use crate::figure::{Foot, Hold, Root, Script, V3};
@@ -37,7 +37,7 @@ fn routine(cast: &Cast, step: Option<f64>) -> Staged {
     jump_across(&mut script);
     swings(&mut script);
     dismount(&mut script, step);
-    let camera = Camera { at: [0.35, -7.4, 1.75], yaw: 0.0, pitch: -3.0, roll: 0.0, focal: 1230.0 };
+    let camera = Camera { at: [0.10, -7.6, 1.7], yaw: 4.4, pitch: -2.2, roll: 0.0, focal: 1560.0 };
     Staged { take: script.take(), scene: Scene::bars(), camera }
 }
 
@@ -74,9 +74,9 @@ fn pull_over() -> Script {
     });
     s.hold(Hold::new(Root::Free).hands(grips(LOW_BAR)));
     s.key(0.3, |p| {
-        p.at = [x - 0.20, 0.0, 1.30];
-        p.pitch = -72.0;
-        p.one_leg(0, 108.0, 4.0).one_leg(1, 80.0, 4.0).points(75.0);
+        p.at = [x - 0.05, 0.0, 1.42];
+        p.pitch = -70.0;
+        p.one_leg(0, 86.0, 4.0).one_leg(1, 58.0, 4.0).points(75.0);
         p.neck = 15.0;
     });
     s.hold(Hold::new(Root::Glide).hands(grips(LOW_BAR)));
@@ -169,21 +169,26 @@ fn squat_on(s: &mut Script) {
     });
     s.hold(Hold::new(Root::Glide).hands(grips(LOW_BAR)));
     s.key(0.16, |p| {
-        p.pitch = -672.0;
-        p.legs(0.0, 10.0);
-        p.arms(26.0, 0.0, 0.0);
+        p.pitch = -668.0;
+        p.legs(-4.0, 4.0);
+        p.arms(30.0, 0.0, 0.0);
     });
     s.hold(hanging(LOW_BAR));
-    s.key(0.18, |p| {
-        p.pitch = -655.0;
-        p.legs(45.0, 80.0);
-        p.arms(40.0, 0.0, 0.0);
+    s.key(0.22, |p| {
+        p.pitch = -646.0;
+        p.legs(24.0, 50.0);
+        p.arms(53.0, 0.0, 0.0);
+    });
+    s.key(0.16, |p| {
+        p.pitch = -643.0;
+        p.legs(105.0, 128.0);
+        p.arms(57.0, 0.0, 0.0);
     });
     s.hold(Hold::new(Root::Glide).hands(grips(LOW_BAR)).ease(0.1));
     s.key(0.2, |p| {
         p.at = [LOW_BAR[0] - 0.20, 0.0, LOW_BAR[2] + 0.33];
         p.pitch = -656.0;
-        p.legs(128.0, 130.0).points(30.0).heels(24.0);
+        p.legs(130.0, 132.0).points(30.0).heels(24.0);
     });
     s.hold(Hold::new(Root::Free).hands(grips(LOW_BAR)).feet(on_rail()));
     s.key(0.3, |p| {
@@ -275,11 +280,11 @@ fn dismount(s: &mut Script, step: Option<f64>) {
     s.key(0.28, |p| {
         p.at = [x - 0.24, 0.0, MAT + 0.66];
         p.pitch = pitch - 2.0;
-        p.arms(95.0, 15.0, 8.0).legs(22.0, 24.0).points(5.0);
+        p.arms(95.0, 15.0, 8.0).legs(22.0, 24.0).points(5.0).heels(8.0);
     });
-    land(s, (x, MAT), pitch);
+    land(s, Spot { x, top: MAT, way: 1.0 }, pitch);
     let end = step.map_or(x, |length| small_step(s, (x, length), pitch));
-    finish(s, (end, MAT), pitch);
+    finish(s, Spot { x: end, top: MAT, way: 1.0 }, pitch);
 }
 
 /// Steps forward with both feet, one after the other, and returns where they end.

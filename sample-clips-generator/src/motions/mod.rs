@@ -1,7 +1,12 @@
 //! The motions that can be drawn, one file each.
 
 mod bars_routine;
+mod beam_kick;
+mod beam_leap;
 mod stances;
+mod steps;
+mod turn_half;
+mod vault;
 
 use anyhow::Context;
 
@@ -45,6 +50,43 @@ pub const ALL: &[Motion] = &[
         "bars-routine-clean",
         "the same with the cast clearly above horizontal and the landing stuck",
         bars_routine::clean,
+    ),
+    motion("vault-handspring-clean", "stack: handspring, stuck", vault::handspring),
+    motion(
+        "vault-landed-in-support",
+        "stack: handspring that ends sitting on the stack in support",
+        vault::landed_in_support,
+    ),
+    motion(
+        "vault-brush",
+        "stack: handspring whose seat brushes the stack in the second flight",
+        vault::brush,
+    ),
+    motion(
+        "vault-head-in-support",
+        "stack: handspring on bent arms, the head touching the stack",
+        vault::head_in_support,
+    ),
+    motion(
+        "vault-half-on",
+        "stack: half turn before the hands, none after; lands facing the stack",
+        vault::half_on,
+    ),
+    motion(
+        "vault-half-off",
+        "stack: forward on, half turn after the hands; lands facing the stack",
+        vault::half_off,
+    ),
+    motion("beam-leap", "beam: split leap; --peak is the split, 120 unless told", beam_leap::leap),
+    motion(
+        "beam-kick",
+        "beam: one leg kicks forward between two steps; --peak is the kick, 60 unless told",
+        beam_kick::kick,
+    ),
+    motion(
+        "turn-half",
+        "floor: half turn on one foot; --turn is its size, 180 unless told",
+        turn_half::turn,
     ),
 ];
 
