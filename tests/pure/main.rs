@@ -4,6 +4,7 @@ mod books;
 mod geometry_angles;
 mod geometry_decide;
 mod geometry_moment;
+mod geometry_plane;
 mod marks;
 mod rooms;
 mod rulebook;
