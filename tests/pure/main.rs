@@ -1,7 +1,10 @@
 //! Tests of the rooms that know neither video nor window.
 
 mod books;
+mod geometry_angles;
 mod geometry_decide;
+mod geometry_moment;
+mod geometry_plane;
 mod marks;
 mod rooms;
 mod rulebook;
