@@ -1,6 +1,7 @@
 //! Tests of the rooms that know neither video nor window.
 
 mod books;
+mod command;
 mod geometry_angles;
 mod geometry_decide;
 mod geometry_moment;
