@@ -2,11 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::{
-    findings::Findings,
-    lint::Spots,
-    model::{Book, Element, Requirement, Scope},
-};
+use super::{Book, Element, Requirement, Scope, findings::Findings, lint::Spots};
 
 /// Adds warnings, event by event and division by division.
 pub fn lint(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {

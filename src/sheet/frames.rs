@@ -18,13 +18,12 @@ impl Frames {
         let known: Vec<FrameRef> = marks.iter().flat_map(|mark| mark.at.frames()).collect();
         let mut frames =
             Self { base: sheaf.clip.as_ref().map(|clip| clip.time_base), span: Vec::new() };
-        frames.span = match sheaf.routine.span {
-            Some(ends) => ends.iter().map(|end| frames.at_ticks(*end, &known)).collect(),
-            None => {
-                let ends = known.iter().min_by_key(|f| f.order()).into_iter();
-                let ends = ends.chain(known.iter().max_by_key(|frame| frame.order()));
-                ends.map(|frame| frames.of(frame)).collect()
-            }
+        frames.span = if let Some(ends) = sheaf.routine.span {
+            ends.iter().map(|end| frames.at_ticks(*end, &known)).collect()
+        } else {
+            let first = known.iter().min_by_key(|frame| frame.order());
+            let last = known.iter().max_by_key(|frame| frame.order());
+            first.into_iter().chain(last).map(|frame| frames.of(frame)).collect()
         };
         frames
     }

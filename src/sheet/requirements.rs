@@ -100,11 +100,12 @@ fn run(
 ) -> Vec<usize> {
     let mut best: Vec<usize> = Vec::new();
     let mut run: Vec<usize> = Vec::new();
-    let broken = breaks(scene);
+    let breaks = breaks(scene);
+    let broken_after = |act: usize| breaks.contains(&act) || !earned[act].linked;
     for (act, fits) in fits.iter().enumerate() {
         let repeated =
             rule.distinct && run.iter().any(|a| family(earned, *a) == family(earned, act));
-        if !fits || repeated || act.checked_sub(1).is_some_and(|before| broken.contains(&before)) {
+        if !fits || repeated || act.checked_sub(1).is_some_and(broken_after) {
             run.clear();
         }
         if *fits {
