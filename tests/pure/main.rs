@@ -1,6 +1,7 @@
 //! Tests of the rooms that know neither video nor window.
 
 mod books;
+mod geometry_accuracy;
 mod geometry_angles;
 mod geometry_decide;
 mod geometry_moment;
@@ -8,4 +9,5 @@ mod geometry_plane;
 mod marks;
 mod rooms;
 mod rulebook;
+mod scene;
 mod sheet;
