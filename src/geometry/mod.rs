@@ -1,8 +1,14 @@
 //! Points to angles and what can be said of them; pure mathematics on `f64`.
 
 pub mod angle;
+mod bounds;
 mod decide;
+mod ground;
 pub mod homography;
+pub mod input;
+mod measure;
+mod measured;
+mod model;
 pub mod moment;
 pub mod placing;
 pub mod pose;
@@ -17,6 +23,9 @@ pub use decide::{
     CLEAR, HALF_WIDTH, Limit, NOT_MET, Side, Verdict, conformance, conformance_between, decide,
 };
 pub use homography::Homography;
+pub use input::MeasureInput;
+pub use measure::measure;
+pub use measured::{Cause, Measured, Method, Share};
 pub use quantity::Quantity;
 pub use refusal::Refusal;
 pub use zones::{Cut, all_zones, open_zones};

@@ -2,6 +2,7 @@
 
 mod books;
 mod command;
+mod geometry_accuracy;
 mod geometry_angles;
 mod geometry_decide;
 mod geometry_moment;
@@ -10,6 +11,7 @@ mod marks;
 mod rooms;
 mod rulebook;
 mod saltmarsh;
+mod scene;
 mod sheet;
 mod sheet_laws;
 mod trade;

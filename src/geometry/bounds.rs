@@ -1,0 +1,127 @@
+//! Causes that are known by their bounds only, and therefore taken as rectangular.
+
+use super::{
+    angle::Shape,
+    ground::{Ground, Variation},
+    input::{MeasureInput, View},
+    measured::Cause,
+    model::{Joined, Model},
+    rng::Rng,
+    turned_away,
+};
+use crate::units::Degrees;
+
+/// The truth lies from `low` to `high` degrees off the value, each as likely.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Bound {
+    /// What bounds it.
+    pub cause: Cause,
+    /// Lowest, usually zero or negative.
+    pub low: f64,
+    /// Highest.
+    pub high: f64,
+}
+
+impl Bound {
+    fn of(cause: Cause, ends: [f64; 2]) -> Self {
+        Self { cause, low: ends[0].min(ends[1]), high: ends[0].max(ends[1]) }
+    }
+
+    /// Returns the root mean square about the value: a over root 3 when both sides are a.
+    pub fn u(&self) -> f64 {
+        let Self { low, high, .. } = self;
+        ((low * low + low * high + high * high) / 3.0).sqrt()
+    }
+
+    /// Draws once.
+    pub fn draw(&self, rng: &mut Rng) -> f64 {
+        rng.between(self.low, self.high)
+    }
+}
+
+/// A picture that nobody levelled may be turned by this much either way.
+const UNLEVELLED: f64 = 2.0;
+
+/// Returns the bounded causes of a measurement whose value at the best numbers is `value`.
+pub fn all(input: &MeasureInput, model: &Model, value: f64) -> Vec<Bound> {
+    let mut bounds = Vec::new();
+    camera(input, model, value, &mut bounds);
+    heel(input, model, value, &mut bounds);
+    time(input, model, value, &mut bounds);
+    bounds.retain(|bound| bound.u() > 0.0 && bound.u().is_finite());
+    bounds
+}
+
+fn camera(input: &MeasureInput, model: &Model, value: f64, bounds: &mut Vec<Bound>) {
+    let View::Picture { off_square, .. } = &input.view else { return };
+    let x = model.best();
+    let off = |variation| model.value(&x, variation).map_or(0.0, |seen| seen - value);
+    if matches!(model.shape, Shape::Opening { .. }) {
+        let ends = turned_away::opening_true(Degrees(value), *off_square);
+        bounds.push(Bound::of(Cause::CameraAngle, ends.map(|end| end.0 - value)));
+        return;
+    }
+    let stretch = 1.0 / off_square.to_radians().cos();
+    let most = off(Variation { stretch, ..Variation::NONE });
+    bounds.push(Bound::of(Cause::CameraAngle, [0.0, most]));
+    if matches!(model.ground, Ground::Picture { line: None }) {
+        let ends = [-UNLEVELLED, UNLEVELLED].map(|roll| off(Variation { roll, ..Variation::NONE }));
+        bounds.push(Bound::of(Cause::Roll, ends));
+    }
+}
+
+fn heel(input: &MeasureInput, model: &Model, value: f64, bounds: &mut Vec<Bound>) {
+    let height = input.facts.heel_height;
+    if !matches!(model.joined, Joined::Turn { .. }) || height <= 0.0 {
+        return;
+    }
+    let x = model.best();
+    for heel in [[height, 0.0], [0.0, height]] {
+        let seen = model.value(&x, Variation { heel, ..Variation::NONE });
+        bounds.push(Bound::of(Cause::HeelHeight, [0.0, seen.map_or(0.0, |seen| seen - value)]));
+    }
+}
+
+fn time(input: &MeasureInput, model: &Model, value: f64, bounds: &mut Vec<Bound>) {
+    let Some(Speed { per_second, is_signed }) = speed(input, model, value) else { return };
+    let smear = per_second.abs() * input.facts.exposure / 2.0;
+    bounds.push(Bound::of(Cause::Blur, [-smear, smear]));
+    let look = match &model.joined {
+        Joined::Peak { .. } => return,
+        // A foot that stands still afterwards points where it pointed at the drop.
+        Joined::Turn { after, .. } if after.len() > 1 => return,
+        Joined::Turn { .. } => &input.looks[1],
+        Joined::First => &input.looks[0],
+    };
+    let ends = look.instant.map(|end| per_second * (end - look.seconds));
+    let most = ends[0].abs().max(ends[1].abs());
+    bounds.push(Bound::of(Cause::Instant, if is_signed { ends } else { [-most, most] }));
+}
+
+struct Speed {
+    per_second: f64,
+    is_signed: bool,
+}
+
+/// Returns the angular speed as stated, or as the frames clicked on tell.
+fn speed(input: &MeasureInput, model: &Model, value: f64) -> Option<Speed> {
+    if let Some(speed) = input.facts.speed {
+        return Some(Speed { per_second: speed.0.abs(), is_signed: false });
+    }
+    let seconds = |look: usize| input.looks[look].seconds;
+    if matches!(model.joined, Joined::Turn { .. }) {
+        let lasted = seconds(1) - seconds(0);
+        return (lasted > 0.0).then(|| Speed { per_second: value.abs() / lasted, is_signed: true });
+    }
+    // Three frames about a peak that is too flat for a parabola: the frame is the peak.
+    if input.quantity.is_read_at_its_peak() {
+        return None;
+    }
+    let gap = |look: &usize| (seconds(*look) - seconds(0)).abs();
+    let nearest = (1..input.looks.len())
+        .filter(|look| gap(look) > 0.0)
+        .min_by(|a, b| gap(a).total_cmp(&gap(b)))?;
+    let x = model.best();
+    let change = model.angle_of(&x, nearest)? - model.angle_of(&x, 0)?;
+    Some(Speed { per_second: change / (seconds(nearest) - seconds(0)), is_signed: true })
+}

@@ -1,0 +1,213 @@
+//! The way from the picture to the world, as a function of everything that was clicked for it.
+
+use super::{
+    Homography, Refusal,
+    angle::{Point, minus},
+    homography::{self, Pair},
+    input::{Lies, MeasureInput, Plane, View},
+    pose::{self, Pose},
+};
+
+/// How one view is read from a row of numbers.
+#[derive(Clone, Debug)]
+pub enum Ground {
+    /// Straight from the picture; `line` is where the points of the plumb or level line are.
+    Picture {
+        /// Place of its first coordinate.
+        line: Option<usize>,
+    },
+    /// Through a plane.
+    Plane(Fixed),
+    /// Through a plane that stands on a line of the floor.
+    Standing {
+        /// The floor.
+        floor: Fixed,
+        /// Place of the line's first coordinate.
+        line: usize,
+        /// Centre of projection.
+        centre: Point,
+    },
+}
+
+/// A fitted plane, ready to be fitted again with its points moved a little.
+#[derive(Clone, Debug)]
+pub struct Fixed {
+    first: usize,
+    pairs: Vec<Pair>,
+    map: Homography,
+    /// Sign that makes the plane's coordinates those of somebody who sees its front.
+    handed: f64,
+    /// Root mean square of what more than four points left over, in pixels.
+    pub residual: Option<f64>,
+}
+
+/// What is changed on the way for one bounded cause.
+#[derive(Clone, Copy, Debug)]
+pub struct Variation {
+    /// Height of the heel on the first frame and on the others, in metres.
+    pub heel: [f64; 2],
+    /// Factor on level lengths.
+    pub stretch: f64,
+    /// Degrees by which the picture is turned.
+    pub roll: f64,
+}
+
+impl Variation {
+    /// As it was clicked.
+    pub const NONE: Self = Self { heel: [0.0; 2], stretch: 1.0, roll: 0.0 };
+}
+
+/// The way from the picture to the world for one drawing of all inputs.
+#[derive(Clone, Copy, Debug)]
+pub enum Way {
+    /// Turned and stretched.
+    Turned {
+        /// Sine and cosine.
+        by: [f64; 2],
+        /// Factor on x.
+        stretch: f64,
+    },
+    /// Through a map.
+    Mapped {
+        /// The map.
+        map: Homography,
+        /// Sign of the side of the horizon on which everything lies.
+        side: f64,
+        /// Factor on y.
+        handed: f64,
+    },
+}
+
+impl Way {
+    /// Returns where a picture point is in the world, y up; nothing beyond a horizon.
+    pub fn place(&self, point: Point) -> Option<Point> {
+        match self {
+            Self::Turned { by: [sin, cos], stretch } => {
+                let [x, y] = [point[0], -point[1]];
+                Some([(x * cos - y * sin) * stretch, x * sin + y * cos])
+            }
+            Self::Mapped { map, side, handed } => {
+                let [x, y] = map.from(point)?;
+                (map.side(point) * side > 0.0).then_some([x, y * handed])
+            }
+        }
+    }
+}
+
+impl Ground {
+    /// Sets up a view whose numbers begin at `first`.
+    pub fn of(input: &MeasureInput, first: usize) -> Result<Self, Refusal> {
+        match &input.view {
+            View::Picture { line, .. } => {
+                let given = line.iter().all(|placed| !placed.is_empty());
+                Ok(Self::Picture { line: given.then_some(first) })
+            }
+            View::Plane(plane) => Ok(Self::Plane(Fixed::of(plane, first)?)),
+            View::Standing { floor, line } => {
+                if line.iter().any(Vec::is_empty) {
+                    return Err(Refusal::MissingPoint { name: "line of travel".to_owned() });
+                }
+                let line = first + 2 * floor.points.len() + 2;
+                let floor = Fixed::of(floor, first)?;
+                Ok(Self::Standing { floor, line, centre: input.facts.centre })
+            }
+        }
+    }
+
+    /// Returns the plane fitted, if there is one.
+    pub fn fixed(&self) -> Option<&Fixed> {
+        match self {
+            Self::Picture { .. } => None,
+            Self::Plane(fixed) | Self::Standing { floor: fixed, .. } => Some(fixed),
+        }
+    }
+
+    /// Returns the way for the numbers `x`; nothing where they make none.
+    pub fn way(&self, x: &[f64], variation: Variation) -> Option<Way> {
+        match self {
+            Self::Picture { line } => {
+                let roll = line.map_or(0.0, |at| lean(pair_at(x, at)));
+                let (sin, cos) = (variation.roll - roll).to_radians().sin_cos();
+                Some(Way::Turned { by: [sin, cos], stretch: variation.stretch })
+            }
+            Self::Plane(fixed) => {
+                let map = fixed.again(x)?;
+                Some(Way::Mapped { map, side: fixed.side(&map, x), handed: fixed.handed })
+            }
+            Self::Standing { floor, line, centre } => {
+                let map = floor.again(x)?;
+                let [a, b] = pair_at(x, *line);
+                let line = [map.from(a)?, map.from(b)?];
+                let standing = pose::standing(&map, line, *centre).ok()?;
+                Some(Way::Mapped { map: standing, side: standing.side(a), handed: 1.0 })
+            }
+        }
+    }
+}
+
+impl Fixed {
+    fn of(plane: &Plane, first: usize) -> Result<Self, Refusal> {
+        if plane.points.iter().any(|point| point.placed.is_empty()) {
+            return Err(Refusal::MissingPoint { name: "corner of the plane".to_owned() });
+        }
+        let pairs: Vec<Pair> = plane
+            .points
+            .iter()
+            .map(|point| Pair { from: point.place, to: super::placing::mean(&point.placed) })
+            .collect();
+        let fit = homography::fit(&pairs)?;
+        let map = fit.homography;
+        let [[a, b], [c, d]] = map.to_slope(pairs[0].from).ok_or(Refusal::InLine)?;
+        // Pixels run down, so a plane seen from its front turns the other way round. An upright
+        // plane may be seen from behind; a floor cannot, its y was only counted the other way.
+        let from_behind = a * d - b * c > 0.0;
+        let handed = if from_behind && plane.lies == Lies::Flat { -1.0 } else { 1.0 };
+        Ok(Self { first, pairs, map, handed, residual: fit.residual })
+    }
+
+    /// Returns the camera that sees this plane, metres as the plane's unit.
+    pub fn pose(&self, centre: Point) -> Option<Pose> {
+        let focal = pose::focal_lengths(&self.map, centre).better?;
+        Some(Pose::of(&self.map, centre, focal))
+    }
+
+    /// Returns the shorter over the longer picture of a length in the plane, and the sign of x
+    /// in the picture, at a picture point.
+    pub fn seen_at(map: &Homography, picture: Point) -> Option<(f64, f64)> {
+        let [[a, b], [c, d]] = map.to_slope(map.from(picture)?)?;
+        let (square, area) = (a * a + b * b + c * c + d * d, (a * d - b * c).abs());
+        let longest =
+            ((square + (square * square - 4.0 * area * area).max(0.0).sqrt()) / 2.0).sqrt();
+        Some((area / (longest * longest), a.signum()))
+    }
+
+    /// Fits again: two numbers of size first, then the clicks of the points.
+    fn again(&self, x: &[f64]) -> Option<Homography> {
+        let x = &x[self.first..];
+        let moved: Vec<Pair> = self
+            .pairs
+            .iter()
+            .enumerate()
+            .map(|(k, pair)| Pair {
+                from: [pair.from[0] * x[0], pair.from[1] * x[1]],
+                to: [x[2 + 2 * k], x[3 + 2 * k]],
+            })
+            .collect();
+        homography::fit_near(&self.map, &moved)
+    }
+
+    fn side(&self, map: &Homography, x: &[f64]) -> f64 {
+        map.side([x[self.first + 2], x[self.first + 3]])
+    }
+}
+
+/// Returns by how many degrees a plumb or level line leans, whichever of the two it is.
+fn lean([a, b]: [Point; 2]) -> f64 {
+    let [x, y] = minus(b, a);
+    let degrees = (-y).atan2(x).to_degrees();
+    degrees - (degrees / 90.0).round() * 90.0
+}
+
+fn pair_at(x: &[f64], at: usize) -> [Point; 2] {
+    [[x[at], x[at + 1]], [x[at + 2], x[at + 3]]]
+}

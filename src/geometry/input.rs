@@ -1,0 +1,154 @@
+//! What a measurement is made from: points in shown pixels, and how the picture is tied to the
+//! world.
+
+use super::{Quantity, angle::Point, placing::USUAL_CLICK};
+use crate::units::Degrees;
+
+/// Everything that one measurement needs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MeasureInput {
+    /// What is measured.
+    pub quantity: Quantity,
+    /// The frames clicked on: first the one the value belongs to, for a turn the heel lift, then
+    /// the heel drop, then later frames.
+    pub looks: Vec<Look>,
+    /// How the picture is tied to the world.
+    pub view: View,
+    /// What a person knows besides.
+    pub facts: Facts,
+}
+
+/// One frame with the points clicked on it.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Look {
+    /// When the frame is shown, in seconds.
+    pub seconds: f64,
+    /// The earliest and the latest instant at which its event can have happened, in seconds.
+    pub instant: [f64; 2],
+    /// The points.
+    pub spots: Vec<Spot>,
+}
+
+/// A point clicked once or several times.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Spot {
+    /// What it is, one of [`Quantity::points`] or their stand-ins.
+    pub name: String,
+    /// Where it was placed, in shown pixels, each time.
+    pub placed: Vec<Point>,
+}
+
+/// How the picture is tied to the world.
+#[derive(Clone, Debug, PartialEq)]
+pub enum View {
+    /// By nothing: the angle is the one in the picture.
+    Picture {
+        /// Two points of an upright, or of a mat edge along the movement; empty when the picture
+        /// is taken to be level.
+        line: [Vec<Point>; 2],
+        /// The camera is off square by up to about this much, about the vertical.
+        off_square: Degrees,
+    },
+    /// By a plane in which the movement goes on, or on which a foot turns.
+    Plane(Plane),
+    /// By a vertical plane that stands on a line of the floor.
+    Standing {
+        /// The floor.
+        floor: Plane,
+        /// Two points of the line, in shown pixels.
+        line: [Vec<Point>; 2],
+    },
+}
+
+/// A plane of known size.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Plane {
+    /// Which way it lies.
+    pub lies: Lies,
+    /// Points of known place.
+    pub points: Vec<PlanePoint>,
+    /// Standard uncertainty of its sizes, as a share of them.
+    pub size_u: f64,
+}
+
+/// Which way a plane lies.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Lies {
+    /// As the floor, a mat or a beam's top.
+    Flat,
+    /// Upright along the movement, x level and y up.
+    Upright,
+}
+
+impl Lies {
+    /// Returns the word for it.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Flat => "flat",
+            Self::Upright => "upright",
+        }
+    }
+}
+
+/// A point of a plane.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlanePoint {
+    /// Its place on the plane in metres.
+    pub place: Point,
+    /// Where it was clicked, in shown pixels, each time.
+    pub placed: Vec<Point>,
+}
+
+/// What a person knows besides the points.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Facts {
+    /// The direction of travel in the picture.
+    pub travel: Option<Travel>,
+    /// Which way a turn goes.
+    pub rotation: Rotation,
+    /// About how far it goes, which tells the whole turns: to the nearest half turn.
+    pub about: Degrees,
+    /// Standard deviation of a click across and down, in shown pixels.
+    pub click: f64,
+    /// Angular speed at the moment, in degrees per second, when it is known.
+    pub speed: Option<Degrees>,
+    /// Exposure of a frame in seconds; zero when no blur is seen.
+    pub exposure: f64,
+    /// How high the heel may have been on the frames clicked, in metres.
+    pub heel_height: f64,
+    /// Middle of the shown picture.
+    pub centre: Point,
+}
+
+impl Default for Facts {
+    fn default() -> Self {
+        Self {
+            travel: None,
+            rotation: Rotation::Left,
+            about: Degrees(360.0),
+            click: USUAL_CLICK,
+            speed: None,
+            exposure: 0.0,
+            heel_height: 0.0,
+            centre: [960.0, 540.0],
+        }
+    }
+}
+
+/// A direction in the shown picture.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Travel {
+    /// To the right.
+    Right,
+    /// To the left.
+    Left,
+}
+
+/// A sense of turning.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Rotation {
+    /// To the athlete's left: against the clock seen from above.
+    Left,
+    /// To the athlete's right.
+    Right,
+}

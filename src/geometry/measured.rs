@@ -1,0 +1,109 @@
+use serde::Serialize;
+
+use super::{HALF_WIDTH, Limit, Verdict, decide};
+use crate::units::Degrees;
+
+/// An angle with how sure it is.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Measured {
+    /// The value.
+    pub value: Degrees,
+    /// Its standard uncertainty.
+    pub u: Degrees,
+    /// The interval that holds the truth with 95 % probability.
+    pub interval: [Degrees; 2],
+    /// How the interval was found.
+    pub method: Method,
+    /// What the uncertainty is made of, largest first.
+    pub budget: Vec<Share>,
+    /// What a reader should know besides, in sentences.
+    pub notes: Vec<String>,
+    /// How far the points of the plane miss their places, in pixels, where more than four tell.
+    pub residual: Option<f64>,
+}
+
+impl Measured {
+    /// Returns what the value says of a limit, so that it is open exactly when the limit's edge
+    /// lies inside the interval.
+    pub fn decide(&self, limit: Limit) -> Verdict {
+        let [low, high] = self.interval;
+        let reach =
+            if limit.edge < self.value { self.value.0 - low.0 } else { high.0 - self.value.0 };
+        decide(self.value, Degrees(reach / HALF_WIDTH), limit)
+    }
+}
+
+/// How an interval was found.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Method {
+    /// From the standard uncertainty by first order.
+    FirstOrder,
+    /// By drawing, because first order is off by more than 2 % or a bounded cause weighs in.
+    MonteCarlo,
+}
+
+/// One cause's part of an uncertainty.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Share {
+    /// The cause.
+    pub cause: Cause,
+    /// Its standard uncertainty.
+    pub u: Degrees,
+}
+
+/// What makes an angle unsure.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Cause {
+    /// Where the points of the body were clicked.
+    Clicks,
+    /// Where the points of the plane, or of the floor, were clicked.
+    PlanePoints,
+    /// How large the plane is.
+    PlaneSize,
+    /// Where the plumb or level line, or the line of travel, was clicked.
+    Line,
+    /// The picture may not be level.
+    Roll,
+    /// The camera may be off square.
+    CameraAngle,
+    /// The moment lies between frames.
+    Instant,
+    /// The limb is smeared over the exposure.
+    Blur,
+    /// The heel may have been off the floor.
+    HeelHeight,
+}
+
+impl Cause {
+    /// Returns it in words.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Clicks => "clicks on the body",
+            Self::PlanePoints => "points of the plane",
+            Self::PlaneSize => "size of the plane",
+            Self::Line => "line clicked",
+            Self::Roll => "picture not levelled",
+            Self::CameraAngle => "camera off square",
+            Self::Instant => "moment between frames",
+            Self::Blur => "blur",
+            Self::HeelHeight => "heel off the floor",
+        }
+    }
+
+    /// Returns what would make it smaller.
+    pub const fn help(self) -> &'static str {
+        match self {
+            Self::Clicks => "place the points again, or film from nearer",
+            Self::PlanePoints => "click the points of the plane again, or more of them",
+            Self::PlaneSize => "measure the plane with a tape",
+            Self::Line => "click a longer line, or click it again",
+            Self::Roll => "click an upright or a mat edge along the movement",
+            Self::CameraAngle => "click a plane of known size, or film more squarely",
+            Self::Instant => "film with more frames per second, or click the next frame too",
+            Self::Blur => "film with a shorter exposure",
+            Self::HeelHeight => "click frames on which heel and toe are both down",
+        }
+    }
+}

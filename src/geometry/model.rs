@@ -1,0 +1,327 @@
+//! One measurement as a function of everything that was clicked for it.
+
+use super::{
+    Quantity, Refusal,
+    angle::{Point, Shape, length, middle, minus, wrap},
+    ground::{Fixed, Ground, Variation, Way},
+    input::{Lies, Look, MeasureInput, Plane, Rotation, Travel, View},
+    measured::Cause,
+    moment,
+    placing::{self, Spread},
+    propagate::Input,
+};
+
+/// The function, its inputs and what was found out on the way.
+#[derive(Clone, Debug)]
+pub struct Model {
+    /// Every number that was clicked or stated, with its uncertainty.
+    pub inputs: Vec<Input<Cause>>,
+    /// The way from the picture to the world.
+    pub ground: Ground,
+    /// Which points make the angle.
+    pub shape: Shape,
+    /// Names of the points, in the order of `shape`.
+    pub names: Vec<String>,
+    /// How frames are put together.
+    pub joined: Joined,
+    first_spot: usize,
+    looks: usize,
+    towards: f64,
+    camera: Option<[f64; 3]>,
+}
+
+/// How the angles of several frames make one value.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Joined {
+    /// The first frame's.
+    First,
+    /// The peak of the parabola through the frames before, at and after the first one.
+    Peak {
+        /// Places of the three frames among the looks.
+        looks: [usize; 3],
+        /// Their times in seconds.
+        seconds: [f64; 3],
+        /// Sign of the angle, which tells on which side the peak is.
+        sign: f64,
+    },
+    /// From the first frame's heading to the mean of some others.
+    Turn {
+        /// Places of the frames after the turn.
+        after: Vec<usize>,
+        /// +1 to the left, -1 to the right.
+        sign: f64,
+        /// About how far, in degrees.
+        about: f64,
+    },
+}
+
+impl Model {
+    /// Sets the function up, or says why there is none.
+    pub fn of(input: &MeasureInput) -> Result<Self, Refusal> {
+        let first = input.looks.first().ok_or(Refusal::NoAngle { detail: "there are none" })?;
+        check_view(input)?;
+        let names: Vec<String> = first.spots.iter().map(|spot| spot.name.clone()).collect();
+        let by_name: Vec<&str> = names.iter().map(String::as_str).collect();
+        let shape = Shape::of(input.quantity, &by_name)?;
+        let ground = Ground::of(input, 0)?;
+        let mut inputs = view_inputs(input, ground.fixed())?;
+        let first_spot = inputs.len();
+        for look in &input.looks {
+            inputs.extend(spot_inputs(input, look, &names)?);
+        }
+        if !inputs.iter().all(|input| input.value.is_finite() && input.u.is_finite()) {
+            return Err(Refusal::NoAngle { detail: "a coordinate is not a number" });
+        }
+        let joined = Joined::First;
+        let looks = input.looks.len();
+        let mut model = Self {
+            inputs,
+            ground,
+            shape,
+            names,
+            joined,
+            first_spot,
+            looks,
+            towards: 1.0,
+            camera: None,
+        };
+        model.check_lengths(input)?;
+        model.towards = model.towards(input)?;
+        model.camera = model.camera(input);
+        if input.quantity == Quantity::Turn {
+            model.joined = Joined::Turn {
+                after: vec![1],
+                sign: if input.facts.rotation == Rotation::Left { 1.0 } else { -1.0 },
+                about: input.facts.about.0,
+            };
+        }
+        Ok(model)
+    }
+
+    /// Returns the best values of all inputs.
+    pub fn best(&self) -> Vec<f64> {
+        self.inputs.iter().map(|input| input.value).collect()
+    }
+
+    /// Returns the value in degrees with its sign; nothing where the numbers make none.
+    pub fn value(&self, x: &[f64], variation: Variation) -> Option<f64> {
+        let way = self.ground.way(x, variation)?;
+        let angle = |look: usize| self.angle(&way, x, look, variation);
+        match &self.joined {
+            Joined::First => angle(0),
+            Joined::Peak { looks: [a, b, c], seconds, sign } => {
+                let angles = [angle(*a)?, angle(*b)?, angle(*c)?].map(|angle| sign * angle);
+                Some(sign * moment::peak(*seconds, angles)?.value)
+            }
+            Joined::Turn { after, sign, about } => {
+                let [before, drop] = [angle(0)?, angle(*after.first()?)?];
+                let others: f64 = after
+                    .iter()
+                    .map(|look| angle(*look).map(|heading| wrap(heading - drop)))
+                    .sum::<Option<f64>>()?;
+                let turned = sign * (drop + others / after.len() as f64 - before);
+                Some(about + wrap(turned - about))
+            }
+        }
+    }
+
+    /// Returns the angle of one frame in degrees.
+    pub fn angle_of(&self, x: &[f64], look: usize) -> Option<f64> {
+        self.angle(&self.ground.way(x, Variation::NONE)?, x, look, Variation::NONE)
+    }
+
+    /// Returns every line compared on the first frame, by its point's name, in degrees.
+    pub fn compared(&self) -> Vec<(&str, f64)> {
+        let x = self.best();
+        let places = self
+            .ground
+            .way(&x, Variation::NONE)
+            .and_then(|way| self.clicked(&x, 0).into_iter().map(|p| way.place(p)).collect());
+        let places: Vec<Point> = places.unwrap_or_default();
+        if places.is_empty() {
+            return Vec::new();
+        }
+        self.shape.compared(&places).into_iter().map(|(k, d)| (self.names[k].as_str(), d)).collect()
+    }
+
+    fn angle(&self, way: &Way, x: &[f64], look: usize, variation: Variation) -> Option<f64> {
+        let clicked = self.clicked(x, look);
+        let mut places: Vec<Point> =
+            clicked.into_iter().map(|point| way.place(point)).collect::<Option<_>>()?;
+        if let (Shape::Heading { from, .. }, Some([cx, cy, cz])) = (&self.shape, self.camera) {
+            // What stands up is mapped away from the camera; this brings it back.
+            let share = (cz - variation.heel[look.min(1)]) / cz;
+            let [x, y] = places[*from];
+            places[*from] = [cx + (x - cx) * share, cy + (y - cy) * share];
+        }
+        Some(self.shape.degrees(&places, self.towards))
+    }
+
+    fn clicked(&self, x: &[f64], look: usize) -> Vec<Point> {
+        let n = 2 * self.names.len();
+        let begin = self.first_spot + look * n;
+        x[begin..begin + n].chunks(2).map(|c| [c[0], c[1]]).collect()
+    }
+
+    fn check_lengths(&self, input: &MeasureInput) -> Result<(), Refusal> {
+        let x = self.best();
+        let is_foot = input.quantity == Quantity::Turn;
+        let (what, least) =
+            if is_foot { ("the foot", SHORT_FOOT) } else { ("a line of the body", SHORT_LINE) };
+        let least = least.max(SHORT_FOR_CLICKS * input.facts.click);
+        for look in 0..self.looks {
+            let clicked = self.clicked(&x, look);
+            for [a, b] in self.shape.lines() {
+                let pixels = length(minus(clicked[b], clicked[a]));
+                if pixels < least {
+                    return Err(Refusal::TooShort { what, pixels });
+                }
+            }
+        }
+        Ok(())
+    }
+
+    /// Returns the sign of the world's x in the direction of travel, and refuses a plane seen
+    /// almost along itself or a point beyond its horizon.
+    fn towards(&self, input: &MeasureInput) -> Result<f64, Refusal> {
+        let x = self.best();
+        let way = self.ground.way(&x, Variation::NONE).ok_or(Refusal::NoFocalLength {
+            detail: "it is seen too squarely, or its sizes or the order of its points are wrong",
+        })?;
+        let mut right = 1.0;
+        if let Way::Mapped { map, .. } = &way {
+            for look in 0..self.looks {
+                let clicked = self.clicked(&x, look);
+                if clicked.iter().any(|point| way.place(*point).is_none()) {
+                    return Err(Refusal::BeyondHorizon);
+                }
+                let all: Vec<usize> = (0..clicked.len()).collect();
+                let (share, sign) =
+                    Fixed::seen_at(map, middle(&clicked, &all)).ok_or(Refusal::BeyondHorizon)?;
+                if share < GRAZING {
+                    return Err(Refusal::Grazing { share });
+                }
+                right = sign;
+            }
+        }
+        match (input.facts.travel, input.quantity) {
+            (None, Quantity::Repulsion) => Err(Refusal::NoTravel),
+            (Some(Travel::Left), _) => Ok(-right),
+            _ => Ok(right),
+        }
+    }
+
+    fn camera(&self, input: &MeasureInput) -> Option<[f64; 3]> {
+        if input.facts.heel_height <= 0.0 {
+            return None;
+        }
+        let place = self.ground.fixed()?.pose(input.facts.centre)?.place();
+        let handed = match self.ground.way(&self.best(), Variation::NONE)? {
+            Way::Mapped { handed, .. } => handed,
+            Way::Turned { .. } => 1.0,
+        };
+        Some([place.x, place.y * handed, place.z.abs()])
+    }
+}
+
+/// A foot shorter than this, in pixels, points nowhere.
+const SHORT_FOOT: f64 = 12.0;
+/// A limb or trunk shorter than this, in pixels, points nowhere.
+const SHORT_LINE: f64 = 8.0;
+/// What is shorter than so many standard deviations of a click points nowhere either.
+const SHORT_FOR_CLICKS: f64 = 4.0;
+/// A plane that is seen narrower than this share of its length is seen along itself; the sine of
+/// about six degrees.
+const GRAZING: f64 = 0.1;
+/// Points of a plane that miss by more than so many standard deviations of a click are wrong.
+const WRONG_POINT: f64 = 5.0;
+
+fn check_view(input: &MeasureInput) -> Result<(), Refusal> {
+    let (plane, needed) = match (&input.view, input.quantity) {
+        (View::Picture { .. }, Quantity::Turn) => return Err(Refusal::NoFloor),
+        (View::Standing { .. }, Quantity::Turn) => return Err(Refusal::NoFloor),
+        (View::Picture { .. }, _) => return Ok(()),
+        (View::Plane(plane), Quantity::Turn) => (plane, Lies::Flat),
+        (View::Plane(plane), _) => (plane, Lies::Upright),
+        (View::Standing { floor, .. }, _) => (floor, Lies::Flat),
+    };
+    if plane.lies == needed {
+        return if input.quantity == Quantity::Turn && input.looks.len() < 2 {
+            Err(Refusal::MissingPoint { name: "foot at the heel drop".to_owned() })
+        } else {
+            Ok(())
+        };
+    }
+    Err(Refusal::WrongPlane {
+        quantity: input.quantity.words(),
+        found: plane.lies.words(),
+        needed: needed.words(),
+    })
+}
+
+fn view_inputs(input: &MeasureInput, fixed: Option<&Fixed>) -> Result<Vec<Input<Cause>>, Refusal> {
+    let line = |line: &[Vec<Point>; 2]| {
+        let spread = Spread::of(line.iter().map(Vec::as_slice), input.facts.click);
+        line.iter().flat_map(|placed| coordinates(placed, spread, Cause::Line)).collect::<Vec<_>>()
+    };
+    match &input.view {
+        View::Picture { line: points, .. } if points.iter().all(|p| !p.is_empty()) => {
+            Ok(line(points))
+        }
+        View::Picture { .. } => Ok(Vec::new()),
+        View::Plane(plane) => plane_inputs(input, plane, fixed),
+        View::Standing { floor, line: points } => {
+            let mut inputs = plane_inputs(input, floor, fixed)?;
+            inputs.extend(line(points));
+            Ok(inputs)
+        }
+    }
+}
+
+fn plane_inputs(
+    input: &MeasureInput,
+    plane: &Plane,
+    fixed: Option<&Fixed>,
+) -> Result<Vec<Input<Cause>>, Refusal> {
+    let placed = plane.points.iter().map(|point| point.placed.as_slice());
+    let mut spread = Spread::of(placed, input.facts.click);
+    if let Some(residual) = fixed.and_then(|fixed| fixed.residual) {
+        if residual > WRONG_POINT * spread.s.max(1.0) {
+            return Err(Refusal::NotOnePlane { residual });
+        }
+        spread.s = spread.s.max(residual);
+    }
+    let size =
+        Input { value: 1.0, u: plane.size_u, freedom: f64::INFINITY, cause: Cause::PlaneSize };
+    let clicks = plane
+        .points
+        .iter()
+        .flat_map(|point| coordinates(&point.placed, spread, Cause::PlanePoints));
+    Ok([size, size].into_iter().chain(clicks).collect())
+}
+
+/// Returns the coordinates of a look's points in the order of `names`.
+fn spot_inputs(
+    input: &MeasureInput,
+    look: &Look,
+    names: &[String],
+) -> Result<Vec<Input<Cause>>, Refusal> {
+    let all = input.looks.iter().flat_map(|look| &look.spots);
+    let spread = Spread::of(all.map(|spot| spot.placed.as_slice()), input.facts.click);
+    let mut inputs = Vec::new();
+    for name in names {
+        let spot = look
+            .spots
+            .iter()
+            .find(|spot| spot.name == *name && !spot.placed.is_empty())
+            .ok_or_else(|| Refusal::MissingPoint { name: name.clone() })?;
+        inputs.extend(coordinates(&spot.placed, spread, Cause::Clicks));
+    }
+    Ok(inputs)
+}
+
+fn coordinates(placed: &[Point], spread: Spread, cause: Cause) -> [Input<Cause>; 2] {
+    let u = placing::repeated(spread.s, placed.len());
+    let freedom = spread.freedom.map_or(f64::INFINITY, |freedom| freedom as f64);
+    placing::mean(placed).map(|value| Input { value, u, freedom, cause })
+}

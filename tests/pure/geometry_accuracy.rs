@@ -1,0 +1,160 @@
+//! Measurements of random scenes against their known truth.
+
+use std::fmt::Write as _;
+
+use stillcall::{
+    geometry::{MeasureInput, Measured, Quantity, Verdict, input::View, measure, rng::Rng},
+    units::Degrees,
+};
+
+use crate::scene::{Scene, scene};
+
+/// What many scenes of one quantity show.
+struct Tally {
+    refused: usize,
+    errors: Vec<f64>,
+    raw_errors: Vec<f64>,
+    sizes: Vec<f64>,
+    held: usize,
+    right: usize,
+    clear: usize,
+}
+
+fn tally(quantity: Quantity, scenes: usize, seed: u64) -> Tally {
+    let mut rng = Rng::new(seed);
+    let mut tally = Tally {
+        refused: 0,
+        errors: Vec::new(),
+        raw_errors: Vec::new(),
+        sizes: Vec::new(),
+        held: 0,
+        right: 0,
+        clear: 0,
+    };
+    for _ in 0..scenes {
+        let scene = scene(quantity, &mut rng);
+        match measure(&scene.input) {
+            Ok(measured) => tally.count(&scene, &measured),
+            Err(_) => tally.refused += 1,
+        }
+        if let Some(raw) = in_the_picture(&scene.input) {
+            tally.raw_errors.push(raw - scene.truth);
+        }
+    }
+    tally
+}
+
+impl Tally {
+    fn count(&mut self, scene: &Scene, measured: &Measured) {
+        self.errors.push(measured.value.0 - scene.truth);
+        self.sizes.push(measured.u.0);
+        let [low, high] = measured.interval;
+        self.held += usize::from(low.0 <= scene.truth && scene.truth <= high.0);
+        let holds = scene.limit.holds(Degrees(scene.truth));
+        match measured.decide(scene.limit) {
+            Verdict::Close => return,
+            Verdict::Clear => self.right += usize::from(holds),
+            Verdict::NotMet => self.right += usize::from(!holds),
+        }
+        self.clear += 1;
+    }
+
+    fn coverage(&self) -> f64 {
+        self.held as f64 / self.errors.len() as f64
+    }
+
+    fn error_over_u(&self) -> f64 {
+        let squares = self.errors.iter().zip(&self.sizes).map(|(e, u)| (e / u).powi(2));
+        (squares.sum::<f64>() / self.errors.len() as f64).sqrt()
+    }
+
+    fn right_share(&self) -> f64 {
+        self.right as f64 / self.clear as f64
+    }
+
+    fn row(&self, quantity: Quantity) -> String {
+        let mean = |of: &[f64]| of.iter().sum::<f64>() / of.len().max(1) as f64;
+        let size = |of: &[f64]| of.iter().map(|e| e.abs()).sum::<f64>() / of.len().max(1) as f64;
+        let mut sorted = self.sizes.clone();
+        sorted.sort_by(f64::total_cmp);
+        let measured = self.errors.len();
+        let all = measured + self.refused;
+        format!(
+            "{:<13}{:>6}{:>8.1}%{:>8.2}{:>8.2}{:>9.2}{:>8.2}{:>9.2}{:>8.1}%{:>8.2}{:>8.1}%{:>8.1}%",
+            quantity.words(),
+            all,
+            100.0 * self.refused as f64 / all as f64,
+            mean(&self.errors),
+            size(&self.errors),
+            mean(&self.raw_errors),
+            size(&self.raw_errors),
+            sorted[measured / 2],
+            100.0 * self.coverage(),
+            self.error_over_u(),
+            100.0 * self.clear as f64 / measured as f64,
+            100.0 * self.right_share(),
+        )
+    }
+}
+
+/// The same clicks read straight from the picture.
+fn in_the_picture(input: &MeasureInput) -> Option<f64> {
+    if input.quantity == Quantity::Turn {
+        return None;
+    }
+    let view = View::Picture { line: [Vec::new(), Vec::new()], off_square: Degrees(0.0) };
+    measure(&MeasureInput { view, ..input.clone() }).ok().map(|measured| measured.value.0)
+}
+
+fn table(scenes: usize) -> (String, Vec<(Quantity, Tally)>) {
+    let mut text = format!(
+        "{:<13}{:>6}{:>9}{:>8}{:>8}{:>9}{:>8}{:>9}{:>9}{:>8}{:>9}{:>9}\n",
+        "quantity",
+        "scenes",
+        "refused",
+        "bias",
+        "error",
+        "raw bias",
+        "error",
+        "median u",
+        "held",
+        "rms/u",
+        "clear",
+        "right"
+    );
+    let tallies: Vec<(Quantity, Tally)> = Quantity::ALL
+        .into_iter()
+        .map(|quantity| (quantity, tally(quantity, scenes, 7 + quantity as u64)))
+        .collect();
+    for (quantity, tally) in &tallies {
+        let _ = writeln!(text, "{}", tally.row(*quantity));
+    }
+    (text, tallies)
+}
+
+/// The limits are the project's own aims; the truth is the scene's.
+fn check(scenes: usize) {
+    let (text, tallies) = table(scenes);
+    println!("{text}");
+    // Shares of few scenes scatter; allow two standard deviations.
+    let slack = |share: f64| 2.0 * (share * (1.0 - share) / scenes as f64).sqrt();
+    for (quantity, tally) in tallies {
+        let words = quantity.words();
+        assert!(tally.coverage() >= 0.93 - slack(0.95), "{words}: {}", tally.coverage());
+        let ratio = tally.error_over_u();
+        assert!((0.8..=1.1).contains(&ratio), "{words}: {ratio}");
+        assert!(tally.right_share() >= 0.99 - slack(0.99), "{words}: {}", tally.right_share());
+        assert!(tally.clear * 2 > tally.errors.len(), "{words}: hardly anything is decided");
+    }
+}
+
+#[test]
+fn angles_are_as_sure_as_they_say() {
+    check(120);
+}
+
+#[test]
+#[ignore = "takes minutes; `make accuracy` runs it and prints the table"]
+fn accuracy() {
+    check(2000);
+}

@@ -1,0 +1,253 @@
+//! Random scenes of known truth, seen by a pinhole camera of our own.
+
+use stillcall::{
+    geometry::{
+        Limit, MeasureInput, Quantity, Side,
+        angle::Point,
+        input::{Facts, Lies, Look, Plane, PlanePoint, Rotation, Spot, Travel, View},
+        rng::Rng,
+    },
+    units::Degrees,
+};
+
+/// A point of the hall in metres: x along the movement, y away from the camera's side, z up.
+pub type Place = [f64; 3];
+
+/// Standard deviation of a click in pixels.
+pub const CLICK: f64 = 1.5;
+
+const WIDTH: f64 = 1920.0;
+const HEIGHT: f64 = 1080.0;
+
+/// A pinhole camera with square pixels and no distortion.
+#[derive(Clone, Copy, Debug)]
+pub struct Camera {
+    place: Place,
+    rows: [Place; 3],
+    focal: f64,
+}
+
+impl Camera {
+    /// Stands at `place`, looks at `target` and is rolled by `roll` degrees.
+    pub fn looking_at(place: Place, target: Place, roll: f64, focal: f64) -> Self {
+        let forward = unit(minus(target, place));
+        let right = unit([forward[1], -forward[0], 0.0]);
+        let down = cross(forward, right);
+        let (sin, cos) = roll.to_radians().sin_cos();
+        let turned = |a: f64, b: f64| [0, 1, 2].map(|k| right[k] * a + down[k] * b);
+        Self { place, rows: [turned(cos, sin), turned(-sin, cos), forward], focal }
+    }
+
+    /// Returns where a point of the hall is in the picture, pixels, y down.
+    pub fn sees(&self, point: Place) -> Point {
+        let at = minus(point, self.place);
+        let [u, v, w] = self.rows.map(|row| dot(row, at));
+        [WIDTH / 2.0 + self.focal * u / w, HEIGHT / 2.0 + self.focal * v / w]
+    }
+
+    fn shows(&self, point: Place) -> bool {
+        let [x, y] = self.sees(point);
+        let in_front = dot(self.rows[2], minus(point, self.place)) > 0.5;
+        in_front && x > 0.0 && x < WIDTH && y > 0.0 && y < HEIGHT
+    }
+}
+
+/// A measurement whose truth is known.
+pub struct Scene {
+    pub input: MeasureInput,
+    pub truth: f64,
+    pub limit: Limit,
+}
+
+/// Makes one scene of a quantity: yaw 0 to 50, pitch 0 to 25, roll 0 to 5 degrees, 4 to 15 m; a
+/// turn 4 to 8 m away from 1.5 to 3 m high.
+pub fn scene(quantity: Quantity, rng: &mut Rng) -> Scene {
+    loop {
+        if let Some(scene) = attempt(quantity, rng) {
+            return scene;
+        }
+    }
+}
+
+/// Nothing where a point would fall outside the picture.
+fn attempt(quantity: Quantity, rng: &mut Rng) -> Option<Scene> {
+    let edge = match quantity {
+        Quantity::BodyLine | Quantity::Repulsion => 0.0,
+        Quantity::OffVertical => 20.0,
+        Quantity::Split => 160.0,
+        Quantity::Kick => 60.0,
+        Quantity::Turn => 360.0,
+    };
+    let truth = edge + rng.between(-30.0, 30.0);
+    let limit = Limit { edge: Degrees(edge), side: Side::AtLeast };
+    let (camera, corners, frames) = if quantity == Quantity::Turn {
+        let camera = above(rng);
+        (camera, floor(rng), turn(truth, rng))
+    } else {
+        let body = body(quantity, truth, rng);
+        (beside(rng), side(rng), vec![body])
+    };
+    let all = corners.iter().map(|(_, at)| *at);
+    let clicked = frames.iter().flatten().map(|(_, at)| *at);
+    if !all.chain(clicked).all(|at| camera.shows(at)) {
+        return None;
+    }
+    let mut click = |at: Place| {
+        let [x, y] = camera.sees(at);
+        vec![[x + CLICK * rng.normal(), y + CLICK * rng.normal()]]
+    };
+    let points = corners
+        .iter()
+        .map(|(place, at)| PlanePoint { place: *place, placed: click(*at) })
+        .collect();
+    let mut look = |frame: &Vec<(&str, Place)>| Look {
+        spots: frame
+            .iter()
+            .map(|(name, at)| Spot { name: (*name).to_owned(), placed: click(*at) })
+            .collect(),
+        ..Look::default()
+    };
+    let looks = frames.iter().map(&mut look).collect();
+    let lies = if quantity == Quantity::Turn { Lies::Flat } else { Lies::Upright };
+    let view = View::Plane(Plane { lies, points, size_u: 0.0 });
+    let facts = Facts {
+        travel: Some(Travel::Right),
+        rotation: Rotation::Left,
+        about: Degrees(360.0),
+        click: CLICK,
+        ..Facts::default()
+    };
+    let truth = if quantity.is_size() { truth.abs() } else { truth };
+    Some(Scene { input: MeasureInput { quantity, looks, view, facts }, truth, limit })
+}
+
+/// A camera that looks at the plane of the movement from anywhere within the limits.
+fn beside(rng: &mut Rng) -> Camera {
+    let away = rng.between(4.0, 15.0);
+    let (yaw, pitch) = (rng.between(-50.0, 50.0), rng.between(0.0, 25.0));
+    let ((sy, cy), (sp, cp)) = (yaw.to_radians().sin_cos(), pitch.to_radians().sin_cos());
+    let target = [rng.between(-0.5, 0.5), 0.0, rng.between(1.0, 1.6)];
+    let from = [sy * cp, -cy * cp, sp].map(|c| c * away);
+    let place = [0, 1, 2].map(|k| target[k] + from[k]);
+    // At least 3 m of the hall fit into the picture's height.
+    let focal = rng.between(1000.0, 2500.0).min(HEIGHT * away / 3.0);
+    Camera::looking_at(place, target, rng.between(-5.0, 5.0), focal)
+}
+
+/// A camera that looks down at a turn.
+fn above(rng: &mut Rng) -> Camera {
+    let (away, height) = (rng.between(4.0, 8.0), rng.between(1.5, 3.0));
+    let (sin, cos) = rng.between(-50.0, 50.0).to_radians().sin_cos();
+    let place = [1.0 + sin * away, 0.5 - cos * away, height];
+    let target = [1.0, 0.5, rng.between(0.0, 0.9)];
+    let focal = rng.between(1000.0, 2500.0).min(HEIGHT * away / 2.5);
+    Camera::looking_at(place, target, rng.between(-5.0, 5.0), focal)
+}
+
+/// Corners of something upright along the movement, four to six of them clicked.
+fn side(rng: &mut Rng) -> Vec<(Point, Place)> {
+    let (half, top) = (rng.between(1.0, 2.0), rng.between(1.2, 2.4));
+    let mut places = vec![[-half, 0.0], [half, 0.0], [half, top], [-half, top]];
+    let more = (rng.uniform() * 3.0) as usize;
+    places.extend([[0.0, 0.0], [0.0, top]].into_iter().take(more));
+    places.into_iter().map(|[x, z]| ([x, z], [x, 0.0, z])).collect()
+}
+
+/// Corners of a mat.
+fn floor(rng: &mut Rng) -> Vec<(Point, Place)> {
+    let (long, wide) = (rng.between(1.8, 2.4), rng.between(0.9, 1.3));
+    [[0.0, 0.0], [long, 0.0], [long, wide], [0.0, wide]]
+        .into_iter()
+        .map(|[x, y]| ([x, y], [x, y, 0.0]))
+        .collect()
+}
+
+/// A foot of 24 cm at the lift, at the drop and on one frame after.
+fn turn(truth: f64, rng: &mut Rng) -> Vec<Vec<(&'static str, Place)>> {
+    let heading = rng.between(0.0, 360.0);
+    let heel = [rng.between(0.7, 1.3), rng.between(0.3, 0.7), 0.0];
+    let foot = |degrees: f64| {
+        let (sin, cos) = degrees.to_radians().sin_cos();
+        vec![("heel", heel), ("toe", [heel[0] + 0.24 * cos, heel[1] + 0.24 * sin, 0.0])]
+    };
+    vec![foot(heading), foot(heading + truth), foot(heading + truth)]
+}
+
+/// The points of one quantity with that angle.
+fn body(quantity: Quantity, truth: f64, rng: &mut Rng) -> Vec<(&'static str, Place)> {
+    let middle = [rng.between(-0.2, 0.2), 0.0, rng.between(1.1, 1.6)];
+    let from = |at: Place, degrees: f64, length: f64| {
+        let (sin, cos) = degrees.to_radians().sin_cos();
+        [at[0] + length * cos, at[1], at[2] + length * sin]
+    };
+    let deep = |at: Place, y: f64| [at[0], at[1] + y, at[2]];
+    let mut more = || rng.between(0.0, 15.0);
+    match quantity {
+        Quantity::BodyLine => {
+            let lags = lagging([more(), more(), more()]);
+            let part = |length: f64, lag: f64| from(middle, truth + lag, length);
+            vec![
+                ("shoulder", middle),
+                ("hip", part(0.5, lags[0])),
+                ("knee", part(0.92, lags[1])),
+                ("toe", part(1.4, lags[2])),
+            ]
+        }
+        Quantity::OffVertical => {
+            let lags = lagging([more(), more(), more()]);
+            let low = deep([middle[0], 0.0, middle[2] - 0.7], 0.0);
+            let less = |lag: f64| truth - lag.min(2.0 * truth.abs()) * truth.signum();
+            let part = |length: f64, lag: f64| from(low, 90.0 - less(lag), length);
+            vec![
+                ("shoulder", low),
+                ("hip", part(0.5, lags[0])),
+                ("knee", part(0.92, lags[1])),
+                ("toe", part(1.4, lags[2])),
+            ]
+        }
+        Quantity::Repulsion => {
+            let hands = [middle[0], 0.0, middle[2] - 0.4];
+            let hips = from(hands, 90.0 - truth, 1.1);
+            vec![
+                ("left hand", deep(hands, -0.18)),
+                ("right hand", deep(hands, 0.18)),
+                ("left hip", deep(hips, -0.1)),
+                ("right hip", deep(hips, 0.1)),
+            ]
+        }
+        Quantity::Split => {
+            let front = truth / 2.0 + more() - 7.5;
+            let [left, right] = [deep(middle, -0.1), deep(middle, 0.1)];
+            vec![
+                ("left hip", left),
+                ("left ankle", from(left, front - 90.0, 0.84)),
+                ("right hip", right),
+                ("right ankle", from(right, -90.0 - (truth - front), 0.84)),
+            ]
+        }
+        _ => vec![("hip", middle), ("ankle", from(middle, truth - 90.0, 0.84))],
+    }
+}
+
+/// One part lags by nothing and makes the angle; which one is as it falls.
+fn lagging(by: [f64; 3]) -> [f64; 3] {
+    let least = by.into_iter().fold(f64::INFINITY, f64::min);
+    by.map(|lag| lag - least)
+}
+
+fn minus(a: Place, b: Place) -> Place {
+    [0, 1, 2].map(|k| a[k] - b[k])
+}
+
+fn dot(a: Place, b: Place) -> f64 {
+    a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+}
+
+fn cross(a: Place, b: Place) -> Place {
+    [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]
+}
+
+fn unit(a: Place) -> Place {
+    let size = dot(a, a).sqrt();
+    a.map(|c| c / size)
+}
