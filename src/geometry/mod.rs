@@ -1,1 +1,7 @@
 //! Points to angles and what can be said of them; pure mathematics on `f64`.
+
+mod decide;
+
+pub use decide::{
+    CLEAR, HALF_WIDTH, Limit, NOT_MET, Side, Verdict, conformance, conformance_between, decide,
+};

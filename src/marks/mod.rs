@@ -1,13 +1,20 @@
 //! What was seen: the marks of one routine by one judge, their history and their file.
 //!
-//! `model` and `edit` know no file; `file` and `journal` do the reading and writing, and `desk`
-//! ties the three together for whoever edits.
+//! `model` and `edit` know no file; `file`, `journal` and `state` do the reading and writing,
+//! and `desk` ties them together for whoever edits.
 
+pub mod desk;
 pub mod edit;
+pub mod file;
+pub mod journal;
 pub mod model;
+mod state;
 
-pub use edit::{Edit, History};
+pub use desk::{Desk, DeskError, load};
+pub use edit::{Edit, History, Step};
+pub use file::{FileError, beside, path_for};
 pub use model::{
     Answer, At, BodyPart, Call, ClickedPoint, ClipFacts, Contact, Facing, Id, Item, LandingOn,
     Manner, Mark, Phase, Quantity, Reading, Routine, Seen, Sheaf, What,
 };
+pub use state::StateFolder;

@@ -1,1 +1,18 @@
-//! The rules of one programme as data.
+//! The rules of one programme as data: the model, the reader with good errors, the shipped books.
+//!
+//! [`read`] is pure; only `loader` touches a file.
+
+mod ask;
+mod diagnostic;
+mod loader;
+pub mod model;
+mod read;
+
+pub use diagnostic::{Diagnostic, Severity, render};
+pub use loader::{LoadError, load, shipped, shipped_text};
+pub use model::{
+    Angle, Band, BandAmount, Book, Cap, Class, Consequence, Counts, Credit, Division, Element,
+    Event, Fault, FaultAmount, Formula, Moment, Need, OpenCalls, Per, Replace, Requirement, Scope,
+    Scoring, Sharing, Trigger, ValueParts, Vault, When,
+};
+pub use read::read;

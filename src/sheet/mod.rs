@@ -2,7 +2,12 @@
 
 pub mod model;
 
+mod score;
+mod text;
+
 pub use model::{
     Decision, ElementLine, FrameAt, Line, Range, Requirement, ScoreSheet, Standing, Status,
     ValuePart, WinBack,
 };
+pub use score::score;
+pub use text::{text, to_json};

@@ -1,1 +1,3 @@
-//! The pure tests.
+//! Tests of the rooms that know neither video nor window.
+
+mod marks;

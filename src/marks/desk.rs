@@ -1,0 +1,202 @@
+//! A marks file at work: the sheaf, its history, its journal and its file kept in step.
+
+use std::{
+    fs, io,
+    path::{Path, PathBuf},
+};
+
+use super::{
+    edit::{History, Step},
+    file::{self, FileError, Included, Replace, Stored},
+    journal::{self, Journal, JournalError},
+    model::{Id, Sheaf},
+    state::StateFolder,
+};
+
+/// Why marks could not be opened, changed or saved.
+#[derive(Debug, thiserror::Error)]
+pub enum DeskError {
+    /// The marks file.
+    #[error(transparent)]
+    File(#[from] FileError),
+    /// The journal.
+    #[error(transparent)]
+    Journal(#[from] JournalError),
+    /// The file on disk is no longer the one that was opened.
+    #[error(
+        "{path} was changed by another program while it was open here. Nothing was overwritten: \
+         save under another name, or close and open it again"
+    )]
+    ChangedOutside {
+        /// The file.
+        path: PathBuf,
+    },
+    /// A new marks file would have written over an old one.
+    #[error("{path} is there already. Open it instead, or choose another judge code")]
+    Exists {
+        /// The file.
+        path: PathBuf,
+    },
+}
+
+/// Marks being edited.
+#[derive(Debug)]
+pub struct Desk {
+    path: PathBuf,
+    document: String,
+    sheaf: Sheaf,
+    history: History,
+    journal: Journal,
+    /// Highest id ever used, also by what was undone.
+    highest_id: Id,
+    /// The last journal entry that the file contains.
+    saved: Included,
+    /// Hash of the file's bytes as this desk last read or wrote them.
+    on_disk: blake3::Hash,
+}
+
+impl Desk {
+    /// Opens a marks file and replays what its journal holds beyond it.
+    pub fn open(path: &Path, state: &StateFolder) -> Result<Self, DeskError> {
+        let bytes = fs::read(path)
+            .map_err(|source| FileError::Unreadable { path: path.to_owned(), source })?;
+        let Stored { document, included, mut sheaf } = file::parse(&bytes, path)?;
+        let (journal, steps) = Journal::open(&state.journal_of(path), &document, &included)?;
+        let mut history = History::default();
+        replay(&mut history, &mut sheaf, steps, &included);
+        let highest_id = sheaf.highest_id().max(history.highest_id());
+        let (path, on_disk) = (path.to_owned(), blake3::hash(&bytes));
+        Ok(Self { path, document, sheaf, history, journal, highest_id, saved: included, on_disk })
+    }
+
+    /// Writes a new marks file and opens it.
+    ///
+    /// The file is there before the first mark, so that a folder that cannot be written to is
+    /// found out before anything is entered.
+    pub fn create(path: &Path, sheaf: Sheaf, state: &StateFolder) -> Result<Self, DeskError> {
+        let document = random_name(path);
+        let stored = Stored { document, included: Included::default(), sheaf };
+        match file::write(path, &file::text(&stored), Replace::Never) {
+            Err(FileError::Unwritable { source, .. })
+                if source.kind() == io::ErrorKind::AlreadyExists =>
+            {
+                Err(DeskError::Exists { path: path.to_owned() })
+            }
+            written => {
+                written?;
+                Self::open(path, state)
+            }
+        }
+    }
+
+    /// Returns the marks as they stand.
+    pub fn sheaf(&self) -> &Sheaf {
+        &self.sheaf
+    }
+
+    /// Returns the marks file's path.
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+
+    /// Returns an id that was never used here.
+    pub fn fresh_id(&mut self) -> Id {
+        self.highest_id = Id(self.highest_id.0 + 1);
+        self.highest_id
+    }
+
+    /// Takes one step: into the journal first, then into the marks. Returns whether there was
+    /// anything to undo or redo.
+    pub fn take(&mut self, step: Step) -> Result<bool, DeskError> {
+        let possible = match step {
+            Step::Do(_) => true,
+            Step::Undo => self.history.can_undo(),
+            Step::Redo => self.history.can_redo(),
+        };
+        if possible {
+            self.journal.append(&step)?;
+            self.history.take(step, &mut self.sheaf);
+        }
+        Ok(possible)
+    }
+
+    /// Returns whether something can be undone.
+    pub fn can_undo(&self) -> bool {
+        self.history.can_undo()
+    }
+
+    /// Returns whether something can be done again.
+    pub fn can_redo(&self) -> bool {
+        self.history.can_redo()
+    }
+
+    /// Returns whether the file lags behind the marks.
+    pub fn is_dirty(&self) -> bool {
+        *self.journal.last() != self.saved
+    }
+
+    /// Writes the marks into the file, unless somebody else changed it meanwhile.
+    pub fn save(&mut self) -> Result<(), DeskError> {
+        self.check_untouched()?;
+        let included = self.journal.last().clone();
+        let stored = Stored {
+            document: self.document.clone(),
+            included: included.clone(),
+            sheaf: self.sheaf.clone(),
+        };
+        let text = file::text(&stored);
+        file::write(&self.path, &text, Replace::Allowed)?;
+        self.on_disk = blake3::hash(text.as_bytes());
+        self.saved = included;
+        Ok(())
+    }
+
+    fn check_untouched(&self) -> Result<(), DeskError> {
+        let untouched = match fs::read(&self.path) {
+            Ok(bytes) => blake3::hash(&bytes) == self.on_disk,
+            // A file that was taken away is simply written again.
+            Err(error) => error.kind() == io::ErrorKind::NotFound,
+        };
+        if untouched { Ok(()) } else { Err(DeskError::ChangedOutside { path: self.path.clone() }) }
+    }
+}
+
+/// Reads a marks file and what its journal holds beyond it, without editing: the command line
+/// sees what the screen shows.
+pub fn load(path: &Path, state: Option<&StateFolder>) -> Result<Sheaf, FileError> {
+    let Stored { document, included, mut sheaf } = file::read(path)?;
+    let entries = state.and_then(|state| journal::read(&state.journal_of(path)).ok());
+    if let Some(entries) = entries
+        && journal::is_of(&entries, &document, &included)
+    {
+        replay(&mut History::default(), &mut sheaf, entries.steps, &included);
+    }
+    Ok(sheaf)
+}
+
+/// Walks through the steps: those that the file contains only fill the history, those beyond
+/// also change the marks.
+fn replay(
+    history: &mut History,
+    sheaf: &mut Sheaf,
+    steps: Vec<journal::Entry>,
+    included: &Included,
+) {
+    for entry in steps {
+        if entry.place.sequence <= included.sequence {
+            history.note(entry.step);
+        } else {
+            history.take(entry.step, sheaf);
+        }
+    }
+}
+
+/// Returns a name that no other document has: place, time and process together.
+fn random_name(path: &Path) -> String {
+    let mut hasher = blake3::Hasher::new();
+    hasher.update(path.as_os_str().as_encoded_bytes());
+    hasher.update(&std::process::id().to_le_bytes());
+    let now = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH);
+    hasher.update(&now.unwrap_or_default().as_nanos().to_le_bytes());
+    hasher.finalize().to_hex()[..16].to_owned()
+}

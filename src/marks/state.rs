@@ -1,0 +1,37 @@
+use std::path::{Path, PathBuf};
+
+use etcetera::BaseStrategy as _;
+
+/// The folder of this user in which journals are kept, apart from the marks files so that a
+/// shared folder never sees half a change.
+#[derive(Clone, Debug)]
+pub struct StateFolder(PathBuf);
+
+impl StateFolder {
+    /// Returns the folder named by `STILLCALL_STATE`, or the one that the system sets aside for
+    /// programs' state; nothing when the user has no home folder.
+    pub fn of_user() -> Option<Self> {
+        if let Some(named) = std::env::var_os("STILLCALL_STATE") {
+            return Some(Self(named.into()));
+        }
+        let base = etcetera::choose_base_strategy().ok()?;
+        Some(Self(base.state_dir().unwrap_or_else(|| base.data_dir()).join("stillcall")))
+    }
+
+    /// Returns `folder` as the state folder.
+    pub fn at(folder: impl Into<PathBuf>) -> Self {
+        Self(folder.into())
+    }
+
+    /// Returns the folder.
+    pub fn path(&self) -> &Path {
+        &self.0
+    }
+
+    /// Returns where the journal of a marks file is kept, by the file's place.
+    pub fn journal_of(&self, marks_file: &Path) -> PathBuf {
+        let place = std::path::absolute(marks_file).unwrap_or_else(|_| marks_file.to_owned());
+        let name = blake3::hash(place.as_os_str().as_encoded_bytes());
+        self.0.join("journals").join(format!("{}.journal", &name.to_hex()[..32]))
+    }
+}

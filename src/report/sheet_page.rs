@@ -1,0 +1,274 @@
+use base64::Engine as _;
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+
+use crate::{
+    sheet::{FrameAt, Line, Requirement, ScoreSheet, Status, ValuePart},
+    units::Points,
+};
+
+/// A picture that is shown under the sheet because somebody asked for stills.
+pub struct Still {
+    /// Which frame it is.
+    pub frame: FrameAt,
+    /// Whole PNG file.
+    pub png: Vec<u8>,
+    /// What it shows, in the words of the lines that lead to it.
+    pub caption: String,
+}
+
+/// Returns the score sheet as one HTML page that needs no other file and prints on A4.
+pub fn sheet_page(sheet: &ScoreSheet, stills: &[Still]) -> String {
+    let page = html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                title { "Score sheet " (sheet.standing.athlete) }
+                style { (PreEscaped(include_str!("sheet.css"))) }
+            }
+            body {
+                (head(sheet))
+                (total(sheet))
+                (voids(sheet))
+                (elements(sheet))
+                (value_parts(&sheet.value_parts))
+                (requirements(&sheet.requirements))
+                (deductions(&sheet.deductions))
+                (win_back(sheet))
+                (remarks(&sheet.remarks))
+                (pictures(stills))
+                (caution(sheet))
+            }
+        }
+    };
+    page.into_string()
+}
+
+fn head(sheet: &ScoreSheet) -> Markup {
+    let of = &sheet.standing;
+    let facts = [&of.event, &of.division].map(|id| capitalised(id));
+    html! {
+        header {
+            h1 { "Score sheet " (of.athlete) }
+            p {
+                (facts.join(", "))
+                @if !of.judge.is_empty() { " · judge " (of.judge) }
+                @if !of.date.is_empty() { " · " (of.date) }
+            }
+            p { (of.title) ", edition " (of.edition) }
+        }
+    }
+}
+
+fn total(sheet: &ScoreSheet) -> Markup {
+    let taken: Points = sheet.deductions.iter().map(|line| line.amount).sum();
+    let score = sheet.score.map_or_else(|| "void".to_owned(), |score| score.to_string());
+    html! {
+        div.total {
+            div { dl { dt { "Start value" } dd { (sheet.start_value) } } }
+            div { dl { dt { "Deductions" } dd { (taken) } } }
+            div { dl { dt { "Score" } dd { (score) } } }
+            div { dl { dt { "Range over close calls" } dd { (range(sheet)) } } }
+        }
+    }
+}
+
+/// Returns the range in words: one number when nothing is open.
+fn range(sheet: &ScoreSheet) -> String {
+    let between = sheet.score_range;
+    let scores = if between.low == between.high {
+        between.low.to_string()
+    } else {
+        format!("{} – {}", between.low, between.high)
+    };
+    match (sheet.void, between.may_be_void) {
+        (true, _) => "void".to_owned(),
+        (false, true) => format!("{scores} or void"),
+        (false, false) => scores,
+    }
+}
+
+fn voids(sheet: &ScoreSheet) -> Markup {
+    let title = if sheet.void { "Void" } else { "May be void" };
+    html! {
+        @if !sheet.void_reasons.is_empty() {
+            h2 { (title) }
+            (lines(&sheet.void_reasons))
+        }
+    }
+}
+
+fn elements(sheet: &ScoreSheet) -> Markup {
+    html! {
+        @if !sheet.elements.is_empty() {
+            h2 { "Elements" }
+            table {
+                tr { th.name { "Element" } th.status { "Counts" } th.amount { "Class" }
+                    th.frames { "Frames" } th { "Why" } }
+                @for line in &sheet.elements {
+                    tr {
+                        td { (line.label) }
+                        td { (status(line.status)) }
+                        td.amount { (line.class) }
+                        td { (frames(&line.frames)) }
+                        td { (line.reason) }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn value_parts(parts: &[ValuePart]) -> Markup {
+    html! {
+        @if !parts.is_empty() {
+            h2 { "Value parts" }
+            table {
+                tr { th.name { "Class" } th.status { "" } th.amount { "Off" }
+                    th.frames { "Shown of asked" } th { "Why" } }
+                @for part in parts {
+                    tr {
+                        td { (part.label) }
+                        td { (status(part.status)) }
+                        td.amount { (off(part.amount)) }
+                        td { (part.shown) " of " (part.asked) }
+                        td { (part.reason) }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn requirements(requirements: &[Requirement]) -> Markup {
+    html! {
+        @if !requirements.is_empty() {
+            h2 { "Requirements" }
+            table {
+                tr { th.name { "Requirement" } th.status { "" } th.amount { "Off" }
+                    th.frames { "Frames" } th { "Why" } }
+                @for requirement in requirements {
+                    tr {
+                        td { (requirement.label) }
+                        td { (status(requirement.status)) }
+                        td.amount { (off(requirement.amount)) }
+                        td { (frames(&requirement.frames)) }
+                        td { (with_page(&requirement.reason, &requirement.page)) }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn deductions(deductions: &[Line]) -> Markup {
+    html! {
+        h2 { "Deductions" }
+        @if deductions.is_empty() { p { "None noted." } } @else { (lines(deductions)) }
+    }
+}
+
+fn lines(lines: &[Line]) -> Markup {
+    html! {
+        table {
+            tr { th.name { "Rule" } th.status { "" } th.amount { "Off" } th.frames { "Frames" }
+                th { "Why" } }
+            @for line in lines {
+                tr {
+                    td { (line.label) }
+                    td { (status(line.status)) }
+                    td.amount { (off(line.amount)) }
+                    td { (frames(&line.frames)) }
+                    td { (with_page(&line.reason, &line.page)) }
+                }
+            }
+        }
+    }
+}
+
+fn win_back(sheet: &ScoreSheet) -> Markup {
+    html! {
+        @if !sheet.win_back.is_empty() {
+            h2 { "To win it back" }
+            ul { @for way in &sheet.win_back {
+                li { (way.change) " Start value " (way.start_value) "." }
+            } }
+        }
+    }
+}
+
+fn remarks(remarks: &[Line]) -> Markup {
+    html! {
+        @if !remarks.is_empty() {
+            h2 { "Remarks" }
+            ul { @for remark in remarks { li { (remark.reason) } } }
+        }
+    }
+}
+
+fn pictures(stills: &[Still]) -> Markup {
+    let encode = |png: &[u8]| base64::engine::general_purpose::STANDARD.encode(png);
+    html! {
+        @if !stills.is_empty() {
+            h2 { "Stills" }
+            @for still in stills {
+                figure {
+                    img src={ "data:image/png;base64," (encode(&still.png)) } alt=(still.caption);
+                    figcaption { (frame(&still.frame)) ": " (still.caption) }
+                }
+            }
+        }
+    }
+}
+
+fn caution(sheet: &ScoreSheet) -> Markup {
+    html! {
+        p.caution {
+            (sheet.caution) " Scored with " (sheet.standing.title) ", edition "
+            (sheet.standing.edition) "; check the current book."
+        }
+    }
+}
+
+/// Returns a status as a sign and a word, so that it is readable in black and white.
+fn status(status: Status) -> &'static str {
+    match status {
+        Status::Met => "✓ met",
+        Status::Missed => "✗ missed",
+        Status::Close => "≈ close call",
+        Status::Taken => "− taken",
+        Status::NotCounted => "○ not counted",
+    }
+}
+
+fn off(amount: Points) -> String {
+    if amount == Points::ZERO { "–".to_owned() } else { amount.to_string() }
+}
+
+fn frames(frames: &[FrameAt]) -> String {
+    match frames {
+        [] => "–".to_owned(),
+        [one] => format!("{} ({:.2} s)", one.frame, one.time_s),
+        [first, .., last] => format!(
+            "{} – {} ({:.2} – {:.2} s)",
+            first.frame, last.frame, first.time_s, last.time_s
+        ),
+    }
+}
+
+fn frame(at: &FrameAt) -> String {
+    format!("Frame {} at {:.3} s", at.frame, at.time_s)
+}
+
+fn with_page(reason: &str, page: &str) -> String {
+    if page.is_empty() { reason.to_owned() } else { format!("{reason} ({page})") }
+}
+
+fn capitalised(id: &str) -> String {
+    let mut letters = id.chars();
+    match letters.next() {
+        Some(first) => first.to_uppercase().chain(letters).collect(),
+        None => String::new(),
+    }
+}
