@@ -11,3 +11,9 @@ pub mod marks;
 pub mod rulebook;
 
 pub mod sheet;
+
+#[cfg(feature = "video")]
+pub mod footage;
+
+#[cfg(feature = "window")]
+pub mod window;

@@ -17,6 +17,11 @@ impl Speed {
         Self(n.max(1))
     }
 
+    /// Returns the `n` of one `n`th.
+    pub const fn part(self) -> u8 {
+        self.0
+    }
+
     /// Returns the speed in words.
     pub fn says(self) -> String {
         match self.0 {

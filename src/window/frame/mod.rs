@@ -3,10 +3,10 @@
 //! While a clip plays, the widget itself asks for the picture that is due, so that nothing else of
 //! the window is built again for it; it tells the rest how far it is a few times each second.
 
-mod colour;
 mod pipeline;
 mod placing;
 mod software;
+mod source;
 mod viewport;
 mod widget;
 

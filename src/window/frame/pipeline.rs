@@ -5,17 +5,16 @@ use std::{collections::HashMap, fmt, sync::Arc};
 
 use bytemuck::{Pod, Zeroable};
 use iced::{
-    Rectangle,
-    wgpu::{self, util::DeviceExt},
+    Rectangle, wgpu,
     widget::shader::{self, Viewport as Screen},
 };
 
 use super::{
-    colour,
     placing::Affine,
+    source::{self, Plane, Reading},
     viewport::{Room, Scale, Viewport},
 };
-use crate::{footage::Picture, units::Upright, window::theme};
+use crate::{footage::Picture, units::Orientation, window::theme};
 
 /// One picture as one widget wants it drawn.
 pub struct Drawn {
@@ -23,15 +22,15 @@ pub struct Drawn {
     pub surface: u64,
     /// The picture.
     pub picture: Arc<Picture>,
-    /// How it stands upright.
-    pub upright: Upright,
+    /// How it is turned, where a person turned it otherwise than its file says.
+    pub turn: Option<Orientation>,
     /// Zoom and pan.
     pub viewport: Viewport,
 }
 
 impl fmt::Debug for Drawn {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "picture {} on surface {}", self.picture.index(), self.surface)
+        write!(f, "picture {} on surface {}", self.picture.frame, self.surface)
     }
 }
 
@@ -52,6 +51,7 @@ pub struct Pipeline {
 struct Surface {
     /// The picture whose planes are uploaded; kept, so that its address cannot be another's.
     picture: Arc<Picture>,
+    reading: Reading,
     planes: Vec<wgpu::Texture>,
     uniforms: wgpu::Buffer,
     bind_group: wgpu::BindGroup,
@@ -68,6 +68,7 @@ struct Uniforms {
     rgb: [[f32; 4]; 3],
     ground: [f32; 4],
     sample: [f32; 4],
+    tone: [f32; 4],
 }
 
 impl shader::Primitive for Drawn {
@@ -81,17 +82,13 @@ impl shader::Primitive for Drawn {
         bounds: &Rectangle,
         screen: &Screen,
     ) {
-        let layout = self.picture.layout();
-        if layout.width.max(layout.height) > LARGEST_SIDE {
+        let reading = Reading::of(&self.picture, self.turn);
+        if reading.upright.coded_width.max(reading.upright.coded_height) > LARGEST_SIDE {
             return;
         }
-        let surface = pipeline.surface(self, device);
-        if !Arc::ptr_eq(&surface.picture, &self.picture) || surface.unused_for == u32::MAX {
-            surface.picture = Arc::clone(&self.picture);
-            upload(&surface.planes, &self.picture, queue);
-        }
+        let surface = pipeline.surface(self, reading, device, queue);
         surface.unused_for = 0;
-        let uniforms = self.uniforms(*bounds, f64::from(screen.scale_factor()));
+        let uniforms = self.uniforms(&reading, *bounds, f64::from(screen.scale_factor()));
         queue.write_buffer(&surface.uniforms, 0, bytemuck::bytes_of(&uniforms));
     }
 
@@ -106,38 +103,36 @@ impl shader::Primitive for Drawn {
 }
 
 impl Drawn {
-    fn uniforms(&self, bounds: Rectangle, density: f64) -> Uniforms {
-        let [w, h] = self.upright.shown_size();
+    fn uniforms(&self, reading: &Reading, bounds: Rectangle, density: f64) -> Uniforms {
         let room = Room {
-            picture: [f64::from(w), f64::from(h)],
+            picture: reading.upright.shown_size().map(f64::from),
             room: [f64::from(bounds.width), f64::from(bounds.height)],
         };
         let placement = self.viewport.placement(room);
-        let affine = Affine::to_coded(&self.upright, placement, density);
+        let affine = Affine::to_coded(&reading.upright, placement, density);
         let row = |[a, b, c]: [f64; 3]| [a as f32, b as f32, c as f32, 0.0];
-        let layout = self.picture.layout();
         let span = affine.span();
-        let squares =
-            self.viewport.scale() != Scale::Fit && span * SQUARES_FROM <= 1.0;
+        let squares = self.viewport.scale() != Scale::Fit && span * SQUARES_FROM <= 1.0;
         let ground = theme::STAGE;
         Uniforms {
             coded_x: row(affine.x),
             coded_y: row(affine.y),
             size: [
-                layout.width as f32,
-                layout.height as f32,
+                reading.upright.coded_width as f32,
+                reading.upright.coded_height as f32,
                 span as f32,
-                if squares { 1.0 } else { 0.0 },
+                f32::from(u8::from(squares)),
             ],
-            chroma: colour::siting(&layout),
-            rgb: colour::rows(&layout, self.picture.colour()),
+            chroma: reading.chroma,
+            rgb: reading.rows,
             ground: [ground.r, ground.g, ground.b, 1.0],
             sample: [
-                1.0 / colour::peak(&layout) as f32,
-                layout.planes as f32,
+                1.0 / reading.largest,
+                reading.count as f32,
                 bounds.x * density as f32,
                 bounds.y * density as f32,
             ],
+            tone: [reading.tone[0], reading.tone[1], 0.0, 0.0],
         }
     }
 }
@@ -158,31 +153,43 @@ impl shader::Pipeline for Pipeline {
 }
 
 impl Pipeline {
-    /// Returns the surface of a widget, made anew when its picture has another size or depth.
-    fn surface(&mut self, drawn: &Drawn, device: &wgpu::Device) -> &mut Surface {
-        let layout = drawn.picture.layout();
-        let fits = self
-            .surfaces
-            .get(&drawn.surface)
-            .is_some_and(|surface| surface.picture.layout() == layout);
-        if !fits {
-            let surface = Surface::new(&self.layout, &drawn.picture, device);
-            self.surfaces.insert(drawn.surface, surface);
-        }
-        self.surfaces
-            .entry(drawn.surface)
-            .or_insert_with(|| Surface::new(&self.layout, &drawn.picture, device))
+    /// Returns the surface of a widget with the picture on it; made anew when the picture has
+    /// another size or depth, uploaded only when it is another picture.
+    fn surface(
+        &mut self,
+        drawn: &Drawn,
+        reading: Reading,
+        device: &wgpu::Device,
+        queue: &wgpu::Queue,
+    ) -> &mut Surface {
+        let kept = self.surfaces.remove(&drawn.surface).filter(|it| it.reading.fits(&reading));
+        let surface = match kept {
+            Some(surface) if Arc::ptr_eq(&surface.picture, &drawn.picture) => surface,
+            Some(surface) => {
+                upload(&surface.planes, &source::planes(&drawn.picture, reading), queue);
+                Surface { picture: Arc::clone(&drawn.picture), reading, ..surface }
+            }
+            None => {
+                let planes = source::planes(&drawn.picture, reading);
+                let surface = Surface::new(&self.layout, drawn, (reading, &planes), device);
+                upload(&surface.planes, &planes, queue);
+                surface
+            }
+        };
+        self.surfaces.entry(drawn.surface).insert_entry(surface).into_mut()
     }
 }
 
 impl Surface {
     fn new(
         layout: &wgpu::BindGroupLayout,
-        picture: &Arc<Picture>,
+        drawn: &Drawn,
+        (reading, planes): (Reading, &[Plane<'_>]),
         device: &wgpu::Device,
     ) -> Self {
-        let planes: Vec<_> = (0..picture.layout().planes)
-            .map(|plane| texture(device, picture, plane))
+        let textures: Vec<_> = planes
+            .iter()
+            .map(|plane| texture(device, plane.size, reading.sample_bytes))
             .collect();
         let uniforms = device.create_buffer(&wgpu::BufferDescriptor {
             label: Some("frame uniforms"),
@@ -190,20 +197,26 @@ impl Surface {
             usage: wgpu::BufferUsages::UNIFORM | wgpu::BufferUsages::COPY_DST,
             mapped_at_creation: false,
         });
-        let bind_group = bind_group(device, layout, &uniforms, &planes);
-        Self { picture: Arc::clone(picture), planes, uniforms, bind_group, unused_for: u32::MAX }
+        let bind_group = bind_group(device, layout, &uniforms, &textures);
+        Self {
+            picture: Arc::clone(&drawn.picture),
+            reading,
+            planes: textures,
+            uniforms,
+            bind_group,
+            unused_for: 0,
+        }
     }
 }
 
-fn texture(device: &wgpu::Device, picture: &Picture, plane: usize) -> wgpu::Texture {
-    let plane = picture.plane(plane);
+fn texture(device: &wgpu::Device, [w, h]: [u32; 2], sample_bytes: usize) -> wgpu::Texture {
     device.create_texture(&wgpu::TextureDescriptor {
         label: Some("frame plane"),
-        size: extent(plane.width, plane.height),
+        size: extent(w, h),
         mip_level_count: 1,
         sample_count: 1,
         dimension: wgpu::TextureDimension::D2,
-        format: if picture.layout().bits > 8 {
+        format: if sample_bytes > 1 {
             wgpu::TextureFormat::R16Uint
         } else {
             wgpu::TextureFormat::R8Uint
@@ -217,18 +230,17 @@ const fn extent(width: u32, height: u32) -> wgpu::Extent3d {
     wgpu::Extent3d { width, height, depth_or_array_layers: 1 }
 }
 
-fn upload(textures: &[wgpu::Texture], picture: &Picture, queue: &wgpu::Queue) {
-    for (index, texture) in textures.iter().enumerate() {
-        let plane = picture.plane(index);
+fn upload(textures: &[wgpu::Texture], planes: &[Plane<'_>], queue: &wgpu::Queue) {
+    for (texture, plane) in textures.iter().zip(planes) {
         queue.write_texture(
             texture.as_image_copy(),
-            plane.bytes,
+            &plane.bytes,
             wgpu::TexelCopyBufferLayout {
                 offset: 0,
                 bytes_per_row: Some(plane.stride as u32),
                 rows_per_image: None,
             },
-            extent(plane.width, plane.height),
+            extent(plane.size[0], plane.size[1]),
         );
     }
 }

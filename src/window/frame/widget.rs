@@ -26,7 +26,7 @@ use super::{
 };
 use crate::{
     footage::Picture,
-    units::Upright,
+    units::Orientation,
     window::{playback::Playback, stage::Stage},
 };
 
@@ -51,7 +51,7 @@ const LOOK_AGAIN: Duration = Duration::from_millis(4);
 /// The picture on the screen.
 pub struct FrameView<'a, M> {
     stage: &'a Stage,
-    upright: Upright,
+    turn: Option<Orientation>,
     viewport: Viewport,
     playback: Option<Playback>,
     tell: Box<dyn Fn(Told) -> M + 'a>,
@@ -59,10 +59,10 @@ pub struct FrameView<'a, M> {
 
 impl<'a, M> FrameView<'a, M> {
     /// Shows the newest picture of `stage`.
-    pub fn new(stage: &'a Stage, upright: Upright, tell: impl Fn(Told) -> M + 'a) -> Self {
+    pub fn new(stage: &'a Stage, tell: impl Fn(Told) -> M + 'a) -> Self {
         Self {
             stage,
-            upright,
+            turn: None,
             viewport: Viewport::FIT,
             playback: None,
             tell: Box::new(tell),
@@ -76,6 +76,13 @@ impl<'a, M> FrameView<'a, M> {
         self
     }
 
+    /// Turns the picture otherwise than its file says, where something is given.
+    #[must_use]
+    pub const fn turned(mut self, turn: Option<Orientation>) -> Self {
+        self.turn = turn;
+        self
+    }
+
     /// Plays, where something is given.
     #[must_use]
     pub const fn playback(mut self, playback: Option<Playback>) -> Self {
@@ -84,9 +91,8 @@ impl<'a, M> FrameView<'a, M> {
     }
 
     fn room(&self, bounds: Rectangle) -> Room {
-        let [w, h] = self.upright.shown_size();
         Room {
-            picture: [f64::from(w), f64::from(h)],
+            picture: self.stage.upright(self.turn).shown_size().map(f64::from),
             room: [f64::from(bounds.width), f64::from(bounds.height)],
         }
     }
@@ -107,7 +113,7 @@ impl<'a, M> FrameView<'a, M> {
             state.told = Some(due);
             shell.publish((self.tell)(Told::PlayedTo(due)));
         }
-        let shown = self.stage.latest().map(|picture| picture.index());
+        let shown = self.stage.latest().map(|picture| picture.frame as u64);
         let next = playback.due(self.stage.seconds_of(due + 1));
         let again = if shown == Some(due) { next } else { next.min(now + LOOK_AGAIN) };
         shell.request_redraw_at(RedrawRequest::At(again));
@@ -259,8 +265,7 @@ impl<M> Widget<M, Theme, Renderer> for FrameView<'_, M> {
         let Some(picture) = self.stage.latest() else { return };
         let showing = Showing {
             picture,
-            // The picture that is shown may be of another size than the clip's first one.
-            upright: self.upright,
+            turn: self.turn,
             viewport: self.viewport,
         };
         match renderer {
@@ -270,9 +275,8 @@ impl<M> Widget<M, Theme, Renderer> for FrameView<'_, M> {
             }
             Renderer::Secondary(_) => {
                 let state = tree.state.downcast_ref::<State>();
-                let room = self.room(layout.bounds());
                 let mut rendered = state.software.borrow_mut();
-                software::draw(&showing, room, layout.bounds(), &mut rendered, renderer);
+                software::draw(&showing, layout.bounds(), &mut rendered, renderer);
             }
         }
     }
@@ -289,8 +293,8 @@ impl<'a, M: 'a> From<FrameView<'a, M>> for Element<'a, M> {
 pub struct Showing {
     /// The picture.
     pub picture: Arc<Picture>,
-    /// How it stands upright.
-    pub upright: Upright,
+    /// How it is turned, where a person turned it otherwise than its file says.
+    pub turn: Option<Orientation>,
     /// Zoom and pan.
     pub viewport: Viewport,
 }
@@ -303,7 +307,7 @@ impl<M> shader::Program<M> for Showing {
         Drawn {
             surface: MAIN_SURFACE,
             picture: Arc::clone(&self.picture),
-            upright: self.upright,
+            turn: self.turn,
             viewport: self.viewport,
         }
     }

@@ -119,9 +119,9 @@ impl From<Status> for Sign {
 }
 
 impl Paper {
-    /// Returns the paper of a routine; `name_fault` gives a fault's name in the book's words.
-    pub fn of(sheaf: &Sheaf, sheet: &ScoreSheet, name_fault: impl Fn(&str) -> String) -> Self {
-        let writer = Writer { sheaf, sheet, name_fault: &name_fault, costs: costs(sheet) };
+    /// Returns the paper of a routine; `name` gives what a mark is called in the book's words.
+    pub fn of(sheaf: &Sheaf, sheet: &ScoreSheet, name: impl Fn(&What) -> String) -> Self {
+        let writer = Writer { sheaf, sheet, name: &name, costs: costs(sheet) };
         let routine = Block {
             title: "Routine",
             lines: writer.routine(),
@@ -157,7 +157,7 @@ fn costs(sheet: &ScoreSheet) -> BTreeMap<Id, (Points, Status)> {
 struct Writer<'a> {
     sheaf: &'a Sheaf,
     sheet: &'a ScoreSheet,
-    name_fault: &'a dyn Fn(&str) -> String,
+    name: &'a dyn Fn(&What) -> String,
     costs: BTreeMap<Id, (Points, Status)>,
 }
 
@@ -205,9 +205,8 @@ impl Writer<'_> {
 
     fn mark(&self, mark: &Mark, depth: u8) -> Line {
         let (text, note) = match &mark.what {
-            What::Fault { fault, .. } => ((self.name_fault)(fault), mark.note.as_str()),
             What::Note => (mark.note.clone(), "remark"),
-            what => (words::moment(what), mark.note.as_str()),
+            what => ((self.name)(what), mark.note.as_str()),
         };
         let cost = self.costs.get(&mark.id);
         Line {
