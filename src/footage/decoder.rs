@@ -1,0 +1,220 @@
+use std::{collections::HashSet, ops::ControlFlow, sync::Arc};
+
+use super::{
+    DecodeError, Footage, Picture,
+    cache::Cache,
+    libav::{self, Frame, Threads},
+    picture,
+    session::Session,
+};
+
+/// Start points that may prove bad before decoding starts at the beginning.
+const MOST_BAD_STARTS: usize = 12;
+/// Reading on is cheaper than seeking when the start point lies at most so many packets ahead.
+const NEAR: u32 = 16;
+/// Bytes of pictures kept by default.
+pub const DEFAULT_BUDGET: usize = 512 << 20;
+
+/// Decodes frames of a clip in any order, exactly: frame `k` is always the k-th picture of a full
+/// decode from the start, whatever was asked before, with any number of threads.
+pub struct Decoder {
+    footage: Footage,
+    threads: Threads,
+    session: Option<Session>,
+    cache: Cache,
+    bad_starts: HashSet<u32>,
+}
+
+impl Decoder {
+    /// Makes a decoder that uses `threads` threads, at least one.
+    pub fn new(footage: &Footage, threads: usize) -> Self {
+        Self::with_budget(footage, threads, DEFAULT_BUDGET)
+    }
+
+    /// Makes a decoder that keeps at most about `budget` bytes of pictures.
+    pub fn with_budget(footage: &Footage, threads: usize, budget: usize) -> Self {
+        Self {
+            footage: footage.clone(),
+            threads: Threads(threads.max(1)),
+            session: None,
+            cache: Cache::new(budget),
+            bad_starts: HashSet::new(),
+        }
+    }
+
+    /// Returns frame `k`, waiting until it is decoded.
+    pub fn picture(&mut self, k: usize) -> Result<Arc<Picture>, DecodeError> {
+        self.picture_unless(k, &|| false)
+    }
+
+    /// Returns frame `k`, or [`DecodeError::Abandoned`] soon after `stop` says so.
+    pub fn picture_unless(
+        &mut self,
+        k: usize,
+        stop: &dyn Fn() -> bool,
+    ) -> Result<Arc<Picture>, DecodeError> {
+        if let Some(picture) = self.cache.get(k) {
+            return Ok(picture);
+        }
+        if k >= self.footage.table().len() {
+            let (path, count) = (self.footage.path().to_owned(), self.footage.table().len());
+            return Err(DecodeError::NoSuchFrame { path, frame: k, count });
+        }
+        self.decode(k, stop)
+    }
+
+    /// Returns whether frame `k` is at hand without decoding.
+    pub fn has(&self, k: usize) -> bool {
+        self.cache.contains(k)
+    }
+
+    /// Uses a newer table of the same clip, for example one that was proved meanwhile.
+    pub fn set_footage(&mut self, footage: &Footage) {
+        *self = Self { threads: self.threads, ..Self::new(footage, self.threads.0) };
+    }
+
+    /// Tries start points from the nearest backwards until one gives the frame.
+    fn decode(&mut self, k: usize, stop: &dyn Fn() -> bool) -> Result<Arc<Picture>, DecodeError> {
+        for tries in 0.. {
+            let start = if tries < MOST_BAD_STARTS { self.start_for(k) } else { 0 };
+            match self.attempt(k, start, stop) {
+                Ok(ControlFlow::Break(())) => return Err(DecodeError::Abandoned),
+                Ok(ControlFlow::Continue(Some(picture))) => return Ok(picture),
+                Ok(ControlFlow::Continue(None)) => {}
+                Err(error) => {
+                    self.session = None;
+                    if start == 0 {
+                        return Err(self.unreadable(k, error));
+                    }
+                    self.bad_starts.insert(start);
+                    continue;
+                }
+            }
+            if !self.give_up_start() {
+                break;
+            }
+        }
+        Err(DecodeError::Damaged { path: self.footage.path().to_owned(), frame: k })
+    }
+
+    /// Remembers that the session's start point did not do; returns whether there is another way.
+    fn give_up_start(&mut self) -> bool {
+        let Some(session) = self.session.take() else { return false };
+        if session.started > 0 {
+            self.bad_starts.insert(session.started);
+            self.session = Some(session);
+            return true;
+        }
+        // Inside damage the number of threads changes what comes out; the table was proved by one.
+        let more = session.threads().0 > 1 && self.footage.table().is_proved();
+        self.session = more.then(|| Session::open(self.footage.clip(), Threads(1)).ok()).flatten();
+        self.session.is_some()
+    }
+
+    fn attempt(
+        &mut self,
+        k: usize,
+        start: u32,
+        stop: &dyn Fn() -> bool,
+    ) -> Result<ControlFlow<(), Option<Arc<Picture>>>, libav::Error> {
+        let clip = self.footage.clip();
+        let mut session = match self.session.take() {
+            Some(session) => session,
+            None => Session::open(clip, self.threads)?,
+        };
+        if !self.reaches(&session, k, start) {
+            session.land(clip, start)?;
+        }
+        let result = self.run(&mut session, k, stop);
+        self.session = Some(session);
+        result
+    }
+
+    /// Decodes on until frame `k` comes out or has been passed.
+    fn run(
+        &mut self,
+        session: &mut Session,
+        k: usize,
+        stop: &dyn Fn() -> bool,
+    ) -> Result<ControlFlow<(), Option<Arc<Picture>>>, libav::Error> {
+        loop {
+            let footage = self.footage.clone();
+            let frame = match session.next(&footage.clip().scan, stop)? {
+                ControlFlow::Break(()) => return Ok(ControlFlow::Break(())),
+                ControlFlow::Continue(None) => return Ok(ControlFlow::Continue(None)),
+                ControlFlow::Continue(Some(frame)) => frame,
+            };
+            let Some(number) = frame.ordinal().and_then(|o| footage.table().frame_of(o)) else {
+                continue;
+            };
+            session.shown = Some(number);
+            let picture = self.accept(session, number, frame);
+            if number == k {
+                return Ok(ControlFlow::Continue(picture));
+            }
+            if number > k {
+                return Ok(ControlFlow::Continue(None));
+            }
+        }
+    }
+
+    /// Keeps a picture that came out, if it is certain to be right.
+    fn accept(&mut self, session: &Session, number: usize, frame: Frame) -> Option<Arc<Picture>> {
+        let entry = self.footage.table().entry(number)?;
+        let sure = self.may_start(session.started, number)
+            && entry.hash.is_none_or(|hash| hash == picture::hash(&frame));
+        if !sure {
+            return None;
+        }
+        let defaults = self.footage.clip().defaults;
+        let picture = Picture::new((number, entry.ticks), frame, defaults).ok()?;
+        let picture = Arc::new(picture);
+        self.cache.insert(Arc::clone(&picture));
+        Some(picture)
+    }
+
+    /// Returns whether going on with the session gets to frame `k` no slower than a seek.
+    fn reaches(&self, session: &Session, k: usize, start: u32) -> bool {
+        !session.ended
+            && session.shown.is_none_or(|shown| shown < k)
+            && !self.bad_starts.contains(&session.started)
+            && self.may_start(session.started, k)
+            && session.started <= start
+            && start <= session.fed.saturating_add(NEAR)
+    }
+
+    /// Returns the ordinal of the packet at which decoding for frame `k` should start.
+    fn start_for(&self, k: usize) -> u32 {
+        let clip = self.footage.clip();
+        let Some(entry) = self.footage.table().entry(k) else { return 0 };
+        let upto = clip.scan.keys.partition_point(|&key| key <= entry.ordinal);
+        let good = clip.scan.keys[..upto]
+            .iter()
+            .rev()
+            .filter(|&&key| self.may_start(key, k) && !self.bad_starts.contains(&key));
+        // Without time stamps one cannot see which pictures lean on the run before.
+        let skipped = usize::from(clip.scan.packets[entry.ordinal as usize].pts.is_none());
+        good.copied().nth(skipped).unwrap_or(0)
+    }
+
+    /// Returns whether frame `k` is whole when decoding starts at packet `start`.
+    ///
+    /// A picture shown before its run's key picture may lean on the run before.
+    fn may_start(&self, start: u32, k: usize) -> bool {
+        let (table, packets) = (self.footage.table(), &self.footage.clip().scan.packets);
+        if start == 0 {
+            return true;
+        }
+        if let Some(first) = table.frame_of(start) {
+            return first <= k;
+        }
+        // A hidden key picture, before an edit list's beginning.
+        let key = &packets[start as usize];
+        let wanted = table.entry(k).and_then(|entry| packets[entry.ordinal as usize].pts);
+        key.hidden && key.pts.zip(wanted).is_some_and(|(key, wanted)| key <= wanted)
+    }
+
+    fn unreadable(&self, frame: usize, cause: libav::Error) -> DecodeError {
+        DecodeError::Unreadable { path: self.footage.path().to_owned(), frame, cause }
+    }
+}

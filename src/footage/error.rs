@@ -1,0 +1,151 @@
+use std::{io, path::Path, path::PathBuf};
+
+use super::libav;
+
+/// Why a clip could not be opened.
+#[derive(Debug, thiserror::Error)]
+pub enum OpenError {
+    /// The file is missing or may not be read.
+    #[error("{}: cannot be read ({cause}); check the name and who may read it", .path.display())]
+    Unreadable {
+        /// The file.
+        path: PathBuf,
+        /// What the system said.
+        cause: io::Error,
+    },
+    /// No file has this name.
+    #[error("{}: there is no such file; check the name, or where the clip was moved to", .path.display())]
+    Missing {
+        /// The file.
+        path: PathBuf,
+    },
+    /// A folder, a pipe or a device.
+    #[error("{}: is not a file; give the clip itself", .path.display())]
+    NotAFile {
+        /// The file.
+        path: PathBuf,
+    },
+    /// No byte in it.
+    #[error("{}: is empty; copy the clip again from the camera", .path.display())]
+    Empty {
+        /// The file.
+        path: PathBuf,
+    },
+    /// Not a container that holds video.
+    #[error(
+        "{}: is not a video file that Stillcall reads, or its beginning or index is missing \
+         ({cause}); copy it again from the camera, or convert it to MP4", .path.display()
+    )]
+    NotVideo {
+        /// The file.
+        path: PathBuf,
+        /// What FFmpeg said.
+        cause: libav::Error,
+    },
+    /// Sound or data only.
+    #[error("{}: holds no moving picture, only sound or data; give the video file", .path.display())]
+    NoPicture {
+        /// The file.
+        path: PathBuf,
+    },
+    /// More pixels than a decoder is given memory for.
+    #[error(
+        "{}: its pictures are {width} x {height} pixels, more than the {limit} megapixels that \
+         Stillcall reads; convert it to a smaller size", .path.display()
+    )]
+    TooLarge {
+        /// The file.
+        path: PathBuf,
+        /// Coded width in pixels.
+        width: i64,
+        /// Coded height in pixels.
+        height: i64,
+        /// The limit in megapixels.
+        limit: u64,
+    },
+    /// More pictures than a table holds.
+    #[error("{}: has more than {limit} pictures; cut it into shorter clips", .path.display())]
+    TooLong {
+        /// The file.
+        path: PathBuf,
+        /// The limit in pictures.
+        limit: usize,
+    },
+    /// FFmpeg cannot decode it.
+    #[error(
+        "{}: its video ({codec}) cannot be decoded here ({cause}); convert it to H.264 in MP4",
+        .path.display()
+    )]
+    NoDecoder {
+        /// The file.
+        path: PathBuf,
+        /// FFmpeg's name of the codec.
+        codec: String,
+        /// What FFmpeg said.
+        cause: libav::Error,
+    },
+    /// A kind of pixels that is not converted.
+    #[error(
+        "{}: has pixels of the kind {format}, which Stillcall cannot show; convert it to H.264 \
+         in MP4", .path.display()
+    )]
+    PixelFormat {
+        /// The file.
+        path: PathBuf,
+        /// FFmpeg's name of the pixel format.
+        format: String,
+    },
+    /// Not one picture came out.
+    #[error("{}: no picture in it can be decoded; the file is damaged, copy it again", .path.display())]
+    NothingDecodes {
+        /// The file.
+        path: PathBuf,
+    },
+}
+
+impl OpenError {
+    pub(super) fn unreadable(path: &Path, cause: io::Error) -> Self {
+        let path = path.to_owned();
+        if cause.kind() == io::ErrorKind::NotFound {
+            Self::Missing { path }
+        } else {
+            Self::Unreadable { path, cause }
+        }
+    }
+}
+
+/// Why a frame could not be had.
+#[derive(Clone, Debug, thiserror::Error)]
+pub enum DecodeError {
+    /// The clip has fewer frames.
+    #[error("{}: has no frame {frame}; its last one is {}", .path.display(), .count.saturating_sub(1))]
+    NoSuchFrame {
+        /// The file.
+        path: PathBuf,
+        /// The frame that was asked for.
+        frame: usize,
+        /// How many frames there are.
+        count: usize,
+    },
+    /// Nothing comes out for this frame, wherever decoding starts.
+    #[error("{}: frame {frame} cannot be decoded; the file is damaged there", .path.display())]
+    Damaged {
+        /// The file.
+        path: PathBuf,
+        /// The frame.
+        frame: usize,
+    },
+    /// The file could not be read any more.
+    #[error("{}: frame {frame} cannot be read ({cause}); is the file still there and whole?", .path.display())]
+    Unreadable {
+        /// The file.
+        path: PathBuf,
+        /// The frame.
+        frame: usize,
+        /// What FFmpeg said.
+        cause: libav::Error,
+    },
+    /// The asker no longer wants it.
+    #[error("no longer wanted")]
+    Abandoned,
+}

@@ -1,0 +1,65 @@
+use ffmpeg_next::{codec, decoder, ffi};
+
+use super::{Error, Frame, Limits, Packet};
+
+/// How many threads one decoder uses; at least 1.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(in crate::footage) struct Threads(pub usize);
+
+/// What came out of a decoder.
+pub(in crate::footage) enum Output {
+    Frame(Frame),
+    /// It needs another packet first.
+    Hungry,
+    /// Everything has come out.
+    End,
+}
+
+/// A decoder of one video stream.
+pub(in crate::footage) struct Codec {
+    decoder: decoder::Video,
+}
+
+impl Codec {
+    pub(super) fn open(
+        parameters: codec::Parameters,
+        threads: Threads,
+        limits: Limits,
+    ) -> Result<Self, Error> {
+        let mut context = codec::Context::from_parameters(parameters)?;
+        // SAFETY: the context is not opened yet, which is when these fields may be set.
+        unsafe {
+            let raw = context.as_mut_ptr();
+            (*raw).thread_count = threads.0.max(1) as i32;
+            (*raw).thread_type = ffi::FF_THREAD_FRAME | ffi::FF_THREAD_SLICE;
+            (*raw).max_pixels = limits.pixels as i64;
+            // Exact left cropping; the rows are then not aligned, which nothing here needs.
+            (*raw).flags |= ffi::AV_CODEC_FLAG_UNALIGNED as i32;
+        }
+        Ok(Self { decoder: context.decoder().video()? })
+    }
+
+    /// Hands over a packet, or the end of the stream.
+    pub fn send(&mut self, packet: Option<&Packet>) -> Result<(), Error> {
+        match packet {
+            Some(packet) => self.decoder.send_packet(&packet.0),
+            None => self.decoder.send_eof(),
+        }
+    }
+
+    /// Returns the next picture in presentation order.
+    pub fn receive(&mut self) -> Result<Output, Error> {
+        let mut frame = ffmpeg_next::frame::Video::empty();
+        match self.decoder.receive_frame(&mut frame) {
+            Ok(()) => Ok(Output::Frame(Frame::new(frame))),
+            Err(Error::Other { errno }) if errno == ffi::EAGAIN => Ok(Output::Hungry),
+            Err(Error::Eof) => Ok(Output::End),
+            Err(error) => Err(error),
+        }
+    }
+
+    /// Forgets everything that was handed over.
+    pub fn flush(&mut self) {
+        self.decoder.flush();
+    }
+}

@@ -1,0 +1,163 @@
+use std::ops::ControlFlow;
+
+use super::{
+    Clip,
+    libav::{self, Aim, Codec, Frame, Input, Output, Packet, Threads},
+    scan::Scan,
+};
+
+/// Packets that may pass unrecognised after a seek before it counts as failed.
+const PATIENCE: u32 = 64;
+
+/// An opened file and decoder with a known position.
+pub(super) struct Session {
+    input: Input,
+    codec: Codec,
+    threads: Threads,
+    /// The packet found by the last seek, not yet handed to the decoder.
+    pending: Option<Packet>,
+    /// Ordinal of the packet at which decoding started.
+    pub started: u32,
+    /// Ordinal of the next packet to hand over.
+    pub fed: u32,
+    /// The last frame that came out since the start.
+    pub shown: Option<usize>,
+    /// Whether everything has come out.
+    pub ended: bool,
+}
+
+impl Session {
+    /// Opens the clip anew, positioned at its first packet.
+    pub fn open(clip: &Clip, threads: Threads) -> Result<Self, libav::Error> {
+        let input = clip.input()?;
+        let codec = input.codec(threads, super::LIMITS)?;
+        let (started, fed, shown) = (0, 0, None);
+        Ok(Self { input, codec, threads, pending: None, started, fed, shown, ended: false })
+    }
+
+    /// Returns the number of threads that decode.
+    pub fn threads(&self) -> Threads {
+        self.threads
+    }
+
+    /// Prepares to decode from packet `start`, wherever the container's own seeking lands.
+    pub fn land(&mut self, clip: &Clip, start: u32) -> Result<(), libav::Error> {
+        let found = aims(clip, start).into_iter().find_map(|(aim, from)| {
+            self.input.seek(aim).ok()?;
+            self.search(&clip.scan, start, PATIENCE + start.saturating_sub(from))
+        });
+        if let Some(packet) = found {
+            self.codec.flush();
+            self.pending = Some(packet);
+        } else {
+            self.restart(clip, start)?;
+        }
+        (self.started, self.fed, self.shown, self.ended) = (start, start, None, false);
+        Ok(())
+    }
+
+    /// Reads on until packet `wanted` comes by; nothing when it did not or has been passed.
+    fn search(&mut self, scan: &Scan, wanted: u32, patience: u32) -> Option<Packet> {
+        for _ in 0..patience {
+            let packet = self.input.next_packet().ok()??;
+            match scan.recognise(&packet) {
+                Some(ordinal) if ordinal == wanted => return Some(packet),
+                Some(ordinal) if ordinal > wanted => return None,
+                _ => {}
+            }
+        }
+        None
+    }
+
+    /// Opens the clip anew and reads up to packet `start`; the last resort, which cannot miss.
+    fn restart(&mut self, clip: &Clip, start: u32) -> Result<(), libav::Error> {
+        *self = Self::open(clip, self.threads)?;
+        for _ in 0..start {
+            self.input.next_packet()?.ok_or(libav::Error::Eof)?;
+        }
+        Ok(())
+    }
+
+    /// Returns the next picture, handing over as many packets as it takes; nothing at the end.
+    ///
+    /// Breaks off with nothing when `stop` says so.
+    pub fn next(
+        &mut self,
+        scan: &Scan,
+        stop: &dyn Fn() -> bool,
+    ) -> Result<ControlFlow<(), Option<Frame>>, libav::Error> {
+        loop {
+            if stop() {
+                return Ok(ControlFlow::Break(()));
+            }
+            match self.codec.receive() {
+                Ok(Output::Frame(frame)) => return Ok(ControlFlow::Continue(Some(frame))),
+                Ok(Output::End) => {
+                    self.ended = true;
+                    return Ok(ControlFlow::Continue(None));
+                }
+                // A damaged packet costs its own picture only.
+                Ok(Output::Hungry) | Err(libav::Error::InvalidData) => self.feed(scan)?,
+                Err(error) => return Err(error),
+            }
+        }
+    }
+
+    fn feed(&mut self, scan: &Scan) -> Result<(), libav::Error> {
+        if self.fed as usize == scan.packets.len() {
+            return ignore_damage(self.codec.send(None));
+        }
+        let packet = match self.pending.take() {
+            Some(packet) => Some(packet),
+            None => self.input.next_packet()?,
+        };
+        let mut packet = packet.ok_or(libav::Error::Eof)?;
+        if !scan.is_packet(self.fed, &packet) {
+            return Err(libav::Error::Bug2);
+        }
+        packet.stamp(self.fed);
+        self.fed += 1;
+        ignore_damage(self.codec.send(Some(&packet)))
+    }
+}
+
+fn ignore_damage(sent: Result<(), libav::Error>) -> Result<(), libav::Error> {
+    match sent {
+        Err(libav::Error::Eof) | Ok(()) => Ok(()),
+        Err(error) if is_damage(error) => Ok(()),
+        Err(error) => Err(error),
+    }
+}
+
+/// Returns whether an error speaks of one packet's data, so that the next one may be better.
+fn is_damage(error: libav::Error) -> bool {
+    !matches!(error, libav::Error::Other { errno } if errno == ffmpeg_next::ffi::ENOMEM)
+}
+
+/// Returns where to aim for packet `start`, best first, each with the ordinal it should reach.
+fn aims(clip: &Clip, start: u32) -> Vec<(Aim, u32)> {
+    let keys = &clip.scan.keys;
+    let upto = keys.partition_point(|&key| key <= start);
+    let mut targets: Vec<u32> = vec![start];
+    if clip.seeks_by_byte() {
+        // A parser that is put down at a packet's own first byte may lose that packet.
+        targets.push(start.saturating_sub(4));
+    }
+    targets.extend(keys[..upto].iter().rev().filter(|&&key| key < start).take(3));
+    targets.push(0);
+    targets.into_iter().filter_map(|ordinal| Some((aim(clip, ordinal)?, ordinal))).collect()
+}
+
+fn aim(clip: &Clip, ordinal: u32) -> Option<Aim> {
+    let packet = clip.scan.packets.get(ordinal as usize)?;
+    if clip.seeks_by_byte() {
+        return packet.position.map(Aim::Byte);
+    }
+    // Matroska's index is by presentation time, all others' by decoding time.
+    let (first, second) = if clip.container.contains("matroska") {
+        (packet.pts, packet.dts)
+    } else {
+        (packet.dts, packet.pts)
+    };
+    first.or(second).map(Aim::Time)
+}

@@ -1,0 +1,119 @@
+use std::{
+    fs::File,
+    io::{self, Read, Seek, SeekFrom},
+    path::{Path, PathBuf},
+    sync::{Arc, Mutex, PoisonError},
+    time::SystemTime,
+};
+
+use super::error::OpenError;
+
+/// The chosen file, opened once.
+///
+/// All readers share the one handle, so that nothing else is ever opened under its name, not even
+/// when the file is moved or another one takes its place.
+#[derive(Debug)]
+pub(super) struct Source {
+    file: Mutex<File>,
+    path: PathBuf,
+    length: u64,
+    modified: Option<SystemTime>,
+}
+
+impl Source {
+    /// Opens a file that exists, holds something and is a regular file.
+    pub fn open(path: &Path) -> Result<Arc<Self>, OpenError> {
+        let unreadable = |cause| OpenError::unreadable(path, cause);
+        // Asked before opening, because opening a pipe would wait for its other end.
+        let facts = std::fs::metadata(path).map_err(unreadable)?;
+        if !facts.is_file() {
+            return Err(OpenError::NotAFile { path: path.to_owned() });
+        }
+        let file = File::open(path).map_err(unreadable)?;
+        let facts = file.metadata().map_err(unreadable)?;
+        if facts.len() == 0 {
+            return Err(OpenError::Empty { path: path.to_owned() });
+        }
+        Ok(Arc::new(Self {
+            file: Mutex::new(file),
+            path: path.to_owned(),
+            length: facts.len(),
+            modified: facts.modified().ok(),
+        }))
+    }
+
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+
+    /// Returns the length in bytes when the file was opened.
+    pub fn length(&self) -> u64 {
+        self.length
+    }
+
+    /// Returns a reader with a position of its own, at the start.
+    pub fn reader(self: &Arc<Self>) -> SourceReader {
+        SourceReader { source: Arc::clone(self), position: 0 }
+    }
+
+    /// Says what became of the file since it was opened.
+    pub fn state(&self) -> SourceState {
+        match std::fs::metadata(&self.path) {
+            Err(_) => SourceState::Gone,
+            Ok(facts) if facts.len() < self.length => SourceState::Shorter,
+            Ok(facts) if facts.len() != self.length || facts.modified().ok() != self.modified => {
+                SourceState::Changed
+            }
+            Ok(_) => SourceState::Same,
+        }
+    }
+
+    fn read_at(&self, position: u64, buffer: &mut [u8]) -> io::Result<usize> {
+        // A reader that panicked left nothing half done: every read sets the position first.
+        let mut file = self.file.lock().unwrap_or_else(PoisonError::into_inner);
+        file.seek(SeekFrom::Start(position))?;
+        file.read(buffer)
+    }
+}
+
+/// What became of a file since it was opened.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SourceState {
+    /// Nothing.
+    Same,
+    /// It was written to.
+    Changed,
+    /// It lost bytes at its end.
+    Shorter,
+    /// No file has its name any more.
+    Gone,
+}
+
+/// Reads a [`Source`] from a position of its own.
+#[derive(Debug)]
+pub(super) struct SourceReader {
+    source: Arc<Source>,
+    position: u64,
+}
+
+impl Read for SourceReader {
+    fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
+        let read = self.source.read_at(self.position, buffer)?;
+        self.position += read as u64;
+        Ok(read)
+    }
+}
+
+impl Seek for SourceReader {
+    fn seek(&mut self, to: SeekFrom) -> io::Result<u64> {
+        let (base, step) = match to {
+            SeekFrom::Start(position) => (position, 0),
+            SeekFrom::Current(step) => (self.position, step),
+            SeekFrom::End(step) => (self.source.length, step),
+        };
+        self.position = base
+            .checked_add_signed(step)
+            .ok_or_else(|| io::Error::from(io::ErrorKind::InvalidInput))?;
+        Ok(self.position)
+    }
+}
