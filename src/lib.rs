@@ -12,6 +12,8 @@ pub mod rulebook;
 
 pub mod sheet;
 
+pub mod report;
+
 #[cfg(feature = "video")]
 pub mod footage;
 

@@ -3,10 +3,20 @@
 //! [`read`] is pure; only `loader` touches a file.
 
 mod ask;
+mod build;
+mod build_elements;
+mod build_rules;
 mod diagnostic;
+mod field;
+mod fields;
+mod findings;
 mod loader;
 pub mod model;
+mod number;
 mod read;
+mod row;
+mod vary;
+mod walk;
 
 pub use diagnostic::{Diagnostic, Severity, render};
 pub use loader::{LoadError, load, shipped, shipped_text};

@@ -21,6 +21,8 @@ pub struct Book {
     pub valid_from: String,
     /// Last day of validity; empty when open.
     pub valid_to: String,
+    /// Name or path that it was read from.
+    pub source: String,
     /// BLAKE3 hash of the file's text, in hex.
     pub hash: String,
     /// How open calls are decided for the score that is shown.
@@ -70,7 +72,7 @@ pub struct Division {
     pub name: String,
     /// Highest class that counts; a higher one is not allowed. Empty when any counts.
     pub highest_class: String,
-    /// Classes above `highest_class` are not allowed beyond this point in the class order.
+    /// Place of `highest_class` in the order of classes.
     pub highest_rank: Option<usize>,
 }
 
@@ -160,14 +162,24 @@ pub struct Element {
 /// What identifies a vault, and its value.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Vault {
-    /// Start value.
+    /// Start value, where `values` names no other.
     pub value: Points,
+    /// Start value by division, where it differs.
+    pub values: Vec<(String, Points)>,
     /// Turn before the hands, least and most, in degrees.
     pub before: [u16; 2],
     /// Turn after the hands, least and most, in degrees; nothing when any will do.
     pub after: Option<[u16; 2]>,
     /// Facing at landing; nothing when any will do.
     pub facing: Option<Facing>,
+}
+
+impl Vault {
+    /// Returns the start value in the division.
+    pub fn value_in(&self, division: &str) -> Points {
+        let own = self.values.iter().find(|(id, _)| id == division);
+        own.map_or(self.value, |(_, value)| *value)
+    }
 }
 
 /// A moment that is marked beside its element.
@@ -400,7 +412,7 @@ pub enum Credit {
 /// A deduction for being short of a target by a number of degrees.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Band {
-    /// Short by more than this (or by this where the band before excludes its edge), in degrees.
+    /// Short by more than this, in degrees.
     pub over: Degrees,
     /// Short by up to this, in degrees; the last band has no end.
     pub up_to: Option<Degrees>,

@@ -1,13 +1,32 @@
 //! The evaluator: one pure function from rules and marks to a score sheet.
+//!
+//! `scene` prepares the routine, `open` finds what the evidence leaves open, `tally` evaluates one
+//! world, and `score` puts the worlds together.
 
+mod angles;
+mod assign;
+mod close;
+mod credit;
+mod deduct;
+mod elements;
+mod frames;
 pub mod model;
-
+mod open;
+mod parts;
+mod requirements;
+mod scene;
 mod score;
+mod settle;
+mod tally;
 mod text;
+mod triggers;
+mod vault;
+mod win_back;
+mod world;
 
 pub use model::{
-    Decision, ElementLine, FrameAt, Line, Range, Requirement, ScoreSheet, Standing, Status,
-    ValuePart, WinBack,
+    CAUTION, Decision, ElementLine, FrameAt, Line, Range, Requirement, ScoreSheet, Standing,
+    Status, ValuePart, WinBack,
 };
 pub use score::score;
 pub use text::{text, to_json};

@@ -1,24 +1,110 @@
 //! From a rule book and marks to a score sheet.
 
-use super::model::{CAUTION, Range, ScoreSheet, Standing};
 use crate::{marks::Sheaf, rulebook::Book, units::Points};
 
+use super::{
+    close,
+    deduct::remark,
+    model::{CAUTION, Line, Range, ScoreSheet, Standing},
+    open::{open, worlds},
+    scene::Scene,
+    tally::{Tally, nothing, tally},
+    win_back,
+};
+
 /// Returns the score sheet of the routine under the book.
+///
+/// The same book and marks always give the same sheet; the order of marks in the file does not
+/// matter.
 pub fn score(book: &Book, sheaf: &Sheaf) -> ScoreSheet {
-    let _ = sheaf;
+    let scene = Scene::new(book, sheaf);
+    let Some(scoring) = book.scoring(scene.event, scene.division) else {
+        return sheet(&scene, nothing(&scene), Range::exactly(Points::ZERO));
+    };
+    let (world, questions) = open(&scene);
+    let (worlds, all) = worlds(&world, &questions);
+    let tallies: Vec<Tally> = worlds.iter().map(|world| tally(&scene, scoring, world)).collect();
+    let mut shown = tallies[0].clone();
+    close::mark(&mut shown, &tallies);
+    if !all {
+        let said = "So much is open that not every combination was tried: the range is at least \
+                    as wide as shown."
+            .to_owned();
+        shown.remarks.push(remark(("open", "Much is open"), said, scene.frames.span(), None));
+    }
+    let range = range(&tallies);
+    let mut sheet = sheet(&scene, shown, range);
+    sheet.win_back = win_back::win_back(book, sheaf, &tallies[0]);
+    sheet
+}
+
+/// Returns start value and score without range and without what would win something back.
+pub(super) fn plain(book: &Book, sheaf: &Sheaf) -> Tally {
+    let scene = Scene::new(book, sheaf);
+    let Some(scoring) = book.scoring(scene.event, scene.division) else { return nothing(&scene) };
+    let (world, questions) = open(&scene);
+    tally(&scene, scoring, &world.shown(&questions))
+}
+
+fn sheet(scene: &Scene<'_>, mut tally: Tally, score_range: Range) -> ScoreSheet {
+    tally.remarks.extend(out_of_date(scene));
+    let score = tally.counted();
     ScoreSheet {
-        standing: Standing { book: book.id.clone(), ..Standing::default() },
-        start_value: Points::ZERO,
-        score: None,
-        score_range: Range { low: Points::ZERO, high: Points::ZERO, may_be_void: false },
-        void: false,
-        void_reasons: Vec::new(),
-        elements: Vec::new(),
-        value_parts: Vec::new(),
-        requirements: Vec::new(),
-        deductions: Vec::new(),
+        standing: standing(scene),
+        start_value: tally.start_value,
+        score,
+        score_range,
+        void: score.is_none(),
+        void_reasons: tally.void,
+        elements: tally.elements,
+        value_parts: tally.value_parts,
+        requirements: tally.requirements,
+        deductions: tally.deductions,
         win_back: Vec::new(),
-        remarks: Vec::new(),
+        remarks: tally.remarks,
         caution: CAUTION,
     }
+}
+
+impl Range {
+    /// Returns the range of one possible score.
+    fn exactly(points: Points) -> Self {
+        Self { low: points, high: points, may_be_void: false }
+    }
+}
+
+fn range(tallies: &[Tally]) -> Range {
+    let scores = || tallies.iter().filter_map(Tally::counted);
+    Range {
+        low: scores().min().unwrap_or_default(),
+        high: scores().max().unwrap_or_default(),
+        may_be_void: tallies.iter().any(|tally| tally.counted().is_none()),
+    }
+}
+
+fn standing(scene: &Scene<'_>) -> Standing {
+    let routine = &scene.sheaf.routine;
+    Standing {
+        book: scene.book.id.clone(),
+        title: scene.book.title.clone(),
+        edition: scene.book.edition.clone(),
+        book_hash: scene.book.hash.clone(),
+        event: routine.event.clone(),
+        division: routine.division.clone(),
+        athlete: routine.athlete.clone(),
+        judge: routine.judge.clone(),
+        date: routine.date.clone(),
+    }
+}
+
+fn out_of_date(scene: &Scene<'_>) -> Option<Line> {
+    let date = &scene.sheaf.routine.date;
+    if scene.book.is_valid_on(date) {
+        return None;
+    }
+    let said = format!(
+        "The routine of {date} lies outside this edition, {} to {}.",
+        scene.book.valid_from, scene.book.valid_to
+    );
+    Some(remark(("edition", "Edition not valid on that day"), said, scene.frames.span(), None))
 }

@@ -1,3 +1,8 @@
 //! Tests of the rooms that know neither video nor window.
 
+mod books;
+mod geometry_decide;
 mod marks;
+mod rooms;
+mod rulebook;
+mod sheet;

@@ -1,0 +1,35 @@
+# Every target does its own set-up, so that each works first on a fresh machine.
+.PHONY: demo test lint bench deps clips audit
+
+# One build of everything that the demo, the tests and the lints share.
+FULL := --features harness
+PURE := --no-default-features
+
+demo: deps
+	cargo run --quiet -- demo --out demo
+
+test: deps clips
+	cargo test $(PURE) --lib --test pure
+	cargo test --workspace $(FULL) --lib --bins --test video --test window
+
+lint: deps
+	cargo fmt --all --check
+	cargo clippy --workspace --all-targets $(FULL) -- -D warnings
+	cargo clippy $(PURE) --all-targets -- -D warnings
+	RUSTDOCFLAGS="-D warnings" cargo doc --no-deps --workspace --document-private-items
+
+bench: deps
+	cargo bench
+
+# Licences, advisories and banned crates. Apart from lint, because it builds a tool and asks
+# for the advisory list over the network.
+audit:
+	command -v cargo-deny >/dev/null || cargo install --locked cargo-deny
+	cargo deny check
+
+# Real camera files for the video tests.
+clips: deps
+	sh tests/fetch-real-clips.sh
+
+deps:
+	@sh scripts/deps.sh

@@ -1,0 +1,124 @@
+use std::{
+    fs,
+    io::{self, Write as _},
+    path::{Path, PathBuf},
+    time::Instant,
+};
+
+use anyhow::Context as _;
+use clap::Args;
+use sample_clips_generator::{Options, Truth, generate, truth_path};
+use stillcall::{
+    footage::Footage,
+    marks::{self, Desk, StateFolder},
+    rulebook::{self, Book},
+    sheet::{self, ScoreSheet},
+};
+
+use super::score::write_page;
+
+mod routines;
+mod writer;
+
+use routines::{ROUTINES, Routine};
+
+/// The routine that is printed and opened: it has a bit of everything.
+const SHOWN: &str = "bars-routine";
+
+#[derive(Debug, Args)]
+pub struct Arguments {
+    /// Folder for the clips, their marks and their sheets.
+    #[arg(long, value_name = "DIR", default_value = "demo")]
+    out: PathBuf,
+    /// Do not open the window.
+    #[arg(long)]
+    no_window: bool,
+}
+
+pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
+    let folder = &arguments.out;
+    fs::create_dir_all(folder).with_context(|| format!("cannot make {}", folder.display()))?;
+    let book = rulebook::load("saltmarsh")?;
+    let mut rows = Vec::new();
+    for routine in ROUTINES {
+        let sheet = prepare(routine, folder, &book)?;
+        rows.push((routine, sheet));
+    }
+    report(folder, &rows)?;
+    if !arguments.no_window && has_display() {
+        super::open_window(Some(clip_of(folder, SHOWN)), None)?;
+    }
+    Ok(())
+}
+
+/// Draws the clip, writes its marks as a judge would have, and scores them.
+fn prepare(routine: &Routine, folder: &Path, book: &Book) -> anyhow::Result<ScoreSheet> {
+    let clip = clip_of(folder, routine.motion);
+    let truth = drawn(routine.motion, &clip)?;
+    let footage = Footage::open(&clip)?;
+    let marks_file = marks::path_for(&clip, "1", writer::JUDGE);
+    if !marks_file.exists() {
+        let sheaf = writer::sheaf(routine, &truth, &footage, book);
+        Desk::create(&marks_file, sheaf, &state(folder))?;
+    }
+    let sheaf = marks::load(&marks_file, StateFolder::of_user().as_ref())?;
+    let sheet = sheet::score(book, &sheaf);
+    write_page(&page_of(folder, routine.motion), &sheet, &[])?;
+    Ok(sheet)
+}
+
+/// Returns what is true of the clip, drawing it first unless that was done before.
+fn drawn(motion: &str, clip: &Path) -> anyhow::Result<Truth> {
+    let known = fs::read(truth_path(clip)).ok().filter(|_| clip.exists());
+    if let Some(truth) = known.and_then(|bytes| serde_json::from_slice(&bytes).ok()) {
+        return Ok(truth);
+    }
+    let begun = Instant::now();
+    let mut out = io::stdout().lock();
+    write!(out, "Drawing {} ... ", clip.display())?;
+    out.flush()?;
+    let truth = generate(&Options::new(motion, clip))?;
+    writeln!(out, "{} frames in {:.0} s", truth.frames.len(), begun.elapsed().as_secs_f64())?;
+    Ok(truth)
+}
+
+/// The marks are only written once and never edited here, so their journal may lie anywhere.
+fn state(folder: &Path) -> StateFolder {
+    StateFolder::of_user().unwrap_or_else(|| StateFolder::at(folder.join("state")))
+}
+
+fn report(folder: &Path, rows: &[(&Routine, ScoreSheet)]) -> anyhow::Result<()> {
+    let mut out = io::stdout().lock();
+    for (_, sheet) in rows.iter().filter(|(routine, _)| routine.motion == SHOWN) {
+        write!(out, "\n{}", sheet::text(sheet))?;
+    }
+    writeln!(out, "\nAll sample routines, in {}:\n", folder.display())?;
+    for (routine, sheet) in rows {
+        let score = sheet.score.map_or_else(|| "void".to_owned(), |score| score.to_string());
+        let open = if sheet.score_range.may_be_void { "  or void" } else { "" };
+        writeln!(out, "  {score:>7}{open:<9}  {:<26} {}", routine.motion, routine.about)?;
+    }
+    let example = marks::path_for(&clip_of(folder, SHOWN), "1", writer::JUDGE);
+    writeln!(
+        out,
+        "\nBeside each clip lie its marks (.marks.json), its page (.html) and its truth \
+         (.truth.json).\nTry\n  stillcall {}\n  stillcall score {} --json",
+        clip_of(folder, SHOWN).display(),
+        example.display(),
+    )?;
+    Ok(out.flush()?)
+}
+
+fn clip_of(folder: &Path, motion: &str) -> PathBuf {
+    folder.join(format!("{motion}.mp4"))
+}
+
+fn page_of(folder: &Path, motion: &str) -> PathBuf {
+    folder.join(format!("{motion}.html"))
+}
+
+/// Returns whether a window can be shown: always, except where a display must be named.
+fn has_display() -> bool {
+    let named = |name| std::env::var_os(name).is_some_and(|value| !value.is_empty());
+    !cfg!(all(unix, not(target_os = "macos"))) || named("DISPLAY") || named("WAYLAND_DISPLAY")
+}

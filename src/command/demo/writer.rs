@@ -1,0 +1,151 @@
+//! Marks as a judge would have written them, pinned to frames that the clip's truth names.
+
+use sample_clips_generator::{
+    Truth,
+    truth::{Event, EventKind},
+};
+use stillcall::{
+    footage::Footage,
+    marks::{
+        At, BodyPart, ClipFacts, Contact, Facing, Id, LandingOn, Manner, Mark, Phase, Quantity,
+        Reading, Seen, Sheaf, What,
+    },
+    rulebook::Book,
+    units::{Degrees, Points},
+};
+
+use super::routines::Routine;
+
+/// Code of the judge of the samples.
+pub const JUDGE: &str = "J-2";
+
+/// Returns the marks of a sample routine.
+pub fn sheaf(routine: &Routine, truth: &Truth, footage: &Footage, book: &Book) -> Sheaf {
+    let mut writer = Writer { truth, footage, sheaf: Sheaf::default(), last: Id(0) };
+    writer.begin(routine, book);
+    (routine.write)(&mut writer);
+    writer.sheaf
+}
+
+/// Writes marks at frames of one clip.
+pub struct Writer<'a> {
+    truth: &'a Truth,
+    footage: &'a Footage,
+    sheaf: Sheaf,
+    last: Id,
+}
+
+impl Writer<'_> {
+    fn begin(&mut self, routine: &Routine, book: &Book) {
+        let facts = self.footage.facts();
+        self.sheaf.clip = Some(ClipFacts {
+            name: self.truth.clip.file.clone(),
+            quick_id: self.footage.quick_id().to_owned(),
+            content_hash: None,
+            time_base: facts.time_base,
+            upright: facts.upright,
+            orientation_override: None,
+            assumed_times: facts.assumed_times,
+            unknown: Default::default(),
+        });
+        let table = self.footage.table();
+        let last = table.len().saturating_sub(1);
+        let ends = [0, last].map(|k| table.entry(k).map(|entry| entry.ticks).unwrap_or_default());
+        self.sheaf.routine = stillcall::marks::Routine {
+            id: "1".to_owned(),
+            span: Some(ends),
+            event: routine.event.to_owned(),
+            division: routine.division.to_owned(),
+            athlete: routine.athlete.to_owned(),
+            judge: JUDGE.to_owned(),
+            date: "2026-10-17".to_owned(),
+            book: book.id.clone(),
+            edition: book.edition.clone(),
+            book_hash: book.hash.clone(),
+            ..Default::default()
+        };
+    }
+
+    /// Writes an element at a frame.
+    pub fn element(&mut self, element: &str, frame: u64) -> Id {
+        self.mark(What::Element { element: element.to_owned() }, frame, None)
+    }
+
+    /// Writes a fault of an element, with an amount where the book leaves a choice.
+    pub fn fault(&mut self, fault: &str, amount: Option<Points>, (frame, of): (u64, Id)) {
+        let fault = fault.to_owned();
+        self.mark(What::Fault { fault, amount }, frame, Some(of));
+    }
+
+    /// Writes something seen that belongs to no element.
+    pub fn seen(&mut self, what: What, frame: u64) -> Id {
+        self.mark(what, frame, None)
+    }
+
+    /// Writes that a body part touched.
+    pub fn contact(&mut self, part: BodyPart, (phase, manner): (Phase, Manner), frame: u64) {
+        self.mark(What::Contact(Contact { part, phase, manner }), frame, None);
+    }
+
+    /// Writes the hands of a vault: the turn at contact, then the release.
+    pub fn hands(&mut self, turn: u16) {
+        let contact = self.first(EventKind::HandContact);
+        self.mark(What::HandContact { turn: Some(turn) }, contact, None);
+        let release = self.last_touch();
+        self.mark(What::HandRelease, release, None);
+    }
+
+    /// Writes how a vault landed.
+    pub fn landing(&mut self, on: LandingOn, (facing, turn): (Facing, u16), frame: u64) {
+        self.mark(What::Landing { on, facing: Some(facing), turn: Some(turn) }, frame, None);
+    }
+
+    /// Writes a value stated for an element, in degrees with its standard uncertainty.
+    pub fn reading(&mut self, quantity: Quantity, [value, u]: [f64; 2], (frame, of): (u64, Id)) {
+        let (id, at) = (self.fresh_id(), self.at(frame));
+        let (value, u) = (Degrees(value), Degrees(u));
+        let points = Vec::new();
+        self.sheaf.readings.push(Reading { id, of, quantity, value, u, at, points });
+    }
+
+    /// Returns the events of one kind, in order.
+    pub fn events(&self, kind: EventKind) -> impl Iterator<Item = &Event> {
+        self.truth.events.iter().filter(move |event| event.kind == kind)
+    }
+
+    /// Returns the frame of the first event of one kind; the first frame when there is none.
+    pub fn first(&self, kind: EventKind) -> u64 {
+        self.events(kind).next().map_or(0, |event| event.frame)
+    }
+
+    /// Returns the last frame on which a hand still touches.
+    pub fn last_touch(&self) -> u64 {
+        self.events(EventKind::HandRelease).last().map_or(0, |event| event.frame_before)
+    }
+
+    /// Returns the frame shown at a time in seconds.
+    pub fn frame_at(&self, seconds: f64) -> u64 {
+        let time_base = self.footage.facts().time_base;
+        self.footage.table().at(time_base.ticks_at(seconds)) as u64
+    }
+
+    fn mark(&mut self, what: What, frame: u64, of: Option<Id>) -> Id {
+        let (id, at) = (self.fresh_id(), self.at(frame));
+        self.sheaf.marks.push(Mark { id, at, what, seen: Seen::Yes, of, note: String::new() });
+        id
+    }
+
+    fn fresh_id(&mut self) -> Id {
+        self.last = Id(self.last.0 + 1);
+        self.last
+    }
+
+    /// Pins to a frame; a frame beyond the clip, which only a changed generator could name,
+    /// becomes the place in the order.
+    fn at(&self, frame: u64) -> At {
+        match self.footage.table().frame_ref(frame as usize) {
+            Some(frame) => At::Frame(frame),
+            None => At::Place(frame as u32),
+        }
+    }
+}

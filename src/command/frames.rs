@@ -1,0 +1,29 @@
+use std::{
+    io::{self, Write as _},
+    path::PathBuf,
+};
+
+use clap::Args;
+use stillcall::footage::{self, Footage};
+
+#[derive(Debug, Args)]
+pub struct Arguments {
+    /// The clip.
+    clip: PathBuf,
+    /// Print every frame as JSON instead of a summary.
+    #[arg(long)]
+    json: bool,
+}
+
+pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
+    let footage = Footage::open(&arguments.clip)?;
+    let mut out = io::stdout().lock();
+    if arguments.json {
+        let name = arguments.clip.file_name().unwrap_or_default().to_string_lossy();
+        serde_json::to_writer(&mut out, &footage::frames_json(&footage, &name))?;
+        writeln!(out)?;
+    } else {
+        write!(out, "{}", footage::frames_text(&footage))?;
+    }
+    Ok(out.flush()?)
+}

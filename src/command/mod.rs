@@ -1,0 +1,76 @@
+//! One file per command; each says what was asked in its arguments and does it in `run`.
+
+mod rulebook;
+mod score;
+
+#[cfg(feature = "video")]
+mod demo;
+#[cfg(feature = "video")]
+mod frames;
+#[cfg(feature = "video")]
+mod still;
+
+use std::{path::PathBuf, process::ExitCode};
+
+use clap::{Parser, Subcommand};
+
+/// Steps a gymnastics video frame by frame, pins what a judge sees, and adds it up into a score
+/// sheet. For practice: no official scores.
+///
+/// Exit codes: 0 done, 1 failed or the rule book has errors, 2 the command line was not
+/// understood.
+#[derive(Debug, Parser)]
+#[command(version, args_conflicts_with_subcommands = true)]
+pub struct CommandLine {
+    /// Clip to open in the window; without one, the start screen.
+    clip: Option<PathBuf>,
+    /// Marks file to open with it, where several lie beside the clip.
+    #[arg(long, value_name = "FILE", requires = "clip")]
+    marks: Option<PathBuf>,
+    #[command(subcommand)]
+    command: Option<Command>,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Say what a clip holds, frame by frame.
+    #[cfg(feature = "video")]
+    Frames(frames::Arguments),
+    /// Save one frame as a picture.
+    #[cfg(feature = "video")]
+    Still(still::Arguments),
+    /// Add marks up into a score sheet.
+    Score(score::Arguments),
+    /// Check, list or begin rule books.
+    #[command(subcommand)]
+    Rulebook(rulebook::Command),
+    /// Make the sample clips, score them and open one.
+    #[cfg(feature = "video")]
+    Demo(demo::Arguments),
+}
+
+/// Does what the command line asks.
+pub fn run(line: CommandLine) -> anyhow::Result<ExitCode> {
+    match line.command {
+        #[cfg(feature = "video")]
+        Some(Command::Frames(arguments)) => frames::run(&arguments)?,
+        #[cfg(feature = "video")]
+        Some(Command::Still(arguments)) => still::run(&arguments)?,
+        Some(Command::Score(arguments)) => score::run(&arguments)?,
+        Some(Command::Rulebook(command)) => return rulebook::run(command),
+        #[cfg(feature = "video")]
+        Some(Command::Demo(arguments)) => demo::run(&arguments)?,
+        None => open_window(line.clip, line.marks)?,
+    }
+    Ok(ExitCode::SUCCESS)
+}
+
+#[cfg(feature = "window")]
+fn open_window(clip: Option<PathBuf>, marks: Option<PathBuf>) -> anyhow::Result<()> {
+    stillcall::window::run(clip, marks)
+}
+
+#[cfg(not(feature = "window"))]
+fn open_window(_: Option<PathBuf>, _: Option<PathBuf>) -> anyhow::Result<()> {
+    anyhow::bail!("this build has no window; see `stillcall --help` for the commands it has")
+}

@@ -1,0 +1,71 @@
+use std::{
+    fs,
+    io::{self, Write as _},
+    path::PathBuf,
+    process::ExitCode,
+};
+
+use anyhow::Context as _;
+use clap::Subcommand;
+use stillcall::rulebook::{self, Severity};
+
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Read a rule book and show all its errors and warnings at once.
+    Check {
+        /// The TOML file, or the name of a book that comes with the program.
+        book: String,
+    },
+    /// List the rule books that come with the program.
+    List,
+    /// Write a commented blank rule book.
+    New {
+        /// The file to write; it must not exist yet.
+        file: PathBuf,
+    },
+}
+
+pub fn run(command: Command) -> anyhow::Result<ExitCode> {
+    match command {
+        Command::Check { book } => check(&book),
+        Command::List => list(),
+        Command::New { file } => new(&file),
+    }
+}
+
+fn check(name: &str) -> anyhow::Result<ExitCode> {
+    let text = match rulebook::shipped_text(name) {
+        Some(text) => text.to_owned(),
+        None => fs::read_to_string(name).with_context(|| format!("cannot read {name}"))?,
+    };
+    let (summary, found) = match rulebook::read(&text, name) {
+        Ok((book, found)) => (format!("{}, edition {}", book.title, book.edition), found),
+        Err(found) => ("not usable yet".to_owned(), found),
+    };
+    let mut out = io::stdout().lock();
+    write!(out, "{}", rulebook::render(&found, &text, name))?;
+    let errors = found.iter().filter(|one| one.severity == Severity::Error).count();
+    let warnings = found.len() - errors;
+    writeln!(out, "{name}: {summary}: {errors} errors, {warnings} warnings")?;
+    out.flush()?;
+    Ok(if errors == 0 { ExitCode::SUCCESS } else { ExitCode::FAILURE })
+}
+
+fn list() -> anyhow::Result<ExitCode> {
+    let mut out = io::stdout().lock();
+    for name in rulebook::shipped() {
+        let book = rulebook::load(name)?;
+        writeln!(out, "{name:<12} {}, edition {}", book.title, book.edition)?;
+    }
+    out.flush()?;
+    Ok(ExitCode::SUCCESS)
+}
+
+fn new(file: &PathBuf) -> anyhow::Result<ExitCode> {
+    let mut options = fs::OpenOptions::new();
+    let mut created = options.write(true).create_new(true).open(file).with_context(|| {
+        format!("cannot begin {}; a file that is there already is left alone", file.display())
+    })?;
+    created.write_all(rulebook::blank().as_bytes())?;
+    Ok(ExitCode::SUCCESS)
+}

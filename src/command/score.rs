@@ -1,0 +1,88 @@
+use std::{
+    fs,
+    io::{self, Write as _},
+    path::{Path, PathBuf},
+};
+
+use anyhow::Context as _;
+use clap::Args;
+use stillcall::{
+    marks::{self, Sheaf, StateFolder},
+    report::{self, Still},
+    rulebook::{self, Book},
+    sheet::{self, ScoreSheet},
+};
+
+#[derive(Debug, Args)]
+pub struct Arguments {
+    /// Marks file, `<clip>.<routine>.<judge>.marks.json`.
+    marks: PathBuf,
+    /// Rule book to score with instead of the one the marks name: a name or a TOML file.
+    #[arg(long, value_name = "NAME|FILE")]
+    rulebook: Option<String>,
+    /// Print the sheet as JSON instead of text.
+    #[arg(long)]
+    json: bool,
+    /// Also write the sheet as a page that prints on A4.
+    #[arg(long, value_name = "FILE")]
+    html: Option<PathBuf>,
+    /// Put the frames of the sheet into the page. Pictures of a child need consent.
+    #[cfg(feature = "video")]
+    #[arg(long, requires = "html")]
+    stills: bool,
+}
+
+pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
+    let sheaf = marks::load(&arguments.marks, StateFolder::of_user().as_ref())?;
+    let book = book_for(&sheaf, arguments)?;
+    let sheet = sheet::score(&book, &sheaf);
+    if let Some(page) = &arguments.html {
+        let stills = stills(arguments, &sheaf, &sheet)?;
+        write_page(page, &sheet, &stills)?;
+    }
+    let mut out = io::stdout().lock();
+    if arguments.json {
+        serde_json::to_writer_pretty(&mut out, &sheet::to_json(&sheet))?;
+        writeln!(out)?;
+    } else {
+        write!(out, "{}", sheet::text(&sheet))?;
+    }
+    Ok(out.flush()?)
+}
+
+/// Writes the page of a sheet.
+pub fn write_page(page: &Path, sheet: &ScoreSheet, stills: &[Still]) -> anyhow::Result<()> {
+    fs::write(page, report::sheet_page(sheet, stills))
+        .with_context(|| format!("cannot write {}", page.display()))
+}
+
+fn book_for(sheaf: &Sheaf, arguments: &Arguments) -> anyhow::Result<Book> {
+    match (&arguments.rulebook, sheaf.routine.book.as_str()) {
+        (Some(named), _) => Ok(rulebook::load(named)?),
+        (None, "") => anyhow::bail!(
+            "{} does not say under which rule book it was judged; name one with --rulebook",
+            arguments.marks.display()
+        ),
+        (None, named) => rulebook::load(named).with_context(|| {
+            format!("{} was judged under \"{named}\"", arguments.marks.display())
+        }),
+    }
+}
+
+#[cfg(feature = "video")]
+fn stills(
+    arguments: &Arguments,
+    sheaf: &Sheaf,
+    sheet: &ScoreSheet,
+) -> anyhow::Result<Vec<Still>> {
+    if !arguments.stills {
+        return Ok(Vec::new());
+    }
+    let clip = sheaf.clip.as_ref().context("a planned routine has no clip to take stills from")?;
+    super::still::of_sheet(&arguments.marks.with_file_name(&clip.name), sheet)
+}
+
+#[cfg(not(feature = "video"))]
+fn stills(_: &Arguments, _: &Sheaf, _: &ScoreSheet) -> anyhow::Result<Vec<Still>> {
+    Ok(Vec::new())
+}

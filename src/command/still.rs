@@ -1,0 +1,90 @@
+use std::{
+    collections::BTreeMap,
+    io::Cursor,
+    path::{Path, PathBuf},
+};
+
+use anyhow::{Context as _, ensure};
+use clap::Args;
+use stillcall::{
+    footage::{self, Decoder, Footage},
+    report::Still,
+    sheet::{FrameAt, ScoreSheet},
+};
+
+#[derive(Debug, Args)]
+#[command(group = clap::ArgGroup::new("which").required(true))]
+pub struct Arguments {
+    /// The clip.
+    clip: PathBuf,
+    /// Number of the frame, counted from 0.
+    #[arg(long, group = "which")]
+    frame: Option<u64>,
+    /// Time in seconds after the first frame; the frame shown then.
+    #[arg(long, value_name = "SECONDS", group = "which")]
+    time: Option<f64>,
+    /// Where to write the picture, a PNG.
+    #[arg(long, value_name = "FILE")]
+    out: PathBuf,
+}
+
+pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
+    let footage = Footage::open(&arguments.clip)?;
+    let frame = frame_of(arguments, &footage)?;
+    footage::still(&footage, frame, &arguments.out)?;
+    Ok(())
+}
+
+fn frame_of(arguments: &Arguments, footage: &Footage) -> anyhow::Result<u64> {
+    let table = footage.table();
+    let last = table.len().saturating_sub(1) as u64;
+    match (arguments.frame, arguments.time) {
+        (Some(frame), _) => {
+            ensure!(frame <= last, "{} has frames 0 to {last}", arguments.clip.display());
+            Ok(frame)
+        }
+        (None, time) => {
+            let seconds = time.unwrap_or_default();
+            ensure!(
+                seconds.is_finite() && seconds >= 0.0,
+                "a time is a number of seconds from 0 on"
+            );
+            Ok(table.at(footage.facts().time_base.ticks_at(seconds)) as u64)
+        }
+    }
+}
+
+/// Returns the frames that the lines of a sheet lead to, as pictures, in order.
+pub fn of_sheet(clip: &Path, sheet: &ScoreSheet) -> anyhow::Result<Vec<Still>> {
+    let footage = Footage::open(clip)?;
+    let mut decoder = Decoder::new(&footage, 0);
+    let mut stills = Vec::new();
+    for (frame, (at, captions)) in captions(sheet) {
+        let picture = decoder.picture(frame as usize)?;
+        let mut png = Cursor::new(Vec::new());
+        picture
+            .to_rgba_upright()
+            .write_to(&mut png, image::ImageFormat::Png)
+            .with_context(|| format!("cannot make a picture of frame {frame}"))?;
+        stills.push(Still { frame: at, png: png.into_inner(), caption: captions.join("; ") });
+    }
+    Ok(stills)
+}
+
+/// Returns for each frame what the lines that lead to it say; a line about something absent
+/// leads to the whole routine and gets no still.
+fn captions(sheet: &ScoreSheet) -> BTreeMap<u64, (FrameAt, Vec<String>)> {
+    let mut found: BTreeMap<u64, (FrameAt, Vec<String>)> = BTreeMap::new();
+    let lines = sheet.deductions.iter().chain(&sheet.void_reasons);
+    let lines = lines.filter(|line| line.mark.is_some()).map(|line| (&line.label, &line.frames));
+    let elements = sheet.elements.iter().map(|line| (&line.label, &line.frames));
+    for (label, frames) in lines.chain(elements) {
+        for at in frames {
+            let (_, captions) = found.entry(at.frame).or_insert_with(|| (*at, Vec::new()));
+            if !captions.contains(label) {
+                captions.push(label.clone());
+            }
+        }
+    }
+    found
+}

@@ -1,0 +1,38 @@
+//! Numbers of a book from their own text, so that 0.10 never passes through a float.
+
+use super::{findings::Findings, row::Raw};
+use crate::units::Points;
+
+/// Returns an amount; negative ones are errors.
+pub fn points(raw: &Raw, findings: &mut Findings<'_>) -> Option<Points> {
+    match bare(raw).parse::<Points>() {
+        Ok(points) if points >= Points::ZERO => Some(points),
+        Ok(_) => refuse(raw, findings, "an amount is not negative", "write it without the minus"),
+        Err(error) => refuse(raw, findings, &error.to_string(), "amounts look like 0.5 or 10.0"),
+    }
+}
+
+/// Returns degrees between -720 and 3600.
+pub fn degrees(raw: &Raw, findings: &mut Findings<'_>) -> Option<f64> {
+    match bare(raw).parse::<f64>() {
+        Ok(degrees) if (-720.0..=3600.0).contains(&degrees) => Some(degrees),
+        _ => refuse(raw, findings, "this is no angle in degrees", "angles look like 20 or 22.5"),
+    }
+}
+
+/// Returns a whole number from 0 to 10 000.
+pub fn whole(raw: &Raw, findings: &mut Findings<'_>) -> Option<u32> {
+    match bare(raw).parse::<u32>() {
+        Ok(whole) if whole <= 10_000 => Some(whole),
+        _ => refuse(raw, findings, "this is no whole number", "counts look like 1 or 6"),
+    }
+}
+
+fn bare(raw: &Raw) -> String {
+    raw.text.trim_start_matches('+').replace('_', "")
+}
+
+fn refuse<T>(raw: &Raw, findings: &mut Findings<'_>, why: &str, remedy: &str) -> Option<T> {
+    findings.error(&raw.span, why.to_owned(), remedy);
+    None
+}

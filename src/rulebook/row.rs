@@ -1,0 +1,197 @@
+//! A table of the file after its keys and kinds of values were checked.
+
+use std::{collections::BTreeMap, ops::Range};
+
+use crate::units::Points;
+
+/// A checked table: only known keys, each with a value of the right kind.
+#[derive(Clone, Debug, Default)]
+pub struct Row {
+    /// The bytes of the text that it was read from.
+    pub span: Range<usize>,
+    cells: BTreeMap<&'static str, Cell>,
+}
+
+/// A checked value.
+#[derive(Clone, Debug)]
+pub struct Cell {
+    /// The bytes of the text that it was read from.
+    pub span: Range<usize>,
+    /// The value.
+    pub value: Value,
+}
+
+/// Values by kind.
+#[derive(Clone, Debug)]
+pub enum Value {
+    /// Text, a word, a name or a date.
+    Text(String),
+    /// true or false.
+    Flag(bool),
+    /// An amount.
+    Points(Points),
+    /// Degrees.
+    Degrees(f64),
+    /// A whole number.
+    Count(u32),
+    /// A list of texts.
+    Texts(Vec<String>),
+    /// A list of amounts.
+    Amounts(Vec<Points>),
+    /// From, to.
+    Span([u16; 2]),
+    /// A table.
+    Row(Row),
+    /// Tables.
+    Rows(Vec<Row>),
+    /// A number that differs by division, not settled yet.
+    Varies(Varies),
+    /// Written, but not usable; the error is already reported.
+    Unusable,
+    /// Numbers by name, as they are written.
+    Numbers(BTreeMap<String, Raw>),
+}
+
+/// A number that differs by division.
+#[derive(Clone, Debug)]
+pub struct Varies {
+    /// What it must be.
+    pub kind: super::field::Kind,
+    /// Where it comes from.
+    pub from: VariesFrom,
+}
+
+/// Where a number that differs by division comes from.
+#[derive(Clone, Debug)]
+pub enum VariesFrom {
+    /// From the divisions' own numbers, by this name.
+    Name(String),
+    /// From this table of numbers by division.
+    Table(BTreeMap<String, Raw>),
+}
+
+/// A number as it is written.
+#[derive(Clone, Debug)]
+pub struct Raw {
+    /// Its text.
+    pub text: String,
+    /// The bytes that it was read from.
+    pub span: Range<usize>,
+}
+
+impl Row {
+    /// Returns an empty table of these bytes.
+    pub fn new(span: Range<usize>) -> Self {
+        Self { span, cells: BTreeMap::new() }
+    }
+
+    /// Sets a cell.
+    pub fn set(&mut self, key: &'static str, span: Range<usize>, value: Value) {
+        self.cells.insert(key, Cell { span, value });
+    }
+
+    /// Returns a cell.
+    pub fn cell(&self, key: &str) -> Option<&Cell> {
+        self.cells.get(key)
+    }
+
+    /// Returns all cells by key.
+    pub fn cells(&self) -> impl Iterator<Item = (&'static str, &Cell)> {
+        self.cells.iter().map(|(key, cell)| (*key, cell))
+    }
+
+    /// Returns whether the key was written.
+    pub fn has(&self, key: &str) -> bool {
+        self.cells.contains_key(key)
+    }
+
+    /// Returns the bytes of a key's value, or of the table where the key is not there.
+    pub fn span_of(&self, key: &str) -> Range<usize> {
+        self.cell(key).map_or_else(|| self.span.clone(), |cell| cell.span.clone())
+    }
+
+    /// Returns a text, empty where there is none.
+    pub fn text(&self, key: &str) -> String {
+        self.word(key).to_owned()
+    }
+
+    /// Returns a text, empty where there is none.
+    pub fn word(&self, key: &str) -> &str {
+        match self.cell(key).map(|cell| &cell.value) {
+            Some(Value::Text(text)) => text,
+            _ => "",
+        }
+    }
+
+    /// Returns a list of texts, empty where there is none.
+    pub fn texts(&self, key: &str) -> Vec<String> {
+        match self.cell(key).map(|cell| &cell.value) {
+            Some(Value::Texts(texts)) => texts.clone(),
+            _ => Vec::new(),
+        }
+    }
+
+    /// Returns an amount.
+    pub fn points(&self, key: &str) -> Option<Points> {
+        match self.cell(key)?.value {
+            Value::Points(points) => Some(points),
+            _ => None,
+        }
+    }
+
+    /// Returns a list of amounts.
+    pub fn amounts(&self, key: &str) -> Vec<Points> {
+        match self.cell(key).map(|cell| &cell.value) {
+            Some(Value::Amounts(amounts)) => amounts.clone(),
+            _ => Vec::new(),
+        }
+    }
+
+    /// Returns degrees.
+    pub fn degrees(&self, key: &str) -> Option<f64> {
+        match self.cell(key)?.value {
+            Value::Degrees(degrees) => Some(degrees),
+            _ => None,
+        }
+    }
+
+    /// Returns a whole number.
+    pub fn count(&self, key: &str) -> Option<u32> {
+        match self.cell(key)?.value {
+            Value::Count(count) => Some(count),
+            _ => None,
+        }
+    }
+
+    /// Returns true or false.
+    pub fn flag(&self, key: &str) -> Option<bool> {
+        match self.cell(key)?.value {
+            Value::Flag(flag) => Some(flag),
+            _ => None,
+        }
+    }
+
+    /// Returns from and to.
+    pub fn range(&self, key: &str) -> Option<[u16; 2]> {
+        match self.cell(key)?.value {
+            Value::Span(range) => Some(range),
+            _ => None,
+        }
+    }
+
+    /// Returns an inner table.
+    pub fn row(&self, key: &str) -> Option<&Row> {
+        match &self.cell(key)?.value {
+            Value::Row(row) => Some(row),
+            _ => None,
+        }
+    }
+
+    /// Returns inner tables.
+    pub fn rows(&self, key: &str) -> &[Row] {
+        match self.cell(key).map(|cell| &cell.value) {
+            Some(Value::Rows(rows)) => rows,
+            _ => &[],
+        }
+    }
+}

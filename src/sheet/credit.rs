@@ -1,0 +1,159 @@
+//! Which credit each element earns, before places are given out.
+
+use std::collections::BTreeMap;
+
+use crate::{
+    marks::What,
+    rulebook::{Credit, Element, Scoring, When},
+};
+
+use super::{
+    angles::outcome,
+    scene::{Scene, Sight},
+    triggers::triggers,
+    world::World,
+};
+
+/// What one element has earned.
+#[derive(Clone, Debug)]
+pub struct Earned<'a> {
+    /// The element that it counts as; another than performed where the book says what it becomes.
+    pub element: Option<&'a Element>,
+    /// Whether it may be a value part.
+    pub part: bool,
+    /// Whether it may serve requirements.
+    pub requirement: bool,
+    /// Whether the division may use it.
+    pub allowed: bool,
+    /// Whether the mark stands at all.
+    pub stands: bool,
+    /// Why it lost credit; empty when it did not.
+    pub reason: String,
+}
+
+/// Returns what every act has earned in this world.
+pub fn credit<'a>(scene: &Scene<'a>, world: &World, scoring: &Scoring) -> Vec<Earned<'a>> {
+    let mut earned: Vec<Earned<'a>> =
+        (0..scene.acts.len()).map(|act| by_itself(scene, world, act)).collect();
+    for sight in scene.sights.iter().filter(|sight| world.stands(sight.mark.id)) {
+        removed(scene, world, sight, &mut earned);
+    }
+    pairs(&mut earned);
+    repeats(&mut earned, scoring.same_counts);
+    earned
+}
+
+fn by_itself<'a>(scene: &Scene<'a>, world: &World, place: usize) -> Earned<'a> {
+    let act = &scene.acts[place];
+    let stands = world.stands(act.mark.id);
+    let allowed = act.element.is_none_or(|element| scene.book.allowed(element, scene.division));
+    let mut earned = Earned {
+        element: act.element,
+        part: stands && allowed && act.element.is_some_and(|element| !element.class.is_empty()),
+        requirement: stands && allowed && act.element.is_some(),
+        allowed,
+        stands,
+        reason: String::new(),
+    };
+    if !stands {
+        earned.reason = "It is taken as not shown.".to_owned();
+    } else if act.element.is_none() {
+        earned.reason = format!("\"{}\" is not in this book.", act.id);
+    } else if !allowed {
+        earned.reason = "This division may not use it, so it earns no credit.".to_owned();
+    }
+    gates(scene, world, place, &mut earned);
+    earned
+}
+
+fn gates<'a>(scene: &Scene<'a>, world: &World, place: usize, earned: &mut Earned<'a>) {
+    let act = &scene.acts[place];
+    for (index, rule) in act.angles.iter().enumerate() {
+        let value = world.value(place, index, rule.quantity);
+        let failed = value.is_some_and(|value| !outcome(rule, value).credit);
+        if !failed {
+            continue;
+        }
+        let becomes = act
+            .element
+            .filter(|element| !element.becomes.is_empty())
+            .and_then(|element| scene.book.element(scene.event, &element.becomes));
+        if let Some(other) = becomes {
+            earned.element = Some(other);
+            earned.part = !other.class.is_empty() && scene.book.allowed(other, scene.division);
+            earned.reason =
+                format!("\"{}\" is not met, so it counts as {}.", rule.label, other.name);
+            return;
+        }
+        lose(&rule.gates, earned);
+        earned.reason = format!("\"{}\" is not met, so it earns no credit.", rule.label);
+    }
+}
+
+fn lose(credits: &[Credit], earned: &mut Earned<'_>) {
+    earned.part &= !credits.contains(&Credit::ValuePart);
+    earned.requirement &= !credits.contains(&Credit::Requirement);
+}
+
+/// Takes the credit that a spot, a fall or another mark at the element removes.
+fn removed(scene: &Scene<'_>, world: &World, sight: &Sight<'_>, earned: &mut [Earned<'_>]) {
+    let Some(earned) = sight.act.and_then(|act| earned.get_mut(act)) else { return };
+    let mut lost = |removes: &[Credit], label: &str| {
+        if !removes.is_empty() {
+            lose(removes, earned);
+            earned.reason = format!("\"{label}\" takes its credit.");
+        }
+    };
+    if let What::Fault { fault, .. } = &sight.mark.what {
+        let faults = scene.book.faults_of(scene.event, scene.division);
+        if let Some(fault) = faults.into_iter().find(|known| known.id == *fault) {
+            lost(&fault.removes, &fault.label);
+        }
+        return;
+    }
+    let whens: Vec<&When> = scene.book.whens_of(scene.event, scene.division);
+    for when in whens.into_iter().filter(|when| triggers(scene, world, sight, when)) {
+        lost(&when.removes, &when.label);
+    }
+}
+
+/// Leaves the credit of a pair only where its two elements stand beside each other.
+fn pairs(earned: &mut [Earned<'_>]) {
+    let mut used = vec![false; earned.len()];
+    for place in 0..earned.len() {
+        let Some(element) = earned[place].element.filter(|element| !element.pair.is_empty()) else {
+            continue;
+        };
+        let beside = [place.checked_add(1), place.checked_sub(1)];
+        let partner = beside.into_iter().flatten().find(|other| {
+            earned.get(*other).is_some_and(|other| {
+                other.stands && other.element.is_some_and(|other| other.id == element.pair)
+            }) && !used[*other]
+        });
+        match partner {
+            Some(partner) => used[partner] = true,
+            None if earned[place].part => {
+                earned[place].part = false;
+                earned[place].reason = format!(
+                    "It counts only together with \"{}\", which does not stand beside it.",
+                    element.pair
+                );
+            }
+            None => {}
+        }
+    }
+}
+
+/// Leaves the credit as a value part to the first performances of the same element.
+fn repeats(earned: &mut [Earned<'_>], times: u32) {
+    let mut seen: BTreeMap<String, u32> = BTreeMap::new();
+    for earned in earned.iter_mut().filter(|earned| earned.part) {
+        let Some(element) = earned.element else { continue };
+        let count = seen.entry(element.family.clone()).or_default();
+        *count += 1;
+        if *count > times {
+            earned.part = false;
+            earned.reason = "The same element was counted before.".to_owned();
+        }
+    }
+}

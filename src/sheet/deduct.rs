@@ -1,0 +1,302 @@
+//! What is taken off: every fault, angle and mark that costs something, one charge each.
+
+use crate::{
+    marks::{Id, What},
+    rulebook::{Consequence, Counts, Fault, FaultAmount, When},
+    units::{Degrees, Points},
+};
+
+use super::{
+    angles::{outcome, short_by},
+    credit::Earned,
+    model::{FrameAt, Line, Status},
+    scene::{Scene, Sight},
+    triggers::{is_about, triggers},
+    world::World,
+};
+
+/// One thing that costs something, before caps and replacements.
+#[derive(Clone, Debug)]
+pub struct Charge {
+    /// The line as it will stand on the sheet.
+    pub line: Line,
+    /// The element it belongs to.
+    pub act: Option<usize>,
+    /// Group for caps.
+    pub group: String,
+    /// How often the rule takes its amount.
+    pub counts: Counts,
+    /// Whether it makes the exercise void.
+    pub void: bool,
+}
+
+/// Everything that follows from the marks beside credit.
+#[derive(Default)]
+pub struct Charges {
+    /// What costs or voids, in the order of the routine.
+    pub charges: Vec<Charge>,
+    /// What the book does not know.
+    pub remarks: Vec<Line>,
+}
+
+/// Returns what the marks of the routine cost in this world.
+pub fn charges(
+    scene: &Scene<'_>,
+    world: &World,
+    earned: &[Earned<'_>],
+    not_allowed: Consequence,
+) -> Charges {
+    let mut found = Charges::default();
+    for sight in scene.sights.iter().filter(|sight| world.stands(sight.mark.id)) {
+        match &sight.mark.what {
+            What::Fault { fault, amount } => {
+                fault_charge(scene, sight, (fault, *amount), &mut found)
+            }
+            _ => when_charges(scene, world, sight, &mut found),
+        }
+    }
+    for (act, earned) in earned.iter().enumerate().filter(|(_, earned)| earned.stands) {
+        angle_charges(scene, world, act, &mut found);
+        if !earned.allowed {
+            found.charges.extend(not_allowed_charge(scene, act, not_allowed));
+        }
+        if earned.element.is_none() {
+            found.remarks.push(unknown_element(scene, act));
+        }
+    }
+    found.charges.sort_by_key(|charge| (order(scene, charge.line.mark), charge.line.mark));
+    found
+}
+
+/// Returns where a line's mark stands in the routine.
+fn order(scene: &Scene<'_>, mark: Option<Id>) -> (crate::units::Ticks, u64) {
+    mark.and_then(|id| scene.sheaf.mark(id)).map(|mark| mark.at.order()).unwrap_or_default()
+}
+
+fn fault_charge(
+    scene: &Scene<'_>,
+    sight: &Sight<'_>,
+    (id, amount): (&str, Option<Points>),
+    found: &mut Charges,
+) {
+    let known = scene.book.faults.iter().filter(|fault| fault.id == id);
+    let Some(fault) = known.clone().find(|f| f.scope.covers(scene.event, scene.division)) else {
+        match known.into_iter().next() {
+            Some(fault) => found.charges.push(not_counted(
+                scene,
+                sight,
+                (&fault.id, &fault.label, &fault.page),
+            )),
+            None => found.remarks.push(unknown_fault(scene, sight, id)),
+        }
+        return;
+    };
+    let (amount, said) = chosen(fault, amount);
+    let line = Line {
+        rule: fault.id.clone(),
+        label: fault.label.clone(),
+        amount,
+        status: Status::Taken,
+        frames: scene.frames.at(&sight.mark.at),
+        reason: format!("{}{said}", place_of(scene, sight.act)),
+        page: fault.page.clone(),
+        mark: Some(sight.mark.id),
+    };
+    let group = fault.group.clone();
+    found.charges.push(Charge { line, act: sight.act, group, counts: fault.counts, void: false });
+}
+
+/// Returns what a fault costs as the judge chose, and what is to be said of the choice.
+fn chosen(fault: &Fault, amount: Option<Points>) -> (Points, String) {
+    match (&fault.amount, amount) {
+        (FaultAmount::Flat(flat), Some(other)) if other != *flat => {
+            (*flat, format!(" The book takes {}, not {}.", flat.short(), other.short()))
+        }
+        (FaultAmount::Flat(flat), _) => (*flat, String::new()),
+        (FaultAmount::UpTo { max, .. }, None) => {
+            (Points::ZERO, format!(" The amount is still to be chosen, up to {}.", max.short()))
+        }
+        (FaultAmount::UpTo { max, .. }, Some(amount)) if amount > *max => (
+            *max,
+            format!(" {} was written; the book allows up to {}.", amount.short(), max.short()),
+        ),
+        (FaultAmount::UpTo { grid, .. }, Some(amount)) if amount.0 % grid.0 != 0 => {
+            (amount, format!(" The book chooses in steps of {}.", grid.short()))
+        }
+        (FaultAmount::Choice(choice), None) => {
+            (Points::ZERO, format!(" The amount is still to be chosen: {}.", listed(choice)))
+        }
+        (FaultAmount::Choice(choice), Some(amount)) if !choice.contains(&amount) => {
+            (amount, format!(" The book chooses from {}.", listed(choice)))
+        }
+        (_, Some(amount)) => (amount.max(Points::ZERO), String::new()),
+    }
+}
+
+fn listed(choice: &[Points]) -> String {
+    choice.iter().map(|points| points.short()).collect::<Vec<_>>().join(", ")
+}
+
+fn when_charges(scene: &Scene<'_>, world: &World, sight: &Sight<'_>, found: &mut Charges) {
+    let before = found.charges.len();
+    for when in scene.book.whens_of(scene.event, scene.division) {
+        if triggers(scene, world, sight, when) {
+            found.charges.push(when_charge(scene, sight, when));
+        }
+    }
+    if found.charges.len() > before
+        || sight.act.is_none() && scene.acts.is_empty() && scene.event.is_empty()
+    {
+        return;
+    }
+    // Seen, and counted elsewhere in this book: it stands on the sheet, so that nobody wonders.
+    let elsewhere = scene.book.whens.iter().find(|when| {
+        when.scope.covers_event(scene.event)
+            && !when.scope.covers_division(scene.division)
+            && is_about(sight, when)
+    });
+    if let Some(when) = elsewhere {
+        found.charges.push(not_counted(scene, sight, (&when.id, &when.label, &when.page)));
+    }
+}
+
+fn when_charge(scene: &Scene<'_>, sight: &Sight<'_>, when: &When) -> Charge {
+    let line = Line {
+        rule: when.id.clone(),
+        label: when.label.clone(),
+        amount: when.amount,
+        status: Status::Taken,
+        frames: scene.frames.at(&sight.mark.at),
+        reason: place_of(scene, sight.act),
+        page: when.page.clone(),
+        mark: Some(sight.mark.id),
+    };
+    let group = when.group.clone();
+    Charge { line, act: sight.act, group, counts: when.counts, void: when.void }
+}
+
+fn not_counted(
+    scene: &Scene<'_>,
+    sight: &Sight<'_>,
+    (id, label, page): (&str, &str, &str),
+) -> Charge {
+    let division = scene.book.division(scene.division).map_or(scene.division, |d| d.name.as_str());
+    let line = Line {
+        rule: id.to_owned(),
+        label: label.to_owned(),
+        amount: Points::ZERO,
+        status: Status::NotCounted,
+        frames: scene.frames.at(&sight.mark.at),
+        reason: format!("{} {division} does not count it.", place_of(scene, sight.act)),
+        page: page.to_owned(),
+        mark: Some(sight.mark.id),
+    };
+    let group = String::new();
+    Charge { line, act: sight.act, group, counts: Counts::Each, void: false }
+}
+
+/// Returns where in the routine something was, in words.
+fn place_of(scene: &Scene<'_>, act: Option<usize>) -> String {
+    match act {
+        Some(act) => format!("After the beginning of {}.", scene.name_of(act)),
+        None => "Before the first element.".to_owned(),
+    }
+}
+
+fn angle_charges(scene: &Scene<'_>, world: &World, act: usize, found: &mut Charges) {
+    for (index, rule) in scene.acts[act].angles.iter().enumerate() {
+        let Some(value) = world.value(act, index, rule.quantity) else { continue };
+        let amount = outcome(rule, value).amount;
+        if amount == Points::ZERO {
+            continue;
+        }
+        let line = Line {
+            rule: rule.id.clone(),
+            label: rule.label.clone(),
+            amount,
+            status: Status::Taken,
+            frames: angle_frames(scene, act, index),
+            reason: format!(
+                "{}: {} short of {}.",
+                scene.name_of(act),
+                Degrees(short_by(rule, value)),
+                rule.target
+            ),
+            page: rule.page.clone(),
+            mark: Some(scene.acts[act].mark.id),
+        };
+        let group = rule.group.clone();
+        found.charges.push(Charge {
+            line,
+            act: Some(act),
+            group,
+            counts: rule.counts,
+            void: false,
+        });
+    }
+}
+
+/// Returns the frames on which an angle was called or read, else those of the element.
+pub fn angle_frames(scene: &Scene<'_>, act: usize, index: usize) -> Vec<FrameAt> {
+    let act = &scene.acts[act];
+    let rule = act.angles[index];
+    let called = act.calls.get(rule.id.as_str()).map(|call| &call.at);
+    let read = act.readings.get(&rule.quantity).map(|reading| &reading.at);
+    scene.frames.at(called.or(read).unwrap_or(&act.mark.at))
+}
+
+fn not_allowed_charge(scene: &Scene<'_>, act: usize, consequence: Consequence) -> Option<Charge> {
+    let (amount, void) = match consequence {
+        Consequence::NoCredit => return None,
+        Consequence::Amount(amount) => (amount, false),
+        Consequence::Void => (Points::ZERO, true),
+    };
+    let line = Line {
+        rule: "not-allowed".to_owned(),
+        label: format!("{} is not allowed in this division", scene.name_of(act)),
+        amount,
+        status: Status::Taken,
+        frames: scene.frames.at(&scene.acts[act].mark.at),
+        reason: "The division's list does not have it.".to_owned(),
+        page: scene.acts[act].element.map(|element| element.page.clone()).unwrap_or_default(),
+        mark: Some(scene.acts[act].mark.id),
+    };
+    Some(Charge { line, act: Some(act), group: String::new(), counts: Counts::Each, void })
+}
+
+fn unknown_element(scene: &Scene<'_>, act: usize) -> Line {
+    remark(
+        ("not-in-this-book", "Not in this book"),
+        format!("The book has no element \"{}\" on this event.", scene.acts[act].id),
+        scene.frames.at(&scene.acts[act].mark.at),
+        Some(scene.acts[act].mark.id),
+    )
+}
+
+fn unknown_fault(scene: &Scene<'_>, sight: &Sight<'_>, id: &str) -> Line {
+    remark(
+        ("not-in-this-book", "Not in this book"),
+        format!("The book has no fault \"{id}\"."),
+        scene.frames.at(&sight.mark.at),
+        Some(sight.mark.id),
+    )
+}
+
+/// Returns a line that costs nothing and says something.
+pub fn remark(
+    (rule, label): (&str, &str),
+    reason: String,
+    frames: Vec<FrameAt>,
+    mark: Option<Id>,
+) -> Line {
+    Line {
+        rule: rule.to_owned(),
+        label: label.to_owned(),
+        amount: Points::ZERO,
+        status: Status::NotCounted,
+        frames,
+        reason,
+        page: String::new(),
+        mark,
+    }
+}

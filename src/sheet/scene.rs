@@ -1,0 +1,131 @@
+//! The routine as the evaluator sees it: elements in order, and every other mark at its element.
+
+use std::collections::BTreeMap;
+
+use crate::{
+    marks::{At, Call, Id, Mark, Quantity, Reading, Seen, Sheaf, What},
+    rulebook::{Angle, Book, Element},
+};
+
+use super::frames::Frames;
+
+/// One routine under one book, prepared for evaluation.
+pub struct Scene<'a> {
+    /// The rules.
+    pub book: &'a Book,
+    /// Event id.
+    pub event: &'a str,
+    /// Division id.
+    pub division: &'a str,
+    /// Everything that was written down.
+    pub sheaf: &'a Sheaf,
+    /// Elements in order of performance.
+    pub acts: Vec<Act<'a>>,
+    /// The other marks in order.
+    pub sights: Vec<Sight<'a>>,
+    /// Turns places into frames of the sheet.
+    pub frames: Frames,
+}
+
+/// An element as it was performed.
+pub struct Act<'a> {
+    /// Its mark.
+    pub mark: &'a Mark,
+    /// Id that the mark names.
+    pub id: &'a str,
+    /// The element, where the book has it.
+    pub element: Option<&'a Element>,
+    /// What is asked of its angles.
+    pub angles: Vec<&'a Angle>,
+    /// Newest reading of each quantity.
+    pub readings: BTreeMap<Quantity, &'a Reading>,
+    /// Newest call on each rule.
+    pub calls: BTreeMap<&'a str, &'a Call>,
+}
+
+/// A mark that is no element, with the element it belongs to.
+#[derive(Clone, Copy)]
+pub struct Sight<'a> {
+    /// The mark.
+    pub mark: &'a Mark,
+    /// Index of the element among the acts; nothing before the first.
+    pub act: Option<usize>,
+}
+
+impl<'a> Scene<'a> {
+    /// Prepares the routine for evaluation under the book.
+    pub fn new(book: &'a Book, sheaf: &'a Sheaf) -> Self {
+        let event = sheaf.routine.event.as_str();
+        let division = sheaf.routine.division.as_str();
+        let marks = sheaf.in_order();
+        let frames = Frames::new(sheaf, &marks);
+        let mut scene =
+            Self { book, event, division, sheaf, acts: Vec::new(), sights: Vec::new(), frames };
+        scene.sort(&marks);
+        scene.hang();
+        scene
+    }
+
+    /// Returns the element's name, or what the mark names where the book does not have it.
+    pub fn name_of(&self, act: usize) -> &str {
+        let act = &self.acts[act];
+        act.element.map_or(act.id, |element| element.name.as_str())
+    }
+
+    /// Returns whether the routine is planned rather than performed.
+    pub fn is_planned(&self, act: usize) -> bool {
+        matches!(self.acts[act].mark.at, At::Place(_))
+    }
+
+    fn sort(&mut self, marks: &[&'a Mark]) {
+        // A mark belongs to the element it names, else to the last one begun.
+        let mut named: Vec<(usize, Id)> = Vec::new();
+        for mark in marks.iter().filter(|mark| mark.seen != Seen::No) {
+            if let What::Element { element } = &mark.what {
+                let act = self.act(mark, element);
+                self.acts.push(act);
+                continue;
+            }
+            if let Some(of) = mark.of {
+                named.push((self.sights.len(), of));
+            }
+            self.sights.push(Sight { mark, act: self.acts.len().checked_sub(1) });
+        }
+        let places: BTreeMap<Id, usize> =
+            self.acts.iter().enumerate().map(|(place, act)| (act.mark.id, place)).collect();
+        for (sight, of) in named {
+            if let Some(place) = places.get(&of) {
+                self.sights[sight].act = Some(*place);
+            }
+        }
+    }
+
+    fn act(&self, mark: &'a Mark, id: &'a str) -> Act<'a> {
+        let element = self.book.element(self.event, id);
+        let angles = element
+            .map(|element| self.book.angles_of(element, self.event, self.division))
+            .unwrap_or_default();
+        Act { mark, id, element, angles, readings: BTreeMap::new(), calls: BTreeMap::new() }
+    }
+
+    /// Hangs readings and calls at their elements; of two for the same question the newer counts.
+    fn hang(&mut self) {
+        let places: BTreeMap<Id, usize> =
+            self.acts.iter().enumerate().map(|(place, act)| (act.mark.id, place)).collect();
+        let mut readings: Vec<&Reading> = self.sheaf.readings.iter().collect();
+        readings.sort_by_key(|reading| reading.id);
+        for reading in readings {
+            // What is no number decides nothing.
+            if let (Some(place), true) = (places.get(&reading.of), reading.value.is_finite()) {
+                self.acts[*place].readings.insert(reading.quantity, reading);
+            }
+        }
+        let mut calls: Vec<&Call> = self.sheaf.calls.iter().collect();
+        calls.sort_by_key(|call| call.id);
+        for call in calls {
+            if let Some(place) = places.get(&call.of) {
+                self.acts[*place].calls.insert(&call.asks, call);
+            }
+        }
+    }
+}

@@ -1,0 +1,85 @@
+//! What is taken as true for one evaluation, and the questions that the evidence leaves open.
+
+use std::collections::BTreeMap;
+
+use crate::{
+    marks::{Id, Manner, Quantity},
+    units::Degrees,
+};
+
+/// What is taken as true where the evidence leaves room.
+#[derive(Clone, Debug, Default)]
+pub struct World {
+    /// Value of a quantity at an act.
+    pub values: BTreeMap<(usize, Quantity), Degrees>,
+    /// Value that a person's call stands for, by act and place among the act's angle rules.
+    pub called: BTreeMap<(usize, usize), Degrees>,
+    /// How a contact was made.
+    pub manners: BTreeMap<Id, Manner>,
+    /// Whether a mark stands.
+    pub stands: BTreeMap<Id, bool>,
+    /// Which of the fitting vaults it was.
+    pub vault: usize,
+}
+
+/// One fact of a world.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Fact {
+    /// A value of a quantity at an act.
+    Value(usize, Quantity, Degrees),
+    /// A value that a call stands for, at an act and its angle rule.
+    Called(usize, usize, Degrees),
+    /// A manner of contact.
+    Manner(Id, Manner),
+    /// Whether a mark stands.
+    Stands(Id, bool),
+    /// Which of the fitting vaults.
+    Vault(usize),
+}
+
+/// Something that the evidence leaves open, with every answer it allows.
+#[derive(Clone, Debug)]
+pub struct Question {
+    /// The answers.
+    pub options: Vec<Fact>,
+    /// The answer that the score shown takes.
+    pub taken: usize,
+}
+
+impl World {
+    /// Takes a fact as true.
+    pub fn take(&mut self, fact: Fact) {
+        match fact {
+            Fact::Value(act, quantity, value) => {
+                self.values.insert((act, quantity), value);
+            }
+            Fact::Called(act, rule, value) => {
+                self.called.insert((act, rule), value);
+            }
+            Fact::Manner(id, manner) => {
+                self.manners.insert(id, manner);
+            }
+            Fact::Stands(id, stands) => {
+                self.stands.insert(id, stands);
+            }
+            Fact::Vault(place) => self.vault = place,
+        }
+    }
+
+    /// Returns the world in which every question has the answer that the score shown takes.
+    pub fn shown(&self, questions: &[Question]) -> Self {
+        let mut world = self.clone();
+        questions.iter().for_each(|question| world.take(question.options[question.taken]));
+        world
+    }
+
+    /// Returns the value that an angle rule of an act is held against.
+    pub fn value(&self, act: usize, rule: usize, quantity: Quantity) -> Option<Degrees> {
+        self.called.get(&(act, rule)).or_else(|| self.values.get(&(act, quantity))).copied()
+    }
+
+    /// Returns whether a mark stands.
+    pub fn stands(&self, id: Id) -> bool {
+        self.stands.get(&id).copied().unwrap_or(true)
+    }
+}

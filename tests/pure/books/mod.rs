@@ -1,0 +1,14 @@
+//! Rule books that tests type in: P, Q and R carry facts of the trade and are never shipped.
+
+use stillcall::rulebook::{Book, read, render};
+
+/// The common ground: a start value of 10.0, six low parts, four requirements at 0.5.
+pub const P: &str = include_str!("p.toml");
+
+/// Returns the book of the text, or fails with every error in its place.
+pub fn book(text: &str) -> Book {
+    match read(text, "test book") {
+        Ok((book, _)) => book,
+        Err(errors) => panic!("{}", render(&errors, text, "test book")),
+    }
+}

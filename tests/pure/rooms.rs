@@ -1,0 +1,103 @@
+//! The order of the rooms: imports go downward only.
+
+use std::{fs, path::Path};
+
+/// What each room may import of the crate, as docs/architecture.md draws it.
+const MAY_IMPORT: &[(&str, &[&str])] = &[
+    ("units", &[]),
+    ("geometry", &["units"]),
+    ("footage", &["units"]),
+    ("marks", &["units"]),
+    ("rulebook", &["units", "geometry", "marks"]),
+    ("sheet", &["units", "geometry", "marks", "rulebook"]),
+    ("report", &["units", "sheet"]),
+    (
+        "window",
+        &["units", "geometry", "footage", "marks", "rulebook", "sheet", "report"],
+    ),
+];
+
+/// Rooms, or files of them, that read no file, clock, locale or environment.
+const PURE: &[&str] = &[
+    "units",
+    "geometry",
+    "sheet",
+    "rulebook/model.rs",
+    "rulebook/read.rs",
+    "marks/model.rs",
+    "marks/edit.rs",
+];
+
+#[test]
+fn imports_go_downward_only() {
+    for (room, allowed) in MAY_IMPORT {
+        for (file, text) in files_of(room) {
+            for (other, _) in MAY_IMPORT {
+                let names_it = text.contains(&format!("crate::{other}"))
+                    || imports(&text).any(|import| import == *other);
+                let is_fine = other == room || allowed.contains(other);
+                assert!(is_fine || !names_it, "{file} imports `{other}`, which is not below it");
+            }
+        }
+    }
+}
+
+#[test]
+fn every_room_is_in_the_order() {
+    for entry in fs::read_dir(source("")).unwrap().flatten() {
+        let name = entry.file_name().into_string().unwrap();
+        let is_room = entry.path().is_dir() && name != "command";
+        assert!(!is_room || MAY_IMPORT.iter().any(|(room, _)| *room == name), "{name}");
+    }
+}
+
+#[test]
+fn pure_rooms_ask_nothing_of_the_world() {
+    let worldly = ["std::fs", "std::env", "std::net", "std::process", "SystemTime", "Instant::now"];
+    for room in PURE {
+        for (file, text) in files_of(room) {
+            for word in worldly {
+                assert!(!text.contains(word), "{file} uses {word}");
+            }
+        }
+    }
+}
+
+#[test]
+fn only_the_window_knows_iced_and_only_footage_knows_ffmpeg() {
+    for (library, home) in [("iced", "window"), ("ffmpeg_next", "footage")] {
+        for (room, _) in MAY_IMPORT.iter().filter(|(room, _)| *room != home) {
+            for (file, text) in files_of(room) {
+                assert!(!text.contains(&format!("{library}::")), "{file} uses {library}");
+            }
+        }
+    }
+}
+
+/// Names of the crate's rooms in grouped imports such as `use crate::{marks::Id, units::Ticks}`.
+fn imports(text: &str) -> impl Iterator<Item = &str> {
+    text.split("use crate::{").skip(1).flat_map(|rest| {
+        let group = rest.split(';').next().unwrap_or_default();
+        group.split([',', '{', '}']).map(|part| part.trim().split("::").next().unwrap_or_default())
+    })
+}
+
+fn source(room: &str) -> std::path::PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("src").join(room)
+}
+
+fn files_of(room: &str) -> Vec<(String, String)> {
+    let place = source(room);
+    if place.is_file() {
+        return vec![(room.to_owned(), fs::read_to_string(place).unwrap())];
+    }
+    let Ok(entries) = fs::read_dir(&place) else { return Vec::new() };
+    let mut found = Vec::new();
+    for entry in entries.flatten() {
+        let name = format!("{room}/{}", entry.file_name().to_string_lossy());
+        if entry.path().is_dir() || name.ends_with(".rs") {
+            found.extend(files_of(&name));
+        }
+    }
+    found
+}
