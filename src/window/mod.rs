@@ -6,6 +6,7 @@ mod keymap;
 mod moments;
 mod paper;
 mod playback;
+mod reader;
 mod stage;
 mod start;
 mod theme;

@@ -11,8 +11,9 @@ use std::{
 use iced::widget::image;
 
 use crate::{
-    footage::{Footage, Note, OpenError, Picture, Reader},
+    footage::{Footage, Note, OpenError, Picture},
     marks,
+    window::reader::Reader,
     units::{FrameRef, Orientation, Ticks, TimeBase, Upright},
 };
 

@@ -62,7 +62,7 @@ impl Clip {
         if let Some(playback) = self.playback.take() {
             self.stage.set_playing(Playing::No);
             // What the person saw is what the widget drew last, not what was due by the clock.
-            let shown = self.stage.latest().map(|picture| picture.index());
+            let shown = self.stage.latest().map(|picture| picture.frame as u64);
             let due = self.stage.frame_at(playback.seconds_at(Instant::now()));
             self.frame = shown.unwrap_or(due).min(self.stage.last_frame());
         }
@@ -93,7 +93,7 @@ impl Clip {
     }
 
     fn room(&self) -> Room {
-        Room { picture: self.upright().shown_size().map(f64::from), room: self.room }
+        Room { picture: self.stage.upright(self.session.turn()).shown_size().map(f64::from), room: self.room }
     }
 
     /// Goes to the next frame that carries a mark.

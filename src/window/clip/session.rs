@@ -115,7 +115,7 @@ impl Session {
         self.paper = Paper::of(sheaf, &open.sheet, |what| name(&open.book, routine, what));
         if let Some(path) = &self.shown {
             // For tests only; what goes wrong here shows there.
-            let _ = fs::write(path, sheet::to_json(&open.sheet));
+            let _ = fs::write(path, sheet::to_json(&open.sheet).to_string());
         }
     }
 

@@ -12,7 +12,7 @@ use super::{
     help,
 };
 use crate::{
-    sheet::CAUTION,
+    sheet::model::CAUTION,
     window::{
         frame::{FrameView, Scale, Viewport},
         keymap::{self, Command},
