@@ -1,7 +1,6 @@
 use std::{
     fs,
     io::{self, Write as _},
-    path::PathBuf,
     process::ExitCode,
 };
 
@@ -18,18 +17,12 @@ pub enum Command {
     },
     /// List the rule books that come with the program.
     List,
-    /// Write a commented blank rule book.
-    New {
-        /// The file to write; it must not exist yet.
-        file: PathBuf,
-    },
 }
 
 pub fn run(command: Command) -> anyhow::Result<ExitCode> {
     match command {
         Command::Check { book } => check(&book),
         Command::List => list(),
-        Command::New { file } => new(&file),
     }
 }
 
@@ -58,14 +51,5 @@ fn list() -> anyhow::Result<ExitCode> {
         writeln!(out, "{name:<12} {}, edition {}", book.title, book.edition)?;
     }
     out.flush()?;
-    Ok(ExitCode::SUCCESS)
-}
-
-fn new(file: &PathBuf) -> anyhow::Result<ExitCode> {
-    let mut options = fs::OpenOptions::new();
-    let mut created = options.write(true).create_new(true).open(file).with_context(|| {
-        format!("cannot begin {}; a file that is there already is left alone", file.display())
-    })?;
-    created.write_all(rulebook::blank().as_bytes())?;
     Ok(ExitCode::SUCCESS)
 }

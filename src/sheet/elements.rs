@@ -1,10 +1,6 @@
 //! The lines of the elements: what each counts for, and what is still to be decided about it.
 
-use crate::{
-    marks::{Answer, Id},
-    rulebook::{Angle, Element},
-    units::Degrees,
-};
+use crate::{marks::Answer, rulebook::Angle, units::Degrees};
 
 use super::{
     angles::{outcome, short_by},
@@ -43,31 +39,13 @@ pub fn lines(
         .collect()
 }
 
-/// Sets the name of the vault that was identified, as a line of its own where none was written.
-pub fn name_vault(
-    scene: &Scene<'_>,
-    element: &Element,
-    mark: Option<Id>,
-    lines: &mut Vec<ElementLine>,
-) {
-    if !lines.is_empty() {
-        return;
-    }
-    let frames = mark.and_then(|id| scene.sheaf.mark(id)).map(|mark| scene.frames.at(&mark.at));
-    lines.push(ElementLine {
-        mark: mark.unwrap_or_default(),
-        element: element.id.clone(),
-        label: element.name.clone(),
-        class: element.class.clone(),
-        status: Status::Met,
-        serves: Vec::new(),
-        frames: frames.unwrap_or_default(),
-        reason: "Known by the turn before the hands, the turn after, and the facing.".to_owned(),
-        decisions: Vec::new(),
-    });
-}
-
 fn worth(scene: &Scene<'_>, act: usize, earned: &Earned<'_>, parts: &Parts) -> (Status, String) {
+    let element = scene.acts[act].element;
+    if element.is_some_and(|element| element.vault.is_some()) && earned.reason.is_empty() {
+        let known = "Known by the turn before the hands, the turn after, and the facing.";
+        let said = if scene.acts[act].written { "As written down." } else { known };
+        return (Status::Met, said.to_owned());
+    }
     if let Some(class) = &parts.fills[act] {
         let name = scene.book.class(class).map_or(class.as_str(), |class| class.name.as_str());
         let own = earned.element.is_some_and(|element| element.class == *class);
@@ -78,6 +56,14 @@ fn worth(scene: &Scene<'_>, act: usize, earned: &Earned<'_>, parts: &Parts) -> (
                 false => format!("Fills a lower place as a value part, {name}."),
             },
         );
+    }
+    let partner = scene.acts[act].element.and_then(|element| {
+        let pairs =
+            |other: &&super::scene::Act<'_>| other.element.is_some_and(|o| o.pair == element.id);
+        scene.acts.iter().find(pairs).and_then(|other| other.element)
+    });
+    if let Some(partner) = partner {
+        return (Status::NotCounted, format!("It makes one value part with {}.", partner.name));
     }
     let never = scene.acts[act].element.is_some_and(|element| element.class.is_empty());
     let no_parts = parts.lines.is_empty();

@@ -42,7 +42,11 @@ fn reach_angles(
     {
         let mut changed = sheaf.clone();
         call_met(&mut changed, mark, &decision.rule);
-        let what = format!("{label}: reach \"{}\"; {READINESS}.", decision.label);
+        let rules = &book.angles;
+        let side =
+            rules.iter().find(|rule| rule.id == decision.rule).map_or("", |r| r.side.words());
+        let (asked, target) = (&decision.label, decision.target);
+        let what = format!("{label}: reach \"{asked}\", {side} {target}; {READINESS}.");
         try_it(book, &changed, shown, what, found);
     }
 }

@@ -5,4 +5,6 @@ mod geometry_decide;
 mod marks;
 mod rooms;
 mod rulebook;
+mod saltmarsh;
 mod sheet;
+mod sheet_laws;

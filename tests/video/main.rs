@@ -1,1 +1,2 @@
 //! The video tests.
+mod generated;

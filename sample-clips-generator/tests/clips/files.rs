@@ -39,7 +39,8 @@ fn stamps(options: &Options) -> Vec<i64> {
         ["-v", "error", "-select_streams", "v", "-show_entries", "frame=pts", "-of", "csv=p=0"];
     let text = run("ffprobe", &[&show[..], &[path]].concat());
     let text = String::from_utf8(text).unwrap();
-    text.lines().map(|l| l.trim_end_matches(',').parse().unwrap()).collect()
+    let lines = text.lines().map(|l| l.trim_end_matches(',')).filter(|l| !l.is_empty());
+    lines.map(|l| l.parse().unwrap()).collect()
 }
 
 fn check(options: &Options) -> Truth {

@@ -1,5 +1,7 @@
 //! Rule books that tests type in: P, Q and R carry facts of the trade and are never shipped.
 
+pub mod write;
+
 use stillcall::rulebook::{Book, read, render};
 
 /// The common ground: a start value of 10.0, six low parts, four requirements at 0.5.
