@@ -6,7 +6,6 @@ mod keymap;
 mod moments;
 mod paper;
 mod playback;
-mod reader;
 mod stage;
 mod start;
 mod theme;

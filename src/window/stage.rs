@@ -11,11 +11,13 @@ use std::{
 use iced::widget::image;
 
 use crate::{
-    footage::{Footage, Note, OpenError, Picture},
+    footage::{Footage, Note, OpenError, Picture, Reader},
     marks,
-    window::reader::Reader,
     units::{FrameRef, Orientation, Ticks, TimeBase, Upright},
 };
+
+/// How many frames on either side are fetched when there is time.
+const NEIGHBOURS: usize = 12;
 
 /// A clip on the stage.
 pub struct Stage {
@@ -32,7 +34,7 @@ impl Stage {
         let footage = Footage::open(path)?;
         let playing = Arc::new(AtomicBool::new(false));
         let quiet = Arc::clone(&playing);
-        let reader = Reader::spawn(&footage, move || {
+        let reader = Reader::spawn(footage.clone(), move || {
             if !quiet.load(Ordering::Relaxed) {
                 wake();
             }
@@ -110,9 +112,17 @@ impl Stage {
         self.footage.table().frame_ref(frame as usize).unwrap_or(alone)
     }
 
-    /// Wishes for a frame; the newest wish wins.
+    /// Wishes for a frame; the newest wish wins. Its neighbours are fetched afterwards, so that the
+    /// next step has them at hand.
     pub fn want(&self, frame: u64) {
         self.reader.want(frame as usize);
+        self.reader.near(frame as usize, NEIGHBOURS);
+    }
+
+    /// Returns why the frame could not be shown, where the last wish failed.
+    pub fn trouble(&self, frame: u64) -> Option<String> {
+        let (failed, error) = self.reader.trouble()?;
+        (failed as u64 == frame).then(|| error.to_string())
     }
 
     /// Returns the newest picture that was wished for and is there.

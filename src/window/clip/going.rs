@@ -26,7 +26,10 @@ impl Clip {
 
     pub(super) fn picture_arrived(&mut self) -> Action {
         self.ribbon.collect(&self.stage);
-        Action::None
+        match self.stage.trouble(self.frame) {
+            Some(trouble) => self.complain(&trouble),
+            None => Action::None,
+        }
     }
 
     pub(super) fn told(&mut self, told: Told) -> Action {
