@@ -1,6 +1,7 @@
 use std::{
     fs,
     io::{self, Write as _},
+    path::PathBuf,
     process::ExitCode,
 };
 
@@ -17,12 +18,21 @@ pub enum Command {
     },
     /// List the rule books that come with the program.
     List,
+    /// Print the JSON schema of a rule book, for editors that complete and check while typing.
+    Schema,
+    /// Write a commented blank rule book.
+    New {
+        /// The file to write; it must not exist yet.
+        file: PathBuf,
+    },
 }
 
 pub fn run(command: Command) -> anyhow::Result<ExitCode> {
     match command {
         Command::Check { book } => check(&book),
         Command::List => list(),
+        Command::Schema => schema(),
+        Command::New { file } => new(&file),
     }
 }
 
@@ -51,5 +61,22 @@ fn list() -> anyhow::Result<ExitCode> {
         writeln!(out, "{name:<12} {}, edition {}", book.title, book.edition)?;
     }
     out.flush()?;
+    Ok(ExitCode::SUCCESS)
+}
+
+fn schema() -> anyhow::Result<ExitCode> {
+    let mut out = io::stdout().lock();
+    serde_json::to_writer_pretty(&mut out, &rulebook::schema())?;
+    writeln!(out)?;
+    out.flush()?;
+    Ok(ExitCode::SUCCESS)
+}
+
+fn new(file: &PathBuf) -> anyhow::Result<ExitCode> {
+    let mut options = fs::OpenOptions::new();
+    let mut created = options.write(true).create_new(true).open(file).with_context(|| {
+        format!("cannot begin {}; a file that is there already is left alone", file.display())
+    })?;
+    created.write_all(rulebook::blank().as_bytes())?;
     Ok(ExitCode::SUCCESS)
 }

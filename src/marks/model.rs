@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
+pub use crate::geometry::Quantity;
 use crate::units::{Degrees, FrameRef, Orientation, Points, Ticks, TimeBase, Upright};
 
 /// Names one mark, reading or call within its routine; never used twice, not even after undo.
@@ -310,24 +311,6 @@ pub enum Facing {
     Towards,
     /// Sideways.
     Side,
-}
-
-/// What can be measured on a frame; the points and the moment of each are in docs.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Quantity {
-    /// Shoulder to the lowest body part against horizontal, positive above it, in degrees.
-    BodyLine,
-    /// Hands to hips against vertical at release, positive past it in the direction of travel.
-    Repulsion,
-    /// Body or trunk against vertical, in degrees off it.
-    OffVertical,
-    /// Between the legs, hip to ankle, in degrees.
-    Split,
-    /// Free leg up from hanging straight down, in degrees.
-    Kick,
-    /// Turned from heel lift to heel drop, in degrees.
-    Turn,
 }
 
 /// A quantity read off frames: points clicked, or a value stated without points.

@@ -1,11 +1,9 @@
 //! From checked tables to the model: the book itself, its divisions, events, classes, scoring.
 
 use super::{
+    Book, Class, Consequence, Division, Event, Formula, OpenCalls, Scope, Scoring, Sharing,
     build_elements, build_rules,
     findings::Findings,
-    model::{
-        Book, Class, Consequence, Division, Event, Formula, OpenCalls, Scope, Scoring, Sharing,
-    },
     row::Row,
     vary::{DivisionNumbers, refuse_varying},
     walk::Walked,
@@ -50,7 +48,9 @@ impl Tables<'_, '_, '_> {
     /// Returns the rows of a table in which no number may differ by division.
     pub fn plain(&mut self, key: &str) -> Vec<Row> {
         let rows = self.walked.tables.get(key).cloned().unwrap_or_default();
-        rows.iter().for_each(|row| refuse_varying(row, self.findings));
+        for row in &rows {
+            refuse_varying(row, self.findings);
+        }
         self.once(&rows, key);
         rows
     }

@@ -1,9 +1,9 @@
 //! From checked tables to the model: elements and vaults.
 
 use super::{
+    Element, Vault,
     build::Tables,
     build_rules::{word_of, words_of},
-    model::{Element, Vault},
     row::Row,
 };
 

@@ -1,12 +1,11 @@
 //! From checked tables to the model: value parts, requirements, angles, faults and the rest.
 
 use super::{
+    Angle, Band, BandAmount, Book, Cap, Counts, Credit, Fault, FaultAmount, Need, Per, Replace,
+    Requirement, Trigger, ValueParts, When,
     build::{Tables, scope},
+    build_small,
     findings::Findings,
-    model::{
-        Angle, Band, BandAmount, Book, Cap, Counts, Credit, Fault, FaultAmount, Need, Per, Replace,
-        Requirement, Trigger, ValueParts, When,
-    },
     row::Row,
 };
 use crate::{
@@ -24,6 +23,9 @@ pub fn build(book: &mut Book, tables: &mut Tables<'_, '_, '_>) {
     book.whens = each(tables, "when", when);
     book.replaces = each(tables, "replace", |row, _| replace(row));
     book.caps = each(tables, "cap", |row, _| cap(row));
+    book.merges = each(tables, "merge", build_small::merge);
+    book.too_many = each(tables, "too_many", build_small::too_many);
+    book.panels = each(tables, "panel", build_small::panel);
 }
 
 fn each<T>(
@@ -195,7 +197,7 @@ fn when(row: &Row, findings: &mut Findings<'_>) -> When {
 
 fn trigger(row: &Row, findings: &mut Findings<'_>) -> Trigger {
     let (trigger, own): (Trigger, &[&str]) = match row.word("mark") {
-        "spot" => (Trigger::Spot, &[]),
+        "spot" => (Trigger::Spot { phases: words_of::<Phase>(row, "phases") }, &["phases"]),
         "swing" => (Trigger::Swing { after: row.texts("after") }, &["after"]),
         "stop" => (Trigger::Stop, &[]),
         "contact" => (contact(row), &["parts", "phases", "manners"]),
@@ -250,12 +252,14 @@ fn counts(row: &Row) -> Counts {
 fn credits(row: &Row, key: &str) -> Vec<Credit> {
     let credit = |word: &String| match word.as_str() {
         "value-part" => Credit::ValuePart,
+        "connection" => Credit::Connection,
         _ => Credit::Requirement,
     };
     row.texts(key).iter().map(credit).collect()
 }
 
-fn needs_one_of(row: &Row, keys: &[&str], findings: &mut Findings<'_>) {
+/// Reports a table that has none of the keys.
+pub fn needs_one_of(row: &Row, keys: &[&str], findings: &mut Findings<'_>) {
     if keys.iter().all(|key| !row.has(key)) {
         let message = format!("one of the keys {} is missing", keys.join(" and "));
         findings.error(&row.span, message, &format!("add {}", keys.join(" or ")));

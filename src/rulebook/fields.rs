@@ -71,6 +71,24 @@ pub const TABLES: &[TableSpec] = &[
         fields: CAP,
     },
     TableSpec {
+        key: "merge",
+        many: Many::Any,
+        help: "Small faults of one rule that together make a larger one at the same element.",
+        fields: MERGE,
+    },
+    TableSpec {
+        key: "too_many",
+        many: Many::Any,
+        help: "Elements that may be shown only so often.",
+        fields: TOO_MANY,
+    },
+    TableSpec {
+        key: "panel",
+        many: Many::Any,
+        help: "How the scores of several judges become one.",
+        fields: PANEL,
+    },
+    TableSpec {
         key: "element",
         many: Many::Any,
         help: "A skill that has a name; a vault carries its own value.",
@@ -100,7 +118,7 @@ const REMOVES: Field = may("removes", SomeOf(CREDITS), "Credit that the element 
 /// Words for how often an amount is taken.
 pub const COUNTS_WORDS: &[&str] = &["each", "once-per-element", "once"];
 /// Words for kinds of credit.
-pub const CREDITS: &[&str] = &["value-part", "requirement"];
+pub const CREDITS: &[&str] = &["value-part", "requirement", "connection"];
 /// Words for consequences; an amount is written as `amount`.
 pub const CONSEQUENCES: &[&str] = &["no-credit", "amount", "void"];
 /// Words for body parts, as in the marks file.
@@ -296,7 +314,11 @@ const WHEN: &[Field] = &[
     ),
     may("after", NamesSome(Space::Tag), "Of a swing: tags of the element that it follows."),
     may("parts", SomeOf(BODY_PARTS), "Of a contact: which parts; any when left out."),
-    may("phases", SomeOf(PHASES), "Of a contact: in which phases; any when left out."),
+    may(
+        "phases",
+        SomeOf(PHASES),
+        "Of a contact or help on a vault: in which phases; any when left out.",
+    ),
     may("manners", SomeOf(&["brush", "support"]), "Of a contact: brushed or bore weight."),
     may("on", SomeOf(&["feet", "apparatus", "body"]), "Of a landing: what the athlete landed on."),
     may("amount", Points, "What it costs."),
@@ -324,6 +346,43 @@ const CAP: &[Field] = &[
     may("per", OneOf(&["element", "exercise"]), "Over what; the exercise when left out."),
     may("lifted_by", NamesSome(Space::Rule), "Rules that lift the limit."),
     WHERE,
+];
+
+const MERGE: &[Field] = &[
+    EVENTS,
+    DIVISIONS,
+    must("rule", Names(Space::Rule), "The rule."),
+    must("of", Points, "The small amount."),
+    must("count", Count, "How many of them."),
+    must("into", Points, "The amount that they make."),
+];
+
+const TOO_MANY: &[Field] = &[
+    must("id", Defines(Space::Rule), "Short name."),
+    LABEL,
+    EVENTS,
+    DIVISIONS,
+    may("elements", NamesSome(Space::Element), "Which elements."),
+    may("tags", NamesSome(Space::Tag), "Elements with one of these tags."),
+    must("at_most", Count, "How often they may be shown."),
+    must("amount", Points, "What each one more costs."),
+    WHERE,
+];
+
+const PANEL: &[Field] = &[
+    EVENTS,
+    DIVISIONS,
+    may("combine", OneOf(&["mean", "drop-ends"]), "Which scores count; all when left out."),
+    may("digits", Count, "Decimals of the result; 3 when left out."),
+    may("rounding", OneOf(&["cut", "nearest"]), "What happens to further decimals; cut."),
+    may(
+        "allowed",
+        Tables(&[
+            must("from", Points, "From this average on."),
+            must("difference", Points, "The scores may differ by this much."),
+        ]),
+        "Differences between judges that are allowed.",
+    ),
 ];
 
 const ELEMENT: &[Field] = &[

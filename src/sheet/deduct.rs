@@ -1,14 +1,16 @@
 //! What is taken off: every fault, angle and mark that costs something, one charge each.
 
+use std::collections::BTreeMap;
+
 use crate::{
     marks::{Id, What},
-    rulebook::{Consequence, Counts, Fault, FaultAmount, When},
-    units::{Degrees, Points},
+    rulebook::{Consequence, Counts, Fault, FaultAmount, TooMany, When},
+    units::{Degrees, Points, Ticks},
 };
 
 use super::{
     angles::{outcome, short_by},
-    credit::Earned,
+    credit::{Earned, State},
     model::{FrameAt, Line, Status},
     scene::{Scene, Sight},
     triggers::{is_about, triggers},
@@ -50,27 +52,31 @@ pub fn charges(
     for sight in scene.sights.iter().filter(|sight| world.stands(sight.mark.id)) {
         match &sight.mark.what {
             What::Fault { fault, amount } => {
-                fault_charge(scene, sight, (fault, *amount), &mut found)
+                fault_charge(scene, sight, (fault, *amount), &mut found);
             }
             _ => when_charges(scene, world, sight, &mut found),
         }
     }
-    for (act, earned) in earned.iter().enumerate().filter(|(_, earned)| earned.stands) {
+    for (act, earned) in earned.iter().enumerate() {
+        if earned.state == State::NotShown {
+            continue;
+        }
         angle_charges(scene, world, act, &mut found);
-        if !earned.allowed {
+        if earned.state == State::NotAllowed {
             found.charges.extend(not_allowed_charge(scene, act, not_allowed));
         }
-        if earned.element.is_none() {
+        if earned.state == State::Unknown {
             found.remarks.push(unknown_element(scene, act));
         }
     }
-    found.charges.sort_by_key(|charge| (order(scene, charge.line.mark), charge.line.mark));
+    for rule in scene.book.too_many_of(scene.event, scene.division) {
+        too_many(scene, earned, rule, &mut found);
+    }
+    let places: BTreeMap<Id, (Ticks, u64)> =
+        scene.sheaf.marks.iter().map(|mark| (mark.id, mark.at.order())).collect();
+    let place = |charge: &Charge| charge.line.mark.and_then(|id| places.get(&id)).copied();
+    found.charges.sort_by_key(|charge| (place(charge), charge.line.mark));
     found
-}
-
-/// Returns where a line's mark stands in the routine.
-fn order(scene: &Scene<'_>, mark: Option<Id>) -> (crate::units::Ticks, u64) {
-    mark.and_then(|id| scene.sheaf.mark(id)).map(|mark| mark.at.order()).unwrap_or_default()
 }
 
 fn fault_charge(
@@ -262,6 +268,38 @@ fn not_allowed_charge(scene: &Scene<'_>, act: usize, consequence: Consequence) -
         mark: Some(scene.acts[act].mark.id),
     };
     Some(Charge { line, act: Some(act), group: String::new(), counts: Counts::Each, void })
+}
+
+/// Charges every showing of the elements beyond those that may be.
+fn too_many(scene: &Scene<'_>, earned: &[Earned<'_>], rule: &TooMany, found: &mut Charges) {
+    let named = |act: &usize| {
+        let element = scene.acts[*act].element.filter(|_| earned[*act].state != State::NotShown);
+        element.is_some_and(|element| {
+            rule.elements.contains(&element.id)
+                || rule.tags.iter().any(|tag| element.tags.contains(tag))
+        })
+    };
+    for act in (0..scene.acts.len()).filter(named).skip(rule.at_most as usize) {
+        let mark = scene.acts[act].mark;
+        let line = Line {
+            rule: rule.id.clone(),
+            label: rule.label.clone(),
+            amount: rule.amount,
+            status: Status::Taken,
+            frames: scene.frames.at(&mark.at),
+            reason: format!("{}: at most {} may be shown.", scene.name_of(act), rule.at_most),
+            page: rule.page.clone(),
+            mark: Some(mark.id),
+        };
+        let group = String::new();
+        found.charges.push(Charge {
+            line,
+            act: Some(act),
+            group,
+            counts: Counts::Each,
+            void: false,
+        });
+    }
 }
 
 fn unknown_element(scene: &Scene<'_>, act: usize) -> Line {

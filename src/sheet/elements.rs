@@ -1,5 +1,6 @@
 //! The lines of the elements: what each counts for, and what is still to be decided about it.
 
+use crate::geometry::HALF_WIDTH;
 use crate::{marks::Answer, rulebook::Angle, units::Degrees};
 
 use super::{
@@ -49,18 +50,11 @@ fn worth(scene: &Scene<'_>, act: usize, earned: &Earned<'_>, parts: &Parts) -> (
     if let Some(class) = &parts.fills[act] {
         let name = scene.book.class(class).map_or(class.as_str(), |class| class.name.as_str());
         let own = earned.element.is_some_and(|element| element.class == *class);
-        return (
-            Status::Met,
-            match own {
-                true => format!("Counts as a value part, {name}."),
-                false => format!("Fills a lower place as a value part, {name}."),
-            },
-        );
+        let said = if own { "Counts" } else { "Fills a lower place" };
+        return (Status::Met, format!("{said} as a value part, {name}."));
     }
-    let partner = scene.acts[act].element.and_then(|element| {
-        let pairs =
-            |other: &&super::scene::Act<'_>| other.element.is_some_and(|o| o.pair == element.id);
-        scene.acts.iter().find(pairs).and_then(|other| other.element)
+    let partner = element.and_then(|element| {
+        scene.book.elements_of(scene.event).find(|other| other.pair == element.id)
     });
     if let Some(partner) = partner {
         return (Status::NotCounted, format!("It makes one value part with {}.", partner.name));
@@ -111,9 +105,9 @@ fn met_or_missed(rule: &Angle, value: Degrees) -> Status {
 
 fn reason(rule: &Angle, call: Option<Answer>, reading: Option<(Degrees, Degrees)>) -> String {
     let asked = format!("{} {}", rule.side.words(), rule.target);
-    let read = reading.map(|(value, u)| match u.0 > 0.0 {
-        true => format!("{value} ± {} read", Degrees(1.96 * u.0)),
-        false => format!("{value} stated"),
+    let read = reading.map(|(value, u)| {
+        let half = Degrees(HALF_WIDTH * u.0);
+        if u.0 > 0.0 { format!("{value} ± {half} read") } else { format!("{value} stated") }
     });
     let short = reading.map_or(String::new(), |(value, _)| match short_by(rule, value) {
         short if short > 0.0 => format!(", {} short", Degrees(short)),

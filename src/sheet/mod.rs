@@ -5,13 +5,17 @@
 
 mod angles;
 mod assign;
+mod causes;
 mod close;
+mod compare;
 mod credit;
 mod deduct;
 mod elements;
 mod frames;
 pub mod model;
+mod moments;
 mod open;
+mod panel;
 mod parts;
 mod requirements;
 mod scene;
@@ -24,9 +28,12 @@ mod vault;
 mod win_back;
 mod world;
 
+pub use causes::{Cause, causes};
+pub use compare::{Differences, all_divisions, differences};
 pub use model::{
     CAUTION, Decision, ElementLine, FrameAt, Line, Range, Requirement, ScoreSheet, Standing,
     Status, ValuePart, WinBack,
 };
+pub use panel::{Combined, combine};
 pub use score::score;
 pub use text::{text, to_json};

@@ -1,9 +1,9 @@
 //! From charges to deductions: once or each time, replacements, caps.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::{
-    rulebook::{Cap, Counts, Per, Replace},
+    rulebook::{Cap, Counts, Merge, Per, Replace},
     units::Points,
 };
 
@@ -18,9 +18,14 @@ use super::{
 /// What is replaced no longer fills a cap; a cap gives back what lies above it as a line of its
 /// own, so that the lines add up.
 pub fn settle(scene: &Scene<'_>, mut charges: Vec<Charge>) -> Vec<Line> {
+    for merge in scene.book.merges_of(scene.event, scene.division) {
+        combine(merge, &mut charges);
+    }
     once(&mut charges);
     let replaces = scene.book.replaces_of(scene.event, scene.division);
-    replaces.iter().for_each(|replace| apply(replace, &mut charges));
+    for replace in replaces {
+        apply(replace, &mut charges);
+    }
     let mut given_back = Vec::new();
     // Caps over single elements come first: what they give back no longer fills the wide ones.
     let mut caps = scene.book.caps_of(scene.event, scene.division);
@@ -31,26 +36,41 @@ pub fn settle(scene: &Scene<'_>, mut charges: Vec<Charge>) -> Vec<Line> {
     charges.into_iter().chain(given_back).map(|charge| charge.line).collect()
 }
 
+/// Puts one larger fault in the place of every few small ones at the same element.
+fn combine(merge: &Merge, charges: &mut [Charge]) {
+    let mut small: BTreeMap<Option<usize>, Vec<usize>> = BTreeMap::new();
+    for (at, charge) in charges.iter().enumerate() {
+        if is_taken(charge, &merge.rule) && charge.line.amount == merge.of {
+            small.entry(charge.act).or_default().push(at);
+        }
+    }
+    for few in small.values().flat_map(|small| small.chunks_exact(merge.count as usize)) {
+        for at in &few[1..] {
+            drop_charge(&mut charges[*at], "It makes a larger fault with the one before.");
+        }
+        let first = &mut charges[few[0]].line;
+        first.amount = merge.into;
+        first.reason = format!("{} {} of {} make it.", first.reason, merge.count, merge.of.short());
+    }
+}
+
 /// Leaves the amount to the first charge of a rule that is taken once.
 fn once(charges: &mut [Charge]) {
-    let mut taken: Vec<(String, Option<usize>)> = Vec::new();
+    let mut taken: BTreeSet<(String, Option<usize>)> = BTreeSet::new();
     for charge in charges.iter_mut().filter(|charge| charge.line.status == Status::Taken) {
         let place = match charge.counts {
             Counts::Each => continue,
             Counts::OncePerElement => charge.act,
             Counts::Once => None,
         };
-        let key = (charge.line.rule.clone(), place);
-        if taken.contains(&key) {
+        if !taken.insert((charge.line.rule.clone(), place)) {
             drop_charge(charge, "It was taken before and counts once.");
-        } else {
-            taken.push(key);
         }
     }
 }
 
 fn apply(replace: &Replace, charges: &mut [Charge]) {
-    let acts: Vec<Option<usize>> =
+    let acts: BTreeSet<Option<usize>> =
         charges.iter().filter(|c| is_taken(c, &replace.rule)).map(|c| c.act).collect();
     let label = charges.iter().find(|c| is_taken(c, &replace.rule)).map(|c| c.line.label.clone());
     let Some(label) = label else { return };

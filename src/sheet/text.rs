@@ -54,7 +54,9 @@ impl Page {
         }
         self.gap();
         self.line(title);
-        items.iter().for_each(|item| each(self, item));
+        for item in items {
+            each(self, item);
+        }
     }
 
     /// Writes a line of the sheet: sign, name, amount, frames, and under it why.
@@ -68,7 +70,7 @@ impl Page {
         for word in words.split_whitespace() {
             if line.chars().count() + word.chars().count() + 1 > WIDTH && line.trim() != "" {
                 self.line(&line);
-                line = indent.to_owned();
+                indent.clone_into(&mut line);
             }
             if line.trim() != "" {
                 line.push(' ');

@@ -1,11 +1,12 @@
 //! The smallest changes that would win something back, each tried for real.
 
 use crate::{
-    marks::{Answer, At, Call, Id, Mark, Seen, Sheaf, What},
+    marks::{At, Id, Mark, Seen, Sheaf, What},
     rulebook::{Book, Element},
 };
 
 use super::{
+    causes::call_met,
     model::{Status, WinBack},
     requirements::is_named,
     score::plain,
@@ -49,13 +50,6 @@ fn reach_angles(
         let what = format!("{label}: reach \"{asked}\", {side} {target}; {READINESS}.");
         try_it(book, &changed, shown, what, found);
     }
-}
-
-fn call_met(sheaf: &mut Sheaf, of: Id, rule: &str) {
-    let at = sheaf.mark(of).map_or(At::Place(0), |mark| mark.at);
-    sheaf.calls.retain(|call| call.of != of || call.asks != rule);
-    let id = Id(sheaf.highest_id().0 + 1);
-    sheaf.calls.push(Call { id, of, asks: rule.to_owned(), answer: Answer::Met, at });
 }
 
 /// Tries one more element for everything that is missing.

@@ -1,10 +1,15 @@
 //! Tests of the rooms that know neither video nor window.
 
 mod books;
+mod command;
+mod geometry_angles;
 mod geometry_decide;
+mod geometry_moment;
+mod geometry_plane;
 mod marks;
 mod rooms;
 mod rulebook;
 mod saltmarsh;
 mod sheet;
 mod sheet_laws;
+mod trade;

@@ -7,14 +7,11 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("units", &[]),
     ("geometry", &["units"]),
     ("footage", &["units"]),
-    ("marks", &["units"]),
+    ("marks", &["units", "geometry"]),
     ("rulebook", &["units", "geometry", "marks"]),
     ("sheet", &["units", "geometry", "marks", "rulebook"]),
     ("report", &["units", "sheet"]),
-    (
-        "window",
-        &["units", "geometry", "footage", "marks", "rulebook", "sheet", "report"],
-    ),
+    ("window", &["units", "geometry", "footage", "marks", "rulebook", "sheet", "report"]),
 ];
 
 /// Rooms, or files of them, that read no file, clock, locale or environment.

@@ -9,6 +9,7 @@ use stillcall::{
 
 use crate::books::write::{Writer, write};
 
+#[allow(clippy::panic, reason = "a test that cannot be set up has failed")]
 fn league() -> Book {
     load("saltmarsh").unwrap_or_else(|error| panic!("{error}"))
 }
@@ -77,4 +78,18 @@ fn a_vault_known_by_its_turns_is_asked_for_its_repulsion() {
     sheaf.readings = reading.readings;
     // Half way through 80 degrees: half of 0.65, which is 0.325, on the grid of 0.05: 0.35.
     assert_eq!(score(&league(), &sheaf).score, Some(Points(10_200)));
+}
+
+#[test]
+fn moments_that_nobody_set_are_said() {
+    let turn = write("beam", "redshank").does(&["half-turn"]);
+    let sheet = score(&league(), &turn.done());
+    let said: Vec<&str> = sheet.remarks.iter().map(|line| line.reason.as_str()).collect();
+    assert_eq!(
+        said,
+        [
+            "Half turn on one foot: the lift of the heel is not set yet.",
+            "Half turn on one foot: the drop of the heel is not set yet.",
+        ]
+    );
 }

@@ -28,6 +28,7 @@ fn under_p(sheaf: &Sheaf) -> ScoreSheet {
     score(&book(P), sheaf)
 }
 
+#[allow(clippy::unwrap_used, reason = "a test that cannot be set up has failed")]
 fn points(text: &str) -> Points {
     text.parse().unwrap()
 }

@@ -18,6 +18,8 @@ pub struct Blob {
     pub balls: Vec<(V3, f64)>,
     /// Base colour.
     pub tone: Tone,
+    /// The point by whose distance it is sorted; none for the middle of its balls.
+    pub sort_at: Option<V3>,
     /// Metres by which it is sorted nearer to the camera than it is.
     pub nearer: f64,
 }
@@ -76,6 +78,9 @@ pub fn colour([r, g, b]: Tone, alpha: f32) -> Color {
 }
 
 fn depth(view: &View, blob: &Blob) -> f64 {
+    if let Some(p) = blob.sort_at {
+        return view.camera.seen(p).z;
+    }
     let sum: f64 = blob.balls.iter().map(|(p, _)| view.camera.seen(*p).z).sum();
     sum / blob.balls.len() as f64
 }
@@ -98,7 +103,7 @@ fn paint_blob(picture: &mut Pixmap, view: &View, blob: &Blob, shade: f64) {
 /// Returns a gradient across the piece, lit from above and a little from the left.
 fn across(circles: &[(f64, f64, f64)], tone: Tone) -> tiny_skia::Shader<'static> {
     let plain = || tiny_skia::Shader::SolidColor(colour(tone, 1.0));
-    let (Some(a), Some(b)) = (circles.first(), circles.last()) else { return plain() };
+    let Some((a, b)) = ends(circles) else { return plain() };
     let light = (-0.35, -0.94);
     let along = (b.0 - a.0, b.1 - a.1);
     let length = along.0.hypot(along.1);
@@ -106,7 +111,7 @@ fn across(circles: &[(f64, f64, f64)], tone: Tone) -> tiny_skia::Shader<'static>
     let normal = if length < widest * 0.5 { light } else { (-along.1 / length, along.0 / length) };
     let facing = normal.0 * light.0 + normal.1 * light.1;
     let way = if facing < 0.0 { -1.0 } else { 1.0 };
-    let (cx, cy) = ((a.0 + b.0) / 2.0, (a.1 + b.1) / 2.0);
+    let (cx, cy) = (f64::midpoint(a.0, b.0), f64::midpoint(a.1, b.1));
     let (dx, dy) = (normal.0 * widest * way, normal.1 * widest * way);
     let stop = |at: f32, by: f64| GradientStop::new(at, colour(lit(tone, by), 1.0));
     LinearGradient::new(
@@ -117,6 +122,18 @@ fn across(circles: &[(f64, f64, f64)], tone: Tone) -> tiny_skia::Shader<'static>
         Transform::identity(),
     )
     .unwrap_or_else(plain)
+}
+
+/// Returns the middles of both ends; an end of a broad piece is a pair of balls.
+fn ends(circles: &[(f64, f64, f64)]) -> Option<((f64, f64), (f64, f64))> {
+    let at = |i: usize| circles.get(i).map(|c| (c.0, c.1));
+    let last = circles.len().checked_sub(1)?;
+    if circles.len() < 4 {
+        return at(0).zip(at(last));
+    }
+    let middle =
+        |i, j| at(i).zip(at(j)).map(|(p, q)| (f64::midpoint(p.0, q.0), f64::midpoint(p.1, q.1)));
+    middle(0, 1).zip(middle(last - 1, last))
 }
 
 /// Returns the outline of the convex hull of circles given as centre and radius.

@@ -63,6 +63,24 @@ pub fn foot_to(skeleton: &mut Skeleton, side: usize, plant: &Plant) {
     skeleton::foot(leg, axes.0, axes.1, heading);
 }
 
+/// Bends the leg of `side` so far that no point of its foot is lower than `floor`.
+pub fn foot_above(skeleton: &mut Skeleton, side: usize, floor: f64) {
+    let pelvis = skeleton.pelvis;
+    let leg = &mut skeleton.leg[side];
+    let lowest = leg.heel.z.min(leg.ball.z).min(leg.toe.z);
+    let up = V3::new(0.0, 0.0, (floor - lowest).max(0.0));
+    if up.z == 0.0 {
+        return;
+    }
+    let bend = leg.knee - (leg.hip + leg.ankle) / 2.0;
+    let pole = bend + pelvis * V3::x() * 0.02;
+    let target = leg.ankle + up;
+    (leg.knee, leg.ankle) = two_links(leg.hip, target, (body::THIGH, body::SHANK), pole);
+    for p in [&mut leg.heel, &mut leg.ball, &mut leg.toe] {
+        *p += up;
+    }
+}
+
 /// Returns the angles that an arm with these joints has.
 pub fn arm_angles(arm: &ArmJoints, chest: &Rotation3<f64>, side: usize) -> Arm {
     let d = chest.inverse() * (arm.elbow - arm.shoulder).normalize();

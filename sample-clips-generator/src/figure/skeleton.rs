@@ -78,6 +78,7 @@ impl Skeleton {
     }
 
     /// Returns the same joints moved by `by`.
+    #[must_use]
     pub fn moved(mut self, by: V3) -> Self {
         for p in [&mut self.root, &mut self.waist, &mut self.neck, &mut self.head] {
             *p += by;

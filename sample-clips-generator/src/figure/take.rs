@@ -120,7 +120,7 @@ impl Take {
             }
             let heel = pose.leg[side].heel;
             match span.hold.foot[side] {
-                Foot::Free => {}
+                Foot::Free => reach::foot_above(&mut s, side, span.hold.floor),
                 Foot::Plant(ball, heading) => {
                     reach::foot_to(&mut s, side, &Plant { ball, heading, heel });
                 }

@@ -37,7 +37,7 @@ fn routine(cast: &Cast, step: Option<f64>) -> Staged {
     jump_across(&mut script);
     swings(&mut script);
     dismount(&mut script, step);
-    let camera = Camera { at: [0.10, -7.6, 1.7], yaw: 4.4, pitch: -2.2, roll: 0.0, focal: 1560.0 };
+    let camera = Camera { at: [-0.20, -7.6, 1.6], yaw: 4.1, pitch: -1.1, roll: 0.0, focal: 1600.0 };
     Staged { take: script.take(), scene: Scene::bars(), camera }
 }
 
@@ -66,7 +66,7 @@ fn pull_over() -> Script {
         p.pitch = -4.0;
         p.legs(10.0, 40.0);
     });
-    s.hold(Hold::new(Root::Free).feet([Foot::Free, feet[1]]).hands(grips(LOW_BAR)));
+    s.hold(Hold::new(Root::Free).feet([Foot::Free, feet[1]]).hands(grips(LOW_BAR)).over(MAT));
     s.key(0.10, |p| {
         p.at = [x - 0.23, 0.0, MAT + 0.69];
         p.pitch = -9.0;
@@ -293,10 +293,10 @@ fn dismount(s: &mut Script, step: Option<f64>) {
 /// Steps forward with both feet, one after the other, and returns where they end.
 fn small_step(s: &mut Script, (x, length): (f64, f64), pitch: f64) -> f64 {
     let (from, to) = (feet_at(x, MAT), feet_at(x + length, MAT));
-    s.hold(Hold::new(Root::Free).feet([Foot::Free, from[1]]).ease(0.15));
+    s.hold(Hold::new(Root::Free).feet([Foot::Free, from[1]]).ease(0.15).over(MAT));
     s.key(0.10, |p| {
         p.at = [x - 0.10, 0.0, MAT + 0.56];
-        p.one_leg(0, 62.0, 90.0).points(0.0);
+        p.one_leg(0, 66.0, 90.0).points(-10.0);
     });
     s.key(0.14, |p| {
         p.at = [x + length * 0.4 - 0.1, 0.0, MAT + 0.64];
@@ -308,7 +308,7 @@ fn small_step(s: &mut Script, (x, length): (f64, f64), pitch: f64) -> f64 {
         p.at = [x + length * 0.75 - 0.09, 0.0, MAT + 0.66];
         p.one_leg(1, -5.0, 30.0);
     });
-    s.hold(Hold::new(Root::Free).feet([to[0], Foot::Free]).ease(0.15));
+    s.hold(Hold::new(Root::Free).feet([to[0], Foot::Free]).ease(0.15).over(MAT));
     s.key(0.10, |p| {
         p.at = [x + length * 0.85 - 0.09, 0.0, MAT + 0.68];
         p.one_leg(1, 10.0, 50.0);

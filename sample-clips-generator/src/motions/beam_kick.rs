@@ -21,7 +21,7 @@ pub fn kick(params: &Params) -> Staged {
 
 fn swing(s: &mut Script, x: f64, height: f64) {
     let stand = STEPS.plant(0, x + 0.20);
-    s.hold(Hold::new(Root::Free).feet([stand, Foot::Free]).ease(0.12));
+    s.hold(Hold::new(Root::Free).feet([stand, Foot::Free]).ease(0.12).over(BEAM));
     s.key(0.30, |p| {
         p.at = [x + 0.13, 0.0, BEAM + HIP_HEIGHT - 0.012];
         p.pitch = 0.0;

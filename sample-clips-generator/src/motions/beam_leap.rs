@@ -35,7 +35,7 @@ pub fn leap(params: &Params) -> Staged {
 
 /// Presses off the left foot, hips at `x`.
 fn take_off(s: &mut Script, x: f64) {
-    s.hold(Hold::new(Root::Free).feet([STEPS.plant(0, x + 0.20), Foot::Free]).ease(0.1));
+    s.hold(Hold::new(Root::Free).feet([STEPS.plant(0, x + 0.20), Foot::Free]).ease(0.1).over(BEAM));
     s.key(0.18, |p| {
         p.at = [x + 0.18, 0.0, BEAM + 0.62];
         p.pitch = 4.0;
@@ -52,7 +52,7 @@ fn take_off(s: &mut Script, x: f64) {
 
 /// Flies from hips at about `x`; the keyed place only leads the speeds at both ends.
 fn fly(s: &mut Script, x: f64, split: f64) {
-    s.hold(Hold::new(Root::Flight).ease(0.1));
+    s.hold(Hold::new(Root::Flight).ease(0.1).over(BEAM));
     s.key(0.23, |p| {
         p.at = [x + 0.95, 0.0, BEAM + 1.2];
         p.pitch = 2.0;
@@ -68,7 +68,7 @@ fn fly(s: &mut Script, x: f64, split: f64) {
 
 fn come_down(s: &mut Script) {
     let x = 0.02;
-    s.hold(Hold::new(Root::Free).feet([Foot::Free, STEPS.plant(1, x + 0.20)]).ease(0.1));
+    s.hold(Hold::new(Root::Free).feet([Foot::Free, STEPS.plant(1, x + 0.20)]).ease(0.1).over(BEAM));
     s.key(0.16, |p| {
         p.at = [x + 0.12, 0.0, BEAM + 0.63];
         p.pitch = 7.0;

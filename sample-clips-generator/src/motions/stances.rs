@@ -94,7 +94,7 @@ pub fn on_beam(x: f64) -> Script {
     ];
     let mut script = Script::new(pose, Hold::new(Root::Free).feet(feet));
     script.rest(0.5);
-    script.hold(Hold::new(Root::Free).feet([feet[0], Foot::Free]).ease(0.15));
+    script.hold(Hold::new(Root::Free).feet([feet[0], Foot::Free]).ease(0.15).over(BEAM));
     script.key(0.25, |p| {
         p.at[0] = x + 0.06;
         p.one_leg(1, 30.0, 16.0).points(30.0);

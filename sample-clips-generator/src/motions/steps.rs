@@ -56,7 +56,7 @@ impl Gait {
         let ball = x + self.length * self.down * 0.5 + 0.05;
         let mut feet = [Foot::Free; 2];
         feet[side] = self.plant(side, ball);
-        s.hold(Hold::new(Root::Free).feet(feet).ease(0.08));
+        s.hold(Hold::new(Root::Free).feet(feet).ease(0.08).over(self.top));
         let (stance, share) = (self.time * self.down, self.down);
         s.key(stance * 0.5, |p| {
             p.at = [x + self.length * share * 0.5, 0.0, self.top + self.hips - 0.025];
@@ -70,7 +70,7 @@ impl Gait {
             p.leg[side].heel = 30.0;
             self.swing_arms(p, other);
         });
-        s.hold(Hold::new(Root::Free).ease(0.08));
+        s.hold(Hold::new(Root::Free).ease(0.08).over(self.top));
         s.key(self.time - stance, |p| {
             p.at = [x + self.length, 0.0, self.top + self.hips];
             p.one_leg(other, 34.0, 18.0).one_leg(side, -12.0, self.fold * 0.8);

@@ -18,19 +18,21 @@ const HANDS: f64 = 0.50;
 /// The palm's middle over the stack.
 const PALM: f64 = STACK + 0.012;
 
-/// A handspring, stuck.
-pub fn handspring(_: &Params) -> Staged {
+/// A handspring, stuck; the hands leave 12 degrees past vertical unless told.
+pub fn handspring(params: &Params) -> Staged {
+    let past = params.peak.unwrap_or(12.0).clamp(-8.0, 35.0);
     let mut s = approach(0.0, HANDS);
-    on_hands(&mut s, HANDS, (192.0, 270.0));
+    on_hands(&mut s, HANDS, (180.0 + past, 270.0));
     fly_off(&mut s, &Off { turn: 0.0, time: 0.47, x: 2.42, shoulders: 168.0 });
     staged(s)
 }
 
-/// A half turn before the hands; lands facing the stack.
-pub fn half_on(_: &Params) -> Staged {
-    let mut s = approach(180.0, HANDS);
+/// A half turn before the hands, or as much as told; lands facing the stack all the same.
+pub fn half_on(params: &Params) -> Staged {
+    let turn = params.turn.unwrap_or(180.0).clamp(0.0, 180.0);
+    let mut s = approach(turn, HANDS);
     on_hands(&mut s, HANDS, (192.0, 270.0));
-    fly_off(&mut s, &Off { turn: 0.0, time: 0.47, x: 2.42, shoulders: 168.0 });
+    fly_off(&mut s, &Off { turn: 180.0 - turn, time: 0.47, x: 2.42, shoulders: 168.0 });
     staged(s)
 }
 
@@ -65,20 +67,19 @@ pub fn landed_in_support(_: &Params) -> Staged {
     let mut s = approach(0.0, 0.25);
     on_hands(&mut s, 0.25, (196.0, 220.0));
     let seat = [1.22, 0.0, STACK + 0.083];
-    s.hold(Hold::new(Root::Flight).ease(0.14));
+    s.hold(Hold::new(Root::Flight).ease(0.18));
     s.key(0.38, |p| {
         p.at = seat;
         p.pitch = 325.0;
-        p.arms(-20.0, 12.0, 10.0).legs(62.0, 12.0).points(50.0);
+        p.arms(-70.0, 14.0, 40.0).legs(62.0, 12.0).points(50.0);
     });
-    s.hold(Hold::new(Root::Free).ease(0.2));
+    let behind = [1.0, -1.0].map(|y| Hand::Flat(V3::new(0.90, y * 0.2, PALM), V3::x()));
+    s.hold(Hold::new(Root::Free).hands(behind));
     s.key(0.16, |p| {
         p.at = [seat[0] + 0.03, 0.0, seat[2] - 0.004];
         p.pitch = 334.0;
-        p.arms(-28.0, 12.0, 14.0).legs(68.0, 20.0);
+        p.legs(68.0, 20.0);
     });
-    let behind = [1.0, -1.0].map(|y| Hand::Flat(V3::new(0.92, y * 0.2, PALM), V3::x()));
-    s.hold(Hold::new(Root::Free).hands(behind));
     s.key(0.25, |p| {
         p.pitch = 340.0;
         p.legs(72.0, 24.0).points(40.0);
@@ -91,7 +92,7 @@ pub fn landed_in_support(_: &Params) -> Staged {
 /// The arms give way, the head touches the stack, and the body goes over all the same.
 pub fn head_in_support(_: &Params) -> Staged {
     let mut s = approach(0.0, HANDS);
-    s.hold(Hold::new(Root::Hands(V3::new(HANDS, 0.0, PALM))).hands(palms(HANDS, 1.0)));
+    s.hold(Hold::new(Root::Hands(V3::new(HANDS, 0.0, PALM))).hands(palms(HANDS, 0.0)));
     s.key(0.20, |p| {
         p.pitch = 170.0;
         p.arms(83.0, 0.0, 97.0).legs(8.0, 10.0);
@@ -106,11 +107,11 @@ pub fn head_in_support(_: &Params) -> Staged {
         p.arms(118.0, 0.0, 64.0).legs(14.0, 10.0);
         p.neck = 4.0;
     });
-    s.key(0.16, |p| {
-        p.pitch = 242.0;
-        p.arms(152.0, 0.0, 22.0).legs(6.0, 4.0);
+    s.key(0.26, |p| {
+        p.pitch = 238.0;
+        p.arms(138.0, 0.0, 40.0).legs(6.0, 4.0);
     });
-    fly_off(&mut s, &Off { turn: 0.0, time: 0.30, x: 2.16, shoulders: 150.0 });
+    fly_off(&mut s, &Off { turn: 0.0, time: 0.28, x: 2.06, shoulders: 150.0 });
     staged(s)
 }
 
@@ -123,9 +124,12 @@ fn spot(x: f64, way: f64) -> Spot {
     Spot { x, top: MAT, way }
 }
 
-/// Both palms on the stack; `way` is -1 after a half turn.
-fn palms(x: f64, way: f64) -> [Hand; 2] {
-    [1.0, -1.0].map(|side| Hand::Flat(V3::new(x, side * way * SHOULDER_HALF, PALM), V3::x() * way))
+/// Both palms on the stack, as far turned as the body, which is upside down over them.
+fn palms(x: f64, twist: f64) -> [Hand; 2] {
+    let (sin, cos) = twist.to_radians().sin_cos();
+    let fingers = V3::new(cos, -sin, 0.0);
+    [SHOULDER_HALF, -SHOULDER_HALF]
+        .map(|aside| Hand::Flat(V3::new(x + sin * aside, cos * aside, PALM), fingers))
 }
 
 /// Runs, jumps off the board and turns by `turn` until the hands touch the stack at `hands`.
@@ -159,14 +163,14 @@ fn approach(turn: f64, hands: f64) -> Script {
 /// Steps from the right foot, hips at `x`, into a low jump with both feet together.
 fn hurdle(s: &mut Script, x: f64) {
     let feet = [Foot::Free, RUN.plant(1, x + 0.24)];
-    s.hold(Hold::new(Root::Free).feet(feet).ease(0.08));
+    s.hold(Hold::new(Root::Free).feet(feet).ease(0.08).over(RUN.top));
     s.key(0.15, |p| {
         p.at = [x + 0.50, 0.0, RUN.top + 0.72];
         p.pitch = 6.0;
         p.one_leg(0, 52.0, 60.0).one_leg(1, -26.0, 8.0).points(40.0);
         p.arms(30.0, 10.0, 25.0);
     });
-    s.hold(Hold::new(Root::Flight).ease(0.1));
+    s.hold(Hold::new(Root::Flight).ease(0.1).over(RUN.top));
     s.key(0.26, |p| {
         p.at = [BOARD - 0.30, 0.0, BOARD_TOP + 0.62];
         p.pitch = -6.0;
@@ -193,8 +197,8 @@ fn punch(s: &mut Script) {
 
 /// Goes over straight arms until the pitch is `leave`, at last at `speed` degrees per second.
 fn on_hands(s: &mut Script, x: f64, (leave, speed): (f64, f64)) {
-    let way = s.pose().twist.to_radians().cos().round();
-    s.hold(Hold::new(Root::Hands(V3::new(x, 0.0, PALM))).hands(palms(x, way)));
+    let palms = palms(x, s.pose().twist);
+    s.hold(Hold::new(Root::Hands(V3::new(x, 0.0, PALM))).hands(palms));
     s.key(0.17, |p| {
         p.pitch = 168.0;
         p.arms(172.0, 0.0, 0.0).legs(-4.0, 0.0);
@@ -227,7 +231,7 @@ fn fly_off(s: &mut Script, off: &Off) {
     s.key(off.time * 0.5, |p| {
         // Not seen in flight, but the landing's speed comes from here.
         p.at = spot.hips(0.26 * way + 0.9 * way, 1.4);
-        p.pitch = (from.pitch + 350.0) / 2.0 + 4.0;
+        p.pitch = f64::midpoint(from.pitch, 358.0);
         p.twist = from.twist + off.turn * 0.5;
         p.arms(off.shoulders, 6.0, 2.0).legs(-6.0 * way, 0.0);
     });

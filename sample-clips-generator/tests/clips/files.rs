@@ -167,7 +167,7 @@ fn vaults_touch_what_their_names_say() {
     let landing = (Landing, String::new(), "mat".to_owned());
     let contact = |part: &str| (Contact, part.to_owned(), "stack".to_owned());
     for clean in ["vault-handspring-clean", "vault-half-on", "vault-half-off"] {
-        assert_eq!(touched(clean), [landing.clone()], "{clean}");
+        assert_eq!(touched(clean), std::slice::from_ref(&landing), "{clean}");
     }
     assert_eq!(touched("vault-brush"), [contact("hips"), landing.clone()]);
     assert_eq!(touched("vault-head-in-support"), [contact("head"), landing.clone()]);

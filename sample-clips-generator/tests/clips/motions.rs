@@ -45,7 +45,7 @@ fn nothing_sinks_into_mats_or_floor() {
                 for solid in s.scene.solids.iter().filter(|s| matches!(s.shape, Shape::Block(..))) {
                     let deep = -solid.distance(p);
                     let on = solid.name;
-                    assert!(deep < 0.03, "{}: {name} {deep:.3} m in {on} at {t:.3}", motion.name);
+                    assert!(deep < 0.012, "{}: {name} {deep:.3} m in {on} at {t:.3}", motion.name);
                 }
             }
         }

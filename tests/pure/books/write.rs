@@ -18,6 +18,7 @@ pub struct Writer {
 }
 
 /// Begins a routine of the event in the division.
+#[allow(clippy::unwrap_used, reason = "a test that cannot be set up has failed")]
 pub fn write(event: &str, division: &str) -> Writer {
     let routine = Routine {
         event: event.into(),
@@ -109,6 +110,7 @@ impl Writer {
         self
     }
 
+    #[allow(clippy::unwrap_used, reason = "a test that cannot be set up has failed")]
     pub fn fault(self, fault: &str, amount: Option<&str>) -> Self {
         let amount = amount.map(|amount| amount.parse().unwrap());
         self.seen(What::Fault { fault: fault.into(), amount })

@@ -1,0 +1,78 @@
+//! How far a point lies from where it was meant, and what that does to an angle in the picture.
+//!
+//! Closed forms by first-order propagation (JCGM 100, clause 5) for independent errors of equal
+//! size across and down; `s` is their standard deviation in pixels, lengths are in pixels.
+
+use crate::units::Degrees;
+
+/// Standard deviation of a click across and down, in shown pixels, where nothing else is known.
+pub const USUAL_CLICK: f64 = 2.0;
+
+/// Degrees of freedom from which on the spread of points placed again replaces the usual click.
+pub const ENOUGH_FREEDOM: usize = 4;
+
+/// Returns the uncertainty of the direction of a segment against a known direction.
+pub fn segment(length: f64, s: f64) -> Degrees {
+    Degrees::from_radians(std::f64::consts::SQRT_2 * s / length)
+}
+
+/// Returns the same where errors across (`sx`) and down (`sy`) differ, for a segment in the
+/// direction `at` against the horizontal.
+pub fn segment_across(length: f64, [sx, sy]: [f64; 2], at: Degrees) -> Degrees {
+    let (sin, cos) = at.to_radians().sin_cos();
+    Degrees::from_radians(std::f64::consts::SQRT_2 * (sx * sin).hypot(sy * cos) / length)
+}
+
+/// Returns the uncertainty of the angle `opening` at a point shared by two arms `a` and `b`.
+pub fn three_points([a, b]: [f64; 2], opening: Degrees, s: f64) -> Degrees {
+    let shared = 2.0 * opening.to_radians().cos() / (a * b);
+    Degrees::from_radians(s * (2.0 / (a * a) + 2.0 / (b * b) - shared).sqrt())
+}
+
+/// Returns the uncertainty of the angle between two segments that share no point.
+pub fn four_points([a, b]: [f64; 2], s: f64) -> Degrees {
+    Degrees::from_radians(s * (2.0 / (a * a) + 2.0 / (b * b)).sqrt())
+}
+
+/// Returns the standard uncertainty of the mean of `n` placements.
+pub fn repeated(s: f64, n: usize) -> f64 {
+    s / (n.max(1) as f64).sqrt()
+}
+
+/// How far points placed again differ from each other, over all of them together.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Spread {
+    /// Standard deviation across and down, in pixels.
+    pub s: f64,
+    /// Degrees of freedom behind it; none when it was not taken from placements.
+    pub freedom: Option<usize>,
+}
+
+impl Spread {
+    /// Returns the pooled spread of several points, each placed one or more times, or `usual`
+    /// where too few were placed again to say.
+    pub fn of<'a>(points: impl IntoIterator<Item = &'a [[f64; 2]]>, usual: f64) -> Self {
+        let (mut squares, mut freedom) = (0.0, 0);
+        for placed in points {
+            let [x, y] = mean(placed);
+            squares += placed.iter().map(|p| (p[0] - x).powi(2) + (p[1] - y).powi(2)).sum::<f64>();
+            freedom += 2 * placed.len().saturating_sub(1);
+        }
+        if freedom < ENOUGH_FREEDOM {
+            return Self { s: usual, freedom: None };
+        }
+        // Points placed twice on the very same pixel are still known to a pixel only.
+        let s = (squares / freedom as f64).sqrt().max(PIXEL_STEP);
+        Self { s, freedom: Some(freedom) }
+    }
+}
+
+/// Standard uncertainty of a position rounded to whole pixels, JCGM 100 F.2.2.1.
+const PIXEL_STEP: f64 = 0.288_675_134_594_812_9;
+
+/// Returns the mean of the placements of one point.
+pub fn mean(placed: &[[f64; 2]]) -> [f64; 2] {
+    let n = placed.len().max(1) as f64;
+    let sum = placed.iter().fold([0.0, 0.0], |[x, y], p| [x + p[0], y + p[1]]);
+    sum.map(|s| s / n)
+}
