@@ -52,7 +52,7 @@ pub fn bars(footage: &Footage) -> Vec<u32> {
 
 /// A fixed shuffle of up to forty frames: steps of a prime's length, which visits each once.
 fn shuffled(frames: usize) -> Vec<usize> {
-    let step = [37, 41, 43].into_iter().find(|step| frames % step != 0).unwrap_or(1);
+    let step = [37, 41, 43].into_iter().find(|&step| !frames.is_multiple_of(step)).unwrap_or(1);
     (0..frames.min(40)).map(|k| (k * step + 7) % frames).collect()
 }
 

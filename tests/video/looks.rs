@@ -119,9 +119,13 @@ fn cropped_pictures_are_shown_cropped() {
     assert_eq!(image.dimensions(), (256, 138));
 }
 
-/// White, yellow, cyan, green, magenta, red, blue, black at 75 %, Y Cb Cr. Computed from the
+/// Y, Cb and Cr of eight bars.
+type Codes = [[u16; 3]; 8];
+
+/// Matrix, then white, yellow, cyan, green, magenta, red, blue, black at 75 %: limited range in 8
+/// and in 10 bits, full range in 8. Computed from the
 /// equations of ITU-R BT.601-7, BT.709-6 and BT.2020-2 with the Python library colour-science.
-const BARS: [(&str, [[u16; 3]; 8], [[u16; 3]; 8], [[u16; 3]; 8]); 3] = [
+const BARS: [(&str, Codes, Codes, Codes); 3] = [
     (
         "smpte170m",
         [
@@ -227,7 +231,7 @@ const BAR_COLOURS: [[u8; 3]; 8] =
     [[1, 1, 1], [1, 1, 0], [0, 1, 1], [0, 1, 0], [1, 0, 1], [1, 0, 0], [0, 0, 1], [0, 0, 0]];
 
 /// Writes bars, each 16 samples wide and 32 high, as raw planes.
-fn raw_bars(codes: &[[u16; 3]; 8], [shift_x, shift_y]: [u32; 2], bytes: usize) -> Vec<u8> {
+fn raw_bars(codes: &Codes, [shift_x, shift_y]: [u32; 2], bytes: usize) -> Vec<u8> {
     let plane = |component: usize, width: usize, height: usize| {
         let line = (0..8).flat_map(move |bar| std::iter::repeat_n(codes[bar][component], width));
         let line: Vec<u8> = line.flat_map(|code| code.to_le_bytes()[..bytes].to_vec()).collect();
