@@ -14,7 +14,8 @@ pub fn build(tables: &mut Tables<'_, '_, '_>) -> Vec<Element> {
         let element = element(&row);
         let same = |other: &&mut Element| other.id == element.id && other.event == element.event;
         // A vault whose value differs by division was read once for each of them.
-        match elements.iter_mut().find(same) {
+        // Its rows follow one another.
+        match elements.last_mut().filter(same) {
             Some(first) => join(first, element),
             None => elements.push(element),
         }

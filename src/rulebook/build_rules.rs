@@ -63,6 +63,7 @@ fn requirement(row: &Row, findings: &mut Findings<'_>) -> Requirement {
         elements: row.texts("elements"),
         tags: row.texts("tags"),
         classes: row.texts("classes"),
+        except: row.texts("except"),
         distinct: row.flag("distinct").unwrap_or(true),
         connected: row.flag("connected").unwrap_or(false),
         asks: row.texts("asks"),
@@ -200,11 +201,15 @@ fn trigger(row: &Row, findings: &mut Findings<'_>) -> Trigger {
         "spot" => (Trigger::Spot { phases: words_of::<Phase>(row, "phases") }, &["phases"]),
         "swing" => (Trigger::Swing { after: row.texts("after") }, &["after"]),
         "stop" => (Trigger::Stop, &[]),
+        "fact" => {
+            needs_one_of(row, &["fact"], findings);
+            (Trigger::Fact { fact: row.text("fact"), is: row.texts("is") }, &["fact", "is"])
+        }
         "contact" => (contact(row), &["parts", "phases", "manners"]),
         "landing" => (Trigger::Landing { on: words_of::<LandingOn>(row, "on") }, &["on"]),
         _ => (Trigger::Fall, &[]),
     };
-    let all = ["after", "parts", "phases", "manners", "on"];
+    let all = ["after", "parts", "phases", "manners", "on", "fact", "is"];
     for key in all.into_iter().filter(|key| row.has(key) && !own.contains(key)) {
         let message = format!("\"{key}\" says nothing about the mark \"{}\"", row.word("mark"));
         findings.error(&row.span_of(key), message, "take the key out");

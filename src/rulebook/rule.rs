@@ -51,6 +51,8 @@ pub struct Requirement {
     pub tags: Vec<String>,
     /// Of the elements that serve it, these classes only; empty when any.
     pub classes: Vec<String>,
+    /// Elements with one of these tags never serve it.
+    pub except: Vec<String>,
     /// Whether elements of one family count once.
     pub distinct: bool,
     /// Whether its elements must follow one another directly.
@@ -166,6 +168,13 @@ pub enum Trigger {
         phases: Vec<Phase>,
         /// In which manner.
         manners: Vec<Manner>,
+    },
+    /// A fact of the attempt, such as the board, is one of these.
+    Fact {
+        /// Name of the fact, as the marks file has it.
+        fact: String,
+        /// The values that bring the rule about.
+        is: Vec<String>,
     },
     /// The landing was made on these.
     Landing {

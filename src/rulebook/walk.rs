@@ -111,6 +111,10 @@ impl Walker<'_, '_> {
                     })
                     .collect(),
             )),
+            Kind::Texts => {
+                let texts = items(node).filter_map(|item| self.text(Kind::Text, item));
+                Some(Value::Texts(texts.collect()))
+            }
             Kind::Span => self.span(node),
             Kind::Defines(space) | Kind::Names(space) => {
                 let text = self.text(Kind::Text, node)?;

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::{
     marks::{Id, What},
-    rulebook::{Consequence, Counts, Fault, FaultAmount, TooMany, When},
+    rulebook::{Consequence, Counts, Fault, FaultAmount, TooMany, Trigger, When},
     units::{Degrees, Points, Ticks},
 };
 
@@ -69,6 +69,7 @@ pub fn charges(
             found.remarks.push(unknown_element(scene, act));
         }
     }
+    facts(scene, &mut found);
     for rule in scene.book.too_many_of(scene.event, scene.division) {
         too_many(scene, earned, rule, &mut found);
     }
@@ -268,6 +269,29 @@ fn not_allowed_charge(scene: &Scene<'_>, act: usize, consequence: Consequence) -
         mark: Some(scene.acts[act].mark.id),
     };
     Some(Charge { line, act: Some(act), group: String::new(), counts: Counts::Each, void })
+}
+
+/// Charges what follows from the facts of the attempt, such as its board or mat.
+fn facts(scene: &Scene<'_>, found: &mut Charges) {
+    for when in scene.book.whens_of(scene.event, scene.division) {
+        let Trigger::Fact { fact, is } = &when.trigger else { continue };
+        let Some(value) = scene.sheaf.routine.facts.get(fact) else { continue };
+        if !is.is_empty() && !is.contains(value) {
+            continue;
+        }
+        let line = Line {
+            rule: when.id.clone(),
+            label: when.label.clone(),
+            amount: when.amount,
+            status: Status::Taken,
+            frames: scene.frames.span(),
+            reason: format!("The {fact} is given as \"{value}\"."),
+            page: when.page.clone(),
+            mark: None,
+        };
+        let group = when.group.clone();
+        found.charges.push(Charge { line, act: None, group, counts: when.counts, void: when.void });
+    }
 }
 
 /// Charges every showing of the elements beyond those that may be.

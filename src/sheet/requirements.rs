@@ -58,7 +58,8 @@ fn serves(
 pub fn is_named(rule: &rulebook::Requirement, element: &rulebook::Element) -> bool {
     let named = rule.elements.contains(&element.id)
         || rule.tags.iter().any(|tag| element.tags.contains(tag));
-    named && (rule.classes.is_empty() || rule.classes.contains(&element.class))
+    let excepted = rule.except.iter().any(|tag| element.tags.contains(tag));
+    named && !excepted && (rule.classes.is_empty() || rule.classes.contains(&element.class))
 }
 
 fn meets(scene: &Scene<'_>, world: &World, act: usize, asked: &str) -> bool {

@@ -201,6 +201,16 @@ fn a_void_is_never_averaged() {
 }
 
 #[test]
+fn a_soft_board_costs_what_the_book_says() {
+    // Start 9.5 instead of 10.0 from a soft board (second-hand).
+    let mut sheaf = write("vault", "optional").hands(0).lands(Feet, Away, 0).done();
+    sheaf.routine.facts.insert("board".into(), "soft".into());
+    assert_eq!(score(&book(Q), &sheaf).score, Some(Points(9_500)));
+    sheaf.routine.facts.insert("board".into(), "hard".into());
+    assert_eq!(score(&book(Q), &sheaf).score, Some(Points(10_000)));
+}
+
+#[test]
 fn what_one_cast_cost_is_grouped() {
     // A value part and a requirement of 0.5 each: 1.0 (common practice, no source).
     let book = book(P);
