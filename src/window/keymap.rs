@@ -134,13 +134,7 @@ impl Group {
     }
 }
 
-const fn bind(
-    held: Held,
-    cap: Cap,
-    command: Command,
-    group: Group,
-    says: &'static str,
-) -> Binding {
+const fn bind(held: Held, cap: Cap, command: Command, group: Group, says: &'static str) -> Binding {
     Binding { held, cap, command, group, says }
 }
 
@@ -351,8 +345,7 @@ mod tests {
         let question =
             press(Key::Character("/".into()), Key::Character("?".into()), Modifiers::SHIFT);
         assert_eq!(command_for(&question), Some(Command::Help));
-        let plain =
-            press(Key::Character("ß".into()), Key::Character("?".into()), Modifiers::SHIFT);
+        let plain = press(Key::Character("ß".into()), Key::Character("?".into()), Modifiers::SHIFT);
         assert_eq!(command_for(&plain), Some(Command::Help));
         assert_eq!(command_for(&letter("/", Modifiers::empty())), Some(Command::Write));
     }
@@ -368,7 +361,13 @@ mod tests {
     fn a_held_key_steps_on_but_puts_one_mark() {
         let repeated = |c: &str| match letter(c, Modifiers::empty()) {
             Event::KeyPressed {
-                key, modified_key, physical_key, location, modifiers, text, ..
+                key,
+                modified_key,
+                physical_key,
+                location,
+                modifiers,
+                text,
+                ..
             } => Event::KeyPressed {
                 key,
                 modified_key,

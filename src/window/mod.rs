@@ -220,10 +220,7 @@ fn heard(event: Event, status: event::Status, _: window::Id) -> Option<Message> 
     }
 }
 
-fn open(
-    wanted: &Wanted,
-    shown: Option<PathBuf>,
-) -> Result<(Stage, Arrived, Session), String> {
+fn open(wanted: &Wanted, shown: Option<PathBuf>) -> Result<(Stage, Arrived, Session), String> {
     let arrived = Arrived::default();
     let signal = arrived.clone();
     let stage =

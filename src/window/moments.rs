@@ -66,14 +66,9 @@ impl Moment {
     /// the book's own, all.
     pub fn of_event(event: &str) -> &'static [Self] {
         match event {
-            "vault" => &[
-                Self::Contact,
-                Self::Release,
-                Self::Landing,
-                Self::Brush,
-                Self::Fall,
-                Self::Spot,
-            ],
+            "vault" => {
+                &[Self::Contact, Self::Release, Self::Landing, Self::Brush, Self::Fall, Self::Spot]
+            }
             "bars" => &[Self::Swing, Self::Fall, Self::Spot, Self::Stop],
             "beam" | "floor" => {
                 &[Self::HeelLift, Self::HeelDrop, Self::Fall, Self::Spot, Self::Stop]

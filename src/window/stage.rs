@@ -67,8 +67,7 @@ impl Stage {
 
     /// Returns how its pictures stand upright, turned otherwise where `turn` is given.
     pub fn upright(&self, turn: Option<Orientation>) -> Upright {
-        let upright =
-            self.latest().map_or(self.footage.facts().upright, |picture| picture.upright);
+        let upright = self.latest().map_or(self.footage.facts().upright, |picture| picture.upright);
         Upright { orientation: turn.unwrap_or(upright.orientation), ..upright }
     }
 

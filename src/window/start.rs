@@ -155,7 +155,10 @@ fn key_pressed(event: &Event) -> Action {
 pub fn ask() -> Task<Message> {
     let dialogue = rfd::AsyncFileDialog::new()
         .set_title("Open a clip")
-        .add_filter("Video", &["mp4", "mov", "m4v", "mkv", "webm", "avi", "mts", "m2ts", "ts", "3gp"])
+        .add_filter(
+            "Video",
+            &["mp4", "mov", "m4v", "mkv", "webm", "avi", "mts", "m2ts", "ts", "3gp"],
+        )
         .add_filter("All files", &["*"]);
     Task::perform(dialogue.pick_file(), |chosen| {
         Message::Chosen(chosen.map(|file| file.path().to_owned()))

@@ -109,10 +109,7 @@ impl canvas::Program<Message> for ClipLine {
     ) -> Vec<Geometry> {
         let mut frame = Frame::new(renderer, bounds.size());
         let middle = frame.height() / 2.0;
-        let line = Path::line(
-            Point::new(EDGE, middle),
-            Point::new(frame.width() - EDGE, middle),
-        );
+        let line = Path::line(Point::new(EDGE, middle), Point::new(frame.width() - EDGE, middle));
         let stroke = Stroke::default().with_width(2.0).with_color(theme::STAGE_EDGE);
         frame.stroke(&line, stroke);
         for mark in &self.marks {

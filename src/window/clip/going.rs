@@ -96,7 +96,10 @@ impl Clip {
     }
 
     fn room(&self) -> Room {
-        Room { picture: self.stage.upright(self.session.turn()).shown_size().map(f64::from), room: self.room }
+        Room {
+            picture: self.stage.upright(self.session.turn()).shown_size().map(f64::from),
+            room: self.room,
+        }
     }
 
     /// Goes to the next frame that carries a mark.

@@ -241,18 +241,28 @@ impl Form {
             .style(theme::ink(theme::INK_QUIET));
         let mut content = column![
             column![heading, why].spacing(theme::space::HAIR),
-            labelled("Rule book", choices(self.books.iter().enumerate().map(|(place, book)| {
-                (book.title.as_str(), place == self.book, Message::BookChosen(place))
-            }))),
+            labelled(
+                "Rule book",
+                choices(self.books.iter().enumerate().map(|(place, book)| {
+                    (book.title.as_str(), place == self.book, Message::BookChosen(place))
+                }))
+            ),
             labelled("Event", self.events()),
             labelled("Division", self.divisions()),
-            labelled("Athlete", field("code, never a name: SC-07", &self.routine.athlete)
-                .id(ATHLETE)
-                .on_input(Message::AthleteWritten)),
-            labelled("Judge", field("code: J-2", &self.routine.judge)
-                .on_input(Message::JudgeWritten)),
-            labelled("Date", field("2026-11-24", &self.routine.date)
-                .on_input(Message::DateWritten)),
+            labelled(
+                "Athlete",
+                field("code, never a name: SC-07", &self.routine.athlete)
+                    .id(ATHLETE)
+                    .on_input(Message::AthleteWritten)
+            ),
+            labelled(
+                "Judge",
+                field("code: J-2", &self.routine.judge).on_input(Message::JudgeWritten)
+            ),
+            labelled(
+                "Date",
+                field("2026-11-24", &self.routine.date).on_input(Message::DateWritten)
+            ),
         ]
         .spacing(theme::space::MIDDLE);
         if let Some(complaint) = &self.complaint {
@@ -303,10 +313,7 @@ fn turned(ids: &[String], current: &str, by: isize) -> Option<String> {
     ids.get(next as usize).cloned()
 }
 
-fn labelled<'a>(
-    label: &'a str,
-    content: impl Into<Element<'a, Message>>,
-) -> Element<'a, Message> {
+fn labelled<'a>(label: &'a str, content: impl Into<Element<'a, Message>>) -> Element<'a, Message> {
     row![
         text(label).width(part::LABEL).style(theme::ink(theme::INK_QUIET)),
         container(content).width(Length::Fill),
@@ -322,9 +329,7 @@ fn field<'a>(placeholder: &'a str, value: &'a str) -> text_input::TextInput<'a, 
         .style(theme::field)
 }
 
-fn choices<'a>(
-    choices: impl Iterator<Item = (&'a str, bool, Message)>,
-) -> Element<'a, Message> {
+fn choices<'a>(choices: impl Iterator<Item = (&'a str, bool, Message)>) -> Element<'a, Message> {
     let choice = |(name, current, message): (&'a str, bool, Message)| {
         button(text(name))
             .padding([theme::space::TIGHT, theme::space::SMALL])
@@ -334,4 +339,3 @@ fn choices<'a>(
     };
     row(choices.map(choice)).spacing(theme::space::TIGHT).wrap().into()
 }
-

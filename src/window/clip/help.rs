@@ -37,8 +37,10 @@ pub fn view<'a>() -> Element<'a, Message> {
 }
 
 fn group<'a>(group: Group) -> Column<'a, Message> {
-    let heading =
-        text(group.title()).size(size::SMALL).font(theme::STRONG).style(theme::ink(theme::INK_QUIET));
+    let heading = text(group.title())
+        .size(size::SMALL)
+        .font(theme::STRONG)
+        .style(theme::ink(theme::INK_QUIET));
     // Several keys may do the same; they share a line.
     let mut lines: Vec<(Command, &str, Vec<String>)> = Vec::new();
     for binding in KEYMAP.iter().filter(|binding| binding.group == group) {

@@ -179,8 +179,7 @@ impl Clip {
 
     fn key_pressed(&mut self, event: &keyboard::Event) -> Action {
         if let Dialogue::Header(_) = self.dialogue {
-            return header::message_for(event)
-                .map_or(Action::None, |message| self.header(message));
+            return header::message_for(event).map_or(Action::None, |message| self.header(message));
         }
         if self.write.is_open()
             && let Some(by) = offers::move_for(event)
@@ -272,8 +271,12 @@ impl Clip {
     pub fn put_away(&mut self) -> Option<String> {
         let error = self.session.save().err()?;
         let told = std::mem::replace(&mut self.told_unsaved, true);
-        (!told).then(|| format!("{error}. Every change is kept in this computer's journal; close \
-                                 again to leave it there."))
+        (!told).then(|| {
+            format!(
+                "{error}. Every change is kept in this computer's journal; close \
+                                 again to leave it there."
+            )
+        })
     }
 
     fn close_complaint(&mut self) -> Action {

@@ -66,10 +66,9 @@ impl Ribbon {
     fn place<'a>(&'a self, stage: &'a Stage, frame: u64, marked: &[u64]) -> Element<'a, Message> {
         let current = Current::from(frame == self.middle);
         let picture: Element<'_, Message> = match self.pictures.get(&frame) {
-            Some(handle) => image(handle.clone())
-                .width(Length::Fill)
-                .height(part::SMALL_PICTURE)
-                .into(),
+            Some(handle) => {
+                image(handle.clone()).width(Length::Fill).height(part::SMALL_PICTURE).into()
+            }
             None => space().width(Length::Fill).height(part::SMALL_PICTURE).into(),
         };
         let sign = if marked.binary_search(&frame).is_ok() { "▲" } else { "" };

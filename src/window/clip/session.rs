@@ -162,8 +162,12 @@ impl Session {
     /// Returns what is judged in words: event and division, then whose and when.
     pub fn routine_in_words(&self) -> (String, String) {
         let Some(open) = &self.open else {
-            return ("No routine yet".to_owned(), "Event, division and judge are asked for when \
-                    you write.".to_owned());
+            return (
+                "No routine yet".to_owned(),
+                "Event, division and judge are asked for when \
+                    you write."
+                    .to_owned(),
+            );
         };
         let routine = &open.desk.sheaf().routine;
         let event = open.book.event(&routine.event).map_or(&routine.event, |event| &event.name);

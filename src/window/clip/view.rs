@@ -2,8 +2,10 @@
 
 use iced::{
     Alignment, Element, Length,
-    widget::{button, center, column, container, mouse_area, opaque, row, rule, scrollable, space,
-             stack, text},
+    widget::{
+        button, center, column, container, mouse_area, opaque, row, rule, scrollable, space, stack,
+        text,
+    },
 };
 
 use super::{
@@ -28,7 +30,10 @@ impl Clip {
     /// Draws the screen.
     pub fn view(&self) -> Element<'_, Message> {
         let screen = row![
-            container(self.stage_side()).width(Length::Fill).height(Length::Fill).style(theme::stage),
+            container(self.stage_side())
+                .width(Length::Fill)
+                .height(Length::Fill)
+                .style(theme::stage),
             container(self.paper_side())
                 .width(part::PAPER)
                 .height(Length::Fill)
@@ -66,7 +71,9 @@ impl Clip {
             .font(theme::STRONG);
         let clock = text(words::clock(self.stage.time_base(), self.stage.ticks_of(self.frame)))
             .style(theme::ink(theme::ON_STAGE_QUIET));
-        let here = text(self.marks_here()).style(theme::ink(theme::STAGE_ACCENT)).wrapping(text::Wrapping::None);
+        let here = text(self.marks_here())
+            .style(theme::ink(theme::STAGE_ACCENT))
+            .wrapping(text::Wrapping::None);
         let play = if self.playback.is_some() { "■ Stop" } else { "▶ Play" };
         let speeds = Speed::ALL.map(|speed| {
             stage_button(
@@ -156,9 +163,9 @@ impl Clip {
     fn paper_foot(&self) -> Element<'_, Message> {
         let mut foot = column![].spacing(theme::space::SMALL).padding(theme::space::MIDDLE);
         if let Some(sheet) = self.session.sheet() {
-            foot = foot.push(paper::score_band(sheet)).push(
-                text(CAUTION).size(size::SMALL).style(theme::ink(theme::INK_QUIET)),
-            );
+            foot = foot
+                .push(paper::score_band(sheet))
+                .push(text(CAUTION).size(size::SMALL).style(theme::ink(theme::INK_QUIET)));
         }
         if let Some(complaint) = &self.complaint {
             foot = foot.push(complaint_box(complaint));

@@ -140,7 +140,11 @@ impl Drawn {
 impl shader::Pipeline for Pipeline {
     fn new(device: &wgpu::Device, _: &wgpu::Queue, format: wgpu::TextureFormat) -> Self {
         let layout = bind_group_layout(device);
-        Self { pipeline: render_pipeline(device, &layout, format), layout, surfaces: HashMap::new() }
+        Self {
+            pipeline: render_pipeline(device, &layout, format),
+            layout,
+            surfaces: HashMap::new(),
+        }
     }
 
     fn trim(&mut self) {
@@ -187,10 +191,8 @@ impl Surface {
         (reading, planes): (Reading, &[Plane<'_>]),
         device: &wgpu::Device,
     ) -> Self {
-        let textures: Vec<_> = planes
-            .iter()
-            .map(|plane| texture(device, plane.size, reading.sample_bytes))
-            .collect();
+        let textures: Vec<_> =
+            planes.iter().map(|plane| texture(device, plane.size, reading.sample_bytes)).collect();
         let uniforms = device.create_buffer(&wgpu::BufferDescriptor {
             label: Some("frame uniforms"),
             size: size_of::<Uniforms>() as u64,
@@ -283,9 +285,7 @@ fn bind_group(
     // A grey picture binds its one plane three times; the shader does not read the other two.
     let texture = |binding: usize| wgpu::BindGroupEntry {
         binding: binding as u32,
-        resource: wgpu::BindingResource::TextureView(
-            views.get(binding - 1).unwrap_or(&views[0]),
-        ),
+        resource: wgpu::BindingResource::TextureView(views.get(binding - 1).unwrap_or(&views[0])),
     };
     device.create_bind_group(&wgpu::BindGroupDescriptor {
         label: Some("frame"),

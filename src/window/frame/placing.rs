@@ -16,9 +16,8 @@ impl Affine {
     /// Returns the map from physical pixels of the widget to coded pixels of the picture;
     /// `density` is physical pixels to a logical one.
     pub fn to_coded(upright: &Upright, placement: Placement, density: f64) -> Self {
-        let map = |x: f64, y: f64| {
-            upright.to_coded(placement.to_picture([x / density, y / density]))
-        };
+        let map =
+            |x: f64, y: f64| upright.to_coded(placement.to_picture([x / density, y / density]));
         // Every step on the way is affine, so three points tell the whole map.
         let [ox, oy] = map(0.0, 0.0);
         let [ax, ay] = map(1.0, 0.0);

@@ -51,10 +51,8 @@ pub struct Plane<'a> {
 impl Reading {
     /// Returns how a picture is read, turned otherwise than its file says where `turn` is given.
     pub fn of(picture: &Picture, turn: Option<Orientation>) -> Self {
-        let upright = Upright {
-            orientation: turn.unwrap_or(picture.upright.orientation),
-            ..picture.upright
-        };
+        let upright =
+            Upright { orientation: turn.unwrap_or(picture.upright.orientation), ..picture.upright };
         if is_readable(picture) { decoded(picture, upright) } else { colours(picture) }
     }
 
@@ -62,10 +60,13 @@ impl Reading {
     pub fn fits(&self, other: &Self) -> bool {
         let key = |it: &Self| {
             let Upright { coded_width, coded_height, .. } = it.upright;
-            (it.planes, it.sample_bytes, it.count, it.chroma.map(f32::to_bits), [
-                coded_width,
-                coded_height,
-            ])
+            (
+                it.planes,
+                it.sample_bytes,
+                it.count,
+                it.chroma.map(f32::to_bits),
+                [coded_width, coded_height],
+            )
         };
         key(self) == key(other)
     }

@@ -60,13 +60,7 @@ pub struct FrameView<'a, M> {
 impl<'a, M> FrameView<'a, M> {
     /// Shows the newest picture of `stage`.
     pub fn new(stage: &'a Stage, tell: impl Fn(Told) -> M + 'a) -> Self {
-        Self {
-            stage,
-            turn: None,
-            viewport: Viewport::FIT,
-            playback: None,
-            tell: Box::new(tell),
-        }
+        Self { stage, turn: None, viewport: Viewport::FIT, playback: None, tell: Box::new(tell) }
     }
 
     /// Sets zoom and pan.
@@ -263,11 +257,7 @@ impl<M> Widget<M, Theme, Renderer> for FrameView<'_, M> {
         screen: &Rectangle,
     ) {
         let Some(picture) = self.stage.latest() else { return };
-        let showing = Showing {
-            picture,
-            turn: self.turn,
-            viewport: self.viewport,
-        };
+        let showing = Showing { picture, turn: self.turn, viewport: self.viewport };
         match renderer {
             Renderer::Primary(_) => {
                 let shader = shader::Shader::<M, _>::new(showing);

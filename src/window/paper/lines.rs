@@ -122,11 +122,7 @@ impl Paper {
     /// Returns the paper of a routine; `name` gives what a mark is called in the book's words.
     pub fn of(sheaf: &Sheaf, sheet: &ScoreSheet, name: impl Fn(&What) -> String) -> Self {
         let writer = Writer { sheaf, sheet, name: &name, costs: costs(sheet) };
-        let routine = Block {
-            title: "Routine",
-            lines: writer.routine(),
-            ..Block::default()
-        };
+        let routine = Block { title: "Routine", lines: writer.routine(), ..Block::default() };
         Self { routine, blocks: blocks(sheet) }
     }
 
@@ -320,12 +316,11 @@ fn groups(sheaf: &Sheaf) -> Vec<(Option<&Mark>, Vec<&Mark>)> {
     let is_element = |mark: &&Mark| matches!(mark.what, What::Element { .. });
     groups.extend(marks.iter().copied().filter(is_element).map(|mark| (Some(mark), Vec::new())));
     for mark in marks.into_iter().filter(|mark| !is_element(mark)) {
-        let owner = groups.iter().position(|(head, _)| {
-            head.is_some_and(|head| mark.of == Some(head.id))
-        });
-        let before = groups.iter().rposition(|(head, _)| {
-            head.is_none_or(|head| head.at.order() <= mark.at.order())
-        });
+        let owner =
+            groups.iter().position(|(head, _)| head.is_some_and(|head| mark.of == Some(head.id)));
+        let before = groups
+            .iter()
+            .rposition(|(head, _)| head.is_none_or(|head| head.at.order() <= mark.at.order()));
         if let Some(place) = owner.or(before) {
             groups[place].1.push(mark);
         }

@@ -105,18 +105,16 @@ fn line<'a, M: Clone + 'a>(
     on_press: impl Fn(Key) -> M + Copy + 'a,
 ) -> Element<'a, M> {
     let frame = line.frame.map(|frame| frame.to_string()).unwrap_or_default();
-    let margin = container(
-        text(frame).size(size::SMALL).style(theme::ink(theme::INK_QUIET)),
-    )
-    .width(part::FRAME)
-    .align_x(Alignment::End);
+    let margin = container(text(frame).size(size::SMALL).style(theme::ink(theme::INK_QUIET)))
+        .width(part::FRAME)
+        .align_x(Alignment::End);
     let sign = container(
         text(line.sign.shape()).font(theme::STRONG).style(theme::ink(sign_ink(line.sign))),
     )
     .width(part::SIGN)
     .align_x(Alignment::Center);
-    let right = container(text(&line.right).style(theme::ink(right_ink(line))))
-        .align_x(Alignment::End);
+    let right =
+        container(text(&line.right).style(theme::ink(right_ink(line)))).align_x(Alignment::End);
     let hang = space().width(f32::from(line.depth) * part::HANG);
     let content = row![margin, hang, sign, words(line), right]
         .spacing(theme::space::SMALL)

@@ -109,7 +109,9 @@ pub fn read(text: &str, context: Context<'_>) -> Result<Vec<Offer>, Hint> {
 type Rank = u8;
 
 fn nothing_called(text: &str) -> Hint {
-    format!("Nothing in this book is called \"{text}\". Begin with \"note\" to keep it as a remark.")
+    format!(
+        "Nothing in this book is called \"{text}\". Begin with \"note\" to keep it as a remark."
+    )
 }
 
 fn remark(text: &str) -> Option<Vec<Offer>> {
@@ -226,10 +228,7 @@ fn elements(words: &[String], book: &Vocabulary) -> Vec<(Rank, Offer)> {
     fitting
         .map(|(rank, element)| {
             let offer = Offer {
-                entry: Entry::Mark(
-                    What::Element { element: element.id.clone() },
-                    String::new(),
-                ),
+                entry: Entry::Mark(What::Element { element: element.id.clone() }, String::new()),
                 label: element.name.clone(),
                 aside: element.aside(),
                 allowed: element.allowed,

@@ -100,7 +100,10 @@ fn a_fault_takes_an_amount_before_or_behind_it() {
 
 #[test]
 fn an_amount_that_the_book_does_not_take_says_which_it_takes() {
-    assert_eq!(read_with("0.4 apart", &[]), Err("Legs apart takes up to 0.3 in steps of 0.1.".into()));
+    assert_eq!(
+        read_with("0.4 apart", &[]),
+        Err("Legs apart takes up to 0.3 in steps of 0.1.".into())
+    );
     assert_eq!(read_with("0.15 bent", &[]), Err("Bent legs takes 0.1 or 0.2.".into()));
     assert_eq!(read_with("0.15 bent legs", &[]), Err("Bent legs takes 0.1 or 0.2.".into()));
 }
