@@ -1,5 +1,7 @@
 //! Marks as a judge would have written them, pinned to frames that the clip's truth names.
 
+use std::collections::BTreeMap;
+
 use sample_clips_generator::{
     Truth,
     truth::{Event, EventKind},
@@ -46,7 +48,7 @@ impl Writer<'_> {
             upright: facts.upright,
             orientation_override: None,
             assumed_times: facts.notes.contains(&Note::AssumedTimes),
-            unknown: Default::default(),
+            unknown: BTreeMap::default(),
         });
         let table = self.footage.table();
         let last = table.len().saturating_sub(1);
