@@ -1,12 +1,12 @@
 //! The iced program: screens, widgets, keymap and look; the only room that knows iced.
 
 mod clip;
-mod frame;
+pub mod frame;
 mod keymap;
 mod moments;
 mod paper;
-mod playback;
-mod stage;
+pub mod playback;
+pub mod stage;
 mod start;
 mod theme;
 mod words;
@@ -112,7 +112,7 @@ impl Program {
             Message::CloseAsked(id) => self.close(id),
             Message::Start(message) => self.start(message),
             Message::Clip(message) => self.clip(message),
-            Message::Opened(path, opened) => self.opened(path, *opened),
+            Message::Opened(path, opened) => self.opened(&path, *opened),
         }
     }
 
@@ -181,7 +181,7 @@ impl Program {
 
     fn opened(
         &mut self,
-        path: PathBuf,
+        path: &Path,
         opened: Result<(Stage, Arrived, Session), String>,
     ) -> Task<Message> {
         self.screen = match opened {

@@ -1,6 +1,6 @@
 //! The start screen: which clip?
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use iced::{
     Alignment, Element, Length, Task,
@@ -50,7 +50,7 @@ impl Start {
     }
 
     /// Returns the screen with what went wrong.
-    pub fn complaining(path: PathBuf, complaint: String) -> Self {
+    pub fn complaining(path: &Path, complaint: String) -> Self {
         Self {
             path: path.to_string_lossy().into_owned(),
             opening: None,
@@ -130,7 +130,7 @@ impl Start {
     }
 }
 
-fn opening<'a>(path: &std::path::Path) -> Element<'a, Message> {
+fn opening<'a>(path: &Path) -> Element<'a, Message> {
     let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
     column![
         text(format!("Reading {name} …")),

@@ -57,8 +57,6 @@ pub mod part {
     pub const PAPER: f32 = 470.0;
     /// Width of the column of signs.
     pub const SIGN: f32 = 18.0;
-    /// Width of the column of amounts.
-    pub const AMOUNT: f32 = 62.0;
     /// Width of the column of frame numbers.
     pub const FRAME: f32 = 56.0;
     /// Step by which what hangs under an element is set in.
@@ -113,8 +111,9 @@ pub const INK_MISSED: Color = rgb(0x0098_2A20);
 /// Left open.
 pub const INK_OPEN: Color = rgb(0x0077_4700);
 
-/// Every text colour with each ground it is written on, for the test of contrast.
-pub const TEXT_ON_GROUND: [(Color, Color); 19] = [
+/// Every text colour with each ground it is written on.
+#[cfg(test)]
+const TEXT_ON_GROUND: [(Color, Color); 19] = [
     (ON_STAGE, STAGE),
     (ON_STAGE, STAGE_RAISED),
     (ON_STAGE_QUIET, STAGE),
@@ -330,4 +329,34 @@ pub fn divider(_: &Theme) -> rule::Style {
 /// Text in a given colour.
 pub fn ink(color: Color) -> impl Fn(&Theme) -> text::Style {
     move |_| text::Style { color: Some(color) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Relative luminance and contrast ratio as WCAG 2.2 defines them (success criterion 1.4.3).
+    fn contrast(a: Color, b: Color) -> f32 {
+        let light = |color: Color| {
+            let [r, g, b] = [color.r, color.g, color.b].map(|part| {
+                if part <= 0.040_45 { part / 12.92 } else { ((part + 0.055) / 1.055).powf(2.4) }
+            });
+            0.2126 * r + 0.7152 * g + 0.0722 * b
+        };
+        let (a, b) = (light(a), light(b));
+        (a.max(b) + 0.05) / (a.min(b) + 0.05)
+    }
+
+    #[test]
+    fn black_on_white_is_twenty_one_to_one() {
+        assert!((contrast(Color::BLACK, Color::WHITE) - 21.0).abs() < 0.01);
+    }
+
+    #[test]
+    fn every_text_can_be_read_on_its_ground() {
+        for (text, ground) in TEXT_ON_GROUND {
+            let ratio = contrast(text, ground);
+            assert!(ratio >= 4.5, "{text:?} on {ground:?}: {ratio}");
+        }
+    }
 }

@@ -97,17 +97,13 @@ impl Clip {
     fn call_edit(&mut self, of: Id, asks: String, answer: Answer, at: At) -> Option<(Edit, Id)> {
         let sheaf = self.session.sheaf()?;
         let old = sheaf.calls.iter().find(|call| call.of == of && call.asks == asks).cloned();
-        match old {
-            Some(old) => {
-                let id = old.id;
-                let call = Call { answer, at, ..old };
-                Some((Edit::change(sheaf, Item::Call(call)), id))
-            }
-            None => {
-                let id = self.session.fresh_id()?;
-                Some((Edit::add(Item::Call(Call { id, of, asks, answer, at })), id))
-            }
+        if let Some(old) = old {
+            let id = old.id;
+            let call = Call { answer, at, ..old };
+            return Some((Edit::change(sheaf, Item::Call(call)), id));
         }
+        let id = self.session.fresh_id()?;
+        Some((Edit::add(Item::Call(Call { id, of, asks, answer, at })), id))
     }
 
     pub(super) fn move_here(&mut self) -> Action {

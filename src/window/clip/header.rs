@@ -98,7 +98,7 @@ impl Clip {
         let Dialogue::Header(form) = &mut self.dialogue else { return Action::None };
         match message {
             Message::BookChosen(book) => form.choose_book(book),
-            Message::EventChosen(event) => form.choose_event(event),
+            Message::EventChosen(event) => form.choose_event(&event),
             Message::DivisionChosen(division) => form.routine.division = division,
             Message::EventTurned(by) => form.turn_event(by),
             Message::DivisionTurned(by) => form.turn_division(by),
@@ -130,18 +130,14 @@ impl Clip {
             let clip = Some(self.stage.clip_facts());
             self.session.begin(&path, Sheaf { clip, routine, ..Sheaf::default() })
         };
-        match taken {
-            Err(error) => {
-                form.complaint = Some(error.to_string());
-                Action::None
-            }
-            Ok(()) => {
-                self.dialogue = Dialogue::None;
-                match self.put_later.take() {
-                    Some(entry) => self.put(entry),
-                    None => Action::None,
-                }
-            }
+        if let Err(error) = taken {
+            form.complaint = Some(error.to_string());
+            return Action::None;
+        }
+        self.dialogue = Dialogue::None;
+        match self.put_later.take() {
+            Some(entry) => self.put(entry),
+            None => Action::None,
         }
     }
 }
@@ -164,7 +160,7 @@ impl Form {
         }
         let book = books.iter().position(|book| book.id == routine.book).unwrap_or(0);
         let mut form = Self { books, book, routine, complaint };
-        form.choose_event(form.routine.event.clone());
+        form.choose_event(&form.routine.event.clone());
         form
     }
 
@@ -174,14 +170,14 @@ impl Form {
 
     fn choose_book(&mut self, book: usize) {
         self.book = book;
-        self.choose_event(self.routine.event.clone());
+        self.choose_event(&self.routine.event.clone());
     }
 
     /// Chooses an event, the book's first where it has no such one, and keeps the division where
     /// it competes there.
-    fn choose_event(&mut self, event: String) {
+    fn choose_event(&mut self, event: &str) {
         let Some(book) = self.book() else { return };
-        let known = book.event(&event).or(book.events().first()).map(|event| event.id.clone());
+        let known = book.event(event).or(book.events().first()).map(|event| event.id.clone());
         let event = known.unwrap_or_default();
         let divisions: Vec<&str> = book.divisions_of(&event).map(|it| it.id.as_str()).collect();
         let kept = divisions.contains(&self.routine.division.as_str());
@@ -199,7 +195,7 @@ impl Form {
         let Some(book) = self.book() else { return };
         let ids: Vec<String> = book.events().iter().map(|event| event.id.clone()).collect();
         if let Some(event) = turned(&ids, &self.routine.event, by) {
-            self.choose_event(event);
+            self.choose_event(&event);
         }
     }
 

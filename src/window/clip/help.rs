@@ -7,7 +7,7 @@ use iced::{
 
 use super::Message;
 use crate::window::{
-    keymap::{self, Binding, Command, Group, KEYMAP},
+    keymap::{self, Command, Group, KEYMAP},
     theme::{self, size},
 };
 
@@ -46,18 +46,14 @@ fn group<'a>(group: Group) -> Column<'a, Message> {
     for binding in KEYMAP.iter().filter(|binding| binding.group == group) {
         match lines.iter_mut().find(|(command, ..)| *command == binding.command) {
             Some((.., keys)) => keys.push(keymap::name_of(binding)),
-            None => lines.push((binding.command, said(binding), vec![keymap::name_of(binding)])),
+            None => lines.push((binding.command, binding.says, vec![keymap::name_of(binding)])),
         }
     }
     let lines = lines.into_iter().map(|(_, says, keys)| line(says, keys));
     column![heading].extend(lines).spacing(theme::space::TIGHT)
 }
 
-const fn said(binding: &Binding) -> &'static str {
-    binding.says
-}
-
-fn line<'a>(says: &'a str, keys: Vec<String>) -> Element<'a, Message> {
+fn line(says: &str, keys: Vec<String>) -> Element<'_, Message> {
     let cap = |key: String| {
         container(text(key).size(size::SMALL))
             .padding([0.0, theme::space::SMALL])

@@ -181,12 +181,22 @@ impl Clip {
         if let Dialogue::Header(_) = self.dialogue {
             return header::message_for(event).map_or(Action::None, |message| self.header(message));
         }
-        if self.write.is_open()
-            && let Some(by) = offers::move_for(event)
-        {
-            return self.move_offer(by);
+        if self.write.is_open() {
+            return self.key_while_writing(event);
         }
         keymap::command_for(event).map_or(Action::None, |command| self.command(command))
+    }
+
+    /// Handles a key that the write line's field did not take. Letters come here while the field
+    /// has not got the cursor yet; they are text, never commands.
+    fn key_while_writing(&mut self, event: &keyboard::Event) -> Action {
+        match offers::key_for(event) {
+            Some(offers::FieldKey::Move(by)) => self.move_offer(by),
+            Some(offers::FieldKey::Submit) => self.submit(),
+            Some(offers::FieldKey::Leave) => self.leave(),
+            Some(offers::FieldKey::Text(text)) => self.written(self.write.text_with(&text)),
+            None => Action::None,
+        }
     }
 
     fn command(&mut self, command: Command) -> Action {

@@ -45,6 +45,11 @@ impl WriteLine {
         self.text.trim().is_empty()
     }
 
+    /// Returns the text with more behind it.
+    pub fn text_with(&self, more: &str) -> String {
+        format!("{}{more}", self.text)
+    }
+
     /// Takes in what was written and finds what it may mean.
     pub fn read(&mut self, text: String, words: &Vocabulary, asked: &[Asked], phase: Phase) {
         let (offers, hint) = match write::read(&text, Context { words, asked, phase }) {
@@ -127,11 +132,31 @@ fn offer(offer: &Offer, place: usize, picked: bool) -> Element<'_, Message> {
         .into()
 }
 
-/// Returns by how many offers a key moves.
-pub fn move_for(event: &Event) -> Option<isize> {
-    match event {
-        Event::KeyPressed { key: Key::Named(Named::ArrowDown), .. } => Some(1),
-        Event::KeyPressed { key: Key::Named(Named::ArrowUp), .. } => Some(-1),
-        _ => None,
+/// What a key means that the field did not take.
+pub enum FieldKey {
+    /// Another offer, so many places on.
+    Move(isize),
+    /// Take the offer.
+    Submit,
+    /// Close the line.
+    Leave,
+    /// More text.
+    Text(String),
+}
+
+/// Returns what a key means that the field did not take.
+pub fn key_for(event: &Event) -> Option<FieldKey> {
+    let Event::KeyPressed { key, text, modifiers, .. } = event else { return None };
+    match key {
+        Key::Named(Named::ArrowDown) => Some(FieldKey::Move(1)),
+        Key::Named(Named::ArrowUp) => Some(FieldKey::Move(-1)),
+        Key::Named(Named::Enter) => Some(FieldKey::Submit),
+        Key::Named(Named::Escape) => Some(FieldKey::Leave),
+        _ if modifiers.command() || modifiers.alt() => None,
+        _ => {
+            let written = text.iter().flat_map(|text| text.chars());
+            let plain: String = written.filter(|c| !c.is_control()).collect();
+            (!plain.is_empty()).then_some(FieldKey::Text(plain))
+        }
     }
 }

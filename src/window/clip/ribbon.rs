@@ -35,7 +35,10 @@ impl Ribbon {
 
     /// Takes in those that have arrived, and asks again for those that have not.
     pub fn collect(&mut self, stage: &Stage) {
-        for frame in around(self.middle, stage.last_frame()).flatten() {
+        let mut frames: Vec<u64> = around(self.middle, stage.last_frame()).flatten().collect();
+        // The newest wish comes first, so the middle one is wished for last.
+        frames.sort_by_key(|frame| std::cmp::Reverse(self.middle.abs_diff(*frame)));
+        for frame in frames {
             if !self.pictures.contains_key(&frame)
                 && let Some(picture) = stage.small(frame, part::SMALL_PICTURE as u32)
             {

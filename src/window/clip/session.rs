@@ -129,11 +129,6 @@ impl Session {
         self.open.as_ref().map(|open| open.desk.sheaf())
     }
 
-    /// Returns the rule book.
-    pub fn book(&self) -> Option<&Book> {
-        self.open.as_ref().map(|open| &open.book)
-    }
-
     /// Returns the words of the book for the routine's event and division.
     pub fn words(&self) -> Option<&Vocabulary> {
         self.open.as_ref().map(|open| &open.words)
@@ -147,11 +142,6 @@ impl Session {
     /// Returns the paper.
     pub fn paper(&self) -> &Paper {
         &self.paper
-    }
-
-    /// Returns the marks file's path.
-    pub fn path(&self) -> Option<&Path> {
-        self.open.as_ref().map(|open| open.desk.path())
     }
 
     /// Returns how a person turned the picture otherwise than its file says.
@@ -266,16 +256,15 @@ impl Session {
     /// Returns the phase that the exercise is in at a place: what the hands did last tells.
     pub fn phase_at(&self, at: &At) -> Phase {
         let marks = self.sheaf().map(Sheaf::in_order).unwrap_or_default();
-        let before = marks.iter().rev().filter(|mark| mark.at.order() <= at.order());
+        let mut before = marks.iter().rev().filter(|mark| mark.at.order() <= at.order());
         before
-            .filter_map(|mark| match mark.what {
+            .find_map(|mark| match mark.what {
                 What::HandContact { .. } => Some(Phase::Support),
                 What::HandRelease => Some(Phase::SecondFlight),
                 What::Landing { on: LandingOn::Feet, .. } => Some(Phase::Landing),
                 What::Element { .. } => Some(Phase::FirstFlight),
                 _ => None,
             })
-            .next()
             .unwrap_or(Phase::FirstFlight)
     }
 }

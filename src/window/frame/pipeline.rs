@@ -43,7 +43,7 @@ const LARGEST_SIDE: u32 = 8192;
 
 /// What is kept on the graphics card.
 pub struct Pipeline {
-    pipeline: wgpu::RenderPipeline,
+    render: wgpu::RenderPipeline,
     layout: wgpu::BindGroupLayout,
     surfaces: HashMap<u64, Surface>,
 }
@@ -94,7 +94,7 @@ impl shader::Primitive for Drawn {
 
     fn draw(&self, pipeline: &Pipeline, pass: &mut wgpu::RenderPass<'_>) -> bool {
         if let Some(surface) = pipeline.surfaces.get(&self.surface) {
-            pass.set_pipeline(&pipeline.pipeline);
+            pass.set_pipeline(&pipeline.render);
             pass.set_bind_group(0, &surface.bind_group, &[]);
             pass.draw(0..3, 0..1);
         }
@@ -140,11 +140,7 @@ impl Drawn {
 impl shader::Pipeline for Pipeline {
     fn new(device: &wgpu::Device, _: &wgpu::Queue, format: wgpu::TextureFormat) -> Self {
         let layout = bind_group_layout(device);
-        Self {
-            pipeline: render_pipeline(device, &layout, format),
-            layout,
-            surfaces: HashMap::new(),
-        }
+        Self { render: render_pipeline(device, &layout, format), layout, surfaces: HashMap::new() }
     }
 
     fn trim(&mut self) {

@@ -128,12 +128,12 @@ impl Viewport {
 
 impl Placement {
     /// Returns the point of the picture under a point of the room.
-    pub fn to_picture(&self, [x, y]: [f64; 2]) -> [f64; 2] {
+    pub fn to_picture(self, [x, y]: [f64; 2]) -> [f64; 2] {
         [(x - self.origin[0]) / self.scale, (y - self.origin[1]) / self.scale]
     }
 
     /// Returns the point of the room over a point of the picture.
-    pub fn to_room(&self, [x, y]: [f64; 2]) -> [f64; 2] {
+    pub fn to_room(self, [x, y]: [f64; 2]) -> [f64; 2] {
         [x * self.scale + self.origin[0], y * self.scale + self.origin[1]]
     }
 }

@@ -292,11 +292,8 @@ fn call_line(call: &Call) -> Line {
 }
 
 fn reading_line(reading: &Reading) -> Line {
-    let right = if reading.u.0 > 0.0 {
-        format!("{} ± {}", reading.value, reading.u)
-    } else {
-        reading.value.to_string()
-    };
+    // The uncertainty is in the sentence that the sheet says about it, as an interval.
+    let right = reading.value.to_string().replace('-', "−");
     Line {
         key: Key::Item(reading.id),
         depth: 1,
@@ -334,7 +331,8 @@ fn blocks(sheet: &ScoreSheet) -> Vec<Block> {
         total: String::new(),
         lines: lines.iter().enumerate().map(|(i, line)| sheet_line(line, at, i)).collect(),
     };
-    let taken: Points = sheet.deductions.iter().filter(taken_off).map(|line| line.amount).sum();
+    let taken: Points =
+        sheet.deductions.iter().filter(|line| taken_off(line)).map(|line| line.amount).sum();
     let deductions = Block {
         total: if taken == Points::ZERO { String::new() } else { off(taken) },
         ..from_lines("Deductions", &sheet.deductions, 3)
@@ -350,7 +348,7 @@ fn blocks(sheet: &ScoreSheet) -> Vec<Block> {
     blocks.into_iter().filter(|block| !block.lines.is_empty()).collect()
 }
 
-fn taken_off(line: &&SheetLine) -> bool {
+const fn taken_off(line: &SheetLine) -> bool {
     matches!(line.status, Status::Taken | Status::Missed)
 }
 

@@ -5,5 +5,5 @@
 pub mod lines;
 mod view;
 
-pub use lines::{Block, Key, Line, Paper, Sign};
+pub use lines::{Key, Paper, Sign};
 pub use view::{score_band, view};

@@ -134,11 +134,21 @@ fn words<'a, M: 'a>(line: &'a Line) -> Element<'a, M> {
         theme::FONT
     };
     let said = text(&line.text).font(font);
-    if line.aside.is_empty() {
+    let aside = aside(line);
+    if aside.is_empty() {
         return container(said).width(Length::Fill).into();
     }
-    let aside = text(&line.aside).size(size::SMALL).style(theme::ink(theme::INK_QUIET));
+    let aside = text(aside).size(size::SMALL).style(theme::ink(theme::INK_QUIET));
     column![said, aside].width(Length::Fill).into()
+}
+
+/// What is said beside a line; where its sign is bad news or none yet, first the sign's word.
+fn aside(line: &Line) -> String {
+    let word = match line.sign {
+        Sign::Missed | Sign::Open | Sign::NotCounted | Sign::Waiting => line.sign.word(),
+        Sign::Plain | Sign::Met | Sign::Taken => "",
+    };
+    [word, &line.aside].into_iter().filter(|it| !it.is_empty()).collect::<Vec<_>>().join(" · ")
 }
 
 const fn sign_ink(sign: Sign) -> iced::Color {

@@ -10,7 +10,9 @@ use crate::{
     units::{Degrees, Points},
 };
 
-pub use vocabulary::{Amounts, ElementWord, FaultWord, Vocabulary};
+#[cfg(test)]
+use vocabulary::ElementWord;
+pub use vocabulary::{Amounts, FaultWord, Vocabulary};
 
 /// What is put down when an offer is taken.
 #[derive(Clone, Debug, PartialEq)]
