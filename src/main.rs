@@ -26,7 +26,8 @@ fn main() -> ExitCode {
 
 /// Returns whether the reader of our output went away, as `head` does: that is no failure.
 fn is_closed_pipe(error: &anyhow::Error) -> bool {
-    error.chain().filter_map(|cause| cause.downcast_ref::<std::io::Error>()).any(|error| {
-        error.kind() == std::io::ErrorKind::BrokenPipe
-    })
+    error
+        .chain()
+        .filter_map(|cause| cause.downcast_ref::<std::io::Error>())
+        .any(|error| error.kind() == std::io::ErrorKind::BrokenPipe)
 }

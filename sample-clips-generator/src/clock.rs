@@ -23,6 +23,9 @@ const UNEVEN: [i64; 11] = [12, 12, 8, 16, 12, 24, 12, 6, 18, 12, 13];
 /// Ticks per second of uneven clips.
 const FINE: u32 = 90_000;
 
+/// The strip's sixteen cells can count no further.
+const MOST_FRAMES: usize = 1 << 16;
+
 /// Ticks per second of Matroska files.
 const MATROSKA: u32 = 1000;
 
@@ -63,15 +66,17 @@ impl Clock {
     /// Returns how many frames a motion of `duration` seconds has.
     pub fn frames(&self, duration: f64) -> usize {
         let start = self.seconds(0);
-        (0..).take_while(|k| self.seconds(*k) - start <= duration + 1e-9).count()
+        let shown = |k: &usize| self.seconds(*k) - start <= duration + 1e-9;
+        (0..MOST_FRAMES).take_while(shown).count()
     }
 
     /// Returns the expression that gives the encoder each frame's time stamp from its number N.
     pub fn expression(&self) -> String {
         let size = self.pattern.len();
-        let steps: String = (self.pattern.iter().enumerate().skip(1))
-            .map(|(k, ticks)| format!("+eq(mod(N,{size}),{k})*{ticks}"))
-            .collect();
+        let steps = self.pattern.iter().enumerate().skip(1);
+        let steps: Vec<String> =
+            steps.map(|(k, ticks)| format!("+eq(mod(N,{size}),{k})*{ticks}")).collect();
+        let steps = steps.concat();
         format!("{}+floor(N/{size})*{}{steps}", self.start, self.period)
     }
 }

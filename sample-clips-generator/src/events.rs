@@ -189,16 +189,16 @@ fn flight(moments: &mut Vec<Moment>, looks: &[Look], from: usize, to: usize) {
 fn kicks(looks: &[Look]) -> Vec<Moment> {
     let mut moments = Vec::new();
     for side in 0..2 {
-        let part = ["left_leg", "right_leg"][side];
+        let feet = ["left_foot", "right_foot"];
         let value = |l: &Look| {
+            contact::of(&l.touches, feet[1 - side])?;
             let leg = &l.skeleton.leg[side];
-            let other = ["right_foot", "left_foot"][side];
-            contact::of(&l.touches, other)?;
-            contact::of(&l.touches, ["left_foot", "right_foot"][side])
-                .is_none()
-                .then(|| measure::between(leg.ankle - leg.hip, -V3::z()))
+            let free = contact::of(&l.touches, feet[side]).is_none();
+            free.then(|| measure::between(leg.ankle - leg.hip, -V3::z()))
         };
-        moments.extend(peaks(looks, EventKind::HighestKick, (part, 30.0), value));
+        let part = ["left_leg", "right_leg"][side];
+        let peak = Peak { kind: EventKind::HighestKick, part, least: 30.0, end: End::Dropped };
+        moments.extend(peaks(looks, &peak, value));
     }
     moments
 }
@@ -212,7 +212,8 @@ fn casts(looks: &[Look], scene: &Scene) -> Vec<Moment> {
         let straight = angles.knee_bend.iter().all(|b| *b < 40.0);
         straight.then(|| angles.body_line.lowest())
     };
-    peaks(looks, EventKind::CastPeak, ("", -75.0), value)
+    let peak = Peak { kind: EventKind::CastPeak, part: "", least: -75.0, end: End::Dropped };
+    peaks(looks, &peak, value)
 }
 
 fn swings(looks: &[Look]) -> Vec<Moment> {
@@ -224,38 +225,56 @@ fn swings(looks: &[Look]) -> Vec<Moment> {
         let ahead = d.x * forward.x.signum();
         low.then(|| ahead.atan2(-d.z).to_degrees())
     };
-    let mut found = peaks(looks, EventKind::SwingPeak, ("", 25.0), hang);
-    let back = peaks(looks, EventKind::SwingPeak, ("", 25.0), |l| hang(l).map(|v| -v));
+    let peak = Peak { kind: EventKind::SwingPeak, part: "", least: 25.0, end: End::Counted };
+    let mut found = peaks(looks, &peak, hang);
+    let back = peaks(looks, &peak, |l| hang(l).map(|v| -v));
     found.extend(back.into_iter().map(|m| Moment { degrees: m.degrees.map(|v| -v), ..m }));
     found
 }
 
-/// Returns the greatest value of each stretch that rises and falls by 2 degrees, where above `least`.
-fn peaks(
-    looks: &[Look],
+/// What counts as a peak.
+struct Peak {
     kind: EventKind,
-    (part, least): (&'static str, f64),
-    value: impl Fn(&Look) -> Option<f64>,
-) -> Vec<Moment> {
+    part: &'static str,
+    /// Degrees that it must be above.
+    least: f64,
+    end: End,
+}
+
+/// What becomes of a peak when the value is lost before it falls.
+#[derive(PartialEq)]
+enum End {
+    /// It counts: letting go at the end of a swing.
+    Counted,
+    /// It does not: the other foot left the floor while the leg still rose.
+    Dropped,
+}
+
+/// Returns the greatest value of each stretch that rises and falls by 2 degrees.
+fn peaks(looks: &[Look], peak: &Peak, value: impl Fn(&Look) -> Option<f64>) -> Vec<Moment> {
     const PROMINENT: f64 = 2.0;
     let mut moments = Vec::new();
+    let mut push = |(at, degrees): (f64, f64)| {
+        if degrees > peak.least {
+            let (kind, part) = (peak.kind, peak.part);
+            moments.push(Moment { kind, at, part, on: "", degrees: Some(degrees) });
+        }
+    };
     let mut best: Option<(f64, f64)> = None;
     let mut lowest = f64::INFINITY;
     for look in looks {
         let Some(now) = value(look) else {
-            // A stretch that ends while still rising has no peak of its own.
-            (best, lowest) = (None, f64::INFINITY);
+            best.take().filter(|_| peak.end == End::Counted).into_iter().for_each(&mut push);
+            lowest = f64::INFINITY;
             continue;
         };
         lowest = lowest.min(now);
         if best.is_none_or(|b| now > b.1) && now > lowest + PROMINENT {
             best = Some((look.at, now));
         }
-        if let Some((at, degrees)) = best.filter(|b| now < b.1 - PROMINENT) {
-            if degrees > least {
-                moments.push(Moment { kind, at, part, on: "", degrees: Some(degrees) });
-            }
-            (best, lowest) = (None, now);
+        if best.is_some_and(|b| now < b.1 - PROMINENT) {
+            best.take().into_iter().for_each(&mut push);
+            lowest = now;
         }
     }
     moments

@@ -69,6 +69,7 @@ pub const STACK_LENGTH: f64 = 1.52;
 
 impl Scene {
     /// Adds a block between its lowest and highest corner.
+    #[must_use]
     pub fn block(mut self, name: &'static str, finish: Finish, lo: [f64; 3], hi: [f64; 3]) -> Self {
         let shape = Shape::Block(V3::from(lo), V3::from(hi));
         self.solids.push(Solid { name, shape, finish });

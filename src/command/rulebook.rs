@@ -18,6 +18,8 @@ pub enum Command {
     },
     /// List the rule books that come with the program.
     List,
+    /// Print the JSON schema of a rule book, for editors that complete and check while typing.
+    Schema,
     /// Write a commented blank rule book.
     New {
         /// The file to write; it must not exist yet.
@@ -29,6 +31,7 @@ pub fn run(command: Command) -> anyhow::Result<ExitCode> {
     match command {
         Command::Check { book } => check(&book),
         Command::List => list(),
+        Command::Schema => schema(),
         Command::New { file } => new(&file),
     }
 }
@@ -57,6 +60,14 @@ fn list() -> anyhow::Result<ExitCode> {
         let book = rulebook::load(name)?;
         writeln!(out, "{name:<12} {}, edition {}", book.title, book.edition)?;
     }
+    out.flush()?;
+    Ok(ExitCode::SUCCESS)
+}
+
+fn schema() -> anyhow::Result<ExitCode> {
+    let mut out = io::stdout().lock();
+    serde_json::to_writer_pretty(&mut out, &rulebook::schema())?;
+    writeln!(out)?;
     out.flush()?;
     Ok(ExitCode::SUCCESS)
 }

@@ -63,18 +63,13 @@ fn book_for(sheaf: &Sheaf, arguments: &Arguments) -> anyhow::Result<Book> {
             "{} does not say under which rule book it was judged; name one with --rulebook",
             arguments.marks.display()
         ),
-        (None, named) => rulebook::load(named).with_context(|| {
-            format!("{} was judged under \"{named}\"", arguments.marks.display())
-        }),
+        (None, named) => rulebook::load(named)
+            .with_context(|| format!("{} was judged under \"{named}\"", arguments.marks.display())),
     }
 }
 
 #[cfg(feature = "video")]
-fn stills(
-    arguments: &Arguments,
-    sheaf: &Sheaf,
-    sheet: &ScoreSheet,
-) -> anyhow::Result<Vec<Still>> {
+fn stills(arguments: &Arguments, sheaf: &Sheaf, sheet: &ScoreSheet) -> anyhow::Result<Vec<Still>> {
     if !arguments.stills {
         return Ok(Vec::new());
     }

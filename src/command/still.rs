@@ -31,7 +31,7 @@ pub struct Arguments {
 pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let footage = Footage::open(&arguments.clip)?;
     let frame = frame_of(arguments, &footage)?;
-    footage::still(&footage, frame, &arguments.out)?;
+    footage::still(&footage, frame as usize, &arguments.out)?;
     Ok(())
 }
 

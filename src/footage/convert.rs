@@ -34,6 +34,14 @@ impl Picture {
         }
     }
 
+    /// Returns the picture as [`Self::to_rgba_upright`] does, `height` pixels high.
+    pub fn to_small(&self, height: u32) -> RgbaImage {
+        let full = self.to_rgba_upright();
+        let share = f64::from(height) / f64::from(full.height());
+        let width = (f64::from(full.width()) * share).round().max(1.0) as u32;
+        imageops::thumbnail(&full, width, height.max(1))
+    }
+
     /// Returns the coded picture in colours, not turned and not stretched.
     fn to_rgba(&self) -> RgbaImage {
         let [width, height] = self.plane_size(0).map(|side| side as u32);

@@ -2,7 +2,7 @@ use std::{collections::HashSet, ops::ControlFlow, sync::Arc};
 
 use super::{
     DecodeError, Footage, Picture,
-    cache::Cache,
+    cache::SharedCache,
     libav::{self, Frame, Threads},
     picture,
     session::Session,
@@ -21,7 +21,7 @@ pub struct Decoder {
     footage: Footage,
     threads: Threads,
     session: Option<Session>,
-    cache: Cache,
+    cache: SharedCache,
     bad_starts: HashSet<u32>,
 }
 
@@ -33,11 +33,16 @@ impl Decoder {
 
     /// Makes a decoder that keeps at most about `budget` bytes of pictures.
     pub fn with_budget(footage: &Footage, threads: usize, budget: usize) -> Self {
+        Self::with_cache(footage, threads, SharedCache::new(budget))
+    }
+
+    /// Makes a decoder that keeps its pictures in `cache`, which holds no other clip's.
+    pub(super) fn with_cache(footage: &Footage, threads: usize, cache: SharedCache) -> Self {
         Self {
             footage: footage.clone(),
             threads: Threads(threads.max(1)),
             session: None,
-            cache: Cache::new(budget),
+            cache,
             bad_starts: HashSet::new(),
         }
     }
@@ -68,9 +73,10 @@ impl Decoder {
         self.cache.contains(k)
     }
 
-    /// Uses a newer table of the same clip, for example one that was proved meanwhile.
-    pub fn set_footage(&mut self, footage: &Footage) {
-        *self = Self { threads: self.threads, ..Self::new(footage, self.threads.0) };
+    /// Returns the frame at or before `k` that decodes quickest.
+    pub fn key_before(&self, k: usize) -> Option<usize> {
+        let entries = self.footage.table().entries().get(..=k)?;
+        entries.iter().rposition(|entry| entry.key)
     }
 
     /// Tries start points from the nearest backwards until one gives the frame.

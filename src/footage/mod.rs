@@ -12,14 +12,17 @@ mod colour;
 mod content;
 mod convert;
 mod decoder;
+mod describe;
 mod error;
 mod facts;
 mod libav;
 mod picture;
 mod prove;
+mod reader;
 mod scan;
 mod session;
 mod source;
+mod still;
 mod table;
 mod tone;
 
@@ -33,18 +36,23 @@ use crate::units::TimeBase;
 
 pub use colour::{ColourSpace, Matrix, Primaries, Range, Transfer};
 pub use decoder::{DEFAULT_BUDGET, Decoder};
+pub use describe::{frames_json, frames_text};
 pub use error::{DecodeError, OpenError};
 pub use facts::{ClipFacts, Note};
 pub use libav::{Component, PlaneView};
 pub use picture::{Arrangement, Picture, PixelLayout};
+pub use reader::Reader;
 pub use source::SourceState;
+pub use still::{StillError, still};
 pub use table::{FrameEntry, FrameTable};
 pub use tone::Tone;
 
 use libav::{Input, Limits, VideoStream};
 use picture::Defaults;
+use prove::Prover;
 use scan::Scan;
 use source::Source;
+use table::Shown;
 
 /// What a file may cost: pictures of 8192 × 8192 pixels, and more streams than any camera writes.
 const LIMITS: Limits = Limits { pixels: 1 << 26, streams: 64 };
@@ -76,32 +84,37 @@ impl Footage {
     /// itself is ever opened.
     pub fn open(path: &Path) -> Result<Self, OpenError> {
         let clip = Arc::new(Clip::open(path)?);
-        let nothing = || OpenError::NothingDecodes { path: path.to_owned() };
-        let (table, shown) = match FrameTable::from_stamps(&clip.scan, &clip.container) {
-            Some(table) => (table, Vec::new()),
-            None => prove::prove(&clip, &|| false).ok().flatten().ok_or_else(nothing)?,
-        };
-        if table.is_empty() {
-            return Err(nothing());
-        }
         let first = first_picture(&clip)?;
         let mut facts = ClipFacts::of(&clip.stream, (&clip.container, clip.time_base), &first);
-        facts.note(&clip.scan, &table, &shown);
-        Ok(Self { clip, table: Arc::new(table), facts: Arc::new(facts) })
+        let stamped = FrameTable::from_stamps(&clip.scan, &clip.container);
+        let unproved = stamped.is_none();
+        let table = stamped.unwrap_or_default();
+        facts.note(&clip.scan, &table, &[]);
+        let footage = Self { clip, table: Arc::new(table), facts: Arc::new(facts) };
+        let footage = if unproved { footage.proved(&|| false) } else { Some(footage) };
+        footage
+            .filter(|footage| !footage.table.is_empty())
+            .ok_or_else(|| OpenError::NothingDecodes { path: path.to_owned() })
     }
 
     /// Decodes the whole clip once and returns it with what that showed: the proved table, damage,
-    /// repeated pictures; nothing when `stop` said so.
+    /// repeated pictures; nothing when `stop` said so or the file cannot be read any more.
     ///
-    /// Where the table of [`Self::open`] was already proved, it is returned as it is.
+    /// Where the table was proved already, the clip is returned as it is.
     pub fn proved(&self, stop: &dyn Fn() -> bool) -> Option<Self> {
         if self.table.is_proved() {
             return Some(self.clone());
         }
-        let (table, shown) = prove::prove(&self.clip, stop).ok()??;
+        Prover::new(self).run(stop)?.ok()
+    }
+
+    /// Returns the same clip with what one full decode showed.
+    fn with_proof(&self, shown: &[Shown]) -> Self {
+        let ticks = self.clip.frame_ticks(shown.len());
+        let table = FrameTable::from_decode(&self.clip.scan, shown, ticks);
         let mut facts = ClipFacts::clone(&self.facts);
-        facts.note(&self.clip.scan, &table, &shown);
-        Some(Self { clip: Arc::clone(&self.clip), table: Arc::new(table), facts: Arc::new(facts) })
+        facts.note(&self.clip.scan, &table, shown);
+        Self { clip: Arc::clone(&self.clip), table: Arc::new(table), facts: Arc::new(facts) }
     }
 
     /// Returns what is known of the clip as a whole.

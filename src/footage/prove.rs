@@ -1,40 +1,67 @@
 use std::ops::ControlFlow;
 
 use super::{
-    Clip, libav,
-    libav::Threads,
+    Footage,
+    libav::{self, Frame, Threads},
     picture,
     session::Session,
-    table::{FrameTable, Shown},
+    table::Shown,
 };
 
-/// Decodes the whole clip once, from start to end on one thread, and builds the table from what
-/// came out; nothing when `stop` said so.
-pub(super) fn prove(
-    clip: &Clip,
-    stop: &dyn Fn() -> bool,
-) -> Result<Option<(FrameTable, Vec<Shown>)>, libav::Error> {
-    let mut session = Session::open(clip, Threads(1))?;
-    let mut seen = vec![false; clip.scan.packets.len()];
-    let mut shown = Vec::new();
-    loop {
-        let frame = match session.next(&clip.scan, stop) {
-            Ok(ControlFlow::Break(())) => return Ok(None),
-            Ok(ControlFlow::Continue(Some(frame))) => frame,
-            // What can be read ends here; so does the clip.
-            Ok(ControlFlow::Continue(None)) | Err(_) => break,
-        };
-        let Some(ordinal) = frame.ordinal() else { continue };
-        let Some(seen) = seen.get_mut(ordinal as usize) else { continue };
-        if !std::mem::replace(seen, true) {
-            shown.push(Shown {
-                ordinal,
-                hash: picture::hash(&frame),
-                damaged: frame.is_damaged(),
-                interlaced: frame.is_interlaced(),
-            });
-        }
+/// Decodes a clip once from start to end on one thread and notes what comes out; can be
+/// interrupted and go on.
+pub(super) struct Prover {
+    footage: Footage,
+    session: Option<Session>,
+    seen: Vec<bool>,
+    shown: Vec<Shown>,
+}
+
+impl Prover {
+    pub fn new(footage: &Footage) -> Self {
+        let seen = vec![false; footage.clip().scan.packets.len()];
+        Self { footage: footage.clone(), session: None, seen, shown: Vec::new() }
     }
-    let table = FrameTable::from_decode(&clip.scan, &shown, clip.frame_ticks(shown.len()));
-    Ok(Some((table, shown)))
+
+    /// Goes on until the end, then returns the clip with its proved table; returns nothing when
+    /// `stop` said so, and can be called again.
+    pub fn run(&mut self, stop: &dyn Fn() -> bool) -> Option<Result<Footage, libav::Error>> {
+        let clip = self.footage.clip();
+        let mut session = match self.session.take() {
+            Some(session) => session,
+            None => match Session::open(clip, Threads(1)) {
+                Ok(session) => session,
+                Err(error) => return Some(Err(error)),
+            },
+        };
+        loop {
+            match session.next(&clip.scan, stop) {
+                Ok(ControlFlow::Break(())) => {
+                    self.session = Some(session);
+                    return None;
+                }
+                Ok(ControlFlow::Continue(Some(frame))) => {
+                    self.shown.extend(see(&mut self.seen, &frame));
+                }
+                // What can be read ends here, and so does the clip.
+                Ok(ControlFlow::Continue(None)) | Err(_) => break,
+            }
+        }
+        Some(Ok(self.footage.with_proof(&self.shown)))
+    }
+}
+
+/// Notes a picture, unless its packet has shown one already.
+fn see(seen: &mut [bool], frame: &Frame) -> Option<Shown> {
+    let ordinal = frame.ordinal()?;
+    let seen = seen.get_mut(ordinal as usize)?;
+    if std::mem::replace(seen, true) {
+        return None;
+    }
+    Some(Shown {
+        ordinal,
+        hash: picture::hash(frame),
+        damaged: frame.is_damaged(),
+        interlaced: frame.is_interlaced(),
+    })
 }

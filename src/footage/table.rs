@@ -20,7 +20,7 @@ pub struct FrameEntry {
 }
 
 /// The frames of a clip in presentation order, counted from 0.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub struct FrameTable {
     entries: Vec<FrameEntry>,
     /// The frame of each packet, by ordinal; `NONE` for packets that show none.

@@ -250,10 +250,9 @@ fn frames(frames: &[FrameAt]) -> String {
     match frames {
         [] => "–".to_owned(),
         [one] => format!("{} ({:.2} s)", one.frame, one.time_s),
-        [first, .., last] => format!(
-            "{} – {} ({:.2} – {:.2} s)",
-            first.frame, last.frame, first.time_s, last.time_s
-        ),
+        [first, .., last] => {
+            format!("{} – {} ({:.2} – {:.2} s)", first.frame, last.frame, first.time_s, last.time_s)
+        }
     }
 }
 

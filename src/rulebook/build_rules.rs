@@ -195,7 +195,7 @@ fn when(row: &Row, findings: &mut Findings<'_>) -> When {
 
 fn trigger(row: &Row, findings: &mut Findings<'_>) -> Trigger {
     let (trigger, own): (Trigger, &[&str]) = match row.word("mark") {
-        "spot" => (Trigger::Spot, &[]),
+        "spot" => (Trigger::Spot { phases: words_of::<Phase>(row, "phases") }, &["phases"]),
         "swing" => (Trigger::Swing { after: row.texts("after") }, &["after"]),
         "stop" => (Trigger::Stop, &[]),
         "contact" => (contact(row), &["parts", "phases", "manners"]),

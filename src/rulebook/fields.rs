@@ -296,7 +296,11 @@ const WHEN: &[Field] = &[
     ),
     may("after", NamesSome(Space::Tag), "Of a swing: tags of the element that it follows."),
     may("parts", SomeOf(BODY_PARTS), "Of a contact: which parts; any when left out."),
-    may("phases", SomeOf(PHASES), "Of a contact: in which phases; any when left out."),
+    may(
+        "phases",
+        SomeOf(PHASES),
+        "Of a contact or help on a vault: in which phases; any when left out.",
+    ),
     may("manners", SomeOf(&["brush", "support"]), "Of a contact: brushed or bore weight."),
     may("on", SomeOf(&["feet", "apparatus", "body"]), "Of a landing: what the athlete landed on."),
     may("amount", Points, "What it costs."),

@@ -38,6 +38,11 @@ pub enum LoadError {
     },
 }
 
+/// Returns the text of a commented blank book that passes, to begin one's own from.
+pub const fn blank() -> &'static str {
+    include_str!("shipped/blank.toml")
+}
+
 /// Returns the names of the books that come with the program.
 pub fn shipped() -> Vec<&'static str> {
     SHIPPED.iter().map(|(name, _)| *name).collect()

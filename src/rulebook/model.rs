@@ -522,7 +522,10 @@ pub enum Trigger {
     /// A fall.
     Fall,
     /// Somebody helped.
-    Spot,
+    Spot {
+        /// In which phases of a vault.
+        phases: Vec<Phase>,
+    },
     /// A swing that is no element; after these elements only, where the list names some.
     Swing {
         /// Tags of the element before it.

@@ -9,6 +9,7 @@ use super::{
     build::build,
     field::Space,
     findings::Findings,
+    lint::lint,
     walk::{Walked, walk},
 };
 
@@ -29,7 +30,11 @@ pub fn read(text: &str, name: &str) -> Result<(Book, Vec<Diagnostic>), Vec<Diagn
         hash: blake3::hash(text.as_bytes()).to_hex().to_string(),
         ..build(&walked, &mut findings)
     };
-    if findings.any_error() { Err(findings.finish()) } else { Ok((book, findings.finish())) }
+    if findings.any_error() {
+        return Err(findings.finish());
+    }
+    lint(&book, &walked, &mut findings);
+    Ok((book, findings.finish()))
 }
 
 /// Reports names that nothing in the file defines.

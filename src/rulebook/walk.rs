@@ -34,7 +34,8 @@ pub fn walk(root: &DeTable<'_>, findings: &mut Findings<'_>) -> Walked {
         match TABLES.iter().find(|table| table.key == key) {
             Some(spec) => walker.top(spec, value),
             None => {
-                walker.findings.unknown(&span, ("table", key), TABLES.iter().map(|table| table.key))
+                let known = TABLES.iter().map(|table| table.key);
+                walker.findings.unknown(&span, ("table", key), known);
             }
         }
     }

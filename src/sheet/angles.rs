@@ -94,16 +94,14 @@ fn ask_call(
     let reading = act.readings.get(&rule.quantity).map(|reading| reading.value);
     let answer = act.calls.get(rule.id.as_str()).map(|call| call.answer);
     let zones = all_zones(&cuts(rule));
+    // What is planned is planned as it should be; what gates no credit is met until called.
+    let presumed = scene.is_planned(place) || rule.gates.is_empty();
     let values: Vec<Degrees> = match answer {
-        Some(Answer::Met) => zones.into_iter().filter(|v| rule.limit().holds(*v)).collect(),
+        None if reading.is_some() => return,
         Some(Answer::NotMet) => not_met(rule, zones, reading),
         Some(Answer::CantTell) => zones,
-        None if reading.is_some() => return,
-        // What is planned is planned as it should be.
-        None if scene.is_planned(place) || rule.gates.is_empty() => {
-            zones.into_iter().filter(|value| rule.limit().holds(*value)).collect()
-        }
-        None => zones,
+        None if !presumed => zones,
+        _ => zones.into_iter().filter(|value| rule.limit().holds(*value)).collect(),
     };
     let taken = kindest(&[rule], &values, 0);
     if let Some(value) = values.get(taken) {

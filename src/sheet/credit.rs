@@ -23,12 +23,23 @@ pub struct Earned<'a> {
     pub part: bool,
     /// Whether it may serve requirements.
     pub requirement: bool,
-    /// Whether the division may use it.
-    pub allowed: bool,
-    /// Whether the mark stands at all.
-    pub stands: bool,
+    /// Whether it may earn anything at all.
+    pub state: State,
     /// Why it lost credit; empty when it did not.
     pub reason: String,
+}
+
+/// Whether an element may earn anything at all.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum State {
+    /// It may.
+    Open,
+    /// It is taken as not shown.
+    NotShown,
+    /// The book does not know it.
+    Unknown,
+    /// The division may not use it.
+    NotAllowed,
 }
 
 /// Returns what every act has earned in this world.
@@ -45,24 +56,28 @@ pub fn credit<'a>(scene: &Scene<'a>, world: &World, scoring: &Scoring) -> Vec<Ea
 
 fn by_itself<'a>(scene: &Scene<'a>, world: &World, place: usize) -> Earned<'a> {
     let act = &scene.acts[place];
-    let stands = world.stands(act.mark.id);
-    let allowed = act.element.is_none_or(|element| scene.book.allowed(element, scene.division));
+    let state = match act.element {
+        _ if !world.stands(act.mark.id) => State::NotShown,
+        None => State::Unknown,
+        Some(element) if !scene.book.allowed(element, scene.division) => State::NotAllowed,
+        Some(_) => State::Open,
+    };
+    let open = state == State::Open;
     let mut earned = Earned {
         element: act.element,
-        part: stands && allowed && act.element.is_some_and(|element| !element.class.is_empty()),
-        requirement: stands && allowed && act.element.is_some(),
-        allowed,
-        stands,
-        reason: String::new(),
+        part: open && act.element.is_some_and(|element| !element.class.is_empty()),
+        requirement: open,
+        state,
+        reason: match state {
+            State::Open => String::new(),
+            State::NotShown => "It is taken as not shown.".to_owned(),
+            State::Unknown => format!("\"{}\" is not in this book.", act.id),
+            State::NotAllowed => "This division may not use it, so it earns no credit.".to_owned(),
+        },
     };
-    if !stands {
-        earned.reason = "It is taken as not shown.".to_owned();
-    } else if act.element.is_none() {
-        earned.reason = format!("\"{}\" is not in this book.", act.id);
-    } else if !allowed {
-        earned.reason = "This division may not use it, so it earns no credit.".to_owned();
+    if open {
+        gates(scene, world, place, &mut earned);
     }
-    gates(scene, world, place, &mut earned);
     earned
 }
 
@@ -127,7 +142,8 @@ fn pairs(earned: &mut [Earned<'_>]) {
         let beside = [place.checked_add(1), place.checked_sub(1)];
         let partner = beside.into_iter().flatten().find(|other| {
             earned.get(*other).is_some_and(|other| {
-                other.stands && other.element.is_some_and(|other| other.id == element.pair)
+                other.state != State::NotShown
+                    && other.element.is_some_and(|other| other.id == element.pair)
             }) && !used[*other]
         });
         match partner {
@@ -153,7 +169,7 @@ fn repeats(earned: &mut [Earned<'_>], times: u32) {
         *count += 1;
         if *count > times {
             earned.part = false;
-            earned.reason = "The same element was counted before.".to_owned();
+            "The same element was counted before.".clone_into(&mut earned.reason);
         }
     }
 }

@@ -1,14 +1,16 @@
 //! What is taken off: every fault, angle and mark that costs something, one charge each.
 
+use std::collections::BTreeMap;
+
 use crate::{
     marks::{Id, What},
     rulebook::{Consequence, Counts, Fault, FaultAmount, When},
-    units::{Degrees, Points},
+    units::{Degrees, Points, Ticks},
 };
 
 use super::{
     angles::{outcome, short_by},
-    credit::Earned,
+    credit::{Earned, State},
     model::{FrameAt, Line, Status},
     scene::{Scene, Sight},
     triggers::{is_about, triggers},
@@ -50,27 +52,28 @@ pub fn charges(
     for sight in scene.sights.iter().filter(|sight| world.stands(sight.mark.id)) {
         match &sight.mark.what {
             What::Fault { fault, amount } => {
-                fault_charge(scene, sight, (fault, *amount), &mut found)
+                fault_charge(scene, sight, (fault, *amount), &mut found);
             }
             _ => when_charges(scene, world, sight, &mut found),
         }
     }
-    for (act, earned) in earned.iter().enumerate().filter(|(_, earned)| earned.stands) {
+    for (act, earned) in earned.iter().enumerate() {
+        if earned.state == State::NotShown {
+            continue;
+        }
         angle_charges(scene, world, act, &mut found);
-        if !earned.allowed {
+        if earned.state == State::NotAllowed {
             found.charges.extend(not_allowed_charge(scene, act, not_allowed));
         }
-        if earned.element.is_none() {
+        if earned.state == State::Unknown {
             found.remarks.push(unknown_element(scene, act));
         }
     }
-    found.charges.sort_by_key(|charge| (order(scene, charge.line.mark), charge.line.mark));
+    let places: BTreeMap<Id, (Ticks, u64)> =
+        scene.sheaf.marks.iter().map(|mark| (mark.id, mark.at.order())).collect();
+    let place = |charge: &Charge| charge.line.mark.and_then(|id| places.get(&id)).copied();
+    found.charges.sort_by_key(|charge| (place(charge), charge.line.mark));
     found
-}
-
-/// Returns where a line's mark stands in the routine.
-fn order(scene: &Scene<'_>, mark: Option<Id>) -> (crate::units::Ticks, u64) {
-    mark.and_then(|id| scene.sheaf.mark(id)).map(|mark| mark.at.order()).unwrap_or_default()
 }
 
 fn fault_charge(

@@ -1,10 +1,7 @@
 //! The lines of the elements: what each counts for, and what is still to be decided about it.
 
-use crate::{
-    marks::{Answer, Id},
-    rulebook::{Angle, Element},
-    units::Degrees,
-};
+use crate::geometry::HALF_WIDTH;
+use crate::{marks::Answer, rulebook::Angle, units::Degrees};
 
 use super::{
     angles::{outcome, short_by},
@@ -43,41 +40,24 @@ pub fn lines(
         .collect()
 }
 
-/// Sets the name of the vault that was identified, as a line of its own where none was written.
-pub fn name_vault(
-    scene: &Scene<'_>,
-    element: &Element,
-    mark: Option<Id>,
-    lines: &mut Vec<ElementLine>,
-) {
-    if !lines.is_empty() {
-        return;
-    }
-    let frames = mark.and_then(|id| scene.sheaf.mark(id)).map(|mark| scene.frames.at(&mark.at));
-    lines.push(ElementLine {
-        mark: mark.unwrap_or_default(),
-        element: element.id.clone(),
-        label: element.name.clone(),
-        class: element.class.clone(),
-        status: Status::Met,
-        serves: Vec::new(),
-        frames: frames.unwrap_or_default(),
-        reason: "Known by the turn before the hands, the turn after, and the facing.".to_owned(),
-        decisions: Vec::new(),
-    });
-}
-
 fn worth(scene: &Scene<'_>, act: usize, earned: &Earned<'_>, parts: &Parts) -> (Status, String) {
+    let element = scene.acts[act].element;
+    if element.is_some_and(|element| element.vault.is_some()) && earned.reason.is_empty() {
+        let known = "Known by the turn before the hands, the turn after, and the facing.";
+        let said = if scene.acts[act].written { "As written down." } else { known };
+        return (Status::Met, said.to_owned());
+    }
     if let Some(class) = &parts.fills[act] {
         let name = scene.book.class(class).map_or(class.as_str(), |class| class.name.as_str());
         let own = earned.element.is_some_and(|element| element.class == *class);
-        return (
-            Status::Met,
-            match own {
-                true => format!("Counts as a value part, {name}."),
-                false => format!("Fills a lower place as a value part, {name}."),
-            },
-        );
+        let said = if own { "Counts" } else { "Fills a lower place" };
+        return (Status::Met, format!("{said} as a value part, {name}."));
+    }
+    let partner = element.and_then(|element| {
+        scene.book.elements_of(scene.event).find(|other| other.pair == element.id)
+    });
+    if let Some(partner) = partner {
+        return (Status::NotCounted, format!("It makes one value part with {}.", partner.name));
     }
     let never = scene.acts[act].element.is_some_and(|element| element.class.is_empty());
     let no_parts = parts.lines.is_empty();
@@ -125,9 +105,9 @@ fn met_or_missed(rule: &Angle, value: Degrees) -> Status {
 
 fn reason(rule: &Angle, call: Option<Answer>, reading: Option<(Degrees, Degrees)>) -> String {
     let asked = format!("{} {}", rule.side.words(), rule.target);
-    let read = reading.map(|(value, u)| match u.0 > 0.0 {
-        true => format!("{value} ± {} read", Degrees(1.96 * u.0)),
-        false => format!("{value} stated"),
+    let read = reading.map(|(value, u)| {
+        let half = Degrees(HALF_WIDTH * u.0);
+        if u.0 > 0.0 { format!("{value} ± {half} read") } else { format!("{value} stated") }
     });
     let short = reading.map_or(String::new(), |(value, _)| match short_by(rule, value) {
         short if short > 0.0 => format!(", {} short", Degrees(short)),

@@ -47,11 +47,7 @@ impl Frames {
     /// marks alone do not say how many frames lie between.
     fn at_ticks(&self, ticks: Ticks, known: &[FrameRef]) -> FrameAt {
         let nearest = known.iter().min_by_key(|frame| frame.ticks.0.abs_diff(ticks.0));
-        let frame = match nearest {
-            _ if ticks <= Ticks(0) => 0,
-            Some(frame) => frame.index,
-            None => 0,
-        };
+        let frame = nearest.filter(|_| ticks > Ticks(0)).map_or(0, |frame| frame.index);
         FrameAt { frame, ticks, time_s: self.seconds(ticks) }
     }
 

@@ -5,7 +5,9 @@
 
 mod angles;
 mod assign;
+mod causes;
 mod close;
+mod compare;
 mod credit;
 mod deduct;
 mod elements;
@@ -24,6 +26,8 @@ mod vault;
 mod win_back;
 mod world;
 
+pub use causes::{Cause, causes};
+pub use compare::{Differences, all_divisions, differences};
 pub use model::{
     CAUTION, Decision, ElementLine, FrameAt, Line, Range, Requirement, ScoreSheet, Standing,
     Status, ValuePart, WinBack,

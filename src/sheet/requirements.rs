@@ -1,6 +1,9 @@
 //! Requirements: which elements serve them, and what the missing ones cost.
 
+use std::collections::BTreeSet;
+
 use crate::{
+    marks::What,
     rulebook::{self, Scoring, Sharing},
     units::Points,
 };
@@ -84,14 +87,8 @@ fn alone(
     if !rule.distinct {
         return acts.take(count).collect();
     }
-    let mut families: Vec<&str> = Vec::new();
-    let fresh = acts.filter(|act| {
-        let family = family(earned, *act);
-        let fresh = !families.contains(&family);
-        families.push(family);
-        fresh
-    });
-    fresh.take(count).collect()
+    let mut families: BTreeSet<&str> = BTreeSet::new();
+    acts.filter(|act| families.insert(family(earned, *act))).take(count).collect()
 }
 
 /// Returns the longest run of serving elements that follow one another with nothing between.
@@ -103,13 +100,14 @@ fn run(
 ) -> Vec<usize> {
     let mut best: Vec<usize> = Vec::new();
     let mut run: Vec<usize> = Vec::new();
-    for act in 0..fits.len() {
+    let broken = breaks(scene);
+    for (act, fits) in fits.iter().enumerate() {
         let repeated =
             rule.distinct && run.iter().any(|a| family(earned, *a) == family(earned, act));
-        if !fits[act] || repeated || is_broken_before(scene, act) {
+        if !fits || repeated || act.checked_sub(1).is_some_and(|before| broken.contains(&before)) {
             run.clear();
         }
-        if fits[act] {
+        if *fits {
             run.push(act);
         }
         if run.len() > best.len() {
@@ -120,13 +118,11 @@ fn run(
     best
 }
 
-/// Returns whether a stop, a fall or a swing lies between the act and the one before.
-fn is_broken_before(scene: &Scene<'_>, act: usize) -> bool {
-    use crate::marks::What;
-    let before = act.checked_sub(1);
-    scene.sights.iter().any(|sight| {
-        sight.act == before && matches!(sight.mark.what, What::Stop | What::Fall | What::Swing)
-    })
+/// Returns the acts after which a stop, a fall or a swing lies.
+fn breaks(scene: &Scene<'_>) -> BTreeSet<usize> {
+    let breaks = |what: &What| matches!(what, What::Stop | What::Fall | What::Swing);
+    let sights = scene.sights.iter().filter(|sight| breaks(&sight.mark.what));
+    sights.filter_map(|sight| sight.act).collect()
 }
 
 /// Gives out the elements so that each serves one requirement and the missing ones cost least.
@@ -176,16 +172,9 @@ fn one_each(
 
 /// Returns the acts that may serve, of the same element only the first.
 fn firsts(rule: &rulebook::Requirement, fits: &[bool], earned: &[Earned<'_>]) -> Vec<bool> {
-    let mut families: Vec<&str> = Vec::new();
+    let mut families: BTreeSet<&str> = BTreeSet::new();
     (0..fits.len())
-        .map(|act| {
-            let family = family(earned, act);
-            let fresh = fits[act] && !(rule.distinct && families.contains(&family));
-            if fits[act] {
-                families.push(family);
-            }
-            fresh
-        })
+        .map(|act| fits[act] && (families.insert(family(earned, act)) || !rule.distinct))
         .collect()
 }
 

@@ -7,7 +7,7 @@ use crate::{
     rulebook::{Angle, Book, Element},
 };
 
-use super::frames::Frames;
+use super::{frames::Frames, vault};
 
 /// One routine under one book, prepared for evaluation.
 pub struct Scene<'a> {
@@ -31,8 +31,10 @@ pub struct Scene<'a> {
 pub struct Act<'a> {
     /// Its mark.
     pub mark: &'a Mark,
-    /// Id that the mark names.
+    /// Id that the mark names, or that of the vault known by its turns.
     pub id: &'a str,
+    /// Whether a person wrote it down, or it is a vault known by its turns.
+    pub written: bool,
     /// The element, where the book has it.
     pub element: Option<&'a Element>,
     /// What is asked of its angles.
@@ -62,6 +64,7 @@ impl<'a> Scene<'a> {
         let mut scene =
             Self { book, event, division, sheaf, acts: Vec::new(), sights: Vec::new(), frames };
         scene.sort(&marks);
+        scene.name_vault();
         scene.hang();
         scene
     }
@@ -100,31 +103,57 @@ impl<'a> Scene<'a> {
         }
     }
 
+    /// Makes an element of a vault that nobody wrote down, so that its angles are asked for.
+    fn name_vault(&mut self) {
+        if !self.acts.is_empty() {
+            return;
+        }
+        let facts = vault::facts(self);
+        let fitting = vault::fitting(self, &facts);
+        let mark = facts.mark.and_then(|id| self.sheaf.mark(id));
+        if let (true, Some(element), Some(mark)) = (facts.told(), fitting.first(), mark) {
+            let act = Act { written: false, ..self.act(mark, &element.id) };
+            self.acts.push(act);
+            self.sights.iter_mut().for_each(|sight| sight.act = Some(0));
+        }
+    }
+
     fn act(&self, mark: &'a Mark, id: &'a str) -> Act<'a> {
         let element = self.book.element(self.event, id);
         let angles = element
             .map(|element| self.book.angles_of(element, self.event, self.division))
             .unwrap_or_default();
-        Act { mark, id, element, angles, readings: BTreeMap::new(), calls: BTreeMap::new() }
+        Act {
+            mark,
+            id,
+            written: true,
+            element,
+            angles,
+            readings: BTreeMap::new(),
+            calls: BTreeMap::new(),
+        }
     }
 
     /// Hangs readings and calls at their elements; of two for the same question the newer counts.
     fn hang(&mut self) {
         let places: BTreeMap<Id, usize> =
             self.acts.iter().enumerate().map(|(place, act)| (act.mark.id, place)).collect();
+        // A vault known by its turns is the only element, so that everything is read for it.
+        let only = self.acts.first().is_some_and(|act| !act.written).then_some(0);
+        let place = |of: &Id| places.get(of).copied().or(only);
         let mut readings: Vec<&Reading> = self.sheaf.readings.iter().collect();
         readings.sort_by_key(|reading| reading.id);
         for reading in readings {
             // What is no number decides nothing.
-            if let (Some(place), true) = (places.get(&reading.of), reading.value.is_finite()) {
-                self.acts[*place].readings.insert(reading.quantity, reading);
+            if let (Some(place), true) = (place(&reading.of), reading.value.is_finite()) {
+                self.acts[place].readings.insert(reading.quantity, reading);
             }
         }
         let mut calls: Vec<&Call> = self.sheaf.calls.iter().collect();
         calls.sort_by_key(|call| call.id);
         for call in calls {
-            if let Some(place) = places.get(&call.of) {
-                self.acts[*place].calls.insert(&call.asks, call);
+            if let Some(place) = place(&call.of) {
+                self.acts[place].calls.insert(&call.asks, call);
             }
         }
     }

@@ -19,12 +19,14 @@ use super::{
 pub fn score(book: &Book, sheaf: &Sheaf) -> ScoreSheet {
     let scene = Scene::new(book, sheaf);
     let Some(scoring) = book.scoring(scene.event, scene.division) else {
-        return sheet(&scene, nothing(&scene), Range::exactly(Points::ZERO));
+        return sheet(&scene, nothing(&scene), Some(Points::ZERO), Range::exactly(Points::ZERO));
     };
     let (world, questions) = open(&scene);
     let (worlds, all) = worlds(&world, &questions);
     let tallies: Vec<Tally> = worlds.iter().map(|world| tally(&scene, scoring, world)).collect();
     let mut shown = tallies[0].clone();
+    // What is void only elsewhere is added to the reasons below, so the score is taken first.
+    let counted = shown.counted();
     close::mark(&mut shown, &tallies);
     if !all {
         let said = "So much is open that not every combination was tried: the range is at least \
@@ -33,7 +35,7 @@ pub fn score(book: &Book, sheaf: &Sheaf) -> ScoreSheet {
         shown.remarks.push(remark(("open", "Much is open"), said, scene.frames.span(), None));
     }
     let range = range(&tallies);
-    let mut sheet = sheet(&scene, shown, range);
+    let mut sheet = sheet(&scene, shown, counted, range);
     sheet.win_back = win_back::win_back(book, sheaf, &tallies[0]);
     sheet
 }
@@ -46,9 +48,13 @@ pub(super) fn plain(book: &Book, sheaf: &Sheaf) -> Tally {
     tally(&scene, scoring, &world.shown(&questions))
 }
 
-fn sheet(scene: &Scene<'_>, mut tally: Tally, score_range: Range) -> ScoreSheet {
+fn sheet(
+    scene: &Scene<'_>,
+    mut tally: Tally,
+    score: Option<Points>,
+    score_range: Range,
+) -> ScoreSheet {
     tally.remarks.extend(out_of_date(scene));
-    let score = tally.counted();
     ScoreSheet {
         standing: standing(scene),
         start_value: tally.start_value,

@@ -1,6 +1,6 @@
 //! From charges to deductions: once or each time, replacements, caps.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::{
     rulebook::{Cap, Counts, Per, Replace},
@@ -20,7 +20,9 @@ use super::{
 pub fn settle(scene: &Scene<'_>, mut charges: Vec<Charge>) -> Vec<Line> {
     once(&mut charges);
     let replaces = scene.book.replaces_of(scene.event, scene.division);
-    replaces.iter().for_each(|replace| apply(replace, &mut charges));
+    for replace in replaces {
+        apply(replace, &mut charges);
+    }
     let mut given_back = Vec::new();
     // Caps over single elements come first: what they give back no longer fills the wide ones.
     let mut caps = scene.book.caps_of(scene.event, scene.division);
@@ -33,24 +35,21 @@ pub fn settle(scene: &Scene<'_>, mut charges: Vec<Charge>) -> Vec<Line> {
 
 /// Leaves the amount to the first charge of a rule that is taken once.
 fn once(charges: &mut [Charge]) {
-    let mut taken: Vec<(String, Option<usize>)> = Vec::new();
+    let mut taken: BTreeSet<(String, Option<usize>)> = BTreeSet::new();
     for charge in charges.iter_mut().filter(|charge| charge.line.status == Status::Taken) {
         let place = match charge.counts {
             Counts::Each => continue,
             Counts::OncePerElement => charge.act,
             Counts::Once => None,
         };
-        let key = (charge.line.rule.clone(), place);
-        if taken.contains(&key) {
+        if !taken.insert((charge.line.rule.clone(), place)) {
             drop_charge(charge, "It was taken before and counts once.");
-        } else {
-            taken.push(key);
         }
     }
 }
 
 fn apply(replace: &Replace, charges: &mut [Charge]) {
-    let acts: Vec<Option<usize>> =
+    let acts: BTreeSet<Option<usize>> =
         charges.iter().filter(|c| is_taken(c, &replace.rule)).map(|c| c.act).collect();
     let label = charges.iter().find(|c| is_taken(c, &replace.rule)).map(|c| c.line.label.clone());
     let Some(label) = label else { return };

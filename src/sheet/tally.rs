@@ -167,7 +167,10 @@ fn start(
     let announced = vault::announced(scene);
     match vault::name(scene, world) {
         Named::Listed(element) => {
-            elements::name_vault(scene, element, facts.mark, &mut tally.elements);
+            if let Some(line) = tally.elements.first_mut().filter(|_| announced.is_none()) {
+                line.element.clone_from(&element.id);
+                line.label.clone_from(&element.name);
+            }
             if let Some(other) = announced.filter(|other| other.id != element.id) {
                 let said = format!("{} was announced, {} was shown.", other.name, element.name);
                 let name = ("not-as-announced", "Not the vault that was announced");

@@ -1,7 +1,7 @@
 //! Whether a mark brings a rule about.
 
 use crate::{
-    marks::{Contact, Manner, What},
+    marks::{Contact, Manner, Phase, What},
     rulebook::{Trigger, When},
 };
 
@@ -13,8 +13,9 @@ use super::{
 /// Returns whether the mark brings the rule about in this world.
 pub fn triggers(scene: &Scene<'_>, world: &World, sight: &Sight<'_>, when: &When) -> bool {
     match (&when.trigger, &sight.mark.what) {
-        (Trigger::Fall, What::Fall) | (Trigger::Spot, What::Spot) | (Trigger::Stop, What::Stop) => {
-            true
+        (Trigger::Fall, What::Fall) | (Trigger::Stop, What::Stop) => true,
+        (Trigger::Spot { phases }, What::Spot) => {
+            phases.is_empty() || phases.contains(&phase_of(scene, sight))
         }
         (Trigger::Swing { after }, What::Swing) => {
             after.is_empty()
@@ -36,7 +37,7 @@ pub fn triggers(scene: &Scene<'_>, world: &World, sight: &Sight<'_>, when: &When
 pub fn is_about(sight: &Sight<'_>, when: &When) -> bool {
     match (&when.trigger, &sight.mark.what) {
         (Trigger::Fall, What::Fall)
-        | (Trigger::Spot, What::Spot)
+        | (Trigger::Spot { .. }, What::Spot)
         | (Trigger::Stop, What::Stop)
         | (Trigger::Swing { .. }, What::Swing) => true,
         (Trigger::Landing { on: wanted }, What::Landing { on, .. }) => {
@@ -49,6 +50,24 @@ pub fn is_about(sight: &Sight<'_>, when: &When) -> bool {
                 && (*manner == Manner::CantTell || takes(manners, manner))
         }
         _ => false,
+    }
+}
+
+/// Returns in which phase of a vault a mark lies: hands on, hands off and landing divide them.
+fn phase_of(scene: &Scene<'_>, sight: &Sight<'_>) -> Phase {
+    let here = sight.mark.at.order();
+    let passed = |is: fn(&What) -> bool| {
+        let mut marks = scene.sights.iter().filter(|other| is(&other.mark.what));
+        marks.any(|other| other.mark.at.order() <= here)
+    };
+    if passed(|what| matches!(what, What::Landing { .. })) {
+        Phase::Landing
+    } else if passed(|what| matches!(what, What::HandRelease)) {
+        Phase::SecondFlight
+    } else if passed(|what| matches!(what, What::HandContact { .. })) {
+        Phase::Support
+    } else {
+        Phase::FirstFlight
     }
 }
 

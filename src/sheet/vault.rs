@@ -20,6 +20,18 @@ pub struct Facts {
     pub mark: Option<Id>,
 }
 
+impl Facts {
+    /// Returns whether anything that tells is known.
+    pub fn told(&self) -> bool {
+        self.before.is_some() || self.after.is_some() || self.facing.is_some()
+    }
+
+    /// Returns whether everything that tells is known.
+    fn complete(&self) -> bool {
+        self.before.is_some() && self.after.is_some() && self.facing.is_some()
+    }
+}
+
 /// What a vault turned out to be.
 pub enum Named<'a> {
     /// One that the division may do.
@@ -52,7 +64,8 @@ pub fn facts(scene: &Scene<'_>) -> Facts {
 
 /// Returns the vault that was written down, where one was.
 pub fn announced<'a>(scene: &Scene<'a>) -> Option<&'a Element> {
-    scene.acts.iter().filter_map(|act| act.element).find(|element| element.vault.is_some())
+    let written = scene.acts.iter().filter(|act| act.written).filter_map(|act| act.element);
+    written.into_iter().find(|element| element.vault.is_some())
 }
 
 /// Returns the vaults that the division may do and that fit what is known, in the book's order.
@@ -64,10 +77,8 @@ pub fn fitting<'a>(scene: &Scene<'a>, facts: &Facts) -> Vec<&'a Element> {
 /// Adds a question where several vaults fit because something is not marked.
 pub fn ask(scene: &Scene<'_>, questions: &mut Vec<Question>) {
     let facts = facts(scene);
-    let complete = facts.before.is_some() && facts.after.is_some() && facts.facing.is_some();
     let fitting = fitting(scene, &facts);
-    let told = facts.before.is_some() || facts.after.is_some() || facts.facing.is_some();
-    if told && !complete && fitting.len() > 1 && announced(scene).is_none() {
+    if facts.told() && !facts.complete() && fitting.len() > 1 && announced(scene).is_none() {
         let options = (0..fitting.len()).map(Fact::Vault).collect();
         questions.push(Question { options, taken: 0 });
     }
@@ -77,7 +88,7 @@ pub fn ask(scene: &Scene<'_>, questions: &mut Vec<Question>) {
 pub fn name<'a>(scene: &Scene<'a>, world: &World) -> Named<'a> {
     let facts = facts(scene);
     let announced = announced(scene);
-    if facts.before.is_none() && facts.after.is_none() && facts.facing.is_none() {
+    if !facts.told() {
         return match announced {
             Some(element) if scene.book.allowed(element, scene.division) => Named::Listed(element),
             Some(element) => Named::Unlisted(Some(element)),

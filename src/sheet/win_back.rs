@@ -1,11 +1,12 @@
 //! The smallest changes that would win something back, each tried for real.
 
 use crate::{
-    marks::{Answer, At, Call, Id, Mark, Seen, Sheaf, What},
+    marks::{At, Id, Mark, Seen, Sheaf, What},
     rulebook::{Book, Element},
 };
 
 use super::{
+    causes::call_met,
     model::{Status, WinBack},
     requirements::is_named,
     score::plain,
@@ -42,16 +43,13 @@ fn reach_angles(
     {
         let mut changed = sheaf.clone();
         call_met(&mut changed, mark, &decision.rule);
-        let what = format!("{label}: reach \"{}\"; {READINESS}.", decision.label);
+        let rules = &book.angles;
+        let side =
+            rules.iter().find(|rule| rule.id == decision.rule).map_or("", |r| r.side.words());
+        let (asked, target) = (&decision.label, decision.target);
+        let what = format!("{label}: reach \"{asked}\", {side} {target}; {READINESS}.");
         try_it(book, &changed, shown, what, found);
     }
-}
-
-fn call_met(sheaf: &mut Sheaf, of: Id, rule: &str) {
-    let at = sheaf.mark(of).map_or(At::Place(0), |mark| mark.at);
-    sheaf.calls.retain(|call| call.of != of || call.asks != rule);
-    let id = Id(sheaf.highest_id().0 + 1);
-    sheaf.calls.push(Call { id, of, asks: rule.to_owned(), answer: Answer::Met, at });
 }
 
 /// Tries one more element for everything that is missing.

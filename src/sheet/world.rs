@@ -69,7 +69,9 @@ impl World {
     /// Returns the world in which every question has the answer that the score shown takes.
     pub fn shown(&self, questions: &[Question]) -> Self {
         let mut world = self.clone();
-        questions.iter().for_each(|question| world.take(question.options[question.taken]));
+        for question in questions {
+            world.take(question.options[question.taken]);
+        }
         world
     }
 

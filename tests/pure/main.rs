@@ -1,6 +1,7 @@
 //! Tests of the rooms that know neither video nor window.
 
 mod books;
+mod command;
 mod geometry_accuracy;
 mod geometry_angles;
 mod geometry_decide;
@@ -9,5 +10,8 @@ mod geometry_plane;
 mod marks;
 mod rooms;
 mod rulebook;
+mod saltmarsh;
 mod scene;
 mod sheet;
+mod sheet_laws;
+mod trade;

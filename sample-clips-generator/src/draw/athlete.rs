@@ -2,7 +2,7 @@
 
 use super::brush::{Blob, Tone, lit};
 use crate::figure::body::HEIGHT;
-use crate::figure::skeleton::{ArmJoints, LegJoints, mix, sign};
+use crate::figure::skeleton::{ArmJoints, LegJoints, mix};
 use crate::figure::{Skeleton, V3};
 
 const SKIN: Tone = [233, 188, 158];
@@ -24,7 +24,7 @@ pub fn blobs(s: &Skeleton, pull: V3) -> Vec<Blob> {
 
 fn piece(tone: Tone, nearer: f64, balls: &[(V3, f64)]) -> Blob {
     let balls = balls.iter().map(|(p, r)| (*p, r * HEIGHT)).collect();
-    Blob { balls, tone, nearer }
+    Blob { balls, tone, sort_at: None, nearer }
 }
 
 fn trunk(s: &Skeleton) -> Vec<Blob> {
@@ -47,12 +47,19 @@ fn trunk(s: &Skeleton) -> Vec<Blob> {
     ];
     let sash = [(waist(0.002, 0.031, -0.012), 0.0435), (waist(0.002, -0.031, -0.012), 0.0435)];
     let sash_top = [(waist(0.002, 0.031, 0.006), 0.0428), (waist(0.002, -0.031, 0.006), 0.0428)];
-    vec![
+    let sash = [sash[0], sash[1], sash_top[0], sash_top[1]];
+    let neck = [(s.neck, 0.030), (mix(s.neck, s.head, 0.7), 0.026)];
+    // The suit's pieces lie over each other in this order from wherever they are seen.
+    let mut all = vec![
+        piece(lit(SKIN, 0.95), 0.003, &neck),
         piece(LEOTARD, 0.004, &hips),
-        piece(SASH, 0.006, &[sash[0], sash[1], sash_top[0], sash_top[1]]),
-        piece(LEOTARD, 0.005, &ribs),
-        piece(lit(SKIN, 0.95), -0.002, &[(s.neck, 0.030), (mix(s.neck, s.head, 0.7), 0.026)]),
-    ]
+        piece(SASH, 0.005, &sash),
+        piece(LEOTARD, 0.006, &ribs),
+    ];
+    for blob in &mut all {
+        blob.sort_at = Some(s.waist);
+    }
+    all
 }
 
 fn head(s: &Skeleton, pull: V3) -> Vec<Blob> {
@@ -119,7 +126,6 @@ pub fn shadow_points(s: &Skeleton) -> Vec<(V3, f64)> {
     let mut all = vec![(s.root, 0.13), (mix(s.waist, s.neck, 0.4), 0.13), (s.head, 0.09)];
     for side in 0..2 {
         let (a, l) = (&s.arm[side], &s.leg[side]);
-        debug_assert!(sign(side) != 0.0);
         all.extend([(a.elbow, 0.06), (a.hand, 0.05), (mix(l.hip, l.knee, 0.5), 0.09)]);
         all.extend([
             (l.knee, 0.08),

@@ -37,7 +37,7 @@ pub fn rails(scene: &Scene) -> Vec<Blob> {
         for k in 0..pieces as u32 {
             let at = |k: f64| a + (b - a) * (k / pieces);
             let balls = vec![(at(f64::from(k)), radius), (at(f64::from(k + 1)), radius)];
-            blobs.push(Blob { balls, tone, nearer: 0.0 });
+            blobs.push(Blob { balls, tone, sort_at: None, nearer: 0.0 });
         }
     }
     blobs

@@ -18,6 +18,8 @@ pub struct Blob {
     pub balls: Vec<(V3, f64)>,
     /// Base colour.
     pub tone: Tone,
+    /// The point by whose distance it is sorted; none for the middle of its balls.
+    pub sort_at: Option<V3>,
     /// Metres by which it is sorted nearer to the camera than it is.
     pub nearer: f64,
 }
@@ -76,6 +78,9 @@ pub fn colour([r, g, b]: Tone, alpha: f32) -> Color {
 }
 
 fn depth(view: &View, blob: &Blob) -> f64 {
+    if let Some(p) = blob.sort_at {
+        return view.camera.seen(p).z;
+    }
     let sum: f64 = blob.balls.iter().map(|(p, _)| view.camera.seen(*p).z).sum();
     sum / blob.balls.len() as f64
 }
@@ -106,7 +111,7 @@ fn across(circles: &[(f64, f64, f64)], tone: Tone) -> tiny_skia::Shader<'static>
     let normal = if length < widest * 0.5 { light } else { (-along.1 / length, along.0 / length) };
     let facing = normal.0 * light.0 + normal.1 * light.1;
     let way = if facing < 0.0 { -1.0 } else { 1.0 };
-    let (cx, cy) = ((a.0 + b.0) / 2.0, (a.1 + b.1) / 2.0);
+    let (cx, cy) = (f64::midpoint(a.0, b.0), f64::midpoint(a.1, b.1));
     let (dx, dy) = (normal.0 * widest * way, normal.1 * widest * way);
     let stop = |at: f32, by: f64| GradientStop::new(at, colour(lit(tone, by), 1.0));
     LinearGradient::new(

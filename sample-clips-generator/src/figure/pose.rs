@@ -7,6 +7,8 @@ pub struct Arm {
     pub flex: f64,
     /// How far the arm is lifted out sideways.
     pub out: f64,
+    /// How far the upper arm is turned about its own length.
+    pub roll: f64,
     /// 0 is straight.
     pub elbow: f64,
 }
@@ -18,10 +20,16 @@ pub struct Leg {
     pub flex: f64,
     /// How far the leg is lifted out sideways.
     pub out: f64,
+    /// How far the thigh is turned about its own length.
+    pub roll: f64,
     /// 0 is straight; the shin bends backwards.
     pub knee: f64,
     /// 0 is a foot at right angles to the shin, 80 is pointed.
     pub point: f64,
+    /// How far the foot is turned about the shin.
+    pub turn: f64,
+    /// How far the toes are bent up.
+    pub toes: f64,
     /// How far the heel of a planted foot is lifted.
     pub heel: f64,
 }
@@ -48,51 +56,51 @@ pub struct Pose {
 }
 
 /// How many numbers a pose has.
-pub const CHANNELS: usize = 24;
+pub const CHANNELS: usize = 8 + 2 * 4 + 2 * 8;
+
+impl Arm {
+    /// Returns the angles as numbers.
+    pub fn to_array(self) -> [f64; 4] {
+        [self.flex, self.out, self.roll, self.elbow]
+    }
+
+    /// Returns the arm with the numbers of [`Arm::to_array`].
+    pub fn from_array([flex, out, roll, elbow]: [f64; 4]) -> Self {
+        Self { flex, out, roll, elbow }
+    }
+}
+
+impl Leg {
+    /// Returns the angles as numbers.
+    pub fn to_array(self) -> [f64; 8] {
+        let Self { flex, out, roll, knee, point, turn, toes, heel } = self;
+        [flex, out, roll, knee, point, turn, toes, heel]
+    }
+
+    /// Returns the leg with the numbers of [`Leg::to_array`].
+    pub fn from_array([flex, out, roll, knee, point, turn, toes, heel]: [f64; 8]) -> Self {
+        Self { flex, out, roll, knee, point, turn, toes, heel }
+    }
+}
 
 impl Pose {
     /// Returns the pose as numbers that can be interpolated.
     pub fn to_array(&self) -> [f64; CHANNELS] {
-        let [a, b] = self.arm;
-        let [c, d] = self.leg;
-        [
-            self.at[0],
-            self.at[1],
-            self.at[2],
-            self.facing,
-            self.pitch,
-            self.twist,
-            self.spine,
-            self.neck,
-            a.flex,
-            a.out,
-            a.elbow,
-            b.flex,
-            b.out,
-            b.elbow,
-            c.flex,
-            c.out,
-            c.knee,
-            c.point,
-            c.heel,
-            d.flex,
-            d.out,
-            d.knee,
-            d.point,
-            d.heel,
-        ]
+        let [x, y, z] = self.at;
+        let trunk = [x, y, z, self.facing, self.pitch, self.twist, self.spine, self.neck];
+        let arms = self.arm.iter().flat_map(|a| a.to_array());
+        let legs = self.leg.iter().flat_map(|l| l.to_array());
+        let mut all = [0.0; CHANNELS];
+        for (slot, value) in all.iter_mut().zip(trunk.into_iter().chain(arms).chain(legs)) {
+            *slot = value;
+        }
+        all
     }
 
     /// Returns the pose that the numbers of [`Pose::to_array`] describe.
     pub fn from_array(v: &[f64; CHANNELS]) -> Self {
-        let arm = |i: usize| Arm { flex: v[i], out: v[i + 1], elbow: v[i + 2] };
-        let leg = |i: usize| Leg {
-            flex: v[i],
-            out: v[i + 1],
-            knee: v[i + 2],
-            point: v[i + 3],
-            heel: v[i + 4],
-        };
+        let arm = |i: usize| Arm::from_array([v[i], v[i + 1], v[i + 2], v[i + 3]]);
+        let leg = |i: usize| Leg::from_array(std::array::from_fn(|k| v[i + k]));
         Self {
             at: [v[0], v[1], v[2]],
             facing: v[3],
@@ -100,14 +108,14 @@ impl Pose {
             twist: v[5],
             spine: v[6],
             neck: v[7],
-            arm: [arm(8), arm(11)],
-            leg: [leg(14), leg(19)],
+            arm: [arm(8), arm(12)],
+            leg: [leg(16), leg(24)],
         }
     }
 
     /// Sets both arms.
     pub fn arms(&mut self, flex: f64, out: f64, elbow: f64) -> &mut Self {
-        self.arm = [Arm { flex, out, elbow }; 2];
+        self.arm = [Arm { flex, out, roll: 0.0, elbow }; 2];
         self
     }
 

@@ -60,34 +60,75 @@ pub fn foot_to(skeleton: &mut Skeleton, side: usize, plant: &Plant) {
     let target = ankle_over(plant.ball, axes);
     let (knee, ankle) = two_links(leg.hip, target, (body::THIGH, body::SHANK), pole);
     (leg.knee, leg.ankle) = (knee, ankle);
-    skeleton::foot(leg, axes.0, axes.1);
-    leg.toe = leg.ball + heading * body::TOES;
+    skeleton::foot(leg, axes.0, axes.1, heading);
+}
+
+/// Bends the leg of `side` so far that no point of its foot is lower than `floor`.
+pub fn foot_above(skeleton: &mut Skeleton, side: usize, floor: f64) {
+    let pelvis = skeleton.pelvis;
+    let leg = &mut skeleton.leg[side];
+    let lowest = leg.heel.z.min(leg.ball.z).min(leg.toe.z);
+    let up = V3::new(0.0, 0.0, (floor - lowest).max(0.0));
+    if up.z == 0.0 {
+        return;
+    }
+    let bend = leg.knee - (leg.hip + leg.ankle) / 2.0;
+    let pole = bend + pelvis * V3::x() * 0.02;
+    let target = leg.ankle + up;
+    (leg.knee, leg.ankle) = two_links(leg.hip, target, (body::THIGH, body::SHANK), pole);
+    for p in [&mut leg.heel, &mut leg.ball, &mut leg.toe] {
+        *p += up;
+    }
 }
 
 /// Returns the angles that an arm with these joints has.
 pub fn arm_angles(arm: &ArmJoints, chest: &Rotation3<f64>, side: usize) -> Arm {
     let d = chest.inverse() * (arm.elbow - arm.shoulder).normalize();
-    let flex = d.x.atan2(-d.z);
     let fore = chest.inverse() * (arm.wrist - arm.elbow).normalize();
-    Arm {
-        flex: flex.to_degrees(),
-        out: (d.y * sign(side)).clamp(-1.0, 1.0).asin().to_degrees(),
-        elbow: d.dot(&fore).clamp(-1.0, 1.0).acos().to_degrees(),
-    }
+    let (flex, out) = swing(d, side);
+    let (_, front) = skeleton::limb_axes(flex, out, 0.0, side);
+    Arm { flex, out, roll: roll(d, front, fore), elbow: between(d, fore) }
 }
 
 /// Returns the angles that a leg with these joints has; the heel's lift is not among them.
 pub fn leg_angles(leg: &LegJoints, pelvis: &Rotation3<f64>, side: usize) -> Leg {
-    let d = pelvis.inverse() * (leg.knee - leg.hip).normalize();
-    let shin = (leg.ankle - leg.knee).normalize();
-    let foot = (leg.ball - leg.heel).normalize();
+    let local = |from: V3, to: V3| pelvis.inverse() * (to - from).normalize();
+    let (d, shin) = (local(leg.hip, leg.knee), local(leg.knee, leg.ankle));
+    let (along, toes) = (local(leg.heel, leg.ball), local(leg.ball, leg.toe));
+    let (flex, out) = swing(d, side);
+    let (_, front) = skeleton::limb_axes(flex, out, 0.0, side);
+    let roll = roll(d, front, -shin);
+    let (_, front) = skeleton::limb_axes(flex, out, roll, side);
+    let knee = between(d, shin);
+    let (s, c) = knee.to_radians().sin_cos();
     Leg {
-        flex: d.x.atan2(-d.z).to_degrees(),
-        out: (d.y * sign(side)).clamp(-1.0, 1.0).asin().to_degrees(),
-        knee: (pelvis * d).dot(&shin).clamp(-1.0, 1.0).acos().to_degrees(),
-        point: shin.dot(&foot).clamp(-1.0, 1.0).asin().to_degrees(),
+        flex,
+        out,
+        roll,
+        knee,
+        point: shin.dot(&along).clamp(-1.0, 1.0).asin().to_degrees(),
+        turn: self::roll(shin, front * c + d * s, along),
+        toes: between(along, toes),
         heel: 0.0,
     }
+}
+
+/// Returns the flexion and sideways lift of a limb in direction `d`.
+fn swing(d: V3, side: usize) -> (f64, f64) {
+    let out = (d.y * sign(side)).clamp(-1.0, 1.0).asin();
+    (d.x.atan2(-d.z).to_degrees(), out.to_degrees())
+}
+
+/// Returns by how much `front` is turned about `axis` to lie on the side of `towards`.
+///
+/// 0 where `towards` is so nearly along the axis that no side can be told.
+fn roll(axis: V3, front: V3, towards: V3) -> f64 {
+    let (x, y) = (towards.dot(&front), towards.dot(&axis.cross(&front)));
+    if x.hypot(y) < 0.01 { 0.0 } else { y.atan2(x).to_degrees() }
+}
+
+fn between(a: V3, b: V3) -> f64 {
+    a.dot(&b).clamp(-1.0, 1.0).acos().to_degrees()
 }
 
 fn lifted(heading: V3, lift: f64) -> (V3, V3) {

@@ -52,27 +52,39 @@ pub struct Hold {
     pub foot: [Foot; 2],
     /// How long a limb that is let go takes to reach its keyed angles. Seconds.
     pub ease: f64,
+    /// The surface that free feet keep above. Metres over the floor.
+    pub floor: f64,
 }
 
 impl Hold {
     /// Returns a hold in which everything but the root is free.
     pub fn new(root: Root) -> Self {
-        Self { root, hand: [Hand::Free; 2], foot: [Foot::Free; 2], ease: 0.15 }
+        Self { root, hand: [Hand::Free; 2], foot: [Foot::Free; 2], ease: 0.15, floor: 0.0 }
     }
 
     /// Sets what both hands do, left then right.
+    #[must_use]
     pub fn hands(mut self, hand: [Hand; 2]) -> Self {
         self.hand = hand;
         self
     }
 
     /// Sets what both feet do, left then right.
+    #[must_use]
     pub fn feet(mut self, foot: [Foot; 2]) -> Self {
         self.foot = foot;
         self
     }
 
+    /// Sets the surface that free feet keep above. Metres over the floor.
+    #[must_use]
+    pub fn over(mut self, floor: f64) -> Self {
+        self.floor = floor;
+        self
+    }
+
     /// Sets how long a limb that is let go takes to reach its keyed angles. Seconds.
+    #[must_use]
     pub fn ease(mut self, seconds: f64) -> Self {
         self.ease = seconds;
         self

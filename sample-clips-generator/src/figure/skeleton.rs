@@ -78,6 +78,7 @@ impl Skeleton {
     }
 
     /// Returns the same joints moved by `by`.
+    #[must_use]
     pub fn moved(mut self, by: V3) -> Self {
         for p in [&mut self.root, &mut self.waist, &mut self.neck, &mut self.head] {
             *p += by;
@@ -150,23 +151,28 @@ pub fn sign(side: usize) -> f64 {
     if side == 0 { 1.0 } else { -1.0 }
 }
 
-/// Returns the foot's joints from its ankle, its direction and the direction of its sole.
-pub fn foot(leg: &mut LegJoints, along: V3, down: V3) {
+/// Sets the foot's joints from its ankle, its direction, its sole's and where the toes point.
+pub fn foot(leg: &mut LegJoints, along: V3, down: V3, toes: V3) {
     let sole = leg.ankle + down * body::ANKLE;
     leg.heel = sole - along * body::HEEL_BACK;
     leg.ball = sole + along * body::BALL;
-    leg.toe = leg.ball + along * body::TOES;
+    leg.toe = leg.ball + toes * body::TOES;
 }
 
 /// Returns the directions of a limb that hangs down at 0 and of its forward side.
-pub fn limb_axes(flex: f64, out: f64, side: usize) -> (V3, V3) {
+///
+/// `roll` turns the forward side about the limb.
+pub fn limb_axes(flex: f64, out: f64, roll: f64, side: usize) -> (V3, V3) {
     let (sf, cf) = flex.to_radians().sin_cos();
     let (so, co) = out.to_radians().sin_cos();
-    (V3::new(sf * co, sign(side) * so, -cf * co), V3::new(cf, 0.0, sf))
+    let along = V3::new(sf * co, sign(side) * so, -cf * co);
+    let front = V3::new(cf, 0.0, sf);
+    let (sr, cr) = roll.to_radians().sin_cos();
+    (along, front * cr + along.cross(&front) * sr)
 }
 
 fn arm_joints(a: &Arm, neck: V3, chest: &Rotation3<f64>, side: usize) -> ArmJoints {
-    let (d, e) = limb_axes(a.flex, a.out, side);
+    let (d, e) = limb_axes(a.flex, a.out, a.roll, side);
     let (s, c) = a.elbow.to_radians().sin_cos();
     let (upper, fore) = (chest * d, chest * (d * c + e * s));
     let shoulder = neck + chest * V3::new(0.0, sign(side) * body::SHOULDER_HALF, 0.0);
@@ -182,16 +188,26 @@ fn arm_joints(a: &Arm, neck: V3, chest: &Rotation3<f64>, side: usize) -> ArmJoin
 }
 
 fn leg_joints(l: &Leg, root: V3, pelvis: &Rotation3<f64>, side: usize) -> LegJoints {
-    let (d, e) = limb_axes(l.flex, l.out, side);
+    let (d, e) = limb_axes(l.flex, l.out, l.roll, side);
     let (sk, ck) = l.knee.to_radians().sin_cos();
-    let (sp, cp) = l.point.to_radians().sin_cos();
-    let (shin, front) = (d * ck - e * sk, e * ck + d * sk);
+    let shin = d * ck - e * sk;
     let hip = root + pelvis * V3::new(0.0, sign(side) * body::HIP_HALF, 0.0);
     let knee = hip + pelvis * d * body::THIGH;
     let ankle = knee + pelvis * shin * body::SHANK;
     let mut joints = LegJoints { hip, knee, ankle, ..LegJoints::default() };
-    foot(&mut joints, pelvis * (front * cp + shin * sp), pelvis * (shin * cp - front * sp));
+    let front = turned(e * ck + d * sk, shin, l.turn);
+    let (sp, cp) = l.point.to_radians().sin_cos();
+    let (along, down) = (front * cp + shin * sp, shin * cp - front * sp);
+    let (st, ct) = l.toes.to_radians().sin_cos();
+    let toes = along * ct - down * st;
+    foot(&mut joints, pelvis * along, pelvis * down, pelvis * toes);
     joints
+}
+
+/// Returns `v`, which is at right angles to `axis`, turned about it.
+fn turned(v: V3, axis: V3, degrees: f64) -> V3 {
+    let (s, c) = degrees.to_radians().sin_cos();
+    v * c + axis.cross(&v) * s
 }
 
 fn up(length: f64) -> V3 {

@@ -36,6 +36,8 @@ struct Span {
     /// What a free limb still differs from its keyed angles at both ends.
     arms: [[Arm; 2]; 2],
     legs: [[Leg; 2]; 2],
+    /// Where finger tips are from the palm at both ends, where a hand has just held or will hold.
+    tips: [[Option<V3>; 2]; 2],
 }
 
 /// The speed of the centre of mass just before and just after one hold gives way to the next.
@@ -66,6 +68,7 @@ impl Take {
             path: nothing,
             arms: Default::default(),
             legs: Default::default(),
+            tips: Default::default(),
         };
         let spans = holds.into_iter().zip(ends).map(span).collect();
         let mut take = Self { times, poses, spans };
@@ -107,7 +110,7 @@ impl Take {
         s = s.moved(root(span, &pose, &s, t));
         for side in 0..2 {
             match span.hold.hand[side] {
-                Hand::Free => {}
+                Hand::Free => span.open_hand(&mut s, side, t),
                 Hand::Grip(at) => reach::hand_to(&mut s, side, at),
                 Hand::Flat(at, fingers) => {
                     // The palm lies below the wrist, so the arm aims at the wrist.
@@ -117,7 +120,7 @@ impl Take {
             }
             let heel = pose.leg[side].heel;
             match span.hold.foot[side] {
-                Foot::Free => {}
+                Foot::Free => reach::foot_above(&mut s, side, span.hold.floor),
                 Foot::Plant(ball, heading) => {
                     reach::foot_to(&mut s, side, &Plant { ball, heading, heel });
                 }
@@ -140,12 +143,7 @@ impl Take {
 
     fn eased(&self, span: &Span, t: f64) -> Pose {
         let mut pose = self.keyed(t);
-        let ease = span.hold.ease.min((span.to - span.from) * 0.5).max(1e-6);
-        let weights = [
-            1.0 - curve::smooth((t - span.from) / ease),
-            1.0 - curve::smooth((span.to - t) / ease),
-        ];
-        for (end, w) in weights.into_iter().enumerate() {
+        for (end, w) in span.weights(t).into_iter().enumerate() {
             for side in 0..2 {
                 add_arm(&mut pose.arm[side], &span.arms[end][side], w);
                 add_leg(&mut pose.leg[side], &span.legs[end][side], w);
@@ -165,6 +163,8 @@ impl Take {
                     if mine.hand[side] == Hand::Free && theirs.hand[side] != Hand::Free {
                         let is = reach::arm_angles(&there.arm[side], &there.chest, side);
                         self.spans[i].arms[end][side] = arm_difference(&is, &keyed.arm[side]);
+                        let hand = &there.arm[side];
+                        self.spans[i].tips[end][side] = Some(hand.tips - hand.hand);
                     }
                     if mine.foot[side] == Foot::Free && theirs.foot[side] != Foot::Free {
                         let is = reach::leg_angles(&there.leg[side], &there.pelvis, side);
@@ -195,6 +195,24 @@ impl Take {
     }
 }
 
+impl Span {
+    /// Returns how much of the difference at each end is left at `t`, 1 to 0.
+    fn weights(&self, t: f64) -> [f64; 2] {
+        let ease = self.hold.ease.min((self.to - self.from) * 0.5).max(1e-6);
+        [t - self.from, self.to - t].map(|apart| 1.0 - curve::smooth(apart / ease))
+    }
+
+    /// Opens the fingers of a hand that lets go, closes them before it takes hold.
+    fn open_hand(&self, s: &mut Skeleton, side: usize, t: f64) {
+        for (end, w) in self.weights(t).into_iter().enumerate() {
+            if let Some(held) = self.tips[end][side] {
+                let arm = &mut s.arm[side];
+                arm.tips = arm.hand + mix(arm.tips - arm.hand, held, w);
+            }
+        }
+    }
+}
+
 fn root(span: &Span, pose: &Pose, at_zero: &Skeleton, t: f64) -> V3 {
     let [(p0, v0), (p1, v1)] = span.path;
     let length = span.to - span.from;
@@ -219,34 +237,24 @@ fn root(span: &Span, pose: &Pose, at_zero: &Skeleton, t: f64) -> V3 {
 }
 
 fn add_arm(arm: &mut Arm, by: &Arm, w: f64) {
-    arm.flex += by.flex * w;
-    arm.out += by.out * w;
-    arm.elbow += by.elbow * w;
+    let (a, b) = (arm.to_array(), by.to_array());
+    *arm = Arm::from_array(std::array::from_fn(|k| a[k] + b[k] * w));
 }
 
 fn add_leg(leg: &mut Leg, by: &Leg, w: f64) {
-    leg.flex += by.flex * w;
-    leg.out += by.out * w;
-    leg.knee += by.knee * w;
-    leg.point += by.point * w;
+    let (a, b) = (leg.to_array(), by.to_array());
+    *leg = Leg::from_array(std::array::from_fn(|k| a[k] + b[k] * w));
 }
 
 fn arm_difference(is: &Arm, keyed: &Arm) -> Arm {
-    Arm {
-        flex: wrapped(is.flex - keyed.flex),
-        out: is.out - keyed.out,
-        elbow: is.elbow - keyed.elbow,
-    }
+    let (a, b) = (is.to_array(), keyed.to_array());
+    Arm::from_array(std::array::from_fn(|k| wrapped(a[k] - b[k])))
 }
 
+/// The heel's lift is left out: a free foot has none.
 fn leg_difference(is: &Leg, keyed: &Leg) -> Leg {
-    Leg {
-        flex: wrapped(is.flex - keyed.flex),
-        out: is.out - keyed.out,
-        knee: is.knee - keyed.knee,
-        point: is.point - keyed.point,
-        heel: 0.0,
-    }
+    let (a, b) = (is.to_array(), keyed.to_array());
+    Leg { heel: 0.0, ..Leg::from_array(std::array::from_fn(|k| wrapped(a[k] - b[k]))) }
 }
 
 fn wrapped(degrees: f64) -> f64 {

@@ -37,7 +37,7 @@ fn routine(cast: &Cast, step: Option<f64>) -> Staged {
     jump_across(&mut script);
     swings(&mut script);
     dismount(&mut script, step);
-    let camera = Camera { at: [0.10, -7.6, 1.7], yaw: 4.4, pitch: -2.2, roll: 0.0, focal: 1560.0 };
+    let camera = Camera { at: [-0.20, -7.6, 1.6], yaw: 4.1, pitch: -1.1, roll: 0.0, focal: 1600.0 };
     Staged { take: script.take(), scene: Scene::bars(), camera }
 }
 
@@ -66,8 +66,13 @@ fn pull_over() -> Script {
         p.pitch = -4.0;
         p.legs(10.0, 40.0);
     });
-    s.hold(Hold::new(Root::Free).feet([Foot::Free, feet[1]]).hands(grips(LOW_BAR)));
-    s.key(0.24, |p| {
+    s.hold(Hold::new(Root::Free).feet([Foot::Free, feet[1]]).hands(grips(LOW_BAR)).over(MAT));
+    s.key(0.10, |p| {
+        p.at = [x - 0.23, 0.0, MAT + 0.69];
+        p.pitch = -9.0;
+        p.one_leg(0, 32.0, 46.0).one_leg(1, 2.0, 20.0);
+    });
+    s.key(0.15, |p| {
         p.at = [x - 0.22, 0.0, MAT + 0.75];
         p.pitch = -18.0;
         p.one_leg(0, 65.0, 12.0).one_leg(1, -5.0, 5.0).points(60.0);
@@ -218,6 +223,7 @@ fn jump_across(s: &mut Script) {
     });
     s.hold(Hold::new(Root::Flight).ease(0.3));
     s.key(0.34, |p| {
+        p.at = [LOW_BAR[0] + 1.1, 0.0, LOW_BAR[2] + 0.75];
         p.pitch = -676.0;
         p.arms(160.0, 0.0, 0.0).legs(8.0, 6.0).points(75.0);
     });
@@ -265,19 +271,16 @@ fn back_end(s: &mut Script, swing: f64) {
     });
 }
 
-/// Lets go as the front swing turns back, and drops the legs under the body.
+/// Lets go where the front swing stands still, and drops the legs under the body.
 fn dismount(s: &mut Script, step: Option<f64>) {
-    s.key(0.10, |p| {
-        p.pitch = -783.0;
-        p.legs(26.0, 0.0);
-    });
     s.hold(Hold::new(Root::Flight).ease(0.12));
-    s.key(0.26, |p| {
-        p.pitch = -745.0;
+    s.key(0.23, |p| {
+        p.at = [1.4, 0.0, MAT + 1.7];
+        p.pitch = -748.0;
         p.arms(150.0, 10.0, 8.0).legs(22.0, 0.0);
     });
-    let (x, pitch) = (2.52, -720.0);
-    s.key(0.28, |p| {
+    let (x, pitch) = (2.18, -720.0);
+    s.key(0.25, |p| {
         p.at = [x - 0.24, 0.0, MAT + 0.66];
         p.pitch = pitch - 2.0;
         p.arms(95.0, 15.0, 8.0).legs(22.0, 24.0).points(5.0).heels(8.0);
@@ -290,8 +293,12 @@ fn dismount(s: &mut Script, step: Option<f64>) {
 /// Steps forward with both feet, one after the other, and returns where they end.
 fn small_step(s: &mut Script, (x, length): (f64, f64), pitch: f64) -> f64 {
     let (from, to) = (feet_at(x, MAT), feet_at(x + length, MAT));
-    s.hold(Hold::new(Root::Free).feet([Foot::Free, from[1]]).ease(0.15));
-    s.key(0.24, |p| {
+    s.hold(Hold::new(Root::Free).feet([Foot::Free, from[1]]).ease(0.15).over(MAT));
+    s.key(0.10, |p| {
+        p.at = [x - 0.10, 0.0, MAT + 0.56];
+        p.one_leg(0, 66.0, 90.0).points(-10.0);
+    });
+    s.key(0.14, |p| {
         p.at = [x + length * 0.4 - 0.1, 0.0, MAT + 0.64];
         p.pitch = pitch + 10.0;
         p.one_leg(0, 32.0, 26.0).points(5.0);
@@ -301,10 +308,14 @@ fn small_step(s: &mut Script, (x, length): (f64, f64), pitch: f64) -> f64 {
         p.at = [x + length * 0.75 - 0.09, 0.0, MAT + 0.66];
         p.one_leg(1, -5.0, 30.0);
     });
-    s.hold(Hold::new(Root::Free).feet([to[0], Foot::Free]).ease(0.15));
-    s.key(0.24, |p| {
+    s.hold(Hold::new(Root::Free).feet([to[0], Foot::Free]).ease(0.15).over(MAT));
+    s.key(0.10, |p| {
+        p.at = [x + length * 0.85 - 0.09, 0.0, MAT + 0.68];
+        p.one_leg(1, 10.0, 50.0);
+    });
+    s.key(0.14, |p| {
         p.at = [x + length - 0.085, 0.0, MAT + 0.69];
-        p.one_leg(1, 8.0, 12.0);
+        p.one_leg(1, 12.0, 16.0);
     });
     s.hold(Hold::new(Root::Free).feet(to));
     x + length

@@ -12,9 +12,6 @@ use crate::scene::{BEAM, Scene};
 pub fn kick(params: &Params) -> Staged {
     let height = params.peak.unwrap_or(60.0).clamp(5.0, 170.0);
     let mut s = on_beam(-1.2);
-    s.key(0.1, |p| {
-        p.arms(20.0, 75.0, 4.0);
-    });
     STEPS.step(&mut s, 1, -1.14);
     let x = -1.14 + STEPS.length;
     swing(&mut s, x, height);
@@ -24,7 +21,7 @@ pub fn kick(params: &Params) -> Staged {
 
 fn swing(s: &mut Script, x: f64, height: f64) {
     let stand = STEPS.plant(0, x + 0.20);
-    s.hold(Hold::new(Root::Free).feet([stand, Foot::Free]).ease(0.12));
+    s.hold(Hold::new(Root::Free).feet([stand, Foot::Free]).ease(0.12).over(BEAM));
     s.key(0.30, |p| {
         p.at = [x + 0.13, 0.0, BEAM + HIP_HEIGHT - 0.012];
         p.pitch = 0.0;

@@ -17,7 +17,7 @@ pub const STEPS: Gait = Gait {
     lift: 38.0,
     fold: 40.0,
     lean: 3.0,
-    arms: (10.0, 6.0),
+    arms: (14.0, 72.0, 4.0),
     aside: 0.012,
     top: BEAM,
 };
@@ -26,24 +26,16 @@ pub const STEPS: Gait = Gait {
 pub fn leap(params: &Params) -> Staged {
     let split = params.peak.unwrap_or(120.0).clamp(20.0, 200.0);
     let mut s = on_beam(-2.0);
-    arms_out(&mut s);
     STEPS.step(&mut s, 1, -1.94);
-    arms_out(&mut s);
     take_off(&mut s, -1.94 + STEPS.length);
-    fly(&mut s, split);
+    fly(&mut s, -1.94 + STEPS.length, split);
     come_down(&mut s);
     Staged { take: s.take(), scene: Scene::beam(), camera: beam_camera() }
 }
 
-fn arms_out(s: &mut Script) {
-    s.key(0.02, |p| {
-        p.arms(20.0, 70.0, 4.0);
-    });
-}
-
 /// Presses off the left foot, hips at `x`.
 fn take_off(s: &mut Script, x: f64) {
-    s.hold(Hold::new(Root::Free).feet([STEPS.plant(0, x + 0.20), Foot::Free]).ease(0.1));
+    s.hold(Hold::new(Root::Free).feet([STEPS.plant(0, x + 0.20), Foot::Free]).ease(0.1).over(BEAM));
     s.key(0.18, |p| {
         p.at = [x + 0.18, 0.0, BEAM + 0.62];
         p.pitch = 4.0;
@@ -58,9 +50,11 @@ fn take_off(s: &mut Script, x: f64) {
     });
 }
 
-fn fly(s: &mut Script, split: f64) {
-    s.hold(Hold::new(Root::Flight).ease(0.1));
+/// Flies from hips at about `x`; the keyed place only leads the speeds at both ends.
+fn fly(s: &mut Script, x: f64, split: f64) {
+    s.hold(Hold::new(Root::Flight).ease(0.1).over(BEAM));
     s.key(0.23, |p| {
+        p.at = [x + 0.95, 0.0, BEAM + 1.2];
         p.pitch = 2.0;
         p.one_leg(1, split / 2.0 + 4.0, 0.0).one_leg(0, 4.0 - split / 2.0, 0.0).points(78.0);
         p.arms(70.0, 78.0, 2.0);
@@ -74,7 +68,7 @@ fn fly(s: &mut Script, split: f64) {
 
 fn come_down(s: &mut Script) {
     let x = 0.02;
-    s.hold(Hold::new(Root::Free).feet([Foot::Free, STEPS.plant(1, x + 0.20)]).ease(0.1));
+    s.hold(Hold::new(Root::Free).feet([Foot::Free, STEPS.plant(1, x + 0.20)]).ease(0.1).over(BEAM));
     s.key(0.16, |p| {
         p.at = [x + 0.12, 0.0, BEAM + 0.63];
         p.pitch = 7.0;

@@ -57,12 +57,12 @@ pub fn hanging(bar: [f64; 3]) -> Hold {
 pub fn land(script: &mut Script, spot: Spot, pitch: f64) {
     script.hold(Hold::new(Root::Free).feet(spot.feet()));
     script.key(0.14, |p| {
-        p.at = spot.hips(0.14, 0.565);
+        p.at = spot.hips(0.14, 0.535);
         p.pitch = pitch + spot.way * 22.0;
         p.arms(80.0, 15.0, 10.0).legs(60.0, 70.0).heels(0.0);
     });
     script.key(0.18, |p| {
-        p.at = spot.hips(0.15, 0.545);
+        p.at = spot.hips(0.15, 0.52);
         p.pitch = pitch + spot.way * 25.0;
     });
 }
@@ -94,7 +94,7 @@ pub fn on_beam(x: f64) -> Script {
     ];
     let mut script = Script::new(pose, Hold::new(Root::Free).feet(feet));
     script.rest(0.5);
-    script.hold(Hold::new(Root::Free).feet([feet[0], Foot::Free]).ease(0.15));
+    script.hold(Hold::new(Root::Free).feet([feet[0], Foot::Free]).ease(0.15).over(BEAM));
     script.key(0.25, |p| {
         p.at[0] = x + 0.06;
         p.one_leg(1, 30.0, 16.0).points(30.0);

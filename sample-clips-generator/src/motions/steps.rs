@@ -19,8 +19,8 @@ pub struct Gait {
     pub fold: f64,
     /// How far the trunk leans forward. Degrees.
     pub lean: f64,
-    /// How far the arms swing and how much the elbows bend. Degrees.
-    pub arms: (f64, f64),
+    /// How far the arms swing, are lifted aside, and the elbows bend. Degrees.
+    pub arms: (f64, f64, f64),
     /// How far aside of the line the feet are set. Metres.
     pub aside: f64,
     /// Height of the surface.
@@ -36,7 +36,7 @@ pub const RUN: Gait = Gait {
     lift: 62.0,
     fold: 95.0,
     lean: 9.0,
-    arms: (42.0, 85.0),
+    arms: (42.0, 8.0, 85.0),
     aside: 0.03,
     top: 0.02,
 };
@@ -56,7 +56,7 @@ impl Gait {
         let ball = x + self.length * self.down * 0.5 + 0.05;
         let mut feet = [Foot::Free; 2];
         feet[side] = self.plant(side, ball);
-        s.hold(Hold::new(Root::Free).feet(feet).ease(0.08));
+        s.hold(Hold::new(Root::Free).feet(feet).ease(0.08).over(self.top));
         let (stance, share) = (self.time * self.down, self.down);
         s.key(stance * 0.5, |p| {
             p.at = [x + self.length * share * 0.5, 0.0, self.top + self.hips - 0.025];
@@ -70,7 +70,7 @@ impl Gait {
             p.leg[side].heel = 30.0;
             self.swing_arms(p, other);
         });
-        s.hold(Hold::new(Root::Free).ease(0.08));
+        s.hold(Hold::new(Root::Free).ease(0.08).over(self.top));
         s.key(self.time - stance, |p| {
             p.at = [x + self.length, 0.0, self.top + self.hips];
             p.one_leg(other, 34.0, 18.0).one_leg(side, -12.0, self.fold * 0.8);
@@ -80,11 +80,11 @@ impl Gait {
 
     /// Brings the arm opposite the leading leg forward.
     fn swing_arms(&self, p: &mut crate::figure::Pose, leading: usize) {
-        let (swing, elbow) = self.arms;
+        let (swing, out, elbow) = self.arms;
         p.arm[1 - leading].flex = swing;
         p.arm[leading].flex = -swing;
         for arm in &mut p.arm {
-            (arm.elbow, arm.out) = (elbow, 8.0);
+            (arm.elbow, arm.out) = (elbow, out);
         }
         p.pitch = self.lean;
     }

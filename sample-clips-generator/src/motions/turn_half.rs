@@ -51,7 +51,7 @@ fn prepare(ball: V3) -> Script {
 
 /// Rises onto the ball; the body begins to turn as the heel leaves the floor.
 fn lift(s: &mut Script, ball: V3, size: f64) {
-    s.hold(Hold::new(Root::Free).feet([Foot::Plant(ball, 0.0), Foot::Free]).ease(0.2));
+    s.hold(Hold::new(Root::Free).feet([Foot::Plant(ball, 0.0), Foot::Free]).ease(0.2).over(TOP));
     s.key(0.24, |p| {
         p.facing = 0.0;
         p.at = over(ball, 0.0, 0.055, HIP_HEIGHT + 0.006);
@@ -92,7 +92,7 @@ fn lower(s: &mut Script, ball: V3, size: f64) {
         p.leg[0].heel = 9.0;
         p.arms(60.0, 40.0, 20.0);
     });
-    s.hold(Hold::new(Root::Free).feet([Foot::Plant(ball, size), Foot::Free]).ease(0.2));
+    s.hold(Hold::new(Root::Free).feet([Foot::Plant(ball, size), Foot::Free]).ease(0.2).over(TOP));
     s.key(0.14, |p| {
         p.at = over(ball, size, 0.075, HIP_HEIGHT - 0.010);
         p.leg[0].heel = 0.0;

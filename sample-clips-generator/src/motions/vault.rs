@@ -13,45 +13,45 @@ use crate::scene::{MAT, STACK, STACK_LENGTH, Scene};
 const BOARD: f64 = -1.12;
 /// Top of the board there.
 const BOARD_TOP: f64 = 0.181;
-/// Where the hands are put.
+/// Where the hands are put on a good vault.
 const HANDS: f64 = 0.50;
 /// The palm's middle over the stack.
 const PALM: f64 = STACK + 0.012;
 
 /// A handspring, stuck.
 pub fn handspring(_: &Params) -> Staged {
-    let mut s = approach(0.0);
-    on_hands(&mut s, 203.0);
-    fly_off(&mut s, &Off { turn: 0.0, time: 0.50, x: 2.45, shoulders: 168.0 });
+    let mut s = approach(0.0, HANDS);
+    on_hands(&mut s, HANDS, (192.0, 270.0));
+    fly_off(&mut s, &Off { turn: 0.0, time: 0.47, x: 2.42, shoulders: 168.0 });
     staged(s)
 }
 
 /// A half turn before the hands; lands facing the stack.
 pub fn half_on(_: &Params) -> Staged {
-    let mut s = approach(180.0);
-    on_hands(&mut s, 203.0);
-    fly_off(&mut s, &Off { turn: 0.0, time: 0.50, x: 2.45, shoulders: 168.0 });
+    let mut s = approach(180.0, HANDS);
+    on_hands(&mut s, HANDS, (192.0, 270.0));
+    fly_off(&mut s, &Off { turn: 0.0, time: 0.47, x: 2.42, shoulders: 168.0 });
     staged(s)
 }
 
 /// Forward on and a half turn after the hands; lands facing the stack.
 pub fn half_off(_: &Params) -> Staged {
-    let mut s = approach(0.0);
-    on_hands(&mut s, 198.0);
-    fly_off(&mut s, &Off { turn: 180.0, time: 0.52, x: 2.45, shoulders: 170.0 });
+    let mut s = approach(0.0, HANDS);
+    on_hands(&mut s, HANDS, (190.0, 270.0));
+    fly_off(&mut s, &Off { turn: 180.0, time: 0.48, x: 2.42, shoulders: 170.0 });
     staged(s)
 }
 
 /// The repulsion is late and low, and the seat brushes the far end of the stack.
 pub fn brush(_: &Params) -> Staged {
-    let mut s = approach(0.0);
-    on_hands(&mut s, 240.0);
+    let mut s = approach(0.0, 0.62);
+    on_hands(&mut s, 0.62, (222.0, 175.0));
     s.hold(Hold::new(Root::Flight).ease(0.12));
-    s.key(0.18, |p| {
-        p.pitch = 292.0;
+    s.key(0.15, |p| {
+        p.pitch = 282.0;
         p.arms(120.0, 10.0, 6.0).legs(34.0, 6.0);
     });
-    s.key(0.18, |p| {
+    s.key(0.15, |p| {
         p.pitch = 334.0;
         p.at = spot(1.98, 1.0).hips(0.38, 0.56);
         p.arms(70.0, 16.0, 8.0).legs(52.0, 28.0).points(5.0).heels(8.0);
@@ -62,23 +62,22 @@ pub fn brush(_: &Params) -> Staged {
 
 /// Comes down sitting on the stack, hands behind, and stays there.
 pub fn landed_in_support(_: &Params) -> Staged {
-    let mut s = approach(0.0);
-    on_hands(&mut s, 214.0);
-    let seat = [1.13, 0.0, STACK + 0.083];
-    s.hold(Hold::new(Root::Flight).ease(0.14));
-    s.key(0.34, |p| {
+    let mut s = approach(0.0, 0.25);
+    on_hands(&mut s, 0.25, (196.0, 220.0));
+    let seat = [1.22, 0.0, STACK + 0.083];
+    s.hold(Hold::new(Root::Flight).ease(0.18));
+    s.key(0.38, |p| {
         p.at = seat;
         p.pitch = 325.0;
-        p.arms(-20.0, 12.0, 10.0).legs(62.0, 12.0).points(50.0);
+        p.arms(-70.0, 14.0, 40.0).legs(62.0, 12.0).points(50.0);
     });
-    s.hold(Hold::new(Root::Free).ease(0.2));
+    let behind = [1.0, -1.0].map(|y| Hand::Flat(V3::new(0.90, y * 0.2, PALM), V3::x()));
+    s.hold(Hold::new(Root::Free).hands(behind));
     s.key(0.16, |p| {
         p.at = [seat[0] + 0.03, 0.0, seat[2] - 0.004];
         p.pitch = 334.0;
-        p.arms(-28.0, 12.0, 14.0).legs(68.0, 20.0);
+        p.legs(68.0, 20.0);
     });
-    let behind = [1.0, -1.0].map(|y| Hand::Flat(V3::new(0.83, y * 0.2, PALM), V3::x()));
-    s.hold(Hold::new(Root::Free).hands(behind));
     s.key(0.25, |p| {
         p.pitch = 340.0;
         p.legs(72.0, 24.0).points(40.0);
@@ -90,8 +89,8 @@ pub fn landed_in_support(_: &Params) -> Staged {
 
 /// The arms give way, the head touches the stack, and the body goes over all the same.
 pub fn head_in_support(_: &Params) -> Staged {
-    let mut s = approach(0.0);
-    s.hold(Hold::new(Root::Hands(V3::new(HANDS, 0.0, PALM))).hands(palms(1.0)));
+    let mut s = approach(0.0, HANDS);
+    s.hold(Hold::new(Root::Hands(V3::new(HANDS, 0.0, PALM))).hands(palms(HANDS, 1.0)));
     s.key(0.20, |p| {
         p.pitch = 170.0;
         p.arms(83.0, 0.0, 97.0).legs(8.0, 10.0);
@@ -103,14 +102,14 @@ pub fn head_in_support(_: &Params) -> Staged {
     });
     s.key(0.20, |p| {
         p.pitch = 226.0;
-        p.arms(112.0, 0.0, 72.0).legs(14.0, 10.0);
-        p.neck = 10.0;
+        p.arms(118.0, 0.0, 64.0).legs(14.0, 10.0);
+        p.neck = 4.0;
     });
-    s.key(0.10, |p| {
-        p.pitch = 246.0;
-        p.arms(150.0, 0.0, 25.0).legs(6.0, 4.0);
+    s.key(0.26, |p| {
+        p.pitch = 238.0;
+        p.arms(138.0, 0.0, 40.0).legs(6.0, 4.0);
     });
-    fly_off(&mut s, &Off { turn: 0.0, time: 0.44, x: 2.25, shoulders: 150.0 });
+    fly_off(&mut s, &Off { turn: 0.0, time: 0.28, x: 2.06, shoulders: 150.0 });
     staged(s)
 }
 
@@ -124,13 +123,12 @@ fn spot(x: f64, way: f64) -> Spot {
 }
 
 /// Both palms on the stack; `way` is -1 after a half turn.
-fn palms(way: f64) -> [Hand; 2] {
-    [1.0, -1.0]
-        .map(|side| Hand::Flat(V3::new(HANDS, side * way * SHOULDER_HALF, PALM), V3::x() * way))
+fn palms(x: f64, way: f64) -> [Hand; 2] {
+    [1.0, -1.0].map(|side| Hand::Flat(V3::new(x, side * way * SHOULDER_HALF, PALM), V3::x() * way))
 }
 
-/// Runs, jumps off the board and turns by `turn` until the hands touch.
-fn approach(turn: f64) -> Script {
+/// Runs, jumps off the board and turns by `turn` until the hands touch the stack at `hands`.
+fn approach(turn: f64, hands: f64) -> Script {
     let steps = 5;
     let first = BOARD - 1.32 - RUN.length * f64::from(steps);
     let mut s = Script::new(standing(first, RUN.top), Hold::new(Root::Free));
@@ -141,11 +139,14 @@ fn approach(turn: f64) -> Script {
     punch(&mut s);
     s.hold(Hold::new(Root::Flight).ease(0.12));
     s.key(0.16, |p| {
+        // Not seen in flight, but the push-off's speed runs on towards it.
+        p.at = [BOARD + 0.14 + 0.45, 0.0, BOARD_TOP + 0.735 + 0.40];
         p.pitch = 76.0;
         p.twist = turn * 0.55;
         p.arms(166.0, 0.0, 0.0).legs(-16.0, 4.0).points(75.0);
     });
     s.key(0.15, |p| {
+        p.at[0] = hands;
         p.pitch = 128.0;
         p.twist = turn;
         p.arms(168.0, 0.0, 0.0).legs(-10.0, 0.0);
@@ -157,14 +158,14 @@ fn approach(turn: f64) -> Script {
 /// Steps from the right foot, hips at `x`, into a low jump with both feet together.
 fn hurdle(s: &mut Script, x: f64) {
     let feet = [Foot::Free, RUN.plant(1, x + 0.24)];
-    s.hold(Hold::new(Root::Free).feet(feet).ease(0.08));
+    s.hold(Hold::new(Root::Free).feet(feet).ease(0.08).over(RUN.top));
     s.key(0.15, |p| {
         p.at = [x + 0.50, 0.0, RUN.top + 0.72];
         p.pitch = 6.0;
         p.one_leg(0, 52.0, 60.0).one_leg(1, -26.0, 8.0).points(40.0);
         p.arms(30.0, 10.0, 25.0);
     });
-    s.hold(Hold::new(Root::Flight).ease(0.1));
+    s.hold(Hold::new(Root::Flight).ease(0.1).over(RUN.top));
     s.key(0.26, |p| {
         p.at = [BOARD - 0.30, 0.0, BOARD_TOP + 0.62];
         p.pitch = -6.0;
@@ -189,15 +190,15 @@ fn punch(s: &mut Script) {
     });
 }
 
-/// Goes over the straight arms until the body's pitch is `leave`.
-fn on_hands(s: &mut Script, leave: f64) {
+/// Goes over straight arms until the pitch is `leave`, at last at `speed` degrees per second.
+fn on_hands(s: &mut Script, x: f64, (leave, speed): (f64, f64)) {
     let way = s.pose().twist.to_radians().cos().round();
-    s.hold(Hold::new(Root::Hands(V3::new(HANDS, 0.0, PALM))).hands(palms(way)));
+    s.hold(Hold::new(Root::Hands(V3::new(x, 0.0, PALM))).hands(palms(x, way)));
     s.key(0.17, |p| {
         p.pitch = 168.0;
         p.arms(172.0, 0.0, 0.0).legs(-4.0, 0.0);
     });
-    s.key((leave - 168.0) / 300.0, |p| {
+    s.key((leave - 168.0) / speed, |p| {
         p.pitch = leave;
         p.arms(176.0, 0.0, 0.0).legs(-2.0, 0.0);
         p.neck = -10.0;
@@ -223,7 +224,9 @@ fn fly_off(s: &mut Script, off: &Off) {
     let spot = spot(off.x, way);
     s.hold(Hold::new(Root::Flight).ease(0.15));
     s.key(off.time * 0.5, |p| {
-        p.pitch = (from.pitch + 350.0) / 2.0 + 4.0;
+        // Not seen in flight, but the landing's speed comes from here.
+        p.at = spot.hips(0.26 * way + 0.9 * way, 1.4);
+        p.pitch = f64::midpoint(from.pitch, 358.0);
         p.twist = from.twist + off.turn * 0.5;
         p.arms(off.shoulders, 6.0, 2.0).legs(-6.0 * way, 0.0);
     });

@@ -87,7 +87,7 @@ fn speeds_fit_where_a_flight_begins() {
             let free = |t: f64| contact::flying(&contact::touches(&s.take.skeleton(t), &s.scene));
             if free(seam.at + 0.02) && !free(seam.at - 0.02) && free(seam.at + 0.15) {
                 let jump = (seam.after - seam.before).norm();
-                assert!(jump < 2.0, "{}: {seam:.2?} jump {jump:.2}", motion.name);
+                assert!(jump < 2.6, "{}: {seam:.2?} jump {jump:.2}", motion.name);
             }
         }
     }
@@ -119,8 +119,10 @@ fn a_kick_is_as_high_as_asked_for() {
 fn the_short_cast_has_heels_above_and_hips_below_the_line() {
     let best = |name| {
         let s = staged(name);
-        let hanging =
-            |t: &f64| contact::hands_only(&contact::touches(&s.take.skeleton(*t), &s.scene));
+        let hanging = |t: &f64| {
+            let k = s.take.skeleton(*t);
+            k.neck.z > k.hands().z && contact::hands_only(&contact::touches(&k, &s.scene))
+        };
         instants(&s, 0.002)
             .take_while(|t| *t < 5.5)
             .filter(hanging)

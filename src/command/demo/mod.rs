@@ -54,7 +54,7 @@ pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
 /// Draws the clip, writes its marks as a judge would have, and scores them.
 fn prepare(routine: &Routine, folder: &Path, book: &Book) -> anyhow::Result<ScoreSheet> {
     let clip = clip_of(folder, routine.motion);
-    let truth = drawn(routine.motion, &clip)?;
+    let truth = drawn(&Options::new(routine.motion, &clip))?;
     let footage = Footage::open(&clip)?;
     let marks_file = marks::path_for(&clip, "1", writer::JUDGE);
     if !marks_file.exists() {
@@ -68,16 +68,16 @@ fn prepare(routine: &Routine, folder: &Path, book: &Book) -> anyhow::Result<Scor
 }
 
 /// Returns what is true of the clip, drawing it first unless that was done before.
-fn drawn(motion: &str, clip: &Path) -> anyhow::Result<Truth> {
-    let known = fs::read(truth_path(clip)).ok().filter(|_| clip.exists());
+fn drawn(options: &Options) -> anyhow::Result<Truth> {
+    let known = fs::read(truth_path(options)).ok().filter(|_| options.out.exists());
     if let Some(truth) = known.and_then(|bytes| serde_json::from_slice(&bytes).ok()) {
         return Ok(truth);
     }
     let begun = Instant::now();
     let mut out = io::stdout().lock();
-    write!(out, "Drawing {} ... ", clip.display())?;
+    write!(out, "Drawing {} ... ", options.out.display())?;
     out.flush()?;
-    let truth = generate(&Options::new(motion, clip))?;
+    let truth = generate(options)?;
     writeln!(out, "{} frames in {:.0} s", truth.frames.len(), begun.elapsed().as_secs_f64())?;
     Ok(truth)
 }

@@ -1,7 +1,10 @@
 //! The sample routines: which clip, who, and what a judge writes down.
 
 use sample_clips_generator::truth::EventKind;
-use stillcall::marks::{BodyPart, Facing, LandingOn, Manner, Phase, Quantity, What};
+use stillcall::{
+    marks::{BodyPart, Facing, LandingOn, Manner, Phase, Quantity, What},
+    units::Points,
+};
 
 use super::writer::Writer;
 
@@ -116,7 +119,7 @@ fn bars(w: &mut Writer<'_>) {
     }
     let dismount = w.element("tap-swing-dismount", w.last_touch());
     let landing = w.first(EventKind::Landing);
-    w.fault("legs", Some(stillcall::units::Points(100)), (landing, dismount));
+    w.fault("legs-bent", Some(Points(100)), (landing, dismount));
 }
 
 fn beam_leap(w: &mut Writer<'_>) {

@@ -5,7 +5,7 @@ use sample_clips_generator::{
     truth::{Event, EventKind},
 };
 use stillcall::{
-    footage::Footage,
+    footage::{Footage, Note},
     marks::{
         At, BodyPart, ClipFacts, Contact, Facing, Id, LandingOn, Manner, Mark, Phase, Quantity,
         Reading, Seen, Sheaf, What,
@@ -40,12 +40,12 @@ impl Writer<'_> {
         let facts = self.footage.facts();
         self.sheaf.clip = Some(ClipFacts {
             name: self.truth.clip.file.clone(),
-            quick_id: self.footage.quick_id().to_owned(),
+            quick_id: self.footage.content_id().unwrap_or_default(),
             content_hash: None,
             time_base: facts.time_base,
             upright: facts.upright,
             orientation_override: None,
-            assumed_times: facts.assumed_times,
+            assumed_times: facts.notes.contains(&Note::AssumedTimes),
             unknown: Default::default(),
         });
         let table = self.footage.table();

@@ -1,11 +1,17 @@
 //! Rule books that tests type in: P, Q and R carry facts of the trade and are never shipped.
 
+pub mod write;
+
 use stillcall::rulebook::{Book, read, render};
 
 /// The common ground: a start value of 10.0, six low parts, four requirements at 0.5.
 pub const P: &str = include_str!("p.toml");
 
+/// Other ways of building a score, and figures of several programmes side by side.
+pub const Q: &str = include_str!("q.toml");
+
 /// Returns the book of the text, or fails with every error in its place.
+#[allow(clippy::panic, reason = "a test that cannot be set up has failed")]
 pub fn book(text: &str) -> Book {
     match read(text, "test book") {
         Ok((book, _)) => book,

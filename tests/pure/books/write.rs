@@ -1,0 +1,134 @@
+//! Writing a routine down in a test: each mark ten frames after the one before.
+
+use std::collections::BTreeMap;
+
+use stillcall::{
+    marks::{
+        Answer, At, BodyPart, Call, ClipFacts, Contact, Facing, Id, LandingOn, Manner, Mark, Phase,
+        Quantity, Reading, Routine, Seen, Sheaf, What,
+    },
+    units::{Degrees, FrameRef, Orientation, PixelShape, Ticks, TimeBase, Upright},
+};
+
+/// A routine being written down.
+pub struct Writer {
+    pub sheaf: Sheaf,
+    last_element: Id,
+    planned: bool,
+}
+
+/// Begins a routine of the event in the division.
+#[allow(clippy::unwrap_used, reason = "a test that cannot be set up has failed")]
+pub fn write(event: &str, division: &str) -> Writer {
+    let routine = Routine {
+        event: event.into(),
+        division: division.into(),
+        span: Some([Ticks(0), Ticks(9000)]),
+        ..Routine::default()
+    };
+    let clip = ClipFacts {
+        name: "clip.mp4".into(),
+        quick_id: String::new(),
+        content_hash: None,
+        time_base: TimeBase::new(1, 900).unwrap(),
+        upright: Upright {
+            coded_width: 640,
+            coded_height: 360,
+            pixel: PixelShape::SQUARE,
+            orientation: Orientation::UPRIGHT,
+        },
+        orientation_override: None,
+        assumed_times: false,
+        unknown: BTreeMap::default(),
+    };
+    let sheaf = Sheaf { clip: Some(clip), routine, ..Sheaf::default() };
+    Writer { sheaf, last_element: Id(0), planned: false }
+}
+
+/// Begins a routine without a clip.
+pub fn plan(event: &str, division: &str) -> Writer {
+    let mut writer = write(event, division);
+    writer.sheaf.clip = None;
+    writer.sheaf.routine.span = None;
+    writer.planned = true;
+    writer
+}
+
+impl Writer {
+    fn at(&self) -> At {
+        let place = self.sheaf.highest_id().0 + 1;
+        if self.planned {
+            return At::Place(place as u32);
+        }
+        let ticks = Ticks(place as i64 * 300);
+        At::Frame(FrameRef { ticks, index: place * 10, field: None, lo: ticks, hi: ticks })
+    }
+
+    fn mark(mut self, what: What, seen: Seen) -> Self {
+        let (id, at) = (Id(self.sheaf.highest_id().0 + 1), self.at());
+        if matches!(what, What::Element { .. }) {
+            self.last_element = id;
+        }
+        self.sheaf.marks.push(Mark { id, at, what, seen, of: None, note: String::new() });
+        self
+    }
+
+    pub fn seen(self, what: What) -> Self {
+        self.mark(what, Seen::Yes)
+    }
+
+    pub fn maybe(self, what: What) -> Self {
+        self.mark(what, Seen::CantTell)
+    }
+
+    pub fn does(mut self, elements: &[&str]) -> Self {
+        for element in elements {
+            self = self.seen(What::Element { element: (*element).into() });
+        }
+        self
+    }
+
+    pub fn call(mut self, rule: &str, answer: Answer) -> Self {
+        let (id, at) = (Id(self.sheaf.highest_id().0 + 1), self.at());
+        let of = self.last_element;
+        self.sheaf.calls.push(Call { id, of, asks: rule.into(), answer, at });
+        self
+    }
+
+    pub fn met(self, rule: &str) -> Self {
+        self.call(rule, Answer::Met)
+    }
+
+    pub fn not_met(self, rule: &str) -> Self {
+        self.call(rule, Answer::NotMet)
+    }
+
+    pub fn reads(mut self, quantity: Quantity, value: f64, u: f64) -> Self {
+        let (id, at) = (Id(self.sheaf.highest_id().0 + 1), self.at());
+        let (of, value, u) = (self.last_element, Degrees(value), Degrees(u));
+        self.sheaf.readings.push(Reading { id, of, quantity, value, u, at, points: Vec::new() });
+        self
+    }
+
+    #[allow(clippy::unwrap_used, reason = "a test that cannot be set up has failed")]
+    pub fn fault(self, fault: &str, amount: Option<&str>) -> Self {
+        let amount = amount.map(|amount| amount.parse().unwrap());
+        self.seen(What::Fault { fault: fault.into(), amount })
+    }
+
+    pub fn hands(self, turn: u16) -> Self {
+        self.seen(What::HandContact { turn: Some(turn) })
+    }
+
+    pub fn touches(self, part: BodyPart, phase: Phase, manner: Manner) -> Self {
+        self.seen(What::Contact(Contact { part, phase, manner }))
+    }
+
+    pub fn lands(self, on: LandingOn, facing: Facing, turn: u16) -> Self {
+        self.seen(What::Landing { on, facing: Some(facing), turn: Some(turn) })
+    }
+
+    pub fn done(self) -> Sheaf {
+        self.sheaf
+    }
+}

@@ -1,0 +1,169 @@
+//! The program itself, on the commands that need no clip.
+
+use std::{fs, path::Path, process::Output};
+
+use serde_json::{Value, json};
+use stillcall::marks::{StateFolder, path_for};
+use tempfile::TempDir;
+
+fn stillcall(folder: &Path, arguments: &[&str]) -> Output {
+    std::process::Command::new(env!("CARGO_BIN_EXE_stillcall"))
+        .args(arguments)
+        .current_dir(folder)
+        .env("STILLCALL_STATE", folder.join("state"))
+        .output()
+        .unwrap()
+}
+
+fn out(output: &Output) -> String {
+    String::from_utf8(output.stdout.clone()).unwrap()
+}
+
+fn error(output: &Output) -> String {
+    assert_eq!(output.status.code(), Some(1), "{output:?}");
+    String::from_utf8(output.stderr.clone()).unwrap()
+}
+
+/// A planned bars routine for the Redshank division: six elements, the cast stated 7 below.
+fn planned(folder: &TempDir) -> String {
+    let elements = [
+        "pull-over",
+        "cast",
+        "back-hip-circle",
+        "squat-on",
+        "jump-to-high-bar",
+        "tap-swing",
+        "counter-swing",
+        "tap-swing-dismount",
+    ];
+    let marks: Vec<Value> = elements
+        .iter()
+        .enumerate()
+        .map(|(i, id)| json!({"id": i + 1, "at": {"place": i}, "kind": "element", "element": id}))
+        .collect();
+    let file = json!({
+        "format": "stillcall marks", "version": 1, "document": "d",
+        "routine": {
+            "id": "1", "event": "bars", "division": "redshank", "athlete": "SC-07",
+            "judge": "J-2", "date": "2026-10-17", "book": "saltmarsh",
+        },
+        "marks": marks,
+        "readings": [{
+            "id": 20, "of": 2, "quantity": "body-line", "value": -7.0, "at": {"place": 1},
+        }],
+    });
+    let path = folder.path().join("plan.marks.json");
+    fs::write(&path, file.to_string()).unwrap();
+    "plan.marks.json".to_owned()
+}
+
+#[test]
+fn score_prints_the_sheet_as_json() {
+    let folder = tempfile::tempdir().unwrap();
+    let marks = planned(&folder);
+    let output = stillcall(folder.path(), &["score", &marks, "--json"]);
+    let sheet: Value = serde_json::from_str(&out(&output)).unwrap();
+    for key in [
+        "start_value",
+        "score",
+        "score_range",
+        "void",
+        "void_reasons",
+        "value_parts",
+        "requirements",
+        "deductions",
+        "win_back",
+    ] {
+        assert!(sheet.get(key).is_some(), "{key} in {sheet}");
+    }
+    let is_amount = |value: &Value| {
+        let text = value.as_str().unwrap_or_default();
+        text.split_once('.').is_some_and(|(_, decimals)| decimals.len() == 3)
+    };
+    assert!(is_amount(&sheet["start_value"]) && is_amount(&sheet["score"]));
+    for end in ["low", "high"] {
+        assert!(is_amount(&sheet["score_range"][end]));
+    }
+    assert_eq!(sheet["score_range"]["may_be_void"], false);
+    for requirement in sheet["requirements"].as_array().unwrap() {
+        let status = requirement["status"].as_str().unwrap();
+        assert!(["met", "missed", "close"].contains(&status), "{status}");
+        assert!(requirement["id"].is_string() && requirement["label"].is_string());
+        assert!(is_amount(&requirement["amount"]) && requirement["frames"].is_array());
+    }
+    assert!(!sheet["win_back"].as_array().unwrap().is_empty(), "the cast can be won back");
+}
+
+#[test]
+fn every_output_carries_the_caution_and_the_book() {
+    let folder = tempfile::tempdir().unwrap();
+    let marks = planned(&folder);
+    let text = out(&stillcall(folder.path(), &["score", &marks, "--html", "sheet.html"]));
+    let json = out(&stillcall(folder.path(), &["score", &marks, "--json"]));
+    let html = fs::read_to_string(folder.path().join("sheet.html")).unwrap();
+    for output in [&text, &json, &html] {
+        let output = output.replace('\n', " ");
+        let lower = output.to_lowercase();
+        assert!(lower.contains("for practice"), "{output}");
+        assert!(lower.contains("not for an inquiry"), "{output}");
+        assert!(output.contains("Saltmarsh Coast League") && output.contains("2026.1"), "{output}");
+    }
+    assert!(!html.contains("<img") && !html.contains("http"), "needs no other file");
+}
+
+#[test]
+fn the_command_line_sees_what_is_only_in_the_journal() {
+    use stillcall::marks::{Desk, Edit, Item, Step};
+    let folder = tempfile::tempdir().unwrap();
+    let marks = planned(&folder);
+    let path = folder.path().join(marks);
+    let state = StateFolder::at(folder.path().join("state"));
+    let mut desk = Desk::open(&path, &state).unwrap();
+    let before = out(&stillcall(folder.path(), &["score", "plan.marks.json", "--json"]));
+    let mut cast = desk.sheaf().readings[0].clone();
+    cast.value = stillcall::units::Degrees(3.0);
+    let edit = Edit::change(desk.sheaf(), Item::Reading(cast));
+    desk.take(Step::Do(edit)).unwrap();
+    let after = out(&stillcall(folder.path(), &["score", "plan.marks.json", "--json"]));
+    let start = |text: &str| {
+        let sheet: Value = serde_json::from_str(text).unwrap();
+        sheet["start_value"].as_str().unwrap().parse::<f64>().unwrap()
+    };
+    assert!(start(&after) > start(&before), "the cast reached horizontal: {after}");
+}
+
+#[test]
+fn what_cannot_be_scored_is_told_with_file_and_remedy() {
+    let folder = tempfile::tempdir().unwrap();
+    let missing = error(&stillcall(folder.path(), &["score", "gone.marks.json"]));
+    assert!(missing.contains("gone.marks.json"), "{missing}");
+    let marks = planned(&folder);
+    let unknown = error(&stillcall(folder.path(), &["score", &marks, "--rulebook", "saltmarch"]));
+    assert!(unknown.contains("saltmarsh"), "names what there is: {unknown}");
+}
+
+#[test]
+fn a_blank_rule_book_passes_its_own_check() {
+    let folder = tempfile::tempdir().unwrap();
+    assert!(stillcall(folder.path(), &["rulebook", "new", "own.toml"]).status.success());
+    let check = stillcall(folder.path(), &["rulebook", "check", "own.toml"]);
+    assert!(check.status.success(), "{}", out(&check));
+    assert!(out(&check).contains("0 errors"), "{}", out(&check));
+    let again = error(&stillcall(folder.path(), &["rulebook", "new", "own.toml"]));
+    assert!(again.contains("own.toml"), "a book that is there is left alone: {again}");
+}
+
+#[test]
+fn the_shipped_book_is_listed_and_passes() {
+    let folder = tempfile::tempdir().unwrap();
+    let list = out(&stillcall(folder.path(), &["rulebook", "list"]));
+    assert!(list.contains("Saltmarsh Coast League"), "{list}");
+    let check = stillcall(folder.path(), &["rulebook", "check", "saltmarsh"]);
+    assert!(check.status.success(), "{}", out(&check));
+}
+
+#[test]
+fn marks_of_two_judges_never_share_a_file() {
+    let clip = Path::new("meet.mp4");
+    assert_ne!(path_for(clip, "1", "J-1"), path_for(clip, "1", "J-2"));
+}

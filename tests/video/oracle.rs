@@ -1,0 +1,62 @@
+//! What the pictures of a clip must be, by the `ffmpeg` program's own linear decode.
+
+use std::{
+    io::{BufReader, Read},
+    path::Path,
+    process::{Command, Stdio},
+};
+
+use stillcall::footage::{Footage, Picture};
+
+/// Returns the hash of each picture that `ffmpeg` decodes on one thread from start to end.
+///
+/// The pictures come as plain planes without row padding, unturned, so that their hash is
+/// [`Picture::hash`]'s own: the first 8 bytes of BLAKE3.
+pub fn linear(clip: &Path, footage: &Footage) -> Vec<u64> {
+    let mut ffmpeg = Command::new("ffmpeg")
+        .args("-hide_banner -loglevel quiet -nostdin -threads 1 -noautorotate -i".split(' '))
+        .arg(clip)
+        .args("-map 0:V:0 -fps_mode passthrough -f rawvideo -".split(' '))
+        .stdout(Stdio::piped())
+        .spawn()
+        .expect("the ffmpeg program is installed");
+    let mut out = BufReader::new(ffmpeg.stdout.take().expect("a pipe"));
+    let mut frame = vec![0; frame_bytes(footage)];
+    let mut hashes = Vec::new();
+    while out.read_exact(&mut frame).is_ok() {
+        let hash = blake3::hash(&frame);
+        hashes.push(u64::from_le_bytes(hash.as_bytes()[..8].try_into().expect("eight bytes")));
+    }
+    ffmpeg.wait().expect("ffmpeg ends");
+    hashes
+}
+
+/// Returns the number that a made-up clip's frame carries in its pixels.
+pub fn bars(picture: &Picture) -> u32 {
+    let plane = picture.plane(0).expect("a first plane");
+    let layout = picture.layout();
+    let row = plane.row(4).expect("a fifth row");
+    let width = picture.plane_size(0)[0];
+    (0..16)
+        .filter(|bit| value(row, (bit * 2 + 1) * width / 32, layout) > 0.5)
+        .map(|bit| 1 << bit)
+        .sum()
+}
+
+fn value(row: &[u8], x: usize, layout: &stillcall::footage::PixelLayout) -> f64 {
+    let component = layout.components[0];
+    let at = x * component.step + component.offset;
+    let code = if layout.sample_bytes == 2 {
+        u16::from_le_bytes([row[at], row[at + 1]])
+    } else {
+        row[at].into()
+    };
+    f64::from(code) / f64::from((1_u32 << layout.depth) - 1)
+}
+
+/// Returns the bytes of one unpadded picture, by the size and format of the first one.
+fn frame_bytes(footage: &Footage) -> usize {
+    let first = stillcall::footage::Decoder::new(footage, 1).picture(0).expect("a first picture");
+    let planes = (0..4).map_while(|index| first.plane(index));
+    planes.map(|plane| plane.row_bytes * plane.height).sum()
+}

@@ -1,0 +1,33 @@
+//! Clips from real cameras, which `tests/fetch-real-clips.sh` takes out of Debian's packages.
+
+use std::path::Path;
+
+use crate::exact;
+
+/// Compares every picture of a fetched clip with `ffmpeg`'s linear decode, or says why not.
+fn check(name: &str, frames: usize) {
+    let clip = Path::new(env!("CARGO_TARGET_TMPDIR")).join("real").join(name);
+    if !clip.exists() {
+        println!("SKIPPED {name}: run tests/fetch-real-clips.sh first (needs Debian's archive)");
+        return;
+    }
+    let footage = exact::check(&clip);
+    assert_eq!(footage.table().len(), frames, "{name}: number of frames");
+}
+
+// Numbers of frames as counted by FFmpeg 5.1's linear decode.
+
+#[test]
+fn a_phone_clip() {
+    check("VID_20191220_170832.mp4", 41);
+}
+
+#[test]
+fn a_web_camera_with_uneven_times_and_a_packet_without_a_picture() {
+    check("box.mp4", 455);
+}
+
+#[test]
+fn the_same_scene_in_four_containers() {
+    check("movie-hello.mp4", 249);
+}

@@ -1,0 +1,171 @@
+//! What is no clip is refused with a message that says what to do, and nothing else is opened.
+
+use std::{fs, os::unix::ffi::OsStringExt, path::Path, path::PathBuf};
+
+use stillcall::footage::{Footage, SourceState};
+
+use crate::{
+    clips::{base, changed, derived, made, scratch},
+    exact,
+};
+
+fn written(name: &str, bytes: &[u8]) -> PathBuf {
+    let path = scratch("safety").join(name);
+    fs::write(&path, bytes).expect("a place for files");
+    path
+}
+
+fn refused(path: &Path, expected: &str) {
+    let message = Footage::open(path).expect_err("it is refused").to_string();
+    assert!(message.contains(expected), "{message}");
+    let name = path.file_name().expect("a name").to_string_lossy();
+    assert!(message.contains(&*name), "{message} names the file");
+    assert!(message.contains(';'), "{message} says what to do");
+}
+
+#[test]
+fn files_that_are_no_clips_are_refused() {
+    refused(&scratch("safety").join("missing.mp4"), "there is no such file");
+    refused(&scratch("safety"), "is not a file");
+    refused(&written("empty.mp4", b""), "is empty");
+    refused(&written("zeros.mp4", &[0; 4096]), "is not a video file");
+    refused(
+        &written("text.mp4", &b"Dear coach, see the clip.\n".repeat(50)),
+        "is not a video file",
+    );
+    let noise: Vec<u8> =
+        (0_u32..65536).map(|n| (n.wrapping_mul(2_654_435_761) >> 13) as u8).collect();
+    refused(&written("noise.mp4", &noise), "is not a video file");
+    let sound = made("sound.m4a", "-f lavfi -i sine=d=2 -c:a aac");
+    refused(&sound, "only sound or data");
+}
+
+#[test]
+fn playlists_dressed_as_clips_open_nothing() {
+    let target = base();
+    let target = target.display();
+    let hls = format!(
+        "#EXTM3U\n#EXT-X-VERSION:3\n#EXT-X-TARGETDURATION:4\n#EXTINF:4,\n{target}\n#EXT-X-ENDLIST\n",
+    );
+    refused(&written("hls.mp4", hls.as_bytes()), "is not a video file");
+    let list = format!("ffconcat version 1.0\nfile '{target}'\n");
+    refused(&written("list.mp4", list.as_bytes()), "is not a video file");
+    let web = "#EXTM3U\n#EXTINF:4,\nhttp://127.0.0.1:9/clip.ts\n#EXT-X-ENDLIST\n";
+    refused(&written("web.m3u8", web.as_bytes()), "is not a video file");
+    let session = "v=0\no=- 0 0 IN IP4 127.0.0.1\ns=x\nc=IN IP4 127.0.0.1\nt=0 0\nm=video 9 RTP/AVP 96\n\
+                   a=rtpmap:96 H264/90000\n";
+    refused(&written("session.sdp", session.as_bytes()), "is not a video file");
+}
+
+#[test]
+fn a_truncated_clip_shows_what_is_there() {
+    let cut =
+        |name: &str, from: &Path| changed(name, from, |bytes| bytes.truncate(bytes.len() * 6 / 10));
+    let front = derived("faststart.mp4", &base(), "-c copy -movflags +faststart");
+    for (name, from) in [
+        ("cut_faststart.mp4", front),
+        ("cut.mkv", derived("cues.mkv", &base(), "-c copy")),
+        ("cut.ts", derived("plain.ts", &base(), "-c copy")),
+    ] {
+        let footage = exact::check(&cut(name, &from));
+        let frames = footage.table().len();
+        assert!((60..80).contains(&frames), "{name}: {frames} frames");
+        assert_eq!(exact::bars(&footage)[..60], (0..60).collect::<Vec<_>>());
+    }
+    refused(&cut("cut_no_index.mp4", &base()), "its beginning or index is missing");
+}
+
+/// A sequence parameter set that claims 16000 x 16000 pixels (1000 macroblocks each way) in a
+/// stream of a few bytes. Written bit by bit from ITU-T H.264, 7.3.2.1.
+#[test]
+fn huge_pictures_are_refused_before_memory_is_taken() {
+    let mut bits = Bits::default();
+    bits.put(66, 8).put(0, 8).put(51, 8);
+    // id, log2_max_frame_num - 4, picture order type 2, references, gaps, width, height.
+    bits.golomb(0).golomb(0).golomb(2).golomb(1).put(0, 1).golomb(999).golomb(999);
+    // Frames only, direct 8x8, no crop, no usability information, stop bit.
+    bits.put(1, 1).put(1, 1).put(0, 1).put(0, 1).put(1, 1);
+    let parameters = [&[0, 0, 0, 1, 0x67][..], &bits.bytes()].concat();
+    let mut picture = Bits::default();
+    picture.golomb(0).golomb(0).put(0, 1).put(0, 1).golomb(0).golomb(0).golomb(0).put(0, 1);
+    picture.put(0, 2).golomb(0).golomb(0).golomb(0).put(0, 1).put(0, 1).put(0, 1).put(1, 1);
+    let picture = [&[0, 0, 0, 1, 0x68][..], &picture.bytes()].concat();
+    let slice = [0, 0, 0, 1, 0x65, 0x88, 0x84, 0, 0x10, 0xff, 0xfe, 0xf6, 0xf0];
+    let stream = [parameters, picture, slice.repeat(8)].concat();
+    let path = written("bomb.h264", &stream);
+    let message = Footage::open(&path).expect_err("it is refused").to_string();
+    assert!(message.contains("bomb.h264") && message.contains(';'), "{message}");
+}
+
+#[test]
+fn odd_names_are_no_obstacle() {
+    let folder = scratch("safety");
+    let odd = [
+        "a:b.mp4".into(),
+        "100%d.mp4".into(),
+        "-i.mp4".into(),
+        "née Ω 体操.mp4".into(),
+        std::ffi::OsString::from_vec(b"not\xffutf8.mp4".to_vec()),
+        "no extension".into(),
+    ];
+    for name in odd {
+        let path = folder.join(&name);
+        fs::copy(base(), &path).expect("a copy");
+        let footage = Footage::open(&path).unwrap_or_else(|error| panic!("{error}"));
+        assert_eq!(footage.table().len(), 120, "{}", path.display());
+    }
+}
+
+#[test]
+fn a_clip_that_goes_away_is_noticed_and_still_read() {
+    let path = scratch("safety").join("going.mp4");
+    fs::copy(base(), &path).expect("a copy");
+    let footage = Footage::open(&path).expect("it opens");
+    assert_eq!(footage.state(), SourceState::Same);
+    let id = footage.content_id().expect("an id");
+    fs::remove_file(&path).expect("it goes");
+    assert_eq!(footage.state(), SourceState::Gone);
+    assert_eq!(exact::bars(&footage), (0..120).collect::<Vec<_>>());
+    assert_eq!(footage.content_id().expect("an id"), id);
+    fs::write(&path, b"short").expect("another file");
+    assert_eq!(footage.state(), SourceState::Shorter);
+}
+
+/// BLAKE3 of the whole file, by the blake3 crate's own one-call function.
+#[test]
+fn a_clip_is_known_by_its_bytes() {
+    let footage = Footage::open(&base()).expect("it opens");
+    let bytes = fs::read(base()).expect("the clip");
+    assert_eq!(footage.content_hash().expect("a hash"), blake3::hash(&bytes).to_hex().as_str());
+    let copy = written("copy.mp4", &bytes);
+    let other = written("other.mp4", &[&bytes[..], b"\0\0\0\x08free"].concat());
+    let id = |path: &Path| Footage::open(path).expect("it opens").content_id().expect("an id");
+    assert_eq!(id(&copy), footage.content_id().expect("an id"));
+    assert_ne!(id(&other), id(&copy));
+    assert_eq!(id(&copy).len(), 32);
+}
+
+/// Bits in the order of ITU-T H.264, clause 7.2.
+#[derive(Default)]
+struct Bits(Vec<bool>);
+
+impl Bits {
+    fn put(&mut self, value: u32, count: u32) -> &mut Self {
+        self.0.extend((0..count).rev().map(|bit| value >> bit & 1 == 1));
+        self
+    }
+
+    /// Unsigned Exp-Golomb code, clause 9.1.
+    fn golomb(&mut self, value: u32) -> &mut Self {
+        let length = 32 - (value + 1).leading_zeros();
+        self.put(0, length - 1).put(value + 1, length)
+    }
+
+    fn bytes(&self) -> Vec<u8> {
+        let byte = |bits: &[bool]| {
+            (0..8)
+                .fold(0, |byte, bit| byte << 1 | u8::from(bits.get(bit).copied().unwrap_or(false)))
+        };
+        self.0.chunks(8).map(byte).collect()
+    }
+}

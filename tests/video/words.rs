@@ -1,0 +1,59 @@
+//! What `frames` says about a clip.
+
+use serde_json::json;
+use stillcall::footage::{Footage, frames_json, frames_text};
+
+use crate::clips::{H264, base, derived, made, source, turned};
+
+#[test]
+fn frames_are_listed_for_other_programs() {
+    let clip = turned("turned_90.mp4", [0.0, 1.0, -1.0, 0.0]);
+    let list = frames_json(&Footage::open(&clip).expect("it opens"), "turned_90.mp4");
+    let keys: Vec<&str> = list.as_object().expect("an object").keys().map(String::as_str).collect();
+    assert_eq!(keys, ["clip", "width", "height", "time_base", "frame_count", "frames"]);
+    assert_eq!(list["clip"], "turned_90.mp4");
+    assert_eq!([&list["width"], &list["height"]], [&json!(144), &json!(256)]);
+    assert_eq!(list["time_base"], json!([1, 15360]));
+    assert_eq!(list["frame_count"], 120);
+    let frames = list["frames"].as_array().expect("a list");
+    assert_eq!(frames[0], json!({"frame": 0, "ticks": 0, "time_s": 0.0, "key": true}));
+    assert_eq!(frames[3], json!({"frame": 3, "ticks": 1536, "time_s": 0.1, "key": false}));
+    let keys: Vec<usize> = (0..120).filter(|&k| frames[k]["key"] == true).collect();
+    assert_eq!(keys, [0, 24, 48, 72, 96]);
+}
+
+#[test]
+fn a_clip_is_described_in_plain_words() {
+    let text = frames_text(&Footage::open(&base()).expect("it opens"));
+    for expected in [
+        "256 x 144 pixels",
+        "h264, yuv420p",
+        "120",
+        "4.000 s",
+        "30 frames a second; 30 on average",
+        "even, 33.33 ms",
+        "5; longest run from one to the next 24 frames",
+        "not turned",
+        "BT.601, limited range (assumed",
+        "33.33 ms; at 450 degrees a second that is 15 degrees",
+    ] {
+        assert!(text.contains(expected), "{expected:?} is missing in:\n{text}");
+    }
+}
+
+#[test]
+fn what_is_unusual_is_said() {
+    let says = |clip: &std::path::Path, expected: &str| {
+        let text = frames_text(&Footage::open(clip).expect("it opens"));
+        assert!(text.contains(expected), "{expected:?} is missing in:\n{text}");
+    };
+    says(&turned("mirrored.mp4", [-1.0, 0.0, 0.0, 1.0]), "mirrored, not turned");
+    says(&turned("turned_90.mp4", [0.0, 1.0, -1.0, 0.0]), "144 x 256 pixels (stored as 256 x 144)");
+    let options = format!(
+        "{} -vf interlace=scan=tff {H264} -flags +ildct+ilme -x264-params tff=1",
+        source(2, "256x128", "50"),
+    );
+    says(&made("interlaced.mp4", &options), "interlaced: each frame holds two instants");
+    let raw = derived("raw.h264", &base(), "-c copy -bsf:v h264_mp4toannexb");
+    says(&raw, "such times are assumed");
+}
