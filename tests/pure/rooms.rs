@@ -23,6 +23,8 @@ const PURE: &[&str] = &[
     "rulebook/read.rs",
     "marks/model.rs",
     "marks/edit.rs",
+    "marks/plane.rs",
+    "marks/remeasure.rs",
 ];
 
 #[test]

@@ -9,7 +9,7 @@ use sample_clips_generator::{
 use stillcall::{
     footage::{Footage, Note},
     marks::{
-        At, BodyPart, ClipFacts, Contact, Facing, Id, LandingOn, Manner, Mark, Phase, Quantity,
+        At, BodyPart, ClipFacts, Contact, Facing, How, Id, LandingOn, Manner, Mark, Phase, Quantity,
         Reading, Seen, Sheaf, What,
     },
     rulebook::Book,
@@ -106,7 +106,8 @@ impl Writer<'_> {
         let (id, at) = (self.fresh_id(), self.at(frame));
         let (value, u) = (Degrees(value), Degrees(u));
         let points = Vec::new();
-        self.sheaf.readings.push(Reading { id, of, quantity, value, u, at, points });
+        let how = How::default();
+        self.sheaf.readings.push(Reading { id, of, quantity, value, u, at, points, how });
     }
 
     /// Returns the events of one kind, in order.
