@@ -9,8 +9,8 @@ use sample_clips_generator::{
 use stillcall::{
     footage::{Footage, Note},
     marks::{
-        At, BodyPart, ClipFacts, Contact, Facing, How, Id, LandingOn, Manner, Mark, Phase, Quantity,
-        Reading, Seen, Sheaf, What,
+        At, BodyPart, ClipFacts, Contact, Facing, How, Id, LandingOn, Manner, Mark, Phase,
+        Quantity, Reading, Seen, Sheaf, What,
     },
     rulebook::Book,
     units::{Degrees, Points},
