@@ -176,8 +176,7 @@ impl Fixed {
     pub fn seen_at(map: &Homography, picture: Point) -> Option<(f64, f64)> {
         let [[a, b], [c, d]] = map.to_slope(map.from(picture)?)?;
         let (square, area) = (a * a + b * b + c * c + d * d, (a * d - b * c).abs());
-        let longest =
-            ((square + (square * square - 4.0 * area * area).max(0.0).sqrt()) / 2.0).sqrt();
+        let longest = square.midpoint((square * square - 4.0 * area * area).max(0.0).sqrt()).sqrt();
         Some((area / (longest * longest), a.signum()))
     }
 

@@ -1,5 +1,12 @@
 //! The window: its picture on the headless renderers, and the whole program under Xvfb.
 
+#![allow(
+    clippy::expect_used,
+    clippy::unwrap_used,
+    clippy::print_stdout,
+    reason = "the helpers of tests fail by panicking, as the tests themselves do"
+)]
+
 mod clips;
 mod drawn;
 mod shaders;
