@@ -24,7 +24,7 @@ pub fn measure(input: &MeasureInput) -> Result<Measured, Refusal> {
         .ok_or(Refusal::NoAngle { detail: "they lie on top of each other or beyond a horizon" })?;
     let bounds = bounds::all(input, &model, first.value);
     let spread = spread(&model, &first, &bounds);
-    if !(spread.u <= USELESS) {
+    if spread.u.is_nan() || spread.u > USELESS {
         return Err(Refusal::TooUncertain { u: spread.u });
     }
     notes.splice(0..0, lowest_part(input.quantity, &model));
