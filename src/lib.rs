@@ -16,3 +16,6 @@ pub mod report;
 
 #[cfg(feature = "video")]
 pub mod footage;
+
+#[cfg(feature = "window")]
+pub mod window;

@@ -23,6 +23,10 @@ pub struct Decoder {
     session: Option<Session>,
     cache: SharedCache,
     bad_starts: HashSet<u32>,
+    /// Whether damage was met in a clip whose table is not proved, so that no hash tells a right
+    /// picture from a wrong one. Then one thread decodes, from further back: what damage does to
+    /// the pictures after it must not depend on what was asked before.
+    careful: bool,
 }
 
 impl Decoder {
@@ -44,6 +48,7 @@ impl Decoder {
             session: None,
             cache,
             bad_starts: HashSet::new(),
+            careful: false,
         }
     }
 
@@ -86,6 +91,7 @@ impl Decoder {
             match self.attempt(k, start, stop) {
                 Ok(ControlFlow::Break(())) => return Err(DecodeError::Abandoned),
                 Ok(ControlFlow::Continue(Some(picture))) => return Ok(picture),
+                Ok(ControlFlow::Continue(None)) if self.turned_careful() => continue,
                 Ok(ControlFlow::Continue(None)) => {}
                 Err(error) => {
                     self.session = None;
@@ -101,6 +107,16 @@ impl Decoder {
             }
         }
         Err(DecodeError::Damaged { path: self.footage.path().to_owned(), frame: k })
+    }
+
+    /// Returns whether the last attempt failed because it met damage for the first time.
+    fn turned_careful(&mut self) -> bool {
+        let hurt = self.session.as_ref().is_some_and(|session| session.hurt);
+        if self.careful || !hurt || self.footage.table().is_proved() {
+            return false;
+        }
+        (self.careful, self.session, self.threads) = (true, None, Threads(1));
+        true
     }
 
     /// Remembers that the session's start point did not do; returns whether there is another way.
@@ -167,7 +183,9 @@ impl Decoder {
     /// Keeps a picture that came out, if it is certain to be right.
     fn accept(&mut self, session: &Session, number: usize, frame: Frame) -> Option<Arc<Picture>> {
         let entry = self.footage.table().entry(number)?;
-        let sure = self.may_start(session.started, number)
+        let blind = session.hurt && !self.careful && !self.footage.table().is_proved();
+        let sure = !blind
+            && self.may_start(session.started, number)
             && entry.hash.is_none_or(|hash| hash == picture::hash(&frame));
         if !sure {
             return None;
@@ -199,8 +217,8 @@ impl Decoder {
             .rev()
             .filter(|&&key| self.may_start(key, k) && !self.bad_starts.contains(&key));
         // Without time stamps one cannot see which pictures lean on the run before.
-        let skipped = usize::from(clip.scan.packets[entry.ordinal as usize].pts.is_none());
-        good.copied().nth(skipped).unwrap_or(0)
+        let unsure = clip.scan.packets[entry.ordinal as usize].pts.is_none() || self.careful;
+        good.copied().nth(usize::from(unsure)).unwrap_or(0)
     }
 
     /// Returns whether frame `k` is whole when decoding starts at packet `start`.

@@ -34,7 +34,7 @@ pub enum OpenError {
     /// Not a container that holds video.
     #[error(
         "{}: is not a video file that Stillcall reads, or its beginning or index is missing \
-         ({cause}); copy it again from the camera, or convert it to MP4", .path.display()
+         ({}); copy it again from the camera, or convert it to MP4", .path.display(), reason(*.cause)
     )]
     NotVideo {
         /// The file.
@@ -111,6 +111,16 @@ impl OpenError {
         } else {
             Self::Unreadable { path, cause }
         }
+    }
+}
+
+/// FFmpeg calls a container that is not on the list an invalid argument, which helps nobody.
+fn reason(cause: libav::Error) -> String {
+    match cause {
+        libav::Error::Other { errno } if errno == libav::NOT_ON_LIST => {
+            "its kind is not on the list".to_owned()
+        }
+        cause => cause.to_string(),
     }
 }
 

@@ -83,8 +83,11 @@ impl Footage {
     /// Where time stamps cannot be trusted, this decodes the whole clip once. Nothing but the file
     /// itself is ever opened.
     pub fn open(path: &Path) -> Result<Self, OpenError> {
-        let clip = Arc::new(Clip::open(path)?);
+        let mut clip = Clip::open(path)?;
         let first = first_picture(&clip)?;
+        // A turn told in the first picture holds until another one is told.
+        clip.defaults.matrix = first.matrix().or(clip.defaults.matrix);
+        let clip = Arc::new(clip);
         let mut facts = ClipFacts::of(&clip.stream, (&clip.container, clip.time_base), &first);
         let stamped = FrameTable::from_stamps(&clip.scan, &clip.container);
         let unproved = stamped.is_none();

@@ -123,6 +123,11 @@ impl Picture {
         }
     }
 
+    /// Returns the display matrix that travels with the picture itself.
+    pub(super) fn matrix(&self) -> Option<[i32; 9]> {
+        self.data.matrix()
+    }
+
     /// Returns the 256 colours of a paletted picture as 0xAARRGGBB.
     pub(super) fn palette(&self) -> Option<[u32; 256]> {
         (self.layout.name == "pal8").then(|| self.data.palette()).flatten()

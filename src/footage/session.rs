@@ -24,6 +24,8 @@ pub(super) struct Session {
     pub shown: Option<usize>,
     /// Whether everything has come out.
     pub ended: bool,
+    /// Whether damage was met since the start.
+    pub hurt: bool,
 }
 
 impl Session {
@@ -31,8 +33,17 @@ impl Session {
     pub fn open(clip: &Clip, threads: Threads) -> Result<Self, libav::Error> {
         let input = clip.input()?;
         let codec = input.codec(threads, super::LIMITS)?;
-        let (started, fed, shown) = (0, 0, None);
-        Ok(Self { input, codec, threads, pending: None, started, fed, shown, ended: false })
+        Ok(Self {
+            input,
+            codec,
+            threads,
+            pending: None,
+            started: 0,
+            fed: 0,
+            shown: None,
+            ended: false,
+            hurt: false,
+        })
     }
 
     /// Returns the number of threads that decode.
@@ -52,7 +63,8 @@ impl Session {
         } else {
             self.restart(clip, start)?;
         }
-        (self.started, self.fed, self.shown, self.ended) = (start, start, None, false);
+        (self.started, self.fed, self.shown) = (start, start, None);
+        (self.ended, self.hurt) = (false, false);
         Ok(())
     }
 
@@ -91,13 +103,20 @@ impl Session {
                 return Ok(ControlFlow::Break(()));
             }
             match self.codec.receive() {
-                Ok(Output::Frame(frame)) => return Ok(ControlFlow::Continue(Some(frame))),
+                Ok(Output::Frame(frame)) => {
+                    self.hurt |= frame.is_damaged();
+                    return Ok(ControlFlow::Continue(Some(frame)));
+                }
                 Ok(Output::End) => {
                     self.ended = true;
                     return Ok(ControlFlow::Continue(None));
                 }
+                Ok(Output::Hungry) => self.feed(scan)?,
                 // A damaged packet costs its own picture only.
-                Ok(Output::Hungry) | Err(libav::Error::InvalidData) => self.feed(scan)?,
+                Err(libav::Error::InvalidData) => {
+                    self.hurt = true;
+                    self.feed(scan)?;
+                }
                 Err(error) => return Err(error),
             }
         }
@@ -105,7 +124,7 @@ impl Session {
 
     fn feed(&mut self, scan: &Scan) -> Result<(), libav::Error> {
         if self.fed as usize == scan.packets.len() {
-            return ignore_damage(self.codec.send(None));
+            return self.send(None);
         }
         let packet = match self.pending.take() {
             Some(packet) => Some(packet),
@@ -113,19 +132,23 @@ impl Session {
         };
         let mut packet = packet.ok_or(libav::Error::Eof)?;
         if !scan.is_packet(self.fed, &packet) {
-            return Err(libav::Error::Bug2);
+            // The file is not what it was when it was scanned, or the seek went astray.
+            return Err(libav::Error::InvalidData);
         }
         packet.stamp(self.fed);
         self.fed += 1;
-        ignore_damage(self.codec.send(Some(&packet)))
+        self.send(Some(&packet))
     }
-}
 
-fn ignore_damage(sent: Result<(), libav::Error>) -> Result<(), libav::Error> {
-    match sent {
-        Err(libav::Error::Eof) | Ok(()) => Ok(()),
-        Err(error) if is_damage(error) => Ok(()),
-        Err(error) => Err(error),
+    fn send(&mut self, packet: Option<&Packet>) -> Result<(), libav::Error> {
+        match self.codec.send(packet) {
+            Ok(()) | Err(libav::Error::Eof) => Ok(()),
+            Err(error) if is_damage(error) => {
+                self.hurt = true;
+                Ok(())
+            }
+            Err(error) => Err(error),
+        }
     }
 }
 

@@ -1,3 +1,5 @@
+use std::ops::Range;
+
 use crate::units::{FrameRef, Ticks};
 
 use super::{libav::Structure, scan::Scan};
@@ -70,18 +72,30 @@ impl FrameTable {
     /// Returns the reference to frame `k`, or nothing beyond the last.
     ///
     /// The event lies between the neighbours' instants: it was not yet seen on the frame before
-    /// and is no longer new on the frame after. At the ends the frame's own instant stands in.
+    /// and is no longer new on the frame after. Frames that repeat a picture count as one, because
+    /// nobody can tell them apart. At the ends the frame's own instant stands in.
     pub fn frame_ref(&self, k: usize) -> Option<FrameRef> {
         let ticks = self.entry(k)?.ticks;
-        let before = k.checked_sub(1).and_then(|k| self.entry(k));
-        let after = self.entry(k + 1);
+        let same = self.same_picture(k);
+        let before = same.start.checked_sub(1).and_then(|k| self.entry(k));
+        let after = self.entry(same.end);
         Some(FrameRef {
             ticks,
             index: k as u64,
             field: None,
-            lo: before.map_or(ticks, |entry| entry.ticks),
-            hi: after.map_or(ticks, |entry| entry.ticks),
+            lo: before.map_or(self.entries[same.start].ticks, |entry| entry.ticks),
+            hi: after.map_or(self.entries[same.end - 1].ticks, |entry| entry.ticks),
         })
+    }
+
+    /// Returns the frames in a row that have the same picture as frame `k`, itself among them;
+    /// only a proved table knows of any other.
+    pub fn same_picture(&self, k: usize) -> Range<usize> {
+        let hash = |k: usize| self.entries.get(k).and_then(|entry| entry.hash);
+        let Some(own) = hash(k) else { return k..k + 1 };
+        let start = (0..k).rev().take_while(|&k| hash(k) == Some(own)).last().unwrap_or(k);
+        let end = (k + 1..self.len()).find(|&k| hash(k) != Some(own)).unwrap_or(self.len());
+        start..end
     }
 
     /// Returns the instant at which the last frame ends.

@@ -77,9 +77,9 @@ pub struct Routine {
     /// Name within the clip, part of the marks file's name.
     #[serde(default)]
     pub id: String,
-    /// First and last instant of the routine in its clip.
+    /// First and last frame of the routine in its clip.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub span: Option<[Ticks; 2]>,
+    pub span: Option<[FrameRef; 2]>,
     /// Event id of the book: `vault`, `bars`, `beam` or `floor` as a rule.
     #[serde(default)]
     pub event: String,

@@ -1,8 +1,8 @@
 //! What the other rooms ask a book.
 
-use super::model::{
-    Angle, Book, Cap, Class, Division, Element, Event, Fault, Replace, Requirement, Scope, Scoring,
-    ValueParts, When,
+use super::{
+    Angle, Book, Cap, Class, Division, Element, Event, Fault, Merge, Panel, Replace, Requirement,
+    Scope, Scoring, TooMany, ValueParts, When,
 };
 
 impl Book {
@@ -99,6 +99,21 @@ impl Book {
     /// Returns what replaces what.
     pub fn replaces_of(&self, event: &str, division: &str) -> Vec<&Replace> {
         covering(&self.replaces, event, division, |replace| &replace.scope)
+    }
+
+    /// Returns the small faults that make larger ones.
+    pub fn merges_of(&self, event: &str, division: &str) -> Vec<&Merge> {
+        covering(&self.merges, event, division, |merge| &merge.scope)
+    }
+
+    /// Returns what may be shown only so often.
+    pub fn too_many_of(&self, event: &str, division: &str) -> Vec<&TooMany> {
+        covering(&self.too_many, event, division, |rule| &rule.scope)
+    }
+
+    /// Returns how the scores of several judges become one.
+    pub fn panel_of(&self, event: &str, division: &str) -> Option<&Panel> {
+        self.panels.iter().find(|panel| panel.scope.covers(event, division))
     }
 
     /// Returns how many value parts are asked for.

@@ -1,11 +1,9 @@
 //! From checked tables to the model: the book itself, its divisions, events, classes, scoring.
 
 use super::{
+    Book, Class, Consequence, Division, Event, Formula, OpenCalls, Scope, Scoring, Sharing,
     build_elements, build_rules,
     findings::Findings,
-    model::{
-        Book, Class, Consequence, Division, Event, Formula, OpenCalls, Scope, Scoring, Sharing,
-    },
     row::Row,
     vary::{DivisionNumbers, refuse_varying},
     walk::Walked,

@@ -1,9 +1,9 @@
 //! From checked tables to the model: elements and vaults.
 
 use super::{
+    Element, Vault,
     build::Tables,
     build_rules::{word_of, words_of},
-    model::{Element, Vault},
     row::Row,
 };
 
@@ -14,7 +14,8 @@ pub fn build(tables: &mut Tables<'_, '_, '_>) -> Vec<Element> {
         let element = element(&row);
         let same = |other: &&mut Element| other.id == element.id && other.event == element.event;
         // A vault whose value differs by division was read once for each of them.
-        match elements.iter_mut().find(same) {
+        // Its rows follow one another.
+        match elements.last_mut().filter(same) {
             Some(first) => join(first, element),
             None => elements.push(element),
         }

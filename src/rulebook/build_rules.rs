@@ -1,12 +1,11 @@
 //! From checked tables to the model: value parts, requirements, angles, faults and the rest.
 
 use super::{
+    Angle, Band, BandAmount, Book, Cap, Counts, Credit, Fault, FaultAmount, Need, Per, Replace,
+    Requirement, Trigger, ValueParts, When,
     build::{Tables, scope},
+    build_small,
     findings::Findings,
-    model::{
-        Angle, Band, BandAmount, Book, Cap, Counts, Credit, Fault, FaultAmount, Need, Per, Replace,
-        Requirement, Trigger, ValueParts, When,
-    },
     row::Row,
 };
 use crate::{
@@ -24,6 +23,9 @@ pub fn build(book: &mut Book, tables: &mut Tables<'_, '_, '_>) {
     book.whens = each(tables, "when", when);
     book.replaces = each(tables, "replace", |row, _| replace(row));
     book.caps = each(tables, "cap", |row, _| cap(row));
+    book.merges = each(tables, "merge", build_small::merge);
+    book.too_many = each(tables, "too_many", build_small::too_many);
+    book.panels = each(tables, "panel", build_small::panel);
 }
 
 fn each<T>(
@@ -61,6 +63,7 @@ fn requirement(row: &Row, findings: &mut Findings<'_>) -> Requirement {
         elements: row.texts("elements"),
         tags: row.texts("tags"),
         classes: row.texts("classes"),
+        except: row.texts("except"),
         distinct: row.flag("distinct").unwrap_or(true),
         connected: row.flag("connected").unwrap_or(false),
         asks: row.texts("asks"),
@@ -198,11 +201,15 @@ fn trigger(row: &Row, findings: &mut Findings<'_>) -> Trigger {
         "spot" => (Trigger::Spot { phases: words_of::<Phase>(row, "phases") }, &["phases"]),
         "swing" => (Trigger::Swing { after: row.texts("after") }, &["after"]),
         "stop" => (Trigger::Stop, &[]),
+        "fact" => {
+            needs_one_of(row, &["fact"], findings);
+            (Trigger::Fact { fact: row.text("fact"), is: row.texts("is") }, &["fact", "is"])
+        }
         "contact" => (contact(row), &["parts", "phases", "manners"]),
         "landing" => (Trigger::Landing { on: words_of::<LandingOn>(row, "on") }, &["on"]),
         _ => (Trigger::Fall, &[]),
     };
-    let all = ["after", "parts", "phases", "manners", "on"];
+    let all = ["after", "parts", "phases", "manners", "on", "fact", "is"];
     for key in all.into_iter().filter(|key| row.has(key) && !own.contains(key)) {
         let message = format!("\"{key}\" says nothing about the mark \"{}\"", row.word("mark"));
         findings.error(&row.span_of(key), message, "take the key out");
@@ -250,12 +257,14 @@ fn counts(row: &Row) -> Counts {
 fn credits(row: &Row, key: &str) -> Vec<Credit> {
     let credit = |word: &String| match word.as_str() {
         "value-part" => Credit::ValuePart,
+        "connection" => Credit::Connection,
         _ => Credit::Requirement,
     };
     row.texts(key).iter().map(credit).collect()
 }
 
-fn needs_one_of(row: &Row, keys: &[&str], findings: &mut Findings<'_>) {
+/// Reports a table that has none of the keys.
+pub fn needs_one_of(row: &Row, keys: &[&str], findings: &mut Findings<'_>) {
     if keys.iter().all(|key| !row.has(key)) {
         let message = format!("one of the keys {} is missing", keys.join(" and "));
         findings.error(&row.span, message, &format!("add {}", keys.join(" or ")));

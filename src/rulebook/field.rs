@@ -50,6 +50,8 @@ pub enum Need {
 pub enum Kind {
     /// Any text.
     Text,
+    /// A list of any texts, or one of them.
+    Texts,
     /// A date, as text or bare: 2026-01-31.
     Date,
     /// true or false.

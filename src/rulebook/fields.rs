@@ -4,7 +4,7 @@ use super::field::{
     Field,
     Kind::{
         Count, Date, Defines, DefinesSome, Degrees, Flag, Names, NamesSome, Numbers, OneOf, Points,
-        PointsList, SomeOf, Span, Table, Tables, Text,
+        PointsList, SomeOf, Span, Table, Tables, Text, Texts,
     },
     Many,
     Need::{Optional, Required},
@@ -71,6 +71,24 @@ pub const TABLES: &[TableSpec] = &[
         fields: CAP,
     },
     TableSpec {
+        key: "merge",
+        many: Many::Any,
+        help: "Small faults of one rule that together make a larger one at the same element.",
+        fields: MERGE,
+    },
+    TableSpec {
+        key: "too_many",
+        many: Many::Any,
+        help: "Elements that may be shown only so often.",
+        fields: TOO_MANY,
+    },
+    TableSpec {
+        key: "panel",
+        many: Many::Any,
+        help: "How the scores of several judges become one.",
+        fields: PANEL,
+    },
+    TableSpec {
         key: "element",
         many: Many::Any,
         help: "A skill that has a name; a vault carries its own value.",
@@ -100,7 +118,7 @@ const REMOVES: Field = may("removes", SomeOf(CREDITS), "Credit that the element 
 /// Words for how often an amount is taken.
 pub const COUNTS_WORDS: &[&str] = &["each", "once-per-element", "once"];
 /// Words for kinds of credit.
-pub const CREDITS: &[&str] = &["value-part", "requirement"];
+pub const CREDITS: &[&str] = &["value-part", "requirement", "connection"];
 /// Words for consequences; an amount is written as `amount`.
 pub const CONSEQUENCES: &[&str] = &["no-credit", "amount", "void"];
 /// Words for body parts, as in the marks file.
@@ -214,6 +232,7 @@ const REQUIREMENT: &[Field] = &[
     may("elements", NamesSome(Space::Element), "Elements that serve it."),
     may("tags", NamesSome(Space::Tag), "Elements with one of these tags serve it."),
     may("classes", NamesSome(Space::Class), "Only elements of these classes serve it."),
+    may("except", NamesSome(Space::Tag), "Elements with one of these tags never serve it."),
     may("distinct", Flag, "Whether the same element counts once; true when left out."),
     may("connected", Flag, "Whether its elements must follow one another directly."),
     may("asks", NamesSome(Space::Angle), "Angle rules that an element must meet to serve it."),
@@ -291,7 +310,7 @@ const WHEN: &[Field] = &[
     DIVISIONS,
     must(
         "mark",
-        OneOf(&["fall", "spot", "swing", "stop", "contact", "landing"]),
+        OneOf(&["fall", "spot", "swing", "stop", "contact", "landing", "fact"]),
         "The mark that brings it about.",
     ),
     may("after", NamesSome(Space::Tag), "Of a swing: tags of the element that it follows."),
@@ -303,6 +322,8 @@ const WHEN: &[Field] = &[
     ),
     may("manners", SomeOf(&["brush", "support"]), "Of a contact: brushed or bore weight."),
     may("on", SomeOf(&["feet", "apparatus", "body"]), "Of a landing: what the athlete landed on."),
+    may("fact", Text, "Of a fact of the attempt: its name, such as board or mat."),
+    may("is", Texts, "Of a fact: the values that bring the rule about."),
     may("amount", Points, "What it costs."),
     may("void", Flag, "Whether the exercise counts nothing."),
     COUNTS,
@@ -328,6 +349,43 @@ const CAP: &[Field] = &[
     may("per", OneOf(&["element", "exercise"]), "Over what; the exercise when left out."),
     may("lifted_by", NamesSome(Space::Rule), "Rules that lift the limit."),
     WHERE,
+];
+
+const MERGE: &[Field] = &[
+    EVENTS,
+    DIVISIONS,
+    must("rule", Names(Space::Rule), "The rule."),
+    must("of", Points, "The small amount."),
+    must("count", Count, "How many of them."),
+    must("into", Points, "The amount that they make."),
+];
+
+const TOO_MANY: &[Field] = &[
+    must("id", Defines(Space::Rule), "Short name."),
+    LABEL,
+    EVENTS,
+    DIVISIONS,
+    may("elements", NamesSome(Space::Element), "Which elements."),
+    may("tags", NamesSome(Space::Tag), "Elements with one of these tags."),
+    must("at_most", Count, "How often they may be shown."),
+    must("amount", Points, "What each one more costs."),
+    WHERE,
+];
+
+const PANEL: &[Field] = &[
+    EVENTS,
+    DIVISIONS,
+    may("combine", OneOf(&["mean", "drop-ends"]), "Which scores count; all when left out."),
+    may("digits", Count, "Decimals of the result; 3 when left out."),
+    may("rounding", OneOf(&["cut", "nearest"]), "What happens to further decimals; cut."),
+    may(
+        "allowed",
+        Tables(&[
+            must("from", Points, "From this average on."),
+            must("difference", Points, "The scores may differ by this much."),
+        ]),
+        "Differences between judges that are allowed.",
+    ),
 ];
 
 const ELEMENT: &[Field] = &[

@@ -3,9 +3,9 @@
 use std::{collections::BTreeMap, ops::Range};
 
 use super::{
+    Angle, BandAmount, Book, Element, FaultAmount,
     findings::Findings,
     lint_scope, lint_sums,
-    model::{Angle, BandAmount, Book, Element, FaultAmount},
     row::{Row, Value, VariesFrom},
     walk::Walked,
 };

@@ -2,11 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::{
-    findings::Findings,
-    lint::Spots,
-    model::{Book, Element, Requirement, Scope},
-};
+use super::{Book, Element, Requirement, Scope, findings::Findings, lint::Spots};
 
 /// Adds warnings, event by event and division by division.
 pub fn lint(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
@@ -87,6 +83,7 @@ fn requirement(
         (rule.elements.contains(&element.id)
             || rule.tags.iter().any(|tag| element.tags.contains(tag)))
             && (rule.classes.is_empty() || rule.classes.contains(&element.class))
+            && !rule.except.iter().any(|tag| element.tags.contains(tag))
     });
     let families: BTreeSet<&str> = named.map(|element| element.family.as_str()).collect();
     let enough = if rule.distinct { rule.count as usize } else { 1.min(rule.count as usize) };

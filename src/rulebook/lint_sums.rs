@@ -1,9 +1,9 @@
 //! Warnings about replacements that would make an exercise with more faults cost less.
 
 use super::{
+    Book, FaultAmount, Per, Replace,
     findings::Findings,
     lint::{Spots, together},
-    model::{Book, FaultAmount, Per, Replace},
 };
 use crate::units::Points;
 

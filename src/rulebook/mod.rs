@@ -2,11 +2,14 @@
 //!
 //! [`read`] is pure; only `loader` touches a file.
 
+mod angle;
 mod ask;
 mod build;
 mod build_elements;
 mod build_rules;
+mod build_small;
 mod diagnostic;
+mod element;
 mod field;
 mod fields;
 mod findings;
@@ -14,20 +17,27 @@ mod lint;
 mod lint_scope;
 mod lint_sums;
 mod loader;
-pub mod model;
+mod model;
 mod number;
+mod panel;
 mod read;
 mod row;
+mod rule;
 mod schema;
 mod vary;
 mod walk;
 
+pub use angle::{Angle, Band, BandAmount, Credit};
 pub use diagnostic::{Diagnostic, Severity, render};
+pub use element::{Element, Moment, Vault};
 pub use loader::{LoadError, blank, load, shipped, shipped_text};
 pub use model::{
-    Angle, Band, BandAmount, Book, Cap, Class, Consequence, Counts, Credit, Division, Element,
-    Event, Fault, FaultAmount, Formula, Moment, Need, OpenCalls, Per, Replace, Requirement, Scope,
-    Scoring, Sharing, Trigger, ValueParts, Vault, When,
+    Book, Class, Consequence, Division, Event, Formula, OpenCalls, Scope, Scoring, Sharing,
 };
+pub use panel::{Allowed, Combine, Panel, Rounding};
 pub use read::read;
+pub use rule::{
+    Cap, Counts, Fault, FaultAmount, Merge, Need, Per, Replace, Requirement, TooMany, Trigger,
+    ValueParts, When,
+};
 pub use schema::schema;

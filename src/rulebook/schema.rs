@@ -66,7 +66,9 @@ fn kind(kind: Kind) -> Value {
         Kind::SomeOf(words) => one_or_list(json!({ "enum": words })),
         Kind::PointsList => json!({ "type": "array", "items": { "type": "number" } }),
         Kind::Span => one_or_list(json!({ "type": "integer", "minimum": 0 })),
-        Kind::DefinesSome(_) | Kind::NamesSome(_) => one_or_list(json!({ "type": "string" })),
+        Kind::Texts | Kind::DefinesSome(_) | Kind::NamesSome(_) => {
+            one_or_list(json!({ "type": "string" }))
+        }
         Kind::Table(inner) => fields(inner),
         Kind::Tables(inner) => json!({ "type": "array", "items": fields(inner) }),
         Kind::Numbers => {

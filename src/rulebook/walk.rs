@@ -31,12 +31,11 @@ pub fn walk(root: &DeTable<'_>, findings: &mut Findings<'_>) -> Walked {
     let mut walker =
         Walker { findings, walked: Walked { tables, defined: Vec::new(), used: Vec::new() } };
     for (key, span, value) in in_file_order(root) {
-        match TABLES.iter().find(|table| table.key == key) {
-            Some(spec) => walker.top(spec, value),
-            None => {
-                let known = TABLES.iter().map(|table| table.key);
-                walker.findings.unknown(&span, ("table", key), known);
-            }
+        if let Some(spec) = TABLES.iter().find(|table| table.key == key) {
+            walker.top(spec, value);
+        } else {
+            let known = TABLES.iter().map(|table| table.key);
+            walker.findings.unknown(&span, ("table", key), known);
         }
     }
     for spec in TABLES.iter().filter(|spec| spec.many == Many::One) {
@@ -112,6 +111,10 @@ impl Walker<'_, '_> {
                     })
                     .collect(),
             )),
+            Kind::Texts => {
+                let texts = items(node).filter_map(|item| self.text(Kind::Text, item));
+                Some(Value::Texts(texts.collect()))
+            }
             Kind::Span => self.span(node),
             Kind::Defines(space) | Kind::Names(space) => {
                 let text = self.text(Kind::Text, node)?;

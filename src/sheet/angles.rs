@@ -3,7 +3,7 @@
 use crate::{
     geometry::{Cut, Limit, Side, all_zones, open_zones},
     marks::{Answer, Quantity},
-    rulebook::{Angle, Band, BandAmount, OpenCalls},
+    rulebook::{Angle, Band, BandAmount, Credit, OpenCalls},
     units::{Degrees, Points},
 };
 
@@ -94,8 +94,10 @@ fn ask_call(
     let reading = act.readings.get(&rule.quantity).map(|reading| reading.value);
     let answer = act.calls.get(rule.id.as_str()).map(|call| call.answer);
     let zones = all_zones(&cuts(rule));
-    // What is planned is planned as it should be; what gates no credit is met until called.
-    let presumed = scene.is_planned(place) || rule.gates.is_empty();
+    // What is planned is planned as it should be; what only breaks a
+    // series or gates nothing is met until called.
+    let gates_credit = rule.gates.iter().any(|credit| *credit != Credit::Connection);
+    let presumed = scene.is_planned(place) || !gates_credit;
     let values: Vec<Degrees> = match answer {
         None if reading.is_some() => return,
         Some(Answer::NotMet) => not_met(rule, zones, reading),

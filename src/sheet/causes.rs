@@ -74,7 +74,9 @@ fn if_met(
     (mark, rules): (Id, &[&str]),
 ) -> Vec<(String, Points)> {
     let mut changed = sheaf.clone();
-    rules.iter().for_each(|rule| call_met(&mut changed, mark, rule));
+    for rule in rules {
+        call_met(&mut changed, mark, rule);
+    }
     let met = plain(book, &changed);
     let mut parts = Vec::new();
     for (is, was) in sheet.value_parts.iter().zip(&met.value_parts) {

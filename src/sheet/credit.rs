@@ -23,6 +23,8 @@ pub struct Earned<'a> {
     pub part: bool,
     /// Whether it may serve requirements.
     pub requirement: bool,
+    /// Whether it is linked to the element after it.
+    pub linked: bool,
     /// Whether it may earn anything at all.
     pub state: State,
     /// Why it lost credit; empty when it did not.
@@ -67,6 +69,7 @@ fn by_itself<'a>(scene: &Scene<'a>, world: &World, place: usize) -> Earned<'a> {
         element: act.element,
         part: open && act.element.is_some_and(|element| !element.class.is_empty()),
         requirement: open,
+        linked: open,
         state,
         reason: match state {
             State::Open => String::new(),
@@ -101,13 +104,19 @@ fn gates<'a>(scene: &Scene<'a>, world: &World, place: usize, earned: &mut Earned
             return;
         }
         lose(&rule.gates, earned);
-        earned.reason = format!("\"{}\" is not met, so it earns no credit.", rule.label);
+        let lost = if rule.gates == [Credit::Connection] {
+            "breaks the series"
+        } else {
+            "earns no credit"
+        };
+        earned.reason = format!("\"{}\" is not met, so it {lost}.", rule.label);
     }
 }
 
 fn lose(credits: &[Credit], earned: &mut Earned<'_>) {
     earned.part &= !credits.contains(&Credit::ValuePart);
     earned.requirement &= !credits.contains(&Credit::Requirement);
+    earned.linked &= !credits.contains(&Credit::Connection);
 }
 
 /// Takes the credit that a spot, a fall or another mark at the element removes.

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::{
     marks::{Id, What},
-    rulebook::{Consequence, Counts, Fault, FaultAmount, When},
+    rulebook::{Consequence, Counts, Fault, FaultAmount, TooMany, Trigger, When},
     units::{Degrees, Points, Ticks},
 };
 
@@ -68,6 +68,10 @@ pub fn charges(
         if earned.state == State::Unknown {
             found.remarks.push(unknown_element(scene, act));
         }
+    }
+    facts(scene, &mut found);
+    for rule in scene.book.too_many_of(scene.event, scene.division) {
+        too_many(scene, earned, rule, &mut found);
     }
     let places: BTreeMap<Id, (Ticks, u64)> =
         scene.sheaf.marks.iter().map(|mark| (mark.id, mark.at.order())).collect();
@@ -265,6 +269,61 @@ fn not_allowed_charge(scene: &Scene<'_>, act: usize, consequence: Consequence) -
         mark: Some(scene.acts[act].mark.id),
     };
     Some(Charge { line, act: Some(act), group: String::new(), counts: Counts::Each, void })
+}
+
+/// Charges what follows from the facts of the attempt, such as its board or mat.
+fn facts(scene: &Scene<'_>, found: &mut Charges) {
+    for when in scene.book.whens_of(scene.event, scene.division) {
+        let Trigger::Fact { fact, is } = &when.trigger else { continue };
+        let Some(value) = scene.sheaf.routine.facts.get(fact) else { continue };
+        if !is.is_empty() && !is.contains(value) {
+            continue;
+        }
+        let line = Line {
+            rule: when.id.clone(),
+            label: when.label.clone(),
+            amount: when.amount,
+            status: Status::Taken,
+            frames: scene.frames.span(),
+            reason: format!("The {fact} is given as \"{value}\"."),
+            page: when.page.clone(),
+            mark: None,
+        };
+        let group = when.group.clone();
+        found.charges.push(Charge { line, act: None, group, counts: when.counts, void: when.void });
+    }
+}
+
+/// Charges every showing of the elements beyond those that may be.
+fn too_many(scene: &Scene<'_>, earned: &[Earned<'_>], rule: &TooMany, found: &mut Charges) {
+    let named = |act: &usize| {
+        let element = scene.acts[*act].element.filter(|_| earned[*act].state != State::NotShown);
+        element.is_some_and(|element| {
+            rule.elements.contains(&element.id)
+                || rule.tags.iter().any(|tag| element.tags.contains(tag))
+        })
+    };
+    for act in (0..scene.acts.len()).filter(named).skip(rule.at_most as usize) {
+        let mark = scene.acts[act].mark;
+        let line = Line {
+            rule: rule.id.clone(),
+            label: rule.label.clone(),
+            amount: rule.amount,
+            status: Status::Taken,
+            frames: scene.frames.at(&mark.at),
+            reason: format!("{}: at most {} may be shown.", scene.name_of(act), rule.at_most),
+            page: rule.page.clone(),
+            mark: Some(mark.id),
+        };
+        let group = String::new();
+        found.charges.push(Charge {
+            line,
+            act: Some(act),
+            group,
+            counts: Counts::Each,
+            void: false,
+        });
+    }
 }
 
 fn unknown_element(scene: &Scene<'_>, act: usize) -> Line {

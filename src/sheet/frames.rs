@@ -18,13 +18,12 @@ impl Frames {
         let known: Vec<FrameRef> = marks.iter().flat_map(|mark| mark.at.frames()).collect();
         let mut frames =
             Self { base: sheaf.clip.as_ref().map(|clip| clip.time_base), span: Vec::new() };
-        frames.span = match sheaf.routine.span {
-            Some(ends) => ends.iter().map(|end| frames.at_ticks(*end, &known)).collect(),
-            None => {
-                let ends = known.iter().min_by_key(|f| f.order()).into_iter();
-                let ends = ends.chain(known.iter().max_by_key(|frame| frame.order()));
-                ends.map(|frame| frames.of(frame)).collect()
-            }
+        frames.span = if let Some(ends) = sheaf.routine.span {
+            ends.iter().map(|end| frames.of(end)).collect()
+        } else {
+            let first = known.iter().min_by_key(|frame| frame.order());
+            let last = known.iter().max_by_key(|frame| frame.order());
+            first.into_iter().chain(last).map(|frame| frames.of(frame)).collect()
         };
         frames
     }
@@ -41,14 +40,6 @@ impl Frames {
 
     fn of(&self, frame: &FrameRef) -> FrameAt {
         FrameAt { frame: frame.index, ticks: frame.ticks, time_s: self.seconds(frame.ticks) }
-    }
-
-    /// Returns an end of the span; its number is that of the nearest frame known, because the
-    /// marks alone do not say how many frames lie between.
-    fn at_ticks(&self, ticks: Ticks, known: &[FrameRef]) -> FrameAt {
-        let nearest = known.iter().min_by_key(|frame| frame.ticks.0.abs_diff(ticks.0));
-        let frame = nearest.filter(|_| ticks > Ticks(0)).map_or(0, |frame| frame.index);
-        FrameAt { frame, ticks, time_s: self.seconds(ticks) }
     }
 
     fn seconds(&self, ticks: Ticks) -> f64 {

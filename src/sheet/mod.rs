@@ -13,7 +13,9 @@ mod deduct;
 mod elements;
 mod frames;
 pub mod model;
+mod moments;
 mod open;
+mod panel;
 mod parts;
 mod requirements;
 mod scene;
@@ -32,5 +34,6 @@ pub use model::{
     CAUTION, Decision, ElementLine, FrameAt, Line, Range, Requirement, ScoreSheet, Standing,
     Status, ValuePart, WinBack,
 };
+pub use panel::{Combined, combine};
 pub use score::score;
 pub use text::{text, to_json};

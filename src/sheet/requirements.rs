@@ -58,7 +58,8 @@ fn serves(
 pub fn is_named(rule: &rulebook::Requirement, element: &rulebook::Element) -> bool {
     let named = rule.elements.contains(&element.id)
         || rule.tags.iter().any(|tag| element.tags.contains(tag));
-    named && (rule.classes.is_empty() || rule.classes.contains(&element.class))
+    let excepted = rule.except.iter().any(|tag| element.tags.contains(tag));
+    named && !excepted && (rule.classes.is_empty() || rule.classes.contains(&element.class))
 }
 
 fn meets(scene: &Scene<'_>, world: &World, act: usize, asked: &str) -> bool {
@@ -100,11 +101,12 @@ fn run(
 ) -> Vec<usize> {
     let mut best: Vec<usize> = Vec::new();
     let mut run: Vec<usize> = Vec::new();
-    let broken = breaks(scene);
+    let breaks = breaks(scene);
+    let broken_after = |act: usize| breaks.contains(&act) || !earned[act].linked;
     for (act, fits) in fits.iter().enumerate() {
         let repeated =
             rule.distinct && run.iter().any(|a| family(earned, *a) == family(earned, act));
-        if !fits || repeated || act.checked_sub(1).is_some_and(|before| broken.contains(&before)) {
+        if !fits || repeated || act.checked_sub(1).is_some_and(broken_after) {
             run.clear();
         }
         if *fits {

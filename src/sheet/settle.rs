@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::{
-    rulebook::{Cap, Counts, Per, Replace},
+    rulebook::{Cap, Counts, Merge, Per, Replace},
     units::Points,
 };
 
@@ -18,6 +18,9 @@ use super::{
 /// What is replaced no longer fills a cap; a cap gives back what lies above it as a line of its
 /// own, so that the lines add up.
 pub fn settle(scene: &Scene<'_>, mut charges: Vec<Charge>) -> Vec<Line> {
+    for merge in scene.book.merges_of(scene.event, scene.division) {
+        combine(merge, &mut charges);
+    }
     once(&mut charges);
     let replaces = scene.book.replaces_of(scene.event, scene.division);
     for replace in replaces {
@@ -31,6 +34,24 @@ pub fn settle(scene: &Scene<'_>, mut charges: Vec<Charge>) -> Vec<Line> {
         given_back.extend(over(scene, cap, &charges, &given_back));
     }
     charges.into_iter().chain(given_back).map(|charge| charge.line).collect()
+}
+
+/// Puts one larger fault in the place of every few small ones at the same element.
+fn combine(merge: &Merge, charges: &mut [Charge]) {
+    let mut small: BTreeMap<Option<usize>, Vec<usize>> = BTreeMap::new();
+    for (at, charge) in charges.iter().enumerate() {
+        if is_taken(charge, &merge.rule) && charge.line.amount == merge.of {
+            small.entry(charge.act).or_default().push(at);
+        }
+    }
+    for few in small.values().flat_map(|small| small.chunks_exact(merge.count as usize)) {
+        for at in &few[1..] {
+            drop_charge(&mut charges[*at], "It makes a larger fault with the one before.");
+        }
+        let first = &mut charges[few[0]].line;
+        first.amount = merge.into;
+        first.reason = format!("{} {} of {} make it.", first.reason, merge.count, merge.of.short());
+    }
 }
 
 /// Leaves the amount to the first charge of a rule that is taken once.

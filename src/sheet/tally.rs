@@ -11,6 +11,7 @@ use super::{
     deduct::{Charge, Charges, charges, remark},
     elements,
     model::{ElementLine, Line, Requirement, Status, ValuePart},
+    moments,
     parts::parts,
     requirements::requirements,
     scene::Scene,
@@ -68,6 +69,7 @@ pub fn tally(scene: &Scene<'_>, scoring: &Scoring, world: &World) -> Tally {
         .sum();
     tally.deductions = settle(scene, costly);
     tally.remarks.append(&mut found.remarks);
+    tally.remarks.extend(moments::missing(scene));
     build(
         scene,
         scoring,

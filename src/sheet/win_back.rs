@@ -7,7 +7,7 @@ use crate::{
 
 use super::{
     causes::call_met,
-    model::{Status, WinBack},
+    model::{Decision, ElementLine, Status, WinBack},
     requirements::is_named,
     score::plain,
     tally::Tally,
@@ -15,15 +15,18 @@ use super::{
 
 /// Elements that carry one of these tags are never suggested.
 const NEVER_SUGGESTED: [&str; 3] = ["flight", "dismount", "salto"];
-/// No more elements than this are tried for one thing that is missing.
+/// No more changes than this are tried for one thing that is missing or costs.
 const TRIED: usize = 12;
 const READINESS: &str = "a coach decides readiness";
 
 /// Returns the changes that raise the start value or the score.
 pub fn win_back(book: &Book, sheaf: &Sheaf, shown: &Tally) -> Vec<WinBack> {
     let mut found = Vec::new();
-    for line in &shown.elements {
-        reach_angles(book, sheaf, shown, (line.mark, &line.label), &mut found);
+    let missed = |line: &&ElementLine| {
+        line.decisions.iter().any(|decision| decision.status == Some(Status::Missed))
+    };
+    for line in shown.elements.iter().filter(missed).take(TRIED) {
+        reach_angles(book, sheaf, shown, line, &mut found);
     }
     add_elements(book, sheaf, shown, &mut found);
     leave_out(book, sheaf, shown, &mut found);
@@ -35,18 +38,16 @@ fn reach_angles(
     book: &Book,
     sheaf: &Sheaf,
     shown: &Tally,
-    (mark, label): (Id, &str),
+    line: &ElementLine,
     found: &mut Vec<WinBack>,
 ) {
-    let Some(line) = shown.elements.iter().find(|line| line.mark == mark) else { return };
-    for decision in line.decisions.iter().filter(|decision| decision.status == Some(Status::Missed))
-    {
+    let missed = |decision: &&Decision| decision.status == Some(Status::Missed);
+    for decision in line.decisions.iter().filter(missed) {
         let mut changed = sheaf.clone();
-        call_met(&mut changed, mark, &decision.rule);
-        let rules = &book.angles;
-        let side =
-            rules.iter().find(|rule| rule.id == decision.rule).map_or("", |r| r.side.words());
-        let (asked, target) = (&decision.label, decision.target);
+        call_met(&mut changed, line.mark, &decision.rule);
+        let rule = book.angles.iter().find(|rule| rule.id == decision.rule);
+        let side = rule.map_or("", |rule| rule.side.words());
+        let (label, asked, target) = (&line.label, &decision.label, decision.target);
         let what = format!("{label}: reach \"{asked}\", {side} {target}; {READINESS}.");
         try_it(book, &changed, shown, what, found);
     }
@@ -110,11 +111,12 @@ fn with(book: &Book, sheaf: &Sheaf, element: &Element) -> Sheaf {
 
 /// Tries what it would bring to leave out an extra swing.
 fn leave_out(book: &Book, sheaf: &Sheaf, shown: &Tally, found: &mut Vec<WinBack>) {
-    for line in shown.deductions.iter().filter(|line| line.status == Status::Taken) {
-        let Some(mark) = line.mark.and_then(|id| sheaf.mark(id)) else { continue };
-        if mark.what != What::Swing {
-            continue;
-        }
+    let taken = shown.deductions.iter().filter(|line| line.status == Status::Taken);
+    let swings = taken.filter_map(|line| {
+        let mark = line.mark.and_then(|id| sheaf.mark(id))?;
+        (mark.what == What::Swing).then_some((line, mark))
+    });
+    for (line, mark) in swings.take(TRIED) {
         let mut changed = sheaf.clone();
         changed.marks.retain(|other| other.id != mark.id);
         let what = format!("Leave out \"{}\". {}", line.label, line.reason);

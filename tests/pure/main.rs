@@ -1,5 +1,12 @@
 //! Tests of the rooms that know neither video nor window.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::print_stdout,
+    reason = "the helpers of tests fail by panicking, as the tests themselves do"
+)]
+
 mod books;
 mod command;
 mod geometry_accuracy;

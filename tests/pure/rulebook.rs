@@ -50,8 +50,8 @@ label = \"Feet\"
 
 /// Returns the warnings of a book that reads, as line and message.
 fn warnings(text: &str) -> Vec<(usize, String)> {
-    let (_, warnings) =
-        read(text, "w.toml").unwrap_or_else(|errors| panic!("{}", render(&errors, text, "w.toml")));
+    let (_, warnings) = read(text, "w.toml").unwrap_or_default();
+    assert!(read(text, "w.toml").is_ok());
     assert!(warnings.iter().all(|warning| warning.severity == Severity::Warning));
     warnings.into_iter().map(|warning| (warning.line, warning.message)).collect()
 }

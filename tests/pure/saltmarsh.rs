@@ -79,3 +79,17 @@ fn a_vault_known_by_its_turns_is_asked_for_its_repulsion() {
     // Half way through 80 degrees: half of 0.65, which is 0.325, on the grid of 0.05: 0.35.
     assert_eq!(score(&league(), &sheaf).score, Some(Points(10_200)));
 }
+
+#[test]
+fn moments_that_nobody_set_are_said() {
+    let turn = write("beam", "redshank").does(&["half-turn"]);
+    let sheet = score(&league(), &turn.done());
+    let said: Vec<&str> = sheet.remarks.iter().map(|line| line.reason.as_str()).collect();
+    assert_eq!(
+        said,
+        [
+            "Half turn on one foot: the lift of the heel is not set yet.",
+            "Half turn on one foot: the drop of the heel is not set yet.",
+        ]
+    );
+}

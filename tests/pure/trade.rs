@@ -4,10 +4,10 @@ use stillcall::{
     marks::{
         Facing::Away,
         LandingOn::Feet,
-        Quantity::{OffVertical, Split, Turn},
+        Quantity::{Kick, OffVertical, Split, Turn},
         What,
     },
-    sheet::{ScoreSheet, Status, all_divisions, causes, differences, score},
+    sheet::{Combined, ScoreSheet, Status, all_divisions, causes, combine, differences, score},
     units::Points,
 };
 
@@ -145,6 +145,69 @@ fn a_stop_breaks_a_series() {
     assert_eq!(series(flight().does(&["back-flight"])), Status::Met);
     assert_eq!(series(flight().seen(What::Stop).does(&["back-flight"])), Status::Missed);
     assert_eq!(series(flight().does(&["leap", "back-flight"])), Status::Missed);
+}
+
+#[test]
+fn a_leg_above_45_degrees_between_two_elements_breaks_the_series() {
+    // 60 breaks, 45.0 holds (a regional clarification, stored copy).
+    let series = |degrees| {
+        let first = write("beam", "optional").does(&["back-flight"]).reads(Kick, degrees, 0.0);
+        sheet(first.does(&["back-flight"])).requirements[1].status
+    };
+    assert_eq!((series(60.0), series(45.0)), (Status::Missed, Status::Met));
+}
+
+#[test]
+fn two_small_faults_make_a_medium_one() {
+    // As the international judges' course describes it, second-hand.
+    let faults = |count| {
+        let routine = write("beam", "optional").does(&["full-turn"]).reads(Turn, 360.0, 0.0);
+        off(&sheet((0..count).fold(routine, |routine, _| routine.fault("posture", Some("0.1")))))
+    };
+    assert_eq!((faults(1), faults(2), faults(3)), (Points(100), Points(300), Points(400)));
+}
+
+#[test]
+fn a_third_leap_costs_a_tenth() {
+    let leaps = |count| {
+        let routine = write("beam", "optional");
+        off(&sheet((0..count).fold(routine, |routine, _| routine.does(&["leap"]).met("split"))))
+    };
+    assert_eq!((leaps(2), leaps(3), leaps(4)), (Points(0), Points(100), Points(200)));
+}
+
+#[test]
+fn a_panel_of_five_drops_its_ends() {
+    let book = book(Q);
+    let panel = book.panel_of("beam", "optional").unwrap();
+    let of = |scores: &[i64]| {
+        combine(panel, &scores.iter().map(|score| Some(Points(*score))).collect::<Vec<_>>())
+    };
+    // (8.2 + 8.3 + 8.4) / 3 = 8.300, and 8.3, 8.4, 8.4 in the middle make 8.366 cut.
+    let score = |thousandths| Combined::Score { score: Points(thousandths) };
+    assert_eq!(of(&[7_900, 8_200, 8_300, 8_400, 8_800]), score(8_300));
+    assert_eq!(of(&[8_000, 8_300, 8_400, 8_400, 8_800]), score(8_366));
+    assert!(matches!(of(&[9_000, 9_000, 9_400, 9_500]), Combined::TooFarApart { .. }));
+    assert_eq!(of(&[9_000, 9_400]), Combined::TooFew);
+}
+
+#[test]
+fn a_void_is_never_averaged() {
+    let book = book(Q);
+    let panel = book.panel_of("vault", "optional").unwrap();
+    let disputed = combine(panel, &[None, Some(Points(9_000)), Some(Points(9_100))]);
+    assert_eq!(disputed, Combined::VoidDisputed { void: 1, scored: 2 });
+    assert_eq!(combine(panel, &[None, None]), Combined::Void);
+}
+
+#[test]
+fn a_soft_board_costs_what_the_book_says() {
+    // Start 9.5 instead of 10.0 from a soft board (second-hand).
+    let mut sheaf = write("vault", "optional").hands(0).lands(Feet, Away, 0).done();
+    sheaf.routine.facts.insert("board".into(), "soft".into());
+    assert_eq!(score(&book(Q), &sheaf).score, Some(Points(9_500)));
+    sheaf.routine.facts.insert("board".into(), "hard".into());
+    assert_eq!(score(&book(Q), &sheaf).score, Some(Points(10_000)));
 }
 
 #[test]

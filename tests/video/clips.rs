@@ -79,7 +79,7 @@ fn ffmpeg(options: &str, target: &Path) {
     let quiet = "-hide_banner -loglevel error -nostdin -y";
     let output = Command::new("ffmpeg")
         .args(quiet.split(' '))
-        .args(options.split_whitespace().map(|option| option.replace('\'', "\u{27}")))
+        .args(options.split_whitespace())
         .arg(target)
         .output()
         .expect("the ffmpeg program is installed");

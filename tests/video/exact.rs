@@ -17,10 +17,13 @@ pub fn check(clip: &Path) -> Footage {
     assert_eq!(footage.table().len(), expected.len(), "{}: number of frames", clip.display());
     assert!(!expected.is_empty());
     let orders = [shuffled(expected.len()), backward(expected.len()), around_keys(&footage)];
+    // Large pictures are slow in a debug build: without a cache only some are asked for.
+    let few = if footage.facts().width * footage.facts().height > 500_000 { 8 } else { 60 };
     for (threads, budget) in [(1, 0), (2, 1 << 30), (4, 0), (2, 1 << 20)] {
         let mut decoder = Decoder::with_budget(&footage, threads, budget);
+        let most = if budget < 1 << 30 { few } else { usize::MAX };
         for order in &orders {
-            for &k in order {
+            for &k in order.iter().take(most) {
                 let picture = decoder.picture(k).unwrap_or_else(|error| panic!("{error}"));
                 assert_eq!(picture.frame, k);
                 assert_eq!(
@@ -49,7 +52,7 @@ pub fn bars(footage: &Footage) -> Vec<u32> {
 
 /// A fixed shuffle of up to forty frames: steps of a prime's length, which visits each once.
 fn shuffled(frames: usize) -> Vec<usize> {
-    let step = [37, 41, 43].into_iter().find(|step| frames % step != 0).unwrap_or(1);
+    let step = [37, 41, 43].into_iter().find(|&step| !frames.is_multiple_of(step)).unwrap_or(1);
     (0..frames.min(40)).map(|k| (k * step + 7) % frames).collect()
 }
 
@@ -230,7 +233,7 @@ fn one_and_two_frames() {
 #[test]
 fn odd_sizes_keep_their_last_column_and_row() {
     let small = source(2, "320x180", "30");
-    let odd = "-vf scale=321:181:flags=neighbor";
+    let odd = "-vf scale=321:181:flags=neighbor,setsar=1";
     let vp9 = "-c:v libvpx-vp9 -deadline realtime -cpu-used 8";
     let clip = made("odd.webm", &format!("{small} {odd} {vp9}"));
     let footage = check(&clip);

@@ -1,6 +1,14 @@
 //! The video tests: every frame that `footage` gives is compared with what the `ffmpeg` program
 //! decodes, and with the number that each made-up clip carries in its own pixels.
 
+#![allow(
+    clippy::expect_used,
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::print_stdout,
+    reason = "the helpers of tests fail by panicking, as the tests themselves do"
+)]
+
 mod boxes;
 mod clips;
 mod exact;

@@ -23,11 +23,20 @@ fn a_phone_clip() {
 }
 
 #[test]
-fn a_web_camera_with_uneven_times_and_a_packet_without_a_picture() {
+fn web_cameras_with_uneven_times_and_a_packet_without_a_picture() {
     check("box.mp4", 455);
+    check("cup.mp4", 217);
 }
 
 #[test]
-fn the_same_scene_in_four_containers() {
+fn one_scene_in_four_containers() {
     check("movie-hello.mp4", 249);
+    check("movie-hello.avi", 208);
+    check("movie-hello.mpeg", 249);
+    check("movie-hello.ogg", 242);
+}
+
+#[test]
+fn a_fixed_camera_with_long_runs() {
+    check("vtest.avi", 795);
 }

@@ -103,7 +103,7 @@ fn paint_blob(picture: &mut Pixmap, view: &View, blob: &Blob, shade: f64) {
 /// Returns a gradient across the piece, lit from above and a little from the left.
 fn across(circles: &[(f64, f64, f64)], tone: Tone) -> tiny_skia::Shader<'static> {
     let plain = || tiny_skia::Shader::SolidColor(colour(tone, 1.0));
-    let (Some(a), Some(b)) = (circles.first(), circles.last()) else { return plain() };
+    let Some((a, b)) = ends(circles) else { return plain() };
     let light = (-0.35, -0.94);
     let along = (b.0 - a.0, b.1 - a.1);
     let length = along.0.hypot(along.1);
@@ -122,6 +122,18 @@ fn across(circles: &[(f64, f64, f64)], tone: Tone) -> tiny_skia::Shader<'static>
         Transform::identity(),
     )
     .unwrap_or_else(plain)
+}
+
+/// Returns the middles of both ends; an end of a broad piece is a pair of balls.
+fn ends(circles: &[(f64, f64, f64)]) -> Option<((f64, f64), (f64, f64))> {
+    let at = |i: usize| circles.get(i).map(|c| (c.0, c.1));
+    let last = circles.len().checked_sub(1)?;
+    if circles.len() < 4 {
+        return at(0).zip(at(last));
+    }
+    let middle =
+        |i, j| at(i).zip(at(j)).map(|(p, q)| (f64::midpoint(p.0, q.0), f64::midpoint(p.1, q.1)));
+    middle(0, 1).zip(middle(last - 1, last))
 }
 
 /// Returns the outline of the convex hull of circles given as centre and radius.

@@ -3,6 +3,7 @@
 mod bars_routine;
 mod beam_kick;
 mod beam_leap;
+mod floor_pass;
 mod stances;
 mod steps;
 mod turn_half;
@@ -48,10 +49,15 @@ pub const ALL: &[Motion] = &[
     ),
     motion(
         "bars-routine-clean",
-        "the same with the cast clearly above horizontal and the landing stuck",
+        "the same with the cast clearly above horizontal (--peak degrees, 20 unless told) and the \
+         landing stuck",
         bars_routine::clean,
     ),
-    motion("vault-handspring-clean", "stack: handspring, stuck", vault::handspring),
+    motion(
+        "vault-handspring-clean",
+        "stack: handspring, stuck; --peak is how far past vertical the hands leave, 12 unless told",
+        vault::handspring,
+    ),
     motion(
         "vault-landed-in-support",
         "stack: handspring that ends sitting on the stack in support",
@@ -69,7 +75,7 @@ pub const ALL: &[Motion] = &[
     ),
     motion(
         "vault-half-on",
-        "stack: half turn before the hands, none after; lands facing the stack",
+        "stack: half turn before the hands (--turn for less), the rest after; lands facing the stack",
         vault::half_on,
     ),
     motion(
@@ -83,6 +89,7 @@ pub const ALL: &[Motion] = &[
         "beam: one leg kicks forward between two steps; --peak is the kick, 60 unless told",
         beam_kick::kick,
     ),
+    motion("floor-pass", "floor: run, handspring, stretched jump", floor_pass::pass),
     motion(
         "turn-half",
         "floor: half turn on one foot; --turn is its size, 180 unless told",

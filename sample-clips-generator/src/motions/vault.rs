@@ -18,19 +18,21 @@ const HANDS: f64 = 0.50;
 /// The palm's middle over the stack.
 const PALM: f64 = STACK + 0.012;
 
-/// A handspring, stuck.
-pub fn handspring(_: &Params) -> Staged {
+/// A handspring, stuck; the hands leave 12 degrees past vertical unless told.
+pub fn handspring(params: &Params) -> Staged {
+    let past = params.peak.unwrap_or(12.0).clamp(-8.0, 35.0);
     let mut s = approach(0.0, HANDS);
-    on_hands(&mut s, HANDS, (192.0, 270.0));
+    on_hands(&mut s, HANDS, (180.0 + past, 270.0));
     fly_off(&mut s, &Off { turn: 0.0, time: 0.47, x: 2.42, shoulders: 168.0 });
     staged(s)
 }
 
-/// A half turn before the hands; lands facing the stack.
-pub fn half_on(_: &Params) -> Staged {
-    let mut s = approach(180.0, HANDS);
+/// A half turn before the hands, or as much as told; lands facing the stack all the same.
+pub fn half_on(params: &Params) -> Staged {
+    let turn = params.turn.unwrap_or(180.0).clamp(0.0, 180.0);
+    let mut s = approach(turn, HANDS);
     on_hands(&mut s, HANDS, (192.0, 270.0));
-    fly_off(&mut s, &Off { turn: 0.0, time: 0.47, x: 2.42, shoulders: 168.0 });
+    fly_off(&mut s, &Off { turn: 180.0 - turn, time: 0.47, x: 2.42, shoulders: 168.0 });
     staged(s)
 }
 
@@ -90,7 +92,7 @@ pub fn landed_in_support(_: &Params) -> Staged {
 /// The arms give way, the head touches the stack, and the body goes over all the same.
 pub fn head_in_support(_: &Params) -> Staged {
     let mut s = approach(0.0, HANDS);
-    s.hold(Hold::new(Root::Hands(V3::new(HANDS, 0.0, PALM))).hands(palms(HANDS, 1.0)));
+    s.hold(Hold::new(Root::Hands(V3::new(HANDS, 0.0, PALM))).hands(palms(HANDS, 0.0)));
     s.key(0.20, |p| {
         p.pitch = 170.0;
         p.arms(83.0, 0.0, 97.0).legs(8.0, 10.0);
@@ -122,9 +124,12 @@ fn spot(x: f64, way: f64) -> Spot {
     Spot { x, top: MAT, way }
 }
 
-/// Both palms on the stack; `way` is -1 after a half turn.
-fn palms(x: f64, way: f64) -> [Hand; 2] {
-    [1.0, -1.0].map(|side| Hand::Flat(V3::new(x, side * way * SHOULDER_HALF, PALM), V3::x() * way))
+/// Both palms on the stack, as far turned as the body, which is upside down over them.
+fn palms(x: f64, twist: f64) -> [Hand; 2] {
+    let (sin, cos) = twist.to_radians().sin_cos();
+    let fingers = V3::new(cos, -sin, 0.0);
+    [SHOULDER_HALF, -SHOULDER_HALF]
+        .map(|aside| Hand::Flat(V3::new(x + sin * aside, cos * aside, PALM), fingers))
 }
 
 /// Runs, jumps off the board and turns by `turn` until the hands touch the stack at `hands`.
@@ -192,8 +197,8 @@ fn punch(s: &mut Script) {
 
 /// Goes over straight arms until the pitch is `leave`, at last at `speed` degrees per second.
 fn on_hands(s: &mut Script, x: f64, (leave, speed): (f64, f64)) {
-    let way = s.pose().twist.to_radians().cos().round();
-    s.hold(Hold::new(Root::Hands(V3::new(x, 0.0, PALM))).hands(palms(x, way)));
+    let palms = palms(x, s.pose().twist);
+    s.hold(Hold::new(Root::Hands(V3::new(x, 0.0, PALM))).hands(palms));
     s.key(0.17, |p| {
         p.pitch = 168.0;
         p.arms(172.0, 0.0, 0.0).legs(-4.0, 0.0);

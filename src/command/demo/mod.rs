@@ -95,7 +95,8 @@ fn report(folder: &Path, rows: &[(&Routine, ScoreSheet)]) -> anyhow::Result<()> 
     writeln!(out, "\nAll sample routines, in {}:\n", folder.display())?;
     for (routine, sheet) in rows {
         let score = sheet.score.map_or_else(|| "void".to_owned(), |score| score.to_string());
-        let open = if sheet.score_range.may_be_void { "  or void" } else { "" };
+        let open = sheet.score.is_some() && sheet.score_range.may_be_void;
+        let open = if open { "  or void" } else { "" };
         writeln!(out, "  {score:>7}{open:<9}  {:<26} {}", routine.motion, routine.about)?;
     }
     let example = marks::path_for(&clip_of(folder, SHOWN), "1", writer::JUDGE);

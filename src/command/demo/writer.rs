@@ -1,5 +1,7 @@
 //! Marks as a judge would have written them, pinned to frames that the clip's truth names.
 
+use std::collections::BTreeMap;
+
 use sample_clips_generator::{
     Truth,
     truth::{Event, EventKind},
@@ -46,14 +48,13 @@ impl Writer<'_> {
             upright: facts.upright,
             orientation_override: None,
             assumed_times: facts.notes.contains(&Note::AssumedTimes),
-            unknown: Default::default(),
+            unknown: BTreeMap::default(),
         });
         let table = self.footage.table();
         let last = table.len().saturating_sub(1);
-        let ends = [0, last].map(|k| table.entry(k).map(|entry| entry.ticks).unwrap_or_default());
         self.sheaf.routine = stillcall::marks::Routine {
             id: "1".to_owned(),
-            span: Some(ends),
+            span: table.frame_ref(0).zip(table.frame_ref(last)).map(|(first, last)| [first, last]),
             event: routine.event.to_owned(),
             division: routine.division.to_owned(),
             athlete: routine.athlete.to_owned(),

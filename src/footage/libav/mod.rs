@@ -22,10 +22,15 @@ pub(super) use parser::{Parser, Structure};
 /// FFmpeg's own error, as its readable message.
 pub type Error = ffmpeg_next::Error;
 
+/// What FFmpeg returns for a container that is not on the list of allowed ones.
+pub(super) const NOT_ON_LIST: i32 = ffi::EINVAL;
+
 /// Keeps FFmpeg from writing to the terminal; what matters comes back as errors.
 pub(super) fn silence() {
     static ONCE: Once = Once::new();
     ONCE.call_once(|| {
+        // Fills in the texts of FFmpeg's error numbers; without it messages are empty.
+        let _ = ffmpeg_next::init();
         // SAFETY: sets one global integer that FFmpeg reads atomically enough for a log level.
         unsafe { ffi::av_log_set_level(ffi::AV_LOG_QUIET) };
     });

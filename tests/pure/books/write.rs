@@ -23,7 +23,7 @@ pub fn write(event: &str, division: &str) -> Writer {
     let routine = Routine {
         event: event.into(),
         division: division.into(),
-        span: Some([Ticks(0), Ticks(9000)]),
+        span: Some([0, 300].map(frame)),
         ..Routine::default()
     };
     let clip = ClipFacts {
@@ -54,14 +54,19 @@ pub fn plan(event: &str, division: &str) -> Writer {
     writer
 }
 
+/// A frame of a clip of 30 frames and 900 ticks a second.
+fn frame(index: u64) -> FrameRef {
+    let ticks = Ticks(index as i64 * 30);
+    FrameRef { ticks, index, field: None, lo: ticks, hi: ticks }
+}
+
 impl Writer {
     fn at(&self) -> At {
         let place = self.sheaf.highest_id().0 + 1;
         if self.planned {
             return At::Place(place as u32);
         }
-        let ticks = Ticks(place as i64 * 300);
-        At::Frame(FrameRef { ticks, index: place * 10, field: None, lo: ticks, hi: ticks })
+        At::Frame(frame(place * 10))
     }
 
     fn mark(mut self, what: What, seen: Seen) -> Self {

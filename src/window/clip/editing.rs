@@ -1,0 +1,198 @@
+//! Putting down, changing and taking away what was seen.
+
+use super::{Action, Clip, WriteLine, focus, offers};
+use crate::{
+    marks::{Answer, At, Call, Edit, Id, Item, Mark, Reading, Seen, Step},
+    window::{
+        moments::Moment,
+        paper::Key,
+        write::{Asked, Entry},
+    },
+};
+
+impl Clip {
+    /// Returns the frame on screen as marks name it.
+    pub(super) fn here(&self) -> At {
+        At::Frame(self.stage.frame_ref(self.frame))
+    }
+
+    /// Returns the element that the chosen line belongs to; with nothing chosen, the last one at
+    /// or before the frame on screen.
+    pub(super) fn element(&self) -> Option<Id> {
+        match self.chosen {
+            Some(Key::Item(id)) => self.session.element_of(id),
+            Some(Key::Waiting(id, _)) => Some(id),
+            _ => self.session.element_at(&self.here()),
+        }
+    }
+
+    /// Returns what rules ask of that element; the chosen waiting line first.
+    pub(super) fn asked(&self) -> Vec<Asked> {
+        let mut asked = self.element().map(|id| self.session.asked_of(id)).unwrap_or_default();
+        let line = self.chosen.and_then(|key| self.session.paper().line(key));
+        if let Some(line) = line {
+            asked.sort_by_key(|asked| asked.label != line.text);
+        }
+        asked
+    }
+
+    pub(super) fn begin_to_write(&mut self) -> Action {
+        self.stop();
+        if !self.session.is_open() {
+            return self.open_header();
+        }
+        self.write.open();
+        focus(offers::FIELD)
+    }
+
+    pub(super) fn put_moment(&mut self, moment: Moment) -> Action {
+        self.stop();
+        let what = moment.what(self.session.phase_at(&self.here()));
+        self.put(Entry::Mark(what, String::new()))
+    }
+
+    pub(super) fn call(&mut self, answer: Answer) -> Action {
+        self.stop();
+        match self.asked().into_iter().next() {
+            Some(asked) => self.put(Entry::Call { rule: asked.rule, answer }),
+            None => self.complain("No rule asks anything of the element here."),
+        }
+    }
+
+    /// Puts something at the frame on screen; asks for the routine's header first where there is
+    /// none yet.
+    pub(super) fn put(&mut self, entry: Entry) -> Action {
+        if !self.session.is_open() {
+            self.put_later = Some(entry);
+            return self.open_header();
+        }
+        match self.edit_for(entry) {
+            Some((edit, id)) => self.take(Step::Do(edit), Some(Key::Item(id))),
+            None => self.complain("Choose an element first: this belongs to one."),
+        }
+    }
+
+    fn edit_for(&mut self, entry: Entry) -> Option<(Edit, Id)> {
+        let at = self.here();
+        let item = match entry {
+            Entry::Mark(what, note) => {
+                let id = self.session.fresh_id()?;
+                Item::Mark(Mark { id, at, what, seen: Seen::Yes, of: None, note })
+            }
+            Entry::Reading { quantity, value, u } => {
+                let of = self.element()?;
+                let id = self.session.fresh_id()?;
+                Item::Reading(Reading { id, of, quantity, value, u, at, points: Vec::new() })
+            }
+            Entry::Call { rule, answer } => {
+                let of = self.element()?;
+                return self.call_edit(of, rule, answer, at);
+            }
+        };
+        let id = item.id();
+        Some((Edit::add(item), id))
+    }
+
+    /// A second answer to the same question takes the place of the first.
+    fn call_edit(&mut self, of: Id, asks: String, answer: Answer, at: At) -> Option<(Edit, Id)> {
+        let sheaf = self.session.sheaf()?;
+        let old = sheaf.calls.iter().find(|call| call.of == of && call.asks == asks).cloned();
+        if let Some(old) = old {
+            let id = old.id;
+            let call = Call { answer, at, ..old };
+            return Some((Edit::change(sheaf, Item::Call(call)), id));
+        }
+        let id = self.session.fresh_id()?;
+        Some((Edit::add(Item::Call(Call { id, of, asks, answer, at })), id))
+    }
+
+    pub(super) fn move_here(&mut self) -> Action {
+        self.stop();
+        let at = self.here();
+        let Some(Key::Item(id)) = self.chosen else {
+            return self.complain("Choose a line of the routine first, then move it here.");
+        };
+        let Some(sheaf) = self.session.sheaf() else { return Action::None };
+        let Some(mut item) = sheaf.item(id) else { return Action::None };
+        match &mut item {
+            Item::Mark(mark) => mark.at = at,
+            Item::Reading(reading) => reading.at = at,
+            Item::Call(call) => call.at = at,
+        }
+        let edit = Edit::change(sheaf, item);
+        self.take(Step::Do(edit), Some(Key::Item(id)))
+    }
+
+    /// Takes the chosen line away and chooses the one that comes to stand in its place.
+    pub(super) fn remove(&mut self) -> Action {
+        let Some(key @ Key::Item(id)) = self.chosen else { return Action::None };
+        let Some(edit) = self.session.sheaf().and_then(|sheaf| Edit::remove(sheaf, id)) else {
+            return Action::None;
+        };
+        let place = self.session.paper().keys().position(|other| other == key).unwrap_or(0);
+        let action = self.take(Step::Do(edit), None);
+        let keys: Vec<Key> = self.session.paper().keys().collect();
+        self.chosen = keys.get(place).or(keys.last()).copied();
+        action
+    }
+
+    pub(super) fn undo(&mut self) -> Action {
+        self.take(Step::Undo, self.chosen)
+    }
+
+    pub(super) fn redo(&mut self) -> Action {
+        self.take(Step::Redo, self.chosen)
+    }
+
+    /// Takes a step and chooses a line, where it is still there.
+    fn take(&mut self, step: Step, choose: Option<Key>) -> Action {
+        if let Err(error) = self.session.take(step) {
+            return self.complain(&error.to_string());
+        }
+        self.complaint = None;
+        self.chosen = choose.filter(|key| self.session.paper().line(*key).is_some());
+        Action::None
+    }
+
+    pub(super) fn save(&mut self) -> Action {
+        match self.session.save() {
+            Ok(()) => Action::None,
+            Err(error) => self.complain(&error.to_string()),
+        }
+    }
+
+    pub(super) fn complain(&mut self, text: &str) -> Action {
+        self.complaint = Some(text.to_owned());
+        Action::None
+    }
+
+    pub(super) fn written(&mut self, text: String) -> Action {
+        let asked = self.asked();
+        let phase = self.session.phase_at(&self.here());
+        if let Some(words) = self.session.words() {
+            self.write.read(text, words, &asked, phase);
+        }
+        Action::None
+    }
+
+    pub(super) fn submit(&mut self) -> Action {
+        match self.write.picked() {
+            Some(entry) => {
+                self.write = WriteLine::default();
+                self.put(entry)
+            }
+            None if self.write.is_blank() => self.leave(),
+            None => Action::None,
+        }
+    }
+
+    pub(super) fn move_offer(&mut self, by: isize) -> Action {
+        self.write.pick(by);
+        Action::None
+    }
+
+    pub(super) fn take_offer(&mut self, offer: usize) -> Action {
+        self.write.pick_at(offer);
+        self.submit()
+    }
+}

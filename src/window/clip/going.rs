@@ -1,0 +1,141 @@
+//! Going through the clip and looking at its picture.
+
+use std::time::Instant;
+
+use super::{Action, Clip};
+use crate::window::{
+    frame::{Room, Told, Viewport},
+    paper::Key,
+    playback::{Playback, Speed},
+    stage::Playing,
+};
+
+impl Clip {
+    pub(super) fn step(&mut self, by: i64) -> Action {
+        let from = self.stop();
+        self.go_to(from.saturating_add_signed(by))
+    }
+
+    pub(super) fn go_to(&mut self, frame: u64) -> Action {
+        self.stop();
+        self.frame = frame.min(self.stage.last_frame());
+        self.stage.want(self.frame);
+        self.ribbon.look_around(&self.stage, self.frame);
+        Action::None
+    }
+
+    pub(super) fn picture_arrived(&mut self) -> Action {
+        self.ribbon.collect(&self.stage);
+        match self.stage.trouble(self.frame) {
+            Some(trouble) => self.complain(&trouble),
+            None => Action::None,
+        }
+    }
+
+    pub(super) fn told(&mut self, told: Told) -> Action {
+        match told {
+            Told::Room(room) => self.room = room,
+            Told::Viewport(viewport) => self.viewport = viewport,
+            Told::PlayedTo(frame) => self.frame = frame,
+            Told::PlayedOut => return self.go_to(self.stage.last_frame()),
+        }
+        Action::None
+    }
+
+    pub(super) fn toggle_play(&mut self) -> Action {
+        if self.playback.is_some() {
+            let frame = self.stop();
+            return self.go_to(frame);
+        }
+        let from = if self.frame == self.stage.last_frame() { 0 } else { self.frame };
+        let seconds = self.stage.seconds_of(from);
+        self.playback = Some(Playback::begin(Instant::now(), seconds, self.speed));
+        self.stage.set_playing(Playing::Yes);
+        Action::None
+    }
+
+    pub(super) fn set_speed(&mut self, speed: Speed) -> Action {
+        self.speed = speed;
+        self.playback = self.playback.map(|playback| playback.at_speed(speed, Instant::now()));
+        Action::None
+    }
+
+    /// Stops playing, if it plays, and returns the frame on screen.
+    pub(super) fn stop(&mut self) -> u64 {
+        if let Some(playback) = self.playback.take() {
+            self.stage.set_playing(Playing::No);
+            // What the person saw is what the widget drew last, not what was due by the clock.
+            let shown = self.stage.latest().map(|picture| picture.frame as u64);
+            let due = self.stage.frame_at(playback.seconds_at(Instant::now()));
+            self.frame = shown.unwrap_or(due).min(self.stage.last_frame());
+        }
+        self.frame
+    }
+
+    pub(super) fn zoom(&mut self, steps: f64) -> Action {
+        self.viewport = self.viewport.zoomed(steps, None, self.room());
+        Action::None
+    }
+
+    pub(super) fn show_whole(&mut self) -> Action {
+        self.viewport = Viewport::FIT;
+        Action::None
+    }
+
+    pub(super) fn show_one_to_one(&mut self) -> Action {
+        self.viewport = self.viewport.one_to_one(self.room());
+        Action::None
+    }
+
+    pub(super) fn pan(&mut self, right: i8, down: i8) -> Action {
+        let room = self.room();
+        let by = [f64::from(right), f64::from(down)];
+        let by = [0, 1].map(|axis| -by[axis] * room.room[axis] / 8.0);
+        self.viewport = self.viewport.panned(by, room);
+        Action::None
+    }
+
+    fn room(&self) -> Room {
+        Room {
+            picture: self.stage.upright(self.session.turn()).shown_size().map(f64::from),
+            room: self.room,
+        }
+    }
+
+    /// Goes to the next frame that carries a mark.
+    pub(super) fn next_mark(&mut self) -> Action {
+        let next = self.session.marked_frames().into_iter().find(|frame| *frame > self.frame);
+        next.map_or(Action::None, |frame| self.go_to_mark(frame))
+    }
+
+    pub(super) fn mark_before(&mut self) -> Action {
+        let before =
+            self.session.marked_frames().into_iter().rev().find(|frame| *frame < self.frame);
+        before.map_or(Action::None, |frame| self.go_to_mark(frame))
+    }
+
+    fn go_to_mark(&mut self, frame: u64) -> Action {
+        self.chosen = self.session.first_on(frame).map(Key::Item);
+        self.go_to(frame)
+    }
+
+    /// Chooses a line of the paper and goes to its frame.
+    pub(super) fn choose(&mut self, key: Key) -> Action {
+        self.chosen = Some(key);
+        match self.session.paper().line(key).and_then(|line| line.frame) {
+            Some(frame) => self.go_to(frame),
+            None => Action::None,
+        }
+    }
+
+    pub(super) fn next_line(&mut self, by: isize) -> Action {
+        let keys: Vec<Key> = self.session.paper().keys().collect();
+        let here = self.chosen.and_then(|key| keys.iter().position(|other| *other == key));
+        let next = match here {
+            Some(here) => here.saturating_add_signed(by).min(keys.len().saturating_sub(1)),
+            None if by > 0 => 0,
+            None => keys.len().saturating_sub(1),
+        };
+        keys.get(next).map_or(Action::None, |key| self.choose(*key))
+    }
+}

@@ -1,0 +1,68 @@
+//! The sheet of keys, made of the keymap.
+
+use iced::{
+    Alignment, Element, Length,
+    widget::{Column, button, column, container, row, scrollable, text},
+};
+
+use super::Message;
+use crate::window::{
+    keymap::{self, Command, Group, KEYMAP},
+    theme::{self, size},
+};
+
+/// Width of the column of keys.
+const KEYS: f32 = 150.0;
+/// Width of the whole sheet.
+const WIDTH: f32 = 860.0;
+
+/// Draws the sheet.
+pub fn view<'a>() -> Element<'a, Message> {
+    let [clip, picture, moments, paper, program] = Group::ALL.map(group);
+    let columns = row![
+        column![clip, moments].spacing(theme::space::LARGE).width(Length::Fill),
+        column![picture, paper, program].spacing(theme::space::LARGE).width(Length::Fill),
+    ]
+    .spacing(theme::space::WIDE);
+    let head = row![
+        text("Keys").size(size::LEAD).font(theme::STRONG).width(Length::Fill),
+        button("Close").style(theme::other_button).on_press(Message::Asked(Command::Leave)),
+    ]
+    .align_y(Alignment::Center);
+    container(column![head, scrollable(columns).style(theme::lane)].spacing(theme::space::MIDDLE))
+        .width(WIDTH)
+        .padding(theme::space::LARGE)
+        .style(theme::sheet)
+        .into()
+}
+
+fn group<'a>(group: Group) -> Column<'a, Message> {
+    let heading = text(group.title())
+        .size(size::SMALL)
+        .font(theme::STRONG)
+        .style(theme::ink(theme::INK_QUIET));
+    // Several keys may do the same; they share a line.
+    let mut lines: Vec<(Command, &str, Vec<String>)> = Vec::new();
+    for binding in KEYMAP.iter().filter(|binding| binding.group == group) {
+        match lines.iter_mut().find(|(command, ..)| *command == binding.command) {
+            Some((.., keys)) => keys.push(keymap::name_of(binding)),
+            None => lines.push((binding.command, binding.says, vec![keymap::name_of(binding)])),
+        }
+    }
+    let lines = lines.into_iter().map(|(_, says, keys)| line(says, keys));
+    column![heading].extend(lines).spacing(theme::space::TIGHT)
+}
+
+fn line(says: &str, keys: Vec<String>) -> Element<'_, Message> {
+    let cap = |key: String| {
+        container(text(key).size(size::SMALL))
+            .padding([0.0, theme::space::SMALL])
+            .style(theme::key_cap)
+            .into()
+    };
+    let keys = row(keys.into_iter().map(cap)).spacing(theme::space::TIGHT);
+    row![container(keys).width(KEYS), text(says).width(Length::Fill)]
+        .spacing(theme::space::SMALL)
+        .align_y(Alignment::Center)
+        .into()
+}

@@ -1,0 +1,251 @@
+//! Puts the clip screen together.
+
+use iced::{
+    Alignment, Element, Length,
+    widget::{
+        button, center, column, container, mouse_area, opaque, row, rule, scrollable, space, stack,
+        text,
+    },
+};
+
+use super::{
+    Clip, Dialogue, Message,
+    clip_line::{ClipLine, Sort},
+    help,
+};
+use crate::{
+    sheet::model::CAUTION,
+    window::{
+        frame::{FrameView, Scale, Viewport},
+        keymap::{self, Command},
+        moments::Moment,
+        paper::{self, Key, Sign},
+        playback::Speed,
+        theme::{self, Current, part, size},
+        words,
+    },
+};
+
+impl Clip {
+    /// Draws the screen.
+    pub fn view(&self) -> Element<'_, Message> {
+        let screen = row![
+            container(self.stage_side())
+                .width(Length::Fill)
+                .height(Length::Fill)
+                .style(theme::stage),
+            container(self.paper_side())
+                .width(part::PAPER)
+                .height(Length::Fill)
+                .style(theme::paper),
+        ];
+        match &self.dialogue {
+            Dialogue::None => screen.into(),
+            Dialogue::Help => over(screen, help::view()),
+            Dialogue::Header(form) => over(screen, form.view().map(Message::Header)),
+        }
+    }
+
+    fn stage_side(&self) -> Element<'_, Message> {
+        let frame = FrameView::new(&self.stage, Message::Frame)
+            .turned(self.session.turn())
+            .viewport(self.viewport)
+            .playback(self.playback);
+        let marked = self.session.marked_frames();
+        let under = column![
+            self.controls(),
+            self.ribbon.view(&self.stage, &marked),
+            self.clip_line().view(),
+        ]
+        .spacing(theme::space::SMALL)
+        .padding([theme::space::SMALL, theme::space::MIDDLE]);
+        column![
+            container(frame).width(Length::Fill).height(Length::Fill),
+            container(under).style(theme::stage_raised),
+        ]
+        .into()
+    }
+
+    fn controls(&self) -> Element<'_, Message> {
+        let place = text(format!("Frame {} of {}", self.frame, self.stage.last_frame()))
+            .font(theme::STRONG);
+        let clock = text(words::clock(self.stage.time_base(), self.stage.ticks_of(self.frame)))
+            .style(theme::ink(theme::ON_STAGE_QUIET));
+        let here = text(self.marks_here())
+            .style(theme::ink(theme::STAGE_ACCENT))
+            .wrapping(text::Wrapping::None);
+        let play = if self.playback.is_some() { "■ Stop" } else { "▶ Play" };
+        let speeds = Speed::ALL.map(|speed| {
+            stage_button(
+                speed.says(),
+                Current::from(speed == self.speed),
+                Command::Speed(speed.part()),
+            )
+        });
+        let whole = Current::from(self.viewport == Viewport::FIT);
+        let real = Current::from(self.viewport.scale() == Scale::Times(1.0));
+        let buttons = row![stage_button(play.to_owned(), Current::No, Command::Play)]
+            .extend(speeds)
+            .push(space().width(theme::space::MIDDLE))
+            .push(stage_button("Whole".to_owned(), whole, Command::Fit))
+            .push(stage_button("1:1".to_owned(), real, Command::OneToOne))
+            .push(stage_button("−".to_owned(), Current::No, Command::ZoomOut))
+            .push(stage_button("+".to_owned(), Current::No, Command::ZoomIn))
+            .push(space().width(theme::space::MIDDLE))
+            .push(stage_button("Keys ?".to_owned(), Current::No, Command::Help))
+            .spacing(theme::space::HAIR);
+        let said = container(here).width(Length::Fill).clip(true);
+        row![place, clock, said, buttons]
+            .spacing(theme::space::MIDDLE)
+            .align_y(Alignment::Center)
+            .into()
+    }
+
+    /// What is pinned to the frame on screen, in words.
+    fn marks_here(&self) -> String {
+        let lines = self.session.paper().routine.lines.iter();
+        let here = lines.filter(|line| line.frame == Some(self.frame) && is_item(line.key));
+        here.map(|line| line.text.as_str()).collect::<Vec<_>>().join(" · ")
+    }
+
+    fn clip_line(&self) -> ClipLine {
+        let lines = self.session.paper().routine.lines.iter();
+        let marks = lines.filter(|line| is_item(line.key)).filter_map(|line| {
+            let sort = match (line.depth, line.sign) {
+                (_, Sign::Taken | Sign::Missed) if line.depth > 0 => Sort::Taken,
+                (0, _) => Sort::Element,
+                _ => Sort::Other,
+            };
+            Some((line.frame?, sort))
+        });
+        ClipLine { frame: self.frame, last: self.stage.last_frame(), marks: marks.collect() }
+    }
+
+    fn paper_side(&self) -> Element<'_, Message> {
+        let body: Element<'_, Message> = if self.session.is_open() {
+            let paper = self.session.paper();
+            let written: Element<'_, Message> = if paper.routine.lines.is_empty() {
+                column![nothing_written(), paper::view(paper, self.chosen, Message::LinePressed)]
+                    .spacing(theme::space::LARGE)
+                    .into()
+            } else {
+                paper::view(paper, self.chosen, Message::LinePressed)
+            };
+            scrollable(container(written).padding([theme::space::SMALL, theme::space::MIDDLE]))
+                .height(Length::Fill)
+                .style(theme::lane)
+                .into()
+        } else {
+            center(nothing_begun()).padding(theme::space::WIDE).into()
+        };
+        column![self.paper_head(), body].push(self.paper_foot()).into()
+    }
+
+    fn paper_head(&self) -> Element<'_, Message> {
+        let (title, aside) = self.session.routine_in_words();
+        let words = column![
+            text(title).size(size::LEAD).font(theme::STRONG),
+            text(aside).size(size::SMALL).style(theme::ink(theme::INK_QUIET)),
+        ]
+        .width(Length::Fill);
+        let label = if self.session.is_open() { "Change" } else { "Set" };
+        let change = button(text(label).size(size::SMALL))
+            .padding([theme::space::TIGHT, theme::space::SMALL])
+            .style(theme::other_button)
+            .on_press(Message::Asked(Command::Header));
+        let head = row![words, change]
+            .spacing(theme::space::SMALL)
+            .align_y(Alignment::Center)
+            .padding(theme::space::MIDDLE);
+        column![head, rule::horizontal(1).style(theme::divider)].into()
+    }
+
+    fn paper_foot(&self) -> Element<'_, Message> {
+        let mut foot = column![].spacing(theme::space::SMALL).padding(theme::space::MIDDLE);
+        if let Some(sheet) = self.session.sheet() {
+            foot = foot
+                .push(paper::score_band(sheet))
+                .push(text(CAUTION).size(size::SMALL).style(theme::ink(theme::INK_QUIET)));
+        }
+        if let Some(complaint) = &self.complaint {
+            foot = foot.push(complaint_box(complaint));
+        }
+        if let Some(offers) = self.write.offers() {
+            foot = foot.push(offers);
+        }
+        foot = foot.push(self.write.view()).push(self.moment_keys());
+        column![rule::horizontal(1).style(theme::divider), foot].into()
+    }
+
+    fn moment_keys(&self) -> Element<'_, Message> {
+        let event = self.session.sheaf().map_or("", |sheaf| sheaf.routine.event.as_str());
+        let keys = Moment::of_event(event).iter().map(|moment| {
+            let cap = container(text(keymap::key_of(*moment)).size(size::SMALL))
+                .padding([0.0, theme::space::TIGHT])
+                .style(theme::key_cap);
+            let label = text(moment.says()).size(size::SMALL);
+            button(row![cap, label].spacing(theme::space::TIGHT))
+                .padding(theme::space::HAIR)
+                .style(theme::paper_line(Current::No))
+                .on_press(Message::Asked(Command::Put(*moment)))
+                .into()
+        });
+        row(keys).spacing(theme::space::SMALL).wrap().into()
+    }
+}
+
+const fn is_item(key: Key) -> bool {
+    matches!(key, Key::Item(_))
+}
+
+fn over<'a>(
+    screen: impl Into<Element<'a, Message>>,
+    dialogue: Element<'a, Message>,
+) -> Element<'a, Message> {
+    let veil = opaque(
+        mouse_area(center(opaque(dialogue)).padding(theme::space::WIDE).style(theme::veil))
+            .on_press(Message::Asked(Command::Leave)),
+    );
+    stack![screen.into(), veil].into()
+}
+
+fn stage_button<'a>(label: String, current: Current, command: Command) -> Element<'a, Message> {
+    button(text(label).size(size::SMALL))
+        .padding([theme::space::TIGHT, theme::space::SMALL])
+        .style(theme::stage_button(current))
+        .on_press(Message::Asked(command))
+        .into()
+}
+
+fn complaint_box<'a>(complaint: &str) -> Element<'a, Message> {
+    let close = button(text("Close").size(size::SMALL))
+        .padding([theme::space::HAIR, theme::space::SMALL])
+        .style(theme::other_button)
+        .on_press(Message::ComplaintClosed);
+    let words = row![
+        text("✗").font(theme::STRONG).style(theme::ink(theme::INK_MISSED)),
+        text(complaint.to_owned()).width(Length::Fill),
+        close,
+    ]
+    .spacing(theme::space::SMALL);
+    container(words).padding(theme::space::SMALL).style(theme::complaint).into()
+}
+
+fn nothing_written<'a>() -> Element<'a, Message> {
+    text("Go to the frame where an element begins, press Enter and write part of its name.")
+        .style(theme::ink(theme::INK_QUIET))
+        .into()
+}
+
+fn nothing_begun<'a>() -> Element<'a, Message> {
+    column![
+        text("Nothing is written yet").size(size::LEAD),
+        text(
+            "Watch the clip as long as you like: → and ← step one frame, Space plays. \
+             When you see something, press Enter and write it."
+        )
+        .style(theme::ink(theme::INK_QUIET)),
+    ]
+    .spacing(theme::space::SMALL)
+    .into()
+}

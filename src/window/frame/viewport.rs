@@ -1,0 +1,187 @@
+//! Zoom and pan: how the upright picture lies in the room that the window gives it.
+
+/// How large the picture is shown and what of it is in the middle.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Viewport {
+    scale: Scale,
+    /// Point of the upright picture in the middle of the room; nothing is the picture's own.
+    centre: Option<[f64; 2]>,
+}
+
+/// How large the picture is shown.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub enum Scale {
+    /// As large as the room lets it be whole.
+    #[default]
+    Fit,
+    /// So many logical pixels of the window to one of the picture.
+    Times(f64),
+}
+
+/// Where the picture lies in the room, both measured in logical pixels.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Placement {
+    /// Pixels of the room to one of the picture.
+    pub scale: f64,
+    /// Where the picture's top left corner lies in the room.
+    pub origin: [f64; 2],
+}
+
+/// The picture and the room it is shown in.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Room {
+    /// Width and height of the upright picture in square pixels.
+    pub picture: [f64; 2],
+    /// Width and height of the room in logical pixels.
+    pub room: [f64; 2],
+}
+
+const LARGEST: f64 = 32.0;
+/// One turn of the wheel or one press of a key.
+const STEP: f64 = 1.25;
+
+impl Room {
+    /// Returns the scale at which the whole picture just fits.
+    pub fn fit(&self) -> f64 {
+        let [w, h] = [0, 1].map(|axis| self.room[axis] / self.picture[axis].max(1.0));
+        w.min(h).max(1e-6)
+    }
+
+    fn middle(&self) -> [f64; 2] {
+        self.room.map(|side| side / 2.0)
+    }
+}
+
+impl Viewport {
+    /// Shows the whole picture.
+    pub const FIT: Self = Self { scale: Scale::Fit, centre: None };
+
+    /// Returns how large the picture is shown.
+    pub const fn scale(&self) -> Scale {
+        self.scale
+    }
+
+    /// Returns where the picture lies.
+    pub fn placement(&self, room: Room) -> Placement {
+        let scale = match self.scale {
+            Scale::Fit => room.fit(),
+            Scale::Times(times) => times,
+        };
+        let centre = self.centre.unwrap_or_else(|| room.picture.map(|side| side / 2.0));
+        let middle = room.middle();
+        let origin = [0, 1].map(|axis| {
+            let there = room.picture[axis] * scale;
+            if there <= room.room[axis] {
+                // What fits is held in the middle; there is nothing to look for beside it.
+                (room.room[axis] - there) / 2.0
+            } else {
+                let wanted = middle[axis] - centre[axis] * scale;
+                wanted.clamp(room.room[axis] - there, 0.0)
+            }
+        });
+        Placement { scale, origin }
+    }
+
+    /// Returns the picture shown `steps` steps larger, the point `at` of the room staying where it
+    /// is; without a point, the middle.
+    #[must_use]
+    pub fn zoomed(&self, steps: f64, at: Option<[f64; 2]>, room: Room) -> Self {
+        let placement = self.placement(room);
+        let at = at.unwrap_or_else(|| room.middle());
+        let scale = (placement.scale * STEP.powf(steps)).min(LARGEST);
+        if scale <= room.fit() {
+            return Self::FIT;
+        }
+        self.at_scale(scale, at, room)
+    }
+
+    /// Returns the picture with one of its pixels to one of the window's.
+    #[must_use]
+    pub fn one_to_one(&self, room: Room) -> Self {
+        self.at_scale(1.0, room.middle(), room)
+    }
+
+    /// Returns the picture moved by so many pixels of the room.
+    #[must_use]
+    pub fn panned(&self, by: [f64; 2], room: Room) -> Self {
+        let placement = self.placement(room);
+        let middle = room.middle();
+        let centre =
+            [0, 1].map(|axis| (middle[axis] - by[axis] - placement.origin[axis]) / placement.scale);
+        Self { centre: Some(centre), ..*self }.settled(room)
+    }
+
+    fn at_scale(&self, scale: f64, at: [f64; 2], room: Room) -> Self {
+        let under = self.placement(room).to_picture(at);
+        let middle = room.middle();
+        let centre = [0, 1].map(|axis| under[axis] + (middle[axis] - at[axis]) / scale);
+        Self { scale: Scale::Times(scale), centre: Some(centre) }.settled(room)
+    }
+
+    /// Takes the centre from where the picture really came to lie, so that pushing against an
+    /// edge leaves no slack to be pulled back.
+    fn settled(self, room: Room) -> Self {
+        let centre = self.placement(room).to_picture(room.middle());
+        Self { centre: Some(centre), ..self }
+    }
+}
+
+impl Placement {
+    /// Returns the point of the picture under a point of the room.
+    pub fn to_picture(self, [x, y]: [f64; 2]) -> [f64; 2] {
+        [(x - self.origin[0]) / self.scale, (y - self.origin[1]) / self.scale]
+    }
+
+    /// Returns the point of the room over a point of the picture.
+    pub fn to_room(self, [x, y]: [f64; 2]) -> [f64; 2] {
+        [x * self.scale + self.origin[0], y * self.scale + self.origin[1]]
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const ROOM: Room = Room { picture: [1920.0, 1080.0], room: [960.0, 800.0] };
+
+    fn near(a: [f64; 2], b: [f64; 2]) {
+        assert!((a[0] - b[0]).abs() < 1e-9 && (a[1] - b[1]).abs() < 1e-9, "{a:?} {b:?}");
+    }
+
+    #[test]
+    fn the_whole_picture_lies_in_the_middle() {
+        let placement = Viewport::FIT.placement(ROOM);
+        assert_eq!(placement, Placement { scale: 0.5, origin: [0.0, 130.0] });
+    }
+
+    #[test]
+    fn zooming_keeps_what_is_under_the_pointer() {
+        let at = [700.0, 420.0];
+        let before = Viewport::FIT.placement(ROOM).to_picture(at);
+        let zoomed = Viewport::FIT.zoomed(6.0, Some(at), ROOM);
+        near(zoomed.placement(ROOM).to_picture(at), before);
+        assert_eq!(zoomed.zoomed(-20.0, None, ROOM), Viewport::FIT);
+    }
+
+    #[test]
+    fn the_picture_cannot_be_pushed_out_of_the_room() {
+        let zoomed = Viewport::FIT.one_to_one(ROOM);
+        let pushed = zoomed.panned([1e6, 1e6], ROOM).placement(ROOM);
+        near(pushed.origin, [0.0, 0.0]);
+        let pushed = zoomed.panned([-1e6, -1e6], ROOM).placement(ROOM);
+        near(pushed.origin, [960.0 - 1920.0, 800.0 - 1080.0]);
+    }
+
+    #[test]
+    fn a_push_against_the_edge_leaves_no_slack() {
+        let pushed = Viewport::FIT.one_to_one(ROOM).panned([1e6, 0.0], ROOM);
+        let back = pushed.panned([-10.0, 0.0], ROOM).placement(ROOM);
+        near(back.origin, [-10.0, -140.0]);
+    }
+
+    #[test]
+    fn there_and_back_is_where_one_began() {
+        let placement = Viewport::FIT.zoomed(3.0, Some([10.0, 700.0]), ROOM).placement(ROOM);
+        near(placement.to_picture(placement.to_room([12.5, 3.25])), [12.5, 3.25]);
+    }
+}

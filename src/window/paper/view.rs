@@ -1,0 +1,165 @@
+//! Draws the paper.
+
+use iced::{
+    Alignment, Element, Length,
+    widget::{button, column, container, row, rule, space, text},
+};
+
+use super::lines::{Block, Key, Line, Paper, Sign, off};
+use crate::{
+    sheet::ScoreSheet,
+    units::Points,
+    window::theme::{self, Current, part, size},
+};
+
+/// Draws the routine and what it comes to; a press on a line says which.
+pub fn view<'a, M: Clone + 'a>(
+    paper: &'a Paper,
+    chosen: Option<Key>,
+    on_press: impl Fn(Key) -> M + Copy + 'a,
+) -> Element<'a, M> {
+    let routine = block(&paper.routine, chosen, on_press);
+    let blocks = paper.blocks.iter().map(|it| block(it, chosen, on_press));
+    column![routine].extend(blocks).spacing(theme::space::LARGE).into()
+}
+
+/// Draws start value, deductions, score and range: what is always in sight.
+pub fn score_band<'a, M: 'a>(sheet: &'a ScoreSheet) -> Element<'a, M> {
+    let taken: Points = sheet
+        .deductions
+        .iter()
+        .filter(|line| matches!(line.status, crate::sheet::Status::Taken))
+        .map(|line| line.amount)
+        .sum();
+    let figure = |label: &'static str, value: String| {
+        column![
+            text(label).size(size::SMALL).style(theme::ink(theme::INK_QUIET)),
+            text(value).size(size::LEAD).font(theme::STRONG),
+        ]
+    };
+    let small = row![
+        figure("Start value", sheet.start_value.to_string()),
+        figure("Deductions", if taken == Points::ZERO { "0.000".into() } else { off(taken) }),
+    ]
+    .spacing(theme::space::LARGE)
+    .align_y(Alignment::End);
+    row![small, space().width(Length::Fill), score(sheet)]
+        .spacing(theme::space::LARGE)
+        .align_y(Alignment::End)
+        .into()
+}
+
+fn score<'a, M: 'a>(sheet: &'a ScoreSheet) -> Element<'a, M> {
+    let range = text(range(sheet)).size(size::SMALL).style(theme::ink(theme::INK_OPEN));
+    let figure = match sheet.score {
+        Some(score) => text(score.to_string()),
+        None => text("VOID").style(theme::ink(theme::INK_MISSED)),
+    };
+    let label = text("Score").size(size::SMALL).style(theme::ink(theme::INK_QUIET));
+    row![
+        range,
+        column![label, figure.size(size::SCORE).font(theme::STRONG).line_height(1.0)]
+            .align_x(Alignment::End)
+    ]
+    .spacing(theme::space::MIDDLE)
+    .align_y(Alignment::End)
+    .into()
+}
+
+/// Returns what the close calls leave open, in words; empty when nothing is open.
+fn range(sheet: &ScoreSheet) -> String {
+    let range = sheet.score_range;
+    let spread = if range.low == range.high {
+        String::new()
+    } else {
+        format!("open: {} to {}", range.low, range.high)
+    };
+    match (spread.is_empty(), range.may_be_void && !sheet.void) {
+        (_, false) => spread,
+        (true, true) => "open: may be void".to_owned(),
+        (false, true) => format!("{spread}, may be void"),
+    }
+}
+
+fn block<'a, M: Clone + 'a>(
+    block: &'a Block,
+    chosen: Option<Key>,
+    on_press: impl Fn(Key) -> M + Copy + 'a,
+) -> Element<'a, M> {
+    let heading = row![
+        text(block.title).size(size::SMALL).font(theme::STRONG).style(theme::ink(theme::INK_QUIET)),
+        space().width(Length::Fill),
+        text(&block.total).size(size::SMALL).style(theme::ink(theme::INK_QUIET)),
+    ]
+    .padding([0.0, theme::space::SMALL]);
+    let lines = block.lines.iter().map(|it| line(it, chosen, on_press));
+    column![heading, rule::horizontal(1).style(theme::divider)]
+        .extend(lines)
+        .spacing(theme::space::HAIR)
+        .into()
+}
+
+fn line<'a, M: Clone + 'a>(
+    line: &'a Line,
+    chosen: Option<Key>,
+    on_press: impl Fn(Key) -> M + Copy + 'a,
+) -> Element<'a, M> {
+    let frame = line.frame.map(|frame| frame.to_string()).unwrap_or_default();
+    let margin = container(text(frame).size(size::SMALL).style(theme::ink(theme::INK_QUIET)))
+        .width(part::FRAME)
+        .align_x(Alignment::End);
+    let sign = container(
+        text(line.sign.shape()).font(theme::STRONG).style(theme::ink(sign_ink(line.sign))),
+    )
+    .width(part::SIGN)
+    .align_x(Alignment::Center);
+    let right =
+        container(text(&line.right).style(theme::ink(right_ink(line)))).align_x(Alignment::End);
+    let hang = space().width(f32::from(line.depth) * part::HANG);
+    let content = row![margin, hang, sign, words(line), right]
+        .spacing(theme::space::SMALL)
+        .align_y(Alignment::Start);
+    button(content)
+        .width(Length::Fill)
+        .padding([theme::space::HAIR, theme::space::SMALL])
+        .style(theme::paper_line(Current::from(chosen == Some(line.key))))
+        .on_press(on_press(line.key))
+        .into()
+}
+
+fn words<'a, M: 'a>(line: &'a Line) -> Element<'a, M> {
+    let font = if line.depth == 0 && matches!(line.key, Key::Item(_)) {
+        theme::STRONG
+    } else {
+        theme::FONT
+    };
+    let said = text(&line.text).font(font);
+    let aside = aside(line);
+    if aside.is_empty() {
+        return container(said).width(Length::Fill).into();
+    }
+    let aside = text(aside).size(size::SMALL).style(theme::ink(theme::INK_QUIET));
+    column![said, aside].width(Length::Fill).into()
+}
+
+/// What is said beside a line; where its sign is bad news or none yet, first the sign's word.
+fn aside(line: &Line) -> String {
+    let word = match line.sign {
+        Sign::Missed | Sign::Open | Sign::NotCounted | Sign::Waiting => line.sign.word(),
+        Sign::Plain | Sign::Met | Sign::Taken => "",
+    };
+    [word, &line.aside].into_iter().filter(|it| !it.is_empty()).collect::<Vec<_>>().join(" · ")
+}
+
+const fn sign_ink(sign: Sign) -> iced::Color {
+    match sign {
+        Sign::Plain | Sign::NotCounted | Sign::Waiting => theme::INK_QUIET,
+        Sign::Met => theme::INK_MET,
+        Sign::Missed | Sign::Taken => theme::INK_MISSED,
+        Sign::Open => theme::INK_OPEN,
+    }
+}
+
+fn right_ink(line: &Line) -> iced::Color {
+    if line.right.starts_with('−') { theme::INK_MISSED } else { theme::INK }
+}

@@ -1,0 +1,151 @@
+//! A clip that is open: its facts, its frame table and the reader that decodes for the screen.
+
+use std::{
+    path::Path,
+    sync::{
+        Arc,
+        atomic::{AtomicBool, Ordering},
+    },
+};
+
+use iced::widget::image;
+
+use crate::{
+    footage::{Footage, Note, OpenError, Picture, Reader},
+    marks,
+    units::{FrameRef, Orientation, Ticks, TimeBase, Upright},
+};
+
+/// How many frames on either side are fetched when there is time.
+const NEIGHBOURS: usize = 12;
+
+/// A clip on the stage.
+pub struct Stage {
+    footage: Footage,
+    reader: Reader,
+    /// While a clip plays the widget looks for pictures itself and must not be woken for each.
+    playing: Arc<AtomicBool>,
+}
+
+impl Stage {
+    /// Opens a clip; `wake` is called from the reader's thread when a picture that was wished for
+    /// is there, but not while the clip plays.
+    pub fn open(path: &Path, wake: impl Fn() + Send + Sync + 'static) -> Result<Self, OpenError> {
+        let footage = Footage::open(path)?;
+        let playing = Arc::new(AtomicBool::new(false));
+        let quiet = Arc::clone(&playing);
+        let reader = Reader::spawn(footage.clone(), move || {
+            if !quiet.load(Ordering::Relaxed) {
+                wake();
+            }
+        });
+        reader.want(0);
+        Ok(Self { footage, reader, playing })
+    }
+
+    /// Returns where the clip lies.
+    pub fn path(&self) -> &Path {
+        self.footage.path()
+    }
+
+    /// Returns what a marks file keeps of the clip.
+    pub fn clip_facts(&self) -> marks::ClipFacts {
+        let facts = self.footage.facts();
+        marks::ClipFacts {
+            name: self.path().file_name().unwrap_or_default().to_string_lossy().into_owned(),
+            // A clip that cannot be read any more is found out by its decoder; a name for its
+            // content can be had later.
+            quick_id: self.footage.content_id().unwrap_or_default(),
+            content_hash: None,
+            time_base: facts.time_base,
+            upright: facts.upright,
+            orientation_override: None,
+            assumed_times: facts.notes.contains(&Note::AssumedTimes),
+            unknown: marks::model::Unknown::new(),
+        }
+    }
+
+    /// Returns how its pictures stand upright, turned otherwise where `turn` is given.
+    pub fn upright(&self, turn: Option<Orientation>) -> Upright {
+        let upright = self.latest().map_or(self.footage.facts().upright, |picture| picture.upright);
+        Upright { orientation: turn.unwrap_or(upright.orientation), ..upright }
+    }
+
+    /// Returns what a judge should know of the clip, in words.
+    pub fn notes(&self) -> impl Iterator<Item = String> {
+        self.footage.facts().notes.iter().map(ToString::to_string)
+    }
+
+    /// Returns the length of one tick.
+    pub fn time_base(&self) -> TimeBase {
+        self.footage.facts().time_base
+    }
+
+    /// Returns the number of the last frame.
+    pub fn last_frame(&self) -> u64 {
+        (self.footage.table().len() as u64).saturating_sub(1)
+    }
+
+    /// Returns when a frame is shown; of a number beyond the last frame, the end of the clip.
+    pub fn ticks_of(&self, frame: u64) -> Ticks {
+        let table = self.footage.table();
+        table.entry(frame as usize).map_or(table.end(), |entry| entry.ticks)
+    }
+
+    /// Returns when a frame is shown, in seconds.
+    pub fn seconds_of(&self, frame: u64) -> f64 {
+        self.time_base().seconds(self.ticks_of(frame))
+    }
+
+    /// Returns the frame that is on screen at an instant in seconds.
+    pub fn frame_at(&self, seconds: f64) -> u64 {
+        self.footage.table().at(self.time_base().ticks_at(seconds)) as u64
+    }
+
+    /// Returns how marks name a frame; of a number beyond the last frame, the last.
+    pub fn frame_ref(&self, frame: u64) -> FrameRef {
+        let frame = frame.min(self.last_frame());
+        let ticks = self.ticks_of(frame);
+        // The table has every frame up to the last; what stands in is the frame's own instant.
+        let alone = FrameRef { ticks, index: frame, field: None, lo: ticks, hi: ticks };
+        self.footage.table().frame_ref(frame as usize).unwrap_or(alone)
+    }
+
+    /// Wishes for a frame; the newest wish wins. Its neighbours are fetched afterwards, so that the
+    /// next step has them at hand.
+    pub fn want(&self, frame: u64) {
+        self.reader.want(frame as usize);
+        self.reader.near(frame as usize, NEIGHBOURS);
+    }
+
+    /// Returns why the frame could not be shown, where the last wish failed.
+    pub fn trouble(&self, frame: u64) -> Option<String> {
+        let (failed, error) = self.reader.trouble()?;
+        (failed as u64 == frame).then(|| error.to_string())
+    }
+
+    /// Returns the newest picture that was wished for and is there.
+    pub fn latest(&self) -> Option<Arc<Picture>> {
+        self.reader.latest()
+    }
+
+    /// Returns a small picture of a frame when it is there, and wishes for it when it is not.
+    pub fn small(&self, frame: u64, height: u32) -> Option<image::Handle> {
+        let small = self.reader.small(frame as usize, height)?;
+        Some(image::Handle::from_rgba(small.width(), small.height(), small.as_raw().clone()))
+    }
+
+    /// Says whether the widget looks for pictures by itself.
+    pub fn set_playing(&self, playing: Playing) {
+        self.playing.store(playing == Playing::Yes, Ordering::Relaxed);
+    }
+}
+
+/// Whether a clip plays.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Playing {
+    /// It does.
+    Yes,
+    /// It stands still.
+    No,
+}

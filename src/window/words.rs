@@ -1,0 +1,141 @@
+//! Marks, frames and times in words.
+
+use crate::{
+    marks::{Answer, BodyPart, Contact, Facing, LandingOn, Manner, Phase, Quantity, Seen, What},
+    units::{Ticks, TimeBase},
+};
+
+/// Returns what a moment is called; elements and faults go by the book's names instead.
+pub fn moment(what: &What) -> String {
+    match what {
+        What::Element { element } => element.clone(),
+        What::Fault { fault, .. } => fault.clone(),
+        What::Swing => "Swing".to_owned(),
+        What::HandContact { turn } => with_turn("Hands touch", *turn),
+        What::HandRelease => "Hands leave".to_owned(),
+        What::HeelLift => "Heel lifts".to_owned(),
+        What::HeelDrop => "Heel drops".to_owned(),
+        What::Contact(it) => contact(*it),
+        What::Landing { on, facing, turn } => landing(*on, *facing, *turn),
+        What::Fall => "Fall".to_owned(),
+        What::Spot => "Spot".to_owned(),
+        What::Stop => "Stop".to_owned(),
+        What::Note => "Remark".to_owned(),
+    }
+}
+
+fn with_turn(text: &str, turn: Option<u16>) -> String {
+    match turn {
+        Some(degrees) => format!("{text}, turned {degrees}°"),
+        None => text.to_owned(),
+    }
+}
+
+fn landing(on: LandingOn, facing: Option<Facing>, turn: Option<u16>) -> String {
+    let on = match on {
+        LandingOn::Feet => "Lands on the feet",
+        LandingOn::Apparatus => "Ends on the apparatus",
+        LandingOn::Body => "Lands on the body",
+    };
+    let facing = match facing {
+        Some(Facing::Away) => ", facing away",
+        Some(Facing::Towards) => ", facing it",
+        Some(Facing::Side) => ", sideways",
+        None => "",
+    };
+    with_turn(&format!("{on}{facing}"), turn)
+}
+
+/// Returns a contact in words.
+pub fn contact(contact: Contact) -> String {
+    let part = match contact.part {
+        BodyPart::Head => "Head",
+        BodyPart::Back => "Back",
+        BodyPart::Seat => "Seat",
+        BodyPart::Hips => "Hips",
+        BodyPart::Knees => "Knees",
+        BodyPart::Feet => "Feet",
+        BodyPart::Hand => "Hand",
+        BodyPart::Body => "Body",
+    };
+    let manner = match contact.manner {
+        Manner::Brush => "brushes",
+        Manner::Support => "in support",
+        Manner::CantTell => "touches, brush or support can't be told",
+    };
+    format!("{part} {manner}, {}", phase(contact.phase))
+}
+
+/// Returns a phase in words.
+pub const fn phase(phase: Phase) -> &'static str {
+    match phase {
+        Phase::FirstFlight => "first flight",
+        Phase::Support => "support",
+        Phase::SecondFlight => "second flight",
+        Phase::Landing => "landing",
+    }
+}
+
+/// Returns a decision in words.
+pub const fn answer(answer: Answer) -> &'static str {
+    match answer {
+        Answer::Met => "met",
+        Answer::NotMet => "not met",
+        Answer::CantTell => "can't tell",
+    }
+}
+
+/// Returns what is added to a mark that was not plainly seen.
+pub const fn seen(seen: Seen) -> &'static str {
+    match seen {
+        Seen::Yes => "",
+        Seen::No => "did not happen",
+        Seen::CantTell => "can't tell",
+        Seen::NotVisible => "not visible",
+    }
+}
+
+/// Returns a quantity in words.
+pub const fn quantity(quantity: Quantity) -> &'static str {
+    match quantity {
+        Quantity::BodyLine => "body line above horizontal",
+        Quantity::Repulsion => "repulsion past vertical",
+        Quantity::OffVertical => "off vertical",
+        Quantity::Split => "split",
+        Quantity::Kick => "kick",
+        Quantity::Turn => "turn",
+    }
+}
+
+/// Returns a time of the clip: `0:03.267`.
+pub fn clock(base: TimeBase, ticks: Ticks) -> String {
+    let millis = (base.seconds(ticks) * 1000.0).round() as i64;
+    let sign = if millis < 0 { "-" } else { "" };
+    let millis = millis.unsigned_abs();
+    format!("{sign}{}:{:02}.{:03}", millis / 60_000, millis / 1000 % 60, millis % 1000)
+}
+
+/// Returns how far one time is from another in milliseconds, with its sign: `+33 ms`.
+pub fn difference(base: TimeBase, from: Ticks, to: Ticks) -> String {
+    let millis = ((base.seconds(to) - base.seconds(from)) * 1000.0).round() as i64;
+    match millis {
+        0 => "0 ms".to_owned(),
+        1.. => format!("+{millis} ms"),
+        _ => format!("−{} ms", millis.unsigned_abs()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn times_are_written_to_the_millisecond() {
+        let base = TimeBase::new(1, 90_000).unwrap();
+        assert_eq!(clock(base, Ticks(294_000)), "0:03.267");
+        assert_eq!(clock(base, Ticks(90_000 * 61)), "1:01.000");
+        assert_eq!(clock(base, Ticks(-9_000)), "-0:00.100");
+        assert_eq!(difference(base, Ticks(0), Ticks(3003)), "+33 ms");
+        assert_eq!(difference(base, Ticks(3003), Ticks(0)), "−33 ms");
+    }
+}

@@ -1,0 +1,132 @@
+//! The words that every book shares: swing, fall, contacts, landings, heels.
+
+use super::{Entry, Offer, Rank};
+use crate::marks::{BodyPart, Contact, Facing, LandingOn, Manner, Phase, What};
+
+/// Returns what the words mean without any book.
+pub fn offers(words: &[String], phase: Phase) -> Vec<(Rank, Offer)> {
+    let composed = contact(words, phase).or_else(|| landing(words)).or_else(|| hands(words));
+    if let Some((what, label)) = composed {
+        return vec![(0, offer(what, label))];
+    }
+    let text = words.join(" ");
+    SIMPLE
+        .iter()
+        .filter_map(|(names, make)| {
+            let exact = names.contains(&text.as_str());
+            let begun = names.iter().any(|name| name.starts_with(&text));
+            let rank = if exact { 0 } else { begun.then_some(1)? };
+            Some((rank, offer(make(), names[0].to_owned())))
+        })
+        .collect()
+}
+
+type Make = fn() -> What;
+
+/// Names of what needs no further words; the first name is shown.
+const SIMPLE: &[(&[&str], Make)] = &[
+    (&["swing"], || What::Swing),
+    (&["fall"], || What::Fall),
+    (&["spot", "assistance", "help"], || What::Spot),
+    (&["stop", "pause"], || What::Stop),
+    (&["hand contact", "hands", "contact"], || What::HandContact { turn: None }),
+    (&["hand release", "release", "repulsion"], || What::HandRelease),
+    (&["heel lift"], || What::HeelLift),
+    (&["heel drop"], || What::HeelDrop),
+    (&["landing"], || What::Landing { on: LandingOn::Feet, facing: None, turn: None }),
+];
+
+fn offer(what: What, label: String) -> Offer {
+    let mut label = label;
+    if let Some(first) = label.get(..1).map(str::to_uppercase) {
+        label.replace_range(..1, &first);
+    }
+    Offer { entry: Entry::Mark(what, String::new()), label, aside: String::new(), allowed: true }
+}
+
+/// Reads `contact head brush`, `contact back support second flight`; order after the first word
+/// does not matter.
+fn contact(words: &[String], phase: Phase) -> Option<(What, String)> {
+    let (first, rest) = words.split_first()?;
+    if !matches!(first.as_str(), "contact" | "touch" | "brush") || rest.is_empty() {
+        return None;
+    }
+    let part = rest.iter().find_map(|word| body_part(word))?;
+    let text = rest.join(" ").replace(['\'', '’'], "");
+    let manner = if first == "brush" || text.contains("brush") {
+        Manner::Brush
+    } else if text.contains("cant tell") || text.contains("unsure") {
+        Manner::CantTell
+    } else if text.contains("support") {
+        Manner::Support
+    } else {
+        Manner::CantTell
+    };
+    let phase = stated_phase(&text).unwrap_or(phase);
+    let label = crate::window::words::contact(Contact { part, phase, manner });
+    Some((What::Contact(Contact { part, phase, manner }), label))
+}
+
+fn body_part(word: &str) -> Option<BodyPart> {
+    Some(match word {
+        "head" => BodyPart::Head,
+        "back" => BodyPart::Back,
+        "seat" => BodyPart::Seat,
+        "hips" | "hip" => BodyPart::Hips,
+        "knees" | "knee" => BodyPart::Knees,
+        "feet" | "foot" => BodyPart::Feet,
+        "hand" | "hands" => BodyPart::Hand,
+        "body" => BodyPart::Body,
+        _ => return None,
+    })
+}
+
+fn stated_phase(text: &str) -> Option<Phase> {
+    if text.contains("first") {
+        Some(Phase::FirstFlight)
+    } else if text.contains("second") {
+        Some(Phase::SecondFlight)
+    } else if text.contains("landing") {
+        Some(Phase::Landing)
+    } else {
+        None
+    }
+}
+
+/// Reads `landing feet away`, `landing stack`, `landing feet towards 180`.
+fn landing(words: &[String]) -> Option<(What, String)> {
+    let (first, rest) = words.split_first()?;
+    if !matches!(first.as_str(), "landing" | "land" | "lands") || rest.is_empty() {
+        return None;
+    }
+    let mut on = LandingOn::Feet;
+    let mut facing = None;
+    let mut turn = None;
+    for word in rest {
+        match word.as_str() {
+            "feet" | "on" => on = LandingOn::Feet,
+            "apparatus" | "stack" | "table" | "support" => on = LandingOn::Apparatus,
+            "body" | "back" | "seat" => on = LandingOn::Body,
+            "away" => facing = Some(Facing::Away),
+            "towards" | "toward" | "facing" => facing = Some(Facing::Towards),
+            "side" | "sideways" => facing = Some(Facing::Side),
+            degrees => turn = Some(whole_turn(degrees)?),
+        }
+    }
+    let what = What::Landing { on, facing, turn };
+    Some((what.clone(), crate::window::words::moment(&what)))
+}
+
+/// Reads `contact 180`, `hands 0`: the turn before the hands.
+fn hands(words: &[String]) -> Option<(What, String)> {
+    let [first, degrees] = words else { return None };
+    if !matches!(first.as_str(), "contact" | "hands" | "hand") {
+        return None;
+    }
+    let what = What::HandContact { turn: Some(whole_turn(degrees)?) };
+    Some((what.clone(), crate::window::words::moment(&what)))
+}
+
+fn whole_turn(word: &str) -> Option<u16> {
+    word.trim_end_matches('°').parse().ok().filter(|degrees| *degrees <= 1440)
+}

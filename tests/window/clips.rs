@@ -1,0 +1,48 @@
+//! Small clips for the window, made by the sample clips generator and the `ffmpeg` program.
+
+use std::{
+    path::{Path, PathBuf},
+    process::Command,
+    sync::Mutex,
+};
+
+use sample_clips_generator::{Options, Truth, generate, truth_path};
+
+/// Width and height of the clips.
+pub const SIZE: (u32, u32) = (480, 270);
+
+static MAKING: Mutex<()> = Mutex::new(());
+
+pub fn folder(name: &str) -> PathBuf {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("window").join(name);
+    std::fs::create_dir_all(&folder).unwrap();
+    folder
+}
+
+/// Returns a half turn with its truth; the frame's number is in its top left corner.
+pub fn numbered() -> (PathBuf, Truth) {
+    let _one_at_a_time = MAKING.lock();
+    let mut options = Options::new("turn-half", folder("clips").join("numbered.mp4"));
+    options.size = SIZE;
+    let truth = match std::fs::read_to_string(truth_path(&options)) {
+        Ok(text) if options.out.exists() => serde_json::from_str(&text).unwrap(),
+        _ => generate(&options).unwrap(),
+    };
+    (options.out, truth)
+}
+
+/// Returns a moving test picture coded with the options.
+pub fn coded(name: &str, options: &str) -> PathBuf {
+    let _one_at_a_time = MAKING.lock();
+    let target = folder("clips").join(name);
+    if !target.exists() {
+        let source = "-loglevel error -y -f lavfi -i testsrc2=s=480x270:r=25:d=1";
+        let output = Command::new("ffmpeg")
+            .args(source.split(' ').chain(options.split(' ')))
+            .arg(&target)
+            .output()
+            .expect("the ffmpeg program is installed");
+        assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    }
+    target
+}
