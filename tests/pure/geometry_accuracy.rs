@@ -4,12 +4,16 @@ use std::fmt::Write as _;
 
 use stillcall::{
     geometry::{
-        MeasureInput, Measured, Quantity, Verdict, angle::wrap, input::View, measure, rng::Rng,
+        MeasureInput, Measured, Quantity, Verdict,
+        angle::{bend, wrap},
+        input::View,
+        measure,
+        rng::Rng,
     },
     units::Degrees,
 };
 
-use crate::scene::{Scene, scene};
+use crate::scene::{Camera, Scene, scene};
 
 /// What many scenes of one quantity show.
 struct Tally {
@@ -166,4 +170,32 @@ fn angles_are_as_sure_as_they_say() {
 #[ignore = "takes minutes; `make accuracy` runs it and prints the table"]
 fn accuracy() {
     check(2000);
+}
+
+/// Table of off-axis perspective: an opening of 120 degrees, limbs of 0.9 m, 5 m away, turned
+/// about the vertical through its vertex; it checks the camera of the scenes.
+#[test]
+fn the_scenes_camera_sees_as_computed() {
+    let camera = Camera::looking_at([0.0, -5.0, 0.0], [0.0, 0.0, 0.0], 0.0, 1500.0);
+    let rows = [
+        (0.0, [120.0, 120.0, 120.0, 120.0]),
+        (10.0, [119.237_490, 116.484_919, 121.781_616, 119.283_743]),
+        (20.0, [116.866_592, 110.810_860, 122.034_093, 117.062_867]),
+        (30.0, [112.619_865, 102.239_694, 120.785_718, 113.106_327]),
+        (45.0, [101.536_959, 81.214_383, 115.736_253, 102.877_594]),
+    ];
+    for (away, seen) in rows {
+        let (sin, cos) = f64::to_radians(away).sin_cos();
+        for ([x, z], looks) in
+            [[0.0, 0.0], [1.5, 0.0], [-1.5, 0.0], [0.0, 1.0]].into_iter().zip(seen)
+        {
+            let half = 60_f64.to_radians();
+            let end = |side: f64| {
+                let along = side * 0.9 * half.sin();
+                camera.sees([x + along * cos, along * sin, z - 0.9 * half.cos()])
+            };
+            let found = bend(camera.sees([x, 0.0, z]), [end(1.0), end(-1.0)]);
+            assert!((found - looks).abs() < 1e-5, "{away} at {x}, {z}: {found} is not {looks}");
+        }
+    }
 }
