@@ -33,7 +33,14 @@ pub struct Arguments {
 }
 
 pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
-    let sheaf = marks::load(&arguments.marks, StateFolder::of_user().as_ref())?;
+    let mut sheaf = marks::load(&arguments.marks, StateFolder::of_user().as_ref())?;
+    // What is scored is what the clicks say now; a change since last time is told.
+    for reading in marks::renew(&mut sheaf) {
+        if let Some(change) = reading.change() {
+            let words = reading.quantity.words();
+            writeln!(io::stderr(), "reading {}: {words} {change}", reading.id.0)?;
+        }
+    }
     let book = book_for(&sheaf, arguments)?;
     let sheet = sheet::score(&book, &sheaf);
     if let Some(page) = &arguments.html {

@@ -3,12 +3,14 @@
 use super::{Entry, Offer, Rank};
 use crate::marks::{BodyPart, Contact, Facing, LandingOn, Manner, Phase, What};
 
-/// Returns what the words mean without any book.
-pub fn offers(words: &[String], phase: Phase) -> Vec<(Rank, Offer)> {
-    let composed = contact(words, phase).or_else(|| landing(words)).or_else(|| hands(words));
-    if let Some((what, label)) = composed {
-        return vec![(0, offer(what, label))];
-    }
+/// Returns what a first word with further words means: contacts, landings, hands.
+pub fn composed(words: &[String], phase: Phase) -> Vec<Offer> {
+    let found = contact(words, phase).or_else(|| landing(words)).or_else(|| hands(words));
+    found.into_iter().map(|(what, label)| offer(what, label)).collect()
+}
+
+/// Returns the moments whose name begins with the words.
+pub fn simple(words: &[String]) -> Vec<(Rank, Offer)> {
     let text = words.join(" ");
     SIMPLE
         .iter()
