@@ -44,7 +44,10 @@ pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let book = book_for(&sheaf, arguments)?;
     let sheet = sheet::score(&book, &sheaf);
     if let Some(page) = &arguments.html {
+        #[cfg(feature = "video")]
         let stills = stills(arguments, &sheaf, &sheet)?;
+        #[cfg(not(feature = "video"))]
+        let stills: Vec<Still> = Vec::new();
         write_page(page, &sheet, &stills)?;
     }
     let mut out = io::stdout().lock();
@@ -82,9 +85,4 @@ fn stills(arguments: &Arguments, sheaf: &Sheaf, sheet: &ScoreSheet) -> anyhow::R
     }
     let clip = sheaf.clip.as_ref().context("a planned routine has no clip to take stills from")?;
     super::still::of_sheet(&arguments.marks.with_file_name(&clip.name), sheet)
-}
-
-#[cfg(not(feature = "video"))]
-fn stills(_: &Arguments, _: &Sheaf, _: &ScoreSheet) -> anyhow::Result<Vec<Still>> {
-    Ok(Vec::new())
 }
