@@ -100,7 +100,7 @@ fn hlg_light(rgb: vec3<f32>) -> vec3<f32> {
 }
 
 fn pq_light(signal: f32) -> f32 {
-    let power = pow(signal, 1.0 / 78.84375);
+    let power = pow(min(signal, 1.0), 1.0 / 78.84375);
     let ratio = max(power - 0.8359375, 0.0) / (18.851563 - 18.6875 * power);
     return 10000.0 * pow(ratio, 1.0 / 0.15930176);
 }
@@ -120,7 +120,7 @@ fn toned(rgb: vec3<f32>) -> vec3<f32> {
     if u.tone.x < 0.5 {
         return rgb;
     }
-    let signal = clamp(rgb, vec3<f32>(0.0), vec3<f32>(1.0));
+    let signal = max(rgb, vec3<f32>(0.0));
     var light = vec3<f32>(pq_light(signal.r), pq_light(signal.g), pq_light(signal.b));
     if u.tone.x < 1.5 {
         light = hlg_light(signal);

@@ -9,6 +9,7 @@ pub mod playback;
 pub mod stage;
 mod start;
 mod theme;
+mod typing;
 mod words;
 mod write;
 
@@ -18,11 +19,7 @@ use std::{
 };
 
 use anyhow::Context as _;
-use iced::{
-    Element, Event, Subscription, Task, event,
-    keyboard::{self, Key, key::Named},
-    window,
-};
+use iced::{Element, Event, Subscription, Task, event, keyboard, window};
 
 use crate::marks;
 use clip::{Arrived, Clip, Session};
@@ -78,7 +75,6 @@ enum Screen {
 
 enum Message {
     KeyPressed(keyboard::Event),
-    EscapeInField,
     FileDropped(PathBuf),
     CloseAsked(window::Id),
     Start(start::Message),
@@ -107,7 +103,6 @@ impl Program {
     fn update(&mut self, message: Message) -> Task<Message> {
         match message {
             Message::KeyPressed(event) => self.key_pressed(event),
-            Message::EscapeInField => self.clip(clip::Message::FieldLeft),
             Message::FileDropped(path) => self.open(Wanted { clip: path, marks: None }),
             Message::CloseAsked(id) => self.close(id),
             Message::Start(message) => self.start(message),
@@ -211,10 +206,6 @@ fn heard(event: Event, status: event::Status, _: window::Id) -> Option<Message> 
         (Event::Keyboard(event @ keyboard::Event::KeyPressed { .. }), event::Status::Ignored) => {
             Some(Message::KeyPressed(event))
         }
-        (
-            Event::Keyboard(keyboard::Event::KeyPressed { key: Key::Named(Named::Escape), .. }),
-            event::Status::Captured,
-        ) => Some(Message::EscapeInField),
         (Event::Window(window::Event::FileDropped(path)), _) => Some(Message::FileDropped(path)),
         _ => None,
     }

@@ -113,7 +113,9 @@ pub const INK_OPEN: Color = rgb(0x0077_4700);
 
 /// Every text colour with each ground it is written on.
 #[cfg(test)]
-const TEXT_ON_GROUND: [(Color, Color); 19] = [
+const TEXT_ON_GROUND: [(Color, Color); 21] = [
+    (INK, Color::WHITE),
+    (INK_QUIET, Color::WHITE),
     (ON_STAGE, STAGE),
     (ON_STAGE, STAGE_RAISED),
     (ON_STAGE_QUIET, STAGE),
@@ -292,7 +294,24 @@ fn plain_button(ground: Color, text_color: Color) -> button::Style {
     }
 }
 
-/// A field to write into, on paper.
+/// The caret.
+pub fn caret(_: &Theme) -> container::Style {
+    ground(INK_ACCENT, INK)
+}
+
+/// A field that the screen itself writes into.
+pub fn own_field(current: Current) -> impl Fn(&Theme) -> container::Style {
+    move |_| container::Style {
+        border: Border {
+            color: if current == Current::Yes { INK_ACCENT } else { INK_QUIET },
+            width: 1.0,
+            radius: part::ROUND.into(),
+        },
+        ..ground(Color::WHITE, INK)
+    }
+}
+
+/// A field of iced's own to write into, on paper.
 pub fn field(_: &Theme, status: text_input::Status) -> text_input::Style {
     let edge = match status {
         text_input::Status::Focused { .. } => INK_ACCENT,

@@ -116,8 +116,7 @@ impl<'a> Window<'a> {
         self.sheet().unwrap()
     }
 
-    /// Opens the write line, writes and puts it down. The cursor is in the field one turn of the
-    /// window after Enter; letters typed before that are kept all the same.
+    /// Opens the write line, writes and puts it down.
     fn put(&self, text: &str) {
         self.screen.keys(&["Return"]);
         self.screen.write(text);
@@ -170,10 +169,8 @@ fn what_is_written_through_the_window_is_in_the_file_and_on_the_sheet() {
 
     // Writing for the first time asks for the routine; the event is known from the clip's name.
     screen.keys(&["Return"]);
-    thread::sleep(Duration::from_secs(3));
     screen.write("SC-07");
     screen.keys(&["Tab"]);
-    thread::sleep(Duration::from_secs(2));
     screen.write("J-9");
     screen.keys(&["Return"]);
     window.wait_for_sheet("an empty sheet", |sheet| elements(sheet).is_empty());
@@ -225,9 +222,7 @@ fn a_killed_window_loses_nothing() {
     {
         let window = Window::open(&screen, &clip);
         screen.keys(&["Return"]);
-        thread::sleep(Duration::from_secs(3));
         screen.keys(&["Tab"]);
-        thread::sleep(Duration::from_secs(2));
         screen.write("J-9");
         screen.keys(&["Return"]);
         window.wait_for_sheet("an empty sheet", |sheet| elements(sheet).is_empty());

@@ -1,6 +1,6 @@
 //! Putting down, changing and taking away what was seen.
 
-use super::{Action, Clip, WriteLine, focus, offers};
+use super::{Action, Clip, WriteLine};
 use crate::{
     marks::{Answer, At, Call, Edit, How, Id, Item, Mark, Reading, Seen, Step},
     window::{
@@ -42,7 +42,7 @@ impl Clip {
             return self.open_header();
         }
         self.write.open();
-        focus(offers::FIELD)
+        Action::None
     }
 
     pub(super) fn put_moment(&mut self, moment: Moment) -> Action {
@@ -152,7 +152,7 @@ impl Clip {
         }
         self.complaint = None;
         self.chosen = choose.filter(|key| self.session.paper().line(*key).is_some());
-        Action::None
+        self.show_chosen()
     }
 
     pub(super) fn save(&mut self) -> Action {

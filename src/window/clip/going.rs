@@ -116,16 +116,17 @@ impl Clip {
 
     fn go_to_mark(&mut self, frame: u64) -> Action {
         self.chosen = self.session.first_on(frame).map(Key::Item);
-        self.go_to(frame)
+        self.go_to(frame);
+        self.show_chosen()
     }
 
     /// Chooses a line of the paper and goes to its frame.
     pub(super) fn choose(&mut self, key: Key) -> Action {
         self.chosen = Some(key);
-        match self.session.paper().line(key).and_then(|line| line.frame) {
-            Some(frame) => self.go_to(frame),
-            None => Action::None,
+        if let Some(frame) = self.session.paper().line(key).and_then(|line| line.frame) {
+            self.go_to(frame);
         }
+        self.show_chosen()
     }
 
     pub(super) fn next_line(&mut self, by: isize) -> Action {

@@ -3,17 +3,18 @@
 use iced::{
     Alignment, Element, Length,
     keyboard::{Event, Key, key::Named},
-    widget::{button, column, container, operation, row, space, text, text_input},
+    widget::{button, column, container, mouse_area, row, space, text},
 };
 
-use super::{Action, Clip, Dialogue, focus};
+use super::{Action, Clip, Dialogue};
 use crate::{
     marks::{Routine, Sheaf, path_for},
     rulebook::{self, Book},
-    window::theme::{self, part, size},
+    window::{
+        theme::{self, Current, part, size},
+        typing::{self, Typed},
+    },
 };
-
-const ATHLETE: &str = "header-athlete";
 
 /// What is filled in.
 #[derive(Debug)]
@@ -22,7 +23,28 @@ pub struct Form {
     book: usize,
     /// As it is now; kept, so that what the form does not show stays.
     routine: Routine,
+    /// The field that is written in.
+    field: Field,
     complaint: Option<String>,
+}
+
+/// A field that is written in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Field {
+    /// The athlete's code.
+    Athlete,
+    /// The judge's code.
+    Judge,
+    /// The date of the performance.
+    Date,
+}
+
+impl Field {
+    const ALL: [Self; 3] = [Self::Athlete, Self::Judge, Self::Date];
+
+    fn turned(self, by: usize) -> Self {
+        Self::ALL[(self as usize + by) % Self::ALL.len()]
+    }
 }
 
 /// What happened in the form.
@@ -38,12 +60,10 @@ pub enum Message {
     EventTurned(isize),
     /// The next division, or the one before, was asked for.
     DivisionTurned(isize),
-    /// The athlete's code was edited.
-    AthleteWritten(String),
-    /// The judge's code was edited.
-    JudgeWritten(String),
-    /// The date was edited.
-    DateWritten(String),
+    /// Something was typed into the current field.
+    Typed(Typed),
+    /// A field was pointed at.
+    FieldChosen(Field),
     /// The next field was asked for.
     NextField,
     /// The field before was asked for.
@@ -56,17 +76,17 @@ pub enum Message {
 
 /// Returns what a key means while the form is open.
 pub fn message_for(event: &Event) -> Option<Message> {
-    let Event::KeyPressed { key: Key::Named(named), modifiers, .. } = event else { return None };
-    Some(match named {
-        Named::Escape => Message::Left,
-        Named::Enter => Message::Submitted,
-        Named::Tab if modifiers.shift() => Message::FieldBefore,
-        Named::Tab => Message::NextField,
-        Named::ArrowDown if modifiers.command() => Message::EventTurned(1),
-        Named::ArrowUp if modifiers.command() => Message::EventTurned(-1),
-        Named::ArrowDown => Message::DivisionTurned(1),
-        Named::ArrowUp => Message::DivisionTurned(-1),
-        _ => return None,
+    let Event::KeyPressed { key, modifiers, .. } = event else { return None };
+    Some(match key {
+        Key::Named(Named::Escape) => Message::Left,
+        Key::Named(Named::Enter) => Message::Submitted,
+        Key::Named(Named::Tab) if modifiers.shift() => Message::FieldBefore,
+        Key::Named(Named::Tab) => Message::NextField,
+        Key::Named(Named::ArrowDown) if modifiers.command() => Message::EventTurned(1),
+        Key::Named(Named::ArrowUp) if modifiers.command() => Message::EventTurned(-1),
+        Key::Named(Named::ArrowDown) => Message::DivisionTurned(1),
+        Key::Named(Named::ArrowUp) => Message::DivisionTurned(-1),
+        _ => Message::Typed(typing::typed(event)?),
     })
 }
 
@@ -77,7 +97,7 @@ impl Clip {
             None => self.first_guess(),
         };
         self.dialogue = Dialogue::Header(Box::new(Form::new(routine)));
-        focus(ATHLETE)
+        Action::None
     }
 
     /// What can be known before anybody is asked: the default book, today, and the event where
@@ -102,11 +122,10 @@ impl Clip {
             Message::DivisionChosen(division) => form.routine.division = division,
             Message::EventTurned(by) => form.turn_event(by),
             Message::DivisionTurned(by) => form.turn_division(by),
-            Message::AthleteWritten(code) => form.routine.athlete = code,
-            Message::JudgeWritten(code) => form.routine.judge = code,
-            Message::DateWritten(date) => form.routine.date = date,
-            Message::NextField => return Action::Run(operation::focus_next()),
-            Message::FieldBefore => return Action::Run(operation::focus_previous()),
+            Message::Typed(typed) => form.typed(&typed),
+            Message::FieldChosen(field) => form.field = field,
+            Message::NextField => form.field = form.field.turned(1),
+            Message::FieldBefore => form.field = form.field.turned(Field::ALL.len() - 1),
             Message::Submitted => return self.take_header(),
             Message::Left => return self.leave(),
         }
@@ -160,9 +179,19 @@ impl Form {
             }
         }
         let book = books.iter().position(|book| book.id == routine.book).unwrap_or(0);
-        let mut form = Self { books, book, routine, complaint };
+        let mut form = Self { books, book, routine, field: Field::Athlete, complaint };
         form.choose_event(&form.routine.event.clone());
         form
+    }
+
+    fn typed(&mut self, typed: &Typed) {
+        self.complaint = None;
+        let text = match self.field {
+            Field::Athlete => &mut self.routine.athlete,
+            Field::Judge => &mut self.routine.judge,
+            Field::Date => &mut self.routine.date,
+        };
+        typing::change(text, typed);
     }
 
     fn book(&self) -> Option<&Book> {
@@ -246,20 +275,9 @@ impl Form {
             ),
             labelled("Event", self.events()),
             labelled("Division", self.divisions()),
-            labelled(
-                "Athlete",
-                field("code, never a name: SC-07", &self.routine.athlete)
-                    .id(ATHLETE)
-                    .on_input(Message::AthleteWritten)
-            ),
-            labelled(
-                "Judge",
-                field("code: J-2", &self.routine.judge).on_input(Message::JudgeWritten)
-            ),
-            labelled(
-                "Date",
-                field("2026-11-24", &self.routine.date).on_input(Message::DateWritten)
-            ),
+            labelled("Athlete", self.field(Field::Athlete)),
+            labelled("Judge", self.field(Field::Judge)),
+            labelled("Date", self.field(Field::Date)),
         ]
         .spacing(theme::space::MIDDLE);
         if let Some(complaint) = &self.complaint {
@@ -269,6 +287,18 @@ impl Form {
             .width(part::DIALOGUE)
             .padding(theme::space::LARGE)
             .style(theme::sheet)
+            .into()
+    }
+
+    fn field(&self, field: Field) -> Element<'_, Message> {
+        let (value, placeholder) = match field {
+            Field::Athlete => (&self.routine.athlete, "code, never a name: SC-07"),
+            Field::Judge => (&self.routine.judge, "code: J-2"),
+            Field::Date => (&self.routine.date, "2026-11-24"),
+        };
+        let current = Current::from(field == self.field);
+        mouse_area(typing::field(value, placeholder, current))
+            .on_press(Message::FieldChosen(field))
             .into()
     }
 
@@ -317,13 +347,6 @@ fn labelled<'a>(label: &'a str, content: impl Into<Element<'a, Message>>) -> Ele
     ]
     .align_y(Alignment::Center)
     .into()
-}
-
-fn field<'a>(placeholder: &'a str, value: &'a str) -> text_input::TextInput<'a, Message> {
-    text_input(placeholder, value)
-        .on_submit(Message::Submitted)
-        .padding(theme::space::SMALL)
-        .style(theme::field)
 }
 
 fn choices<'a>(choices: impl Iterator<Item = (&'a str, bool, Message)>) -> Element<'a, Message> {

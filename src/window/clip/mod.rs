@@ -12,21 +12,29 @@ mod view;
 
 use std::sync::Arc;
 
-use iced::{Subscription, Task, keyboard, time, widget::operation};
+use iced::{
+    Subscription, Task, keyboard, time,
+    widget::{operation, scrollable},
+};
 use tokio::sync::Notify;
 
 use super::{
     frame::{Told, Viewport},
     keymap::{self, Command},
-    paper::Key,
+    paper::{self, Key},
     playback::{Playback, Speed},
     stage::Stage,
     write::Entry,
 };
 use header::Form;
-use offers::WriteLine;
+use offers::{WriteKey, WriteLine};
 use ribbon::Ribbon;
 pub use session::Session;
+
+/// Id of the paper's lane.
+const PAPER: &str = "paper";
+/// Room that a line needs to count as in sight, in logical pixels.
+const MARGIN: f32 = 60.0;
 
 /// Everything that the clip screen knows.
 pub struct Clip {
@@ -43,6 +51,8 @@ pub struct Clip {
     ribbon: Ribbon,
     session: Session,
     chosen: Option<Key>,
+    /// What of the paper is in sight: how far down it begins, and its height.
+    in_sight: [f32; 2],
     write: WriteLine,
     dialogue: Dialogue,
     /// What is put down as soon as the routine's header is there.
@@ -86,8 +96,6 @@ impl std::hash::Hash for Arrived {
 pub enum Message {
     /// A key was pressed that no field took.
     KeyPressed(keyboard::Event),
-    /// Escape was pressed in a field.
-    FieldLeft,
     /// A button or a place stands for a command.
     Asked(Command),
     /// The picture widget tells something.
@@ -96,12 +104,10 @@ pub enum Message {
     PictureArrived,
     /// A frame was pointed at, in the ribbon or on the clip line.
     FramePointedAt(u64),
+    /// The paper was moved: how far down it begins now, and how high it is.
+    PaperMoved([f32; 2]),
     /// A line of the paper was pressed.
     LinePressed(Key),
-    /// The write line was edited.
-    Written(String),
-    /// Enter was pressed in the write line.
-    WriteSubmitted,
     /// An offer of the write line was pressed.
     OfferPressed(usize),
     /// The header's form was used.
@@ -138,6 +144,7 @@ impl Clip {
             playback: None,
             session,
             chosen: None,
+            in_sight: [0.0, 400.0],
             write: WriteLine::default(),
             dialogue: Dialogue::None,
             put_later: None,
@@ -161,14 +168,12 @@ impl Clip {
     pub fn update(&mut self, message: Message) -> Action {
         match message {
             Message::KeyPressed(event) => self.key_pressed(&event),
-            Message::FieldLeft => self.leave(),
             Message::Asked(command) => self.command(command),
             Message::Frame(told) => self.told(told),
             Message::PictureArrived => self.picture_arrived(),
             Message::FramePointedAt(frame) => self.go_to(frame),
+            Message::PaperMoved(in_sight) => self.paper_moved(in_sight),
             Message::LinePressed(key) => self.choose(key),
-            Message::Written(text) => self.written(text),
-            Message::WriteSubmitted => self.submit(),
             Message::OfferPressed(offer) => self.take_offer(offer),
             Message::Header(message) => self.header(message),
             Message::SaveDue => self.save(),
@@ -187,15 +192,15 @@ impl Clip {
         keymap::command_for(event).map_or(Action::None, |command| self.command(command))
     }
 
-    /// Handles a key that the write line's field did not take. Letters come here while the field
-    /// has not got the cursor yet; they are text, never commands.
     fn key_while_writing(&mut self, event: &keyboard::Event) -> Action {
         match offers::key_for(event) {
-            Some(offers::FieldKey::Move(by)) => self.move_offer(by),
-            Some(offers::FieldKey::Submit) => self.submit(),
-            Some(offers::FieldKey::Leave) => self.leave(),
-            Some(offers::FieldKey::Text(text)) => self.written(self.write.text_with(&text)),
-            None => Action::None,
+            Some(WriteKey::Move(by)) => self.move_offer(by),
+            Some(WriteKey::Step(by)) => self.step(by),
+            Some(WriteKey::Submit) => self.submit(),
+            Some(WriteKey::Leave) => self.leave(),
+            Some(WriteKey::Typed(typed)) => self.written(self.write.text_after(&typed)),
+            // What writes nothing still does what it does: undo, save, a larger picture.
+            None => keymap::command_for(event).map_or(Action::None, |it| self.command(it)),
         }
     }
 
@@ -289,13 +294,26 @@ impl Clip {
         })
     }
 
+    fn paper_moved(&mut self, in_sight: [f32; 2]) -> Action {
+        self.in_sight = in_sight;
+        Action::None
+    }
+
+    /// Moves the paper so that the chosen line is in sight, where it is not.
+    fn show_chosen(&self) -> Action {
+        let Some(key) = self.chosen else { return Action::None };
+        let top = paper::top_of(self.session.paper(), key);
+        let [from, height] = self.in_sight;
+        if (from..from + height - MARGIN).contains(&top) || matches!(key, Key::Sheet(..)) {
+            return Action::None;
+        }
+        let y = (top - height / 3.0).max(0.0);
+        let offset = scrollable::AbsoluteOffset { x: None, y: Some(y) };
+        Action::Run(operation::scroll_to(PAPER, offset))
+    }
+
     fn close_complaint(&mut self) -> Action {
         self.complaint = None;
         Action::None
     }
-}
-
-/// Puts the cursor into a field.
-fn focus(id: &'static str) -> Action {
-    Action::Run(operation::focus(id))
 }

@@ -3,7 +3,7 @@
 use iced::{
     Alignment, Element, Length,
     keyboard::{Event, Key, key::Named},
-    widget::{button, column, container, row, text, text_input},
+    widget::{button, column, container, row, text},
 };
 
 use super::Message;
@@ -12,12 +12,10 @@ use crate::{
     window::{
         keymap::Command,
         theme::{self, Current, size},
+        typing::{self, Typed},
         write::{self, Asked, Context, Entry, Hint, Offer, Vocabulary},
     },
 };
-
-/// Id of the field.
-pub const FIELD: &str = "write-line";
 
 /// The write line.
 #[derive(Debug, Default)]
@@ -45,9 +43,11 @@ impl WriteLine {
         self.text.trim().is_empty()
     }
 
-    /// Returns the text with more behind it.
-    pub fn text_with(&self, more: &str) -> String {
-        format!("{}{more}", self.text)
+    /// Returns the text as it is after a key.
+    pub fn text_after(&self, typed: &Typed) -> String {
+        let mut text = self.text.clone();
+        typing::change(&mut text, typed);
+        text
     }
 
     /// Takes in what was written and finds what it may mean.
@@ -93,13 +93,8 @@ impl WriteLine {
     /// Draws the line itself.
     pub fn view(&self) -> Element<'_, Message> {
         if self.open {
-            return text_input("part of a name, a shorthand, fall, 0.3 legs …", &self.text)
-                .id(FIELD)
-                .on_input(Message::Written)
-                .on_submit(Message::WriteSubmitted)
-                .padding(theme::space::SMALL)
-                .style(theme::field)
-                .into();
+            let placeholder = "part of a name, a shorthand, fall, 0.3 legs …";
+            return typing::field(&self.text, placeholder, Current::Yes);
         }
         let prompt = row![
             text("Write what you see"),
@@ -132,31 +127,31 @@ fn offer(offer: &Offer, place: usize, picked: bool) -> Element<'_, Message> {
         .into()
 }
 
-/// What a key means that the field did not take.
-pub enum FieldKey {
+/// What a key means while somebody writes.
+pub enum WriteKey {
     /// Another offer, so many places on.
     Move(isize),
+    /// Another frame, so many on: one may look again while writing.
+    Step(i64),
     /// Take the offer.
     Submit,
     /// Close the line.
     Leave,
-    /// More text.
-    Text(String),
+    /// The text changes.
+    Typed(Typed),
 }
 
-/// Returns what a key means that the field did not take.
-pub fn key_for(event: &Event) -> Option<FieldKey> {
-    let Event::KeyPressed { key, text, modifiers, .. } = event else { return None };
+/// Returns what a key means while somebody writes.
+pub fn key_for(event: &Event) -> Option<WriteKey> {
+    let Event::KeyPressed { key, modifiers, .. } = event else { return None };
+    let far = if modifiers.shift() { 10 } else { 1 };
     match key {
-        Key::Named(Named::ArrowDown) => Some(FieldKey::Move(1)),
-        Key::Named(Named::ArrowUp) => Some(FieldKey::Move(-1)),
-        Key::Named(Named::Enter) => Some(FieldKey::Submit),
-        Key::Named(Named::Escape) => Some(FieldKey::Leave),
-        _ if modifiers.command() || modifiers.alt() => None,
-        _ => {
-            let written = text.iter().flat_map(|text| text.chars());
-            let plain: String = written.filter(|c| !c.is_control()).collect();
-            (!plain.is_empty()).then_some(FieldKey::Text(plain))
-        }
+        Key::Named(Named::ArrowDown) => Some(WriteKey::Move(1)),
+        Key::Named(Named::ArrowUp) => Some(WriteKey::Move(-1)),
+        Key::Named(Named::ArrowRight) => Some(WriteKey::Step(far)),
+        Key::Named(Named::ArrowLeft) => Some(WriteKey::Step(-far)),
+        Key::Named(Named::Enter) => Some(WriteKey::Submit),
+        Key::Named(Named::Escape) => Some(WriteKey::Leave),
+        _ => typing::typed(event).map(WriteKey::Typed),
     }
 }

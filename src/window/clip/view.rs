@@ -133,6 +133,10 @@ impl Clip {
             };
             scrollable(container(written).padding([theme::space::SMALL, theme::space::MIDDLE]))
                 .height(Length::Fill)
+                .id(super::PAPER)
+                .on_scroll(|view| {
+                    Message::PaperMoved([view.absolute_offset().y, view.bounds().height])
+                })
                 .style(theme::lane)
                 .into()
         } else {

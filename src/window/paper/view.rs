@@ -23,6 +23,23 @@ pub fn view<'a, M: Clone + 'a>(
     column![routine].extend(blocks).spacing(theme::space::LARGE).into()
 }
 
+/// Returns about how far down the paper a line of the routine lies, in logical pixels; close
+/// enough to scroll there.
+pub fn top_of(paper: &Paper, key: Key) -> f32 {
+    let lines = paper.routine.lines.iter().take_while(|line| line.key != key);
+    let height = |line: &Line| {
+        let aside = aside(line);
+        let rows = aside.chars().count().div_ceil(ASIDE_LETTERS) as f32;
+        ROW * size::BODY + 3.0 * theme::space::HAIR + rows * ROW * size::SMALL
+    };
+    2.0 * ROW * size::SMALL + lines.map(height).sum::<f32>()
+}
+
+/// Height of a row of text over its size.
+const ROW: f32 = 1.3;
+/// Letters of a row of what is said beside a line.
+const ASIDE_LETTERS: usize = 52;
+
 /// Draws start value, deductions, score and range: what is always in sight.
 pub fn score_band<'a, M: 'a>(sheet: &'a ScoreSheet) -> Element<'a, M> {
     let taken: Points = sheet
