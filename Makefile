@@ -18,8 +18,9 @@ lint: deps
 	cargo clippy $(PURE) --all-targets -- -D warnings
 	RUSTDOCFLAGS="-D warnings" cargo doc --no-deps --workspace --document-private-items
 
+# Ratios to plain decoding; optimised, and without the window to build less.
 bench: deps
-	cargo bench
+	cargo bench $(PURE) --features video --bench stepping
 
 # Licences, advisories and banned crates. Apart from lint, because it builds a tool and asks
 # for the advisory list over the network.
