@@ -3,12 +3,14 @@
 use super::{Entry, Offer, Rank};
 use crate::marks::{BodyPart, Contact, Facing, LandingOn, Manner, Phase, What};
 
-/// Returns what the words mean without any book.
-pub fn offers(words: &[String], phase: Phase) -> Vec<(Rank, Offer)> {
-    let composed = contact(words, phase).or_else(|| landing(words)).or_else(|| hands(words));
-    if let Some((what, label)) = composed {
-        return vec![(0, offer(what, label))];
-    }
+/// Returns what several words mean together: a contact, a landing, hands after a turn.
+pub fn composed(words: &[String], phase: Phase) -> Option<Offer> {
+    let found = contact(words, phase).or_else(|| landing(words)).or_else(|| hands(words));
+    found.map(|(what, label)| offer(what, label))
+}
+
+/// Returns what a moment's name, or its beginning, means without any book.
+pub fn offers(words: &[String]) -> Vec<(Rank, Offer)> {
     let text = words.join(" ");
     SIMPLE
         .iter()
