@@ -1,5 +1,5 @@
 # Every target does its own set-up, so that each works first on a fresh machine.
-.PHONY: demo test lint bench deps clips audit
+.PHONY: demo test lint bench deps clips audit accuracy
 
 # One build of everything that the demo, the tests and the lints share.
 FULL := --features harness
@@ -33,3 +33,7 @@ clips: deps
 
 deps:
 	@sh scripts/deps.sh
+
+# Measurements of random scenes against their known truth: 2,000 per quantity, as a table.
+accuracy:
+	cargo test $(PURE) --test pure geometry_accuracy::accuracy -- --ignored --nocapture

@@ -1,5 +1,6 @@
 //! One file per command; each says what was asked in its arguments and does it in `run`.
 
+mod measure;
 mod rulebook;
 mod score;
 
@@ -41,6 +42,8 @@ enum Command {
     Still(still::Arguments),
     /// Add marks up into a score sheet.
     Score(score::Arguments),
+    /// Say what the points of every reading measure, and how surely.
+    Measure(measure::Arguments),
     /// Check, list or begin rule books.
     #[command(subcommand)]
     Rulebook(rulebook::Command),
@@ -57,6 +60,7 @@ pub fn run(line: CommandLine) -> anyhow::Result<ExitCode> {
         #[cfg(feature = "video")]
         Some(Command::Still(arguments)) => still::run(&arguments)?,
         Some(Command::Score(arguments)) => score::run(&arguments)?,
+        Some(Command::Measure(arguments)) => measure::run(&arguments)?,
         Some(Command::Rulebook(command)) => return rulebook::run(command),
         #[cfg(feature = "video")]
         Some(Command::Demo(arguments)) => demo::run(&arguments)?,

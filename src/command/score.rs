@@ -33,11 +33,21 @@ pub struct Arguments {
 }
 
 pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
-    let sheaf = marks::load(&arguments.marks, StateFolder::of_user().as_ref())?;
+    let mut sheaf = marks::load(&arguments.marks, StateFolder::of_user().as_ref())?;
+    // What is scored is what the clicks say now; a change since last time is told.
+    for reading in marks::renew(&mut sheaf) {
+        if let Some(change) = reading.change() {
+            let words = reading.quantity.words();
+            writeln!(io::stderr(), "reading {}: {words} {change}", reading.id.0)?;
+        }
+    }
     let book = book_for(&sheaf, arguments)?;
     let sheet = sheet::score(&book, &sheaf);
     if let Some(page) = &arguments.html {
+        #[cfg(feature = "video")]
         let stills = stills(arguments, &sheaf, &sheet)?;
+        #[cfg(not(feature = "video"))]
+        let stills: Vec<Still> = Vec::new();
         write_page(page, &sheet, &stills)?;
     }
     let mut out = io::stdout().lock();
@@ -75,9 +85,4 @@ fn stills(arguments: &Arguments, sheaf: &Sheaf, sheet: &ScoreSheet) -> anyhow::R
     }
     let clip = sheaf.clip.as_ref().context("a planned routine has no clip to take stills from")?;
     super::still::of_sheet(&arguments.marks.with_file_name(&clip.name), sheet)
-}
-
-#[cfg(not(feature = "video"))]
-fn stills(_: &Arguments, _: &Sheaf, _: &ScoreSheet) -> anyhow::Result<Vec<Still>> {
-    Ok(Vec::new())
 }

@@ -176,8 +176,8 @@ impl Fixed {
     pub fn seen_at(map: &Homography, picture: Point) -> Option<(f64, f64)> {
         let [[a, b], [c, d]] = map.to_slope(map.from(picture)?)?;
         let (square, area) = (a * a + b * b + c * c + d * d, (a * d - b * c).abs());
-        let longest =
-            ((square + (square * square - 4.0 * area * area).max(0.0).sqrt()) / 2.0).sqrt();
+        let apart = (square * square - 4.0 * area * area).max(0.0).sqrt();
+        let longest = f64::midpoint(square, apart).sqrt();
         Some((area / (longest * longest), a.signum()))
     }
 

@@ -1,6 +1,8 @@
 //! What a measurement is made from: points in shown pixels, and how the picture is tied to the
 //! world.
 
+use serde::{Deserialize, Serialize};
+
 use super::{Quantity, angle::Point, placing::USUAL_CLICK};
 use crate::units::Degrees;
 
@@ -72,7 +74,8 @@ pub struct Plane {
 }
 
 /// Which way a plane lies.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Lies {
     /// As the floor, a mat or a beam's top.
     Flat,
@@ -136,7 +139,8 @@ impl Default for Facts {
 }
 
 /// A direction in the shown picture.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Travel {
     /// To the right.
     Right,
@@ -145,7 +149,8 @@ pub enum Travel {
 }
 
 /// A sense of turning.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Rotation {
     /// To the athlete's left: against the clock seen from above.
     Left,

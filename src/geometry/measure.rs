@@ -20,12 +20,11 @@ use crate::units::Degrees;
 pub fn measure(input: &MeasureInput) -> Result<Measured, Refusal> {
     let mut model = Model::of(input)?;
     let mut notes = join_frames(input, &mut model);
-    let result = |x: &[f64]| model.value(x, Variation::NONE);
-    let first = first_order(&model.inputs, result)
+    let first = at_best(&model)
         .ok_or(Refusal::NoAngle { detail: "they lie on top of each other or beyond a horizon" })?;
     let bounds = bounds::all(input, &model, first.value);
     let spread = spread(&model, &first, &bounds);
-    if !(spread.u <= USELESS) {
+    if spread.u.is_nan() || spread.u > USELESS {
         return Err(Refusal::TooUncertain { u: spread.u });
     }
     notes.splice(0..0, lowest_part(input.quantity, &model));
@@ -42,6 +41,16 @@ pub fn measure(input: &MeasureInput) -> Result<Measured, Refusal> {
         notes,
         residual: model.ground.fixed().and_then(|fixed| fixed.residual),
     })
+}
+
+fn at_best(model: &Model) -> Option<Propagated> {
+    let best = model.value(&model.best(), Variation::NONE)?;
+    first_order(&model.inputs, |x| near(model, best, x))
+}
+
+/// Returns the value nearest to `best`, so that no small step counts as a whole turn.
+fn near(model: &Model, best: f64, x: &[f64]) -> Option<f64> {
+    model.value(x, Variation::NONE).map(|value| best + wrap(value - best))
 }
 
 /// From this standard uncertainty on a value says nothing: its interval is a third of a turn.
@@ -72,9 +81,7 @@ fn spread(model: &Model, first: &Propagated, bounds: &[Bound]) -> Spread {
     // Few placements make a normal distribution's tails too thin, JCGM 100 G.3.
     let freedom = u.powi(4) / (first.u().powi(4) / first.freedom(&model.inputs));
     let cover = cover(freedom);
-    let turned = |x: &[f64]| {
-        model.value(x, Variation::NONE).map(|value| first.value + wrap(value - first.value))
-    };
+    let turned = |x: &[f64]| near(model, first.value, x);
     let checked = draw(&model.inputs, first, DRAWS_TO_CHECK, turned);
     let is_bent = is_bent(&checked, first);
     if (checked.len() as f64) < (1.0 - LOST) * DRAWS_TO_CHECK as f64 {
@@ -189,11 +196,10 @@ fn join_turn(input: &MeasureInput, model: &mut Model) -> Vec<String> {
 }
 
 fn lowest_part(quantity: Quantity, model: &Model) -> Option<String> {
-    let mut compared = model.compared();
+    let compared = model.compared();
     if compared.len() < 2 {
         return None;
     }
-    compared.reverse();
     let counts = match quantity {
         Quantity::BodyLine => compared.iter().min_by(|a, b| a.1.total_cmp(&b.1)),
         _ => compared.iter().max_by(|a, b| a.1.abs().total_cmp(&b.1.abs())),

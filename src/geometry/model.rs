@@ -238,8 +238,9 @@ const WRONG_POINT: f64 = 5.0;
 
 fn check_view(input: &MeasureInput) -> Result<(), Refusal> {
     let (plane, needed) = match (&input.view, input.quantity) {
-        (View::Picture { .. }, Quantity::Turn) => return Err(Refusal::NoFloor),
-        (View::Standing { .. }, Quantity::Turn) => return Err(Refusal::NoFloor),
+        (View::Picture { .. } | View::Standing { .. }, Quantity::Turn) => {
+            return Err(Refusal::NoFloor);
+        }
         (View::Picture { .. }, _) => return Ok(()),
         (View::Plane(plane), Quantity::Turn) => (plane, Lies::Flat),
         (View::Plane(plane), _) => (plane, Lies::Upright),

@@ -27,7 +27,8 @@ pub fn focal_lengths(plane: &Homography, centre: Point) -> FocalLengths {
     let [apart, unlike] =
         [2.0 * g1.z * g2.z / (away * away), (g1.z * g1.z - g2.z * g2.z) / (away * away)];
     // Seen from the front, away over the length of the axes in the picture goes to zero.
-    let frontal = !(away > FRONTAL * (g1.x.hypot(g1.y) + g2.x.hypot(g2.y)) / scale_of(centre));
+    let sizes = g1.x.hypot(g1.y) + g2.x.hypot(g2.y);
+    let frontal = away <= FRONTAL * sizes / scale_of(centre);
     let root = |over: f64, under: f64, sure: f64| {
         let squared = over / under;
         (!frontal && sure.abs() > DEGENERATE && squared > 0.0).then(|| squared.sqrt())

@@ -32,9 +32,17 @@ impl Propagated {
     }
 
     /// Returns the effective degrees of freedom, JCGM 100 G.4.1; infinite when all is known.
-    pub fn freedom<C>(&self, inputs: &[Input<C>]) -> f64 {
-        let shares =
-            self.parts.iter().zip(inputs).map(|(part, input)| part.powi(4) / input.freedom);
+    ///
+    /// Inputs of one cause share one estimate of their spread, and so its degrees of freedom.
+    pub fn freedom<C: Copy + PartialEq>(&self, inputs: &[Input<C>]) -> f64 {
+        let mut causes: Vec<(C, f64, f64)> = Vec::new();
+        for (part, input) in self.parts.iter().zip(inputs) {
+            match causes.iter_mut().find(|(cause, ..)| *cause == input.cause) {
+                Some((_, square, _)) => *square += part * part,
+                None => causes.push((input.cause, part * part, input.freedom)),
+            }
+        }
+        let shares = causes.iter().map(|(_, square, freedom)| square * square / freedom);
         effective_freedom(self.u(), shares)
     }
 }

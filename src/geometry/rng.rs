@@ -1,3 +1,5 @@
+//! Random numbers that come out the same everywhere.
+
 /// Random numbers that are the same on every machine and in every run: SplitMix64 (Steele, Lea
 /// and Flood 2014), normal by the polar method of Marsaglia.
 #[derive(Clone, Debug)]

@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
+pub use super::plane::{How, PlacedPoint, ReferencePlane};
 pub use crate::geometry::Quantity;
 use crate::units::{Degrees, FrameRef, Orientation, Points, Ticks, TimeBase, Upright};
 
@@ -27,6 +28,10 @@ pub struct Sheaf {
     pub clip: Option<ClipFacts>,
     /// What is judged, and under which book.
     pub routine: Routine,
+    /// Planes that tie the picture to the world, by name; good for every routine that the same
+    /// camera filmed without being moved.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub planes: Vec<ReferencePlane>,
     /// What was seen.
     #[serde(default)]
     pub marks: Vec<Mark>,
@@ -329,9 +334,13 @@ pub struct Reading {
     pub u: Degrees,
     /// The frame it was read on.
     pub at: At,
-    /// The points clicked; empty when the value was stated.
+    /// The points clicked; empty when the value was stated. The same name twice on one frame is
+    /// the point placed again.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub points: Vec<ClickedPoint>,
+    /// How points become a value.
+    #[serde(default, skip_serializing_if = "How::is_default")]
+    pub how: How,
 }
 
 fn exactly() -> Degrees {
@@ -345,6 +354,9 @@ pub struct ClickedPoint {
     pub name: String,
     /// Position in coded pixels, the centre of the first pixel at (0.5, 0.5).
     pub coded: [f64; 2],
+    /// The frame it was clicked on, where that is not the reading's first.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub frame: Option<FrameRef>,
 }
 
 /// What a person decided where a rule asks.

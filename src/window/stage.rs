@@ -65,6 +65,13 @@ impl Stage {
         }
     }
 
+    /// Returns the clip's first and last frame: the span of a routine until somebody cuts it.
+    pub fn whole(&self) -> Option<[FrameRef; 2]> {
+        let table = self.footage.table();
+        let last = table.len().checked_sub(1)?;
+        Some([table.frame_ref(0)?, table.frame_ref(last)?])
+    }
+
     /// Returns how its pictures stand upright, turned otherwise where `turn` is given.
     pub fn upright(&self, turn: Option<Orientation>) -> Upright {
         let upright = self.latest().map_or(self.footage.facts().upright, |picture| picture.upright);

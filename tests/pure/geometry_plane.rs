@@ -366,8 +366,9 @@ fn bad_geometry_is_refused_with_the_reason() {
 fn parts_add_up_as_in_the_end_gauge_example() {
     let u_d = [5.8_f64, 3.9, 6.7].iter().map(|u| u * u).sum::<f64>().sqrt();
     near(u_d, 9.681_941_954, 1e-9);
-    let input = |u, freedom| Input { value: 0.0, u, freedom, cause: () };
-    let inputs = [input(25.0, 18.0), input(9.7, 25.6), input(2.9, 50.0), input(16.6, 2.0)];
+    let input = |cause, u, freedom| Input { value: 0.0, u, freedom, cause };
+    let inputs =
+        [input(0, 25.0, 18.0), input(1, 9.7, 25.6), input(2, 2.9, 50.0), input(3, 16.6, 2.0)];
     let found = first_order(&inputs, |x| Some(x.iter().sum())).unwrap();
     near(found.u(), 31.671_122_49, 1e-7);
     near(found.freedom(&inputs), 16.764_553_98, 1e-6);

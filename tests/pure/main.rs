@@ -1,13 +1,23 @@
 //! Tests of the rooms that know neither video nor window.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::print_stdout,
+    reason = "the helpers of tests fail by panicking, as the tests themselves do"
+)]
+
 mod books;
 mod command;
 mod geometry_accuracy;
 mod geometry_angles;
 mod geometry_decide;
+mod geometry_measure;
 mod geometry_moment;
 mod geometry_plane;
+mod geometry_reference;
 mod marks;
+mod marks_remeasure;
 mod rooms;
 mod rulebook;
 mod saltmarsh;

@@ -217,14 +217,14 @@ fn keys_of_a_later_version_are_kept() {
     desk.save().unwrap();
     drop(desk);
     let text = fs::read_to_string(place.file()).unwrap();
-    let text = text.replacen("\"marks\":", "\"planes\": [{\"name\": \"floor\"}],\n  \"marks\":", 1);
+    let text = text.replacen("\"marks\":", "\"cameras\": [{\"name\": \"tripod\"}],\n  \"marks\":", 1);
     let text = text.replacen("\"event\":", "\"panel\": 4,\n    \"event\":", 1);
     fs::write(place.file(), &text).unwrap();
     let mut desk = Desk::open(&place.file(), &place.state).unwrap();
     add(&mut desk, 3);
     desk.save().unwrap();
     let kept: serde_json::Value = serde_json::from_slice(&fs::read(place.file()).unwrap()).unwrap();
-    assert_eq!(kept["planes"][0]["name"], "floor");
+    assert_eq!(kept["cameras"][0]["name"], "tripod");
     assert_eq!(kept["routine"]["panel"], 4);
 }
 

@@ -3,8 +3,8 @@
 use proptest::{prelude::*, sample::select};
 use stillcall::{
     marks::{
-        Answer, At, BodyPart, Call, Contact, Facing, Id, LandingOn, Manner, Mark, Phase, Quantity,
-        Reading, Seen, Sheaf, What,
+        Answer, At, BodyPart, Call, Contact, Facing, How, Id, LandingOn, Manner, Mark, Phase,
+        Quantity, Reading, Seen, Sheaf, What,
     },
     rulebook::{load, read, render, shipped_text},
     sheet::{Status, score, text, to_json},
@@ -76,7 +76,8 @@ fn routine() -> impl Strategy<Value = Sheaf> {
         for (at, (of, quantity, value, u)) in readings.into_iter().enumerate() {
             let (id, of, at) = (Id(200 + at as u64), Id(of), frame(at as i64));
             let (value, u, points) = (Degrees(value), Degrees(u), Vec::new());
-            sheaf.readings.push(Reading { id, of, quantity, value, u, at, points });
+            let how = How::default();
+            sheaf.readings.push(Reading { id, of, quantity, value, u, at, points, how });
         }
         sheaf
     })

@@ -65,9 +65,11 @@ fn every_motion_steps_exactly() {
     }
 }
 
+type Change = fn(&mut Options);
+
 #[test]
 fn every_way_of_coding_steps_exactly() {
-    let ways: [(&str, fn(&mut Options)); 8] = [
+    let ways: [(&str, Change); 8] = [
         ("hevc-open.mp4", |o| (o.codec, o.groups, o.b_frames) = (Codec::Hevc, Groups::Open, 3)),
         ("open.mkv", |o| (o.groups, o.b_frames, o.gop) = (Groups::Open, 3, 24)),
         ("long.mov", |o| (o.gop, o.b_frames) = (9999, 5)),

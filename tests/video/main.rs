@@ -3,6 +3,7 @@
 
 #![allow(
     clippy::expect_used,
+    clippy::unwrap_used,
     clippy::panic,
     clippy::print_stdout,
     reason = "the helpers of tests fail by panicking, as the tests themselves do"

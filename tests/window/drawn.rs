@@ -43,7 +43,11 @@ struct Theatre {
 impl Theatre {
     fn open(path: &Path) -> Self {
         let (sender, arrived) = mpsc::channel();
-        let stage = Stage::open(path, move || drop(sender.send(()))).unwrap();
+        let wake = move || {
+            // Nobody listens any more once the theatre is gone.
+            let _ = sender.send(());
+        };
+        let stage = Stage::open(path, wake).unwrap();
         Self { stage, arrived }
     }
 

@@ -3,8 +3,8 @@
 #![allow(
     clippy::expect_used,
     clippy::panic,
-    clippy::print_stdout,
     clippy::unwrap_used,
+    clippy::print_stdout,
     reason = "the helpers of tests fail by panicking, as the tests themselves do"
 )]
 

@@ -1,5 +1,7 @@
 //! Marks as a judge would have written them, pinned to frames that the clip's truth names.
 
+use std::collections::BTreeMap;
+
 use sample_clips_generator::{
     Truth,
     truth::{Event, EventKind},
@@ -7,8 +9,8 @@ use sample_clips_generator::{
 use stillcall::{
     footage::{Footage, Note},
     marks::{
-        At, BodyPart, ClipFacts, Contact, Facing, Id, LandingOn, Manner, Mark, Phase, Quantity,
-        Reading, Seen, Sheaf, What,
+        At, BodyPart, ClipFacts, Contact, Facing, How, Id, LandingOn, Manner, Mark, Phase,
+        Quantity, Reading, Seen, Sheaf, What,
     },
     rulebook::Book,
     units::{Degrees, Points},
@@ -46,7 +48,7 @@ impl Writer<'_> {
             upright: facts.upright,
             orientation_override: None,
             assumed_times: facts.notes.contains(&Note::AssumedTimes),
-            unknown: Default::default(),
+            unknown: BTreeMap::default(),
         });
         let table = self.footage.table();
         let last = table.len().saturating_sub(1);
@@ -104,7 +106,8 @@ impl Writer<'_> {
         let (id, at) = (self.fresh_id(), self.at(frame));
         let (value, u) = (Degrees(value), Degrees(u));
         let points = Vec::new();
-        self.sheaf.readings.push(Reading { id, of, quantity, value, u, at, points });
+        let how = How::default();
+        self.sheaf.readings.push(Reading { id, of, quantity, value, u, at, points, how });
     }
 
     /// Returns the events of one kind, in order.

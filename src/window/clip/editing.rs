@@ -2,7 +2,7 @@
 
 use super::{Action, Clip, WriteLine};
 use crate::{
-    marks::{Answer, At, Call, Edit, Id, Item, Mark, Reading, Seen, Step},
+    marks::{Answer, At, Call, Edit, How, Id, Item, Mark, Reading, Seen, Step},
     window::{
         moments::Moment,
         paper::Key,
@@ -82,7 +82,8 @@ impl Clip {
             Entry::Reading { quantity, value, u } => {
                 let of = self.element()?;
                 let id = self.session.fresh_id()?;
-                Item::Reading(Reading { id, of, quantity, value, u, at, points: Vec::new() })
+                let (points, how) = (Vec::new(), How::default());
+                Item::Reading(Reading { id, of, quantity, value, u, at, points, how })
             }
             Entry::Call { rule, answer } => {
                 let of = self.element()?;

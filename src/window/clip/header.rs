@@ -147,6 +147,7 @@ impl Clip {
         } else {
             let path = path_for(self.stage.path(), &routine.id, &routine.judge);
             let clip = Some(self.stage.clip_facts());
+            let routine = Routine { span: self.stage.whole(), ..routine };
             self.session.begin(&path, Sheaf { clip, routine, ..Sheaf::default() })
         };
         if let Err(error) = taken {

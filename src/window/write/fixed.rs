@@ -3,14 +3,14 @@
 use super::{Entry, Offer, Rank};
 use crate::marks::{BodyPart, Contact, Facing, LandingOn, Manner, Phase, What};
 
-/// Returns what several words mean together: a contact, a landing, hands after a turn.
-pub fn composed(words: &[String], phase: Phase) -> Option<Offer> {
+/// Returns what a first word with further words means: contacts, landings, hands.
+pub fn composed(words: &[String], phase: Phase) -> Vec<Offer> {
     let found = contact(words, phase).or_else(|| landing(words)).or_else(|| hands(words));
-    found.map(|(what, label)| offer(what, label))
+    found.into_iter().map(|(what, label)| offer(what, label)).collect()
 }
 
-/// Returns what a moment's name, or its beginning, means without any book.
-pub fn offers(words: &[String]) -> Vec<(Rank, Offer)> {
+/// Returns the moments whose name begins with the words.
+pub fn simple(words: &[String]) -> Vec<(Rank, Offer)> {
     let text = words.join(" ");
     SIMPLE
         .iter()

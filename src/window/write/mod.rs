@@ -93,16 +93,17 @@ pub fn read(text: &str, context: Context<'_>) -> Result<Vec<Offer>, Hint> {
     if let Some(result) = answer(&words, context.asked).or_else(|| angle(&words, context.asked)) {
         return result;
     }
-    // Before amounts: the number in "hands 180" is a turn.
-    if let Some(offer) = fixed::composed(&words, context.phase) {
-        return Ok(vec![offer]);
+    // Before amounts: the 180 of "hands 180" is a turn.
+    let composed = fixed::composed(&words, context.phase);
+    if !composed.is_empty() {
+        return Ok(composed);
     }
     let mut ranked = Vec::new();
     let plain = match amount(&words) {
         Some((amount, rest)) => return faults_worth(amount, &rest, context.words),
         None => words,
     };
-    ranked.extend(fixed::offers(&plain));
+    ranked.extend(fixed::simple(&plain));
     ranked.extend(elements(&plain, context.words));
     ranked.extend(faults(&plain, context.words));
     // The sort is stable: within one rank the order stays moments, elements, faults.

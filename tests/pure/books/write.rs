@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use stillcall::{
     marks::{
-        Answer, At, BodyPart, Call, ClipFacts, Contact, Facing, Id, LandingOn, Manner, Mark, Phase,
-        Quantity, Reading, Routine, Seen, Sheaf, What,
+        Answer, At, BodyPart, Call, ClipFacts, Contact, Facing, How, Id, LandingOn, Manner, Mark,
+        Phase, Quantity, Reading, Routine, Seen, Sheaf, What,
     },
     units::{Degrees, FrameRef, Orientation, PixelShape, Ticks, TimeBase, Upright},
 };
@@ -111,7 +111,8 @@ impl Writer {
     pub fn reads(mut self, quantity: Quantity, value: f64, u: f64) -> Self {
         let (id, at) = (Id(self.sheaf.highest_id().0 + 1), self.at());
         let (of, value, u) = (self.last_element, Degrees(value), Degrees(u));
-        self.sheaf.readings.push(Reading { id, of, quantity, value, u, at, points: Vec::new() });
+        let (points, how) = (Vec::new(), How::default());
+        self.sheaf.readings.push(Reading { id, of, quantity, value, u, at, points, how });
         self
     }
 

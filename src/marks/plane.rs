@@ -1,0 +1,79 @@
+use serde::{Deserialize, Serialize};
+
+use crate::{
+    geometry::input::{Lies, Rotation, Travel},
+    units::{Degrees, FrameRef},
+};
+
+/// A real plane tied to the picture by points of known size.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct ReferencePlane {
+    /// What a reading calls it by: mat, beam side.
+    pub name: String,
+    /// Which way it lies.
+    pub lies: Lies,
+    /// Four or more points of it.
+    pub points: Vec<PlacedPoint>,
+    /// Standard uncertainty of its sizes as a share of them; 0.01 is a centimetre in a metre.
+    #[serde(default)]
+    pub size_u: f64,
+    /// The frame that its points were clicked on.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub frame: Option<FrameRef>,
+}
+
+/// A point of known place.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct PlacedPoint {
+    /// Its place on the plane in metres: x along the movement, y up, or away on a flat plane.
+    pub place: [f64; 2],
+    /// Where it was clicked, in coded pixels, each time.
+    pub coded: Vec<[f64; 2]>,
+}
+
+/// How the points of a reading become its value, and by which program they last did.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct How {
+    /// Name of the reference plane; without one the angle is the picture's.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub plane: Option<String>,
+    /// Two points, in coded pixels: with a flat plane the line of travel on it, without a plane
+    /// an upright or a mat edge along the movement.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub line: Option<[[f64; 2]; 2]>,
+    /// Without a plane: the camera is off square by up to about this much.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub off_square: Option<Degrees>,
+    /// Direction of travel in the picture.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub travel: Option<Travel>,
+    /// Which way a turn goes.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rotation: Option<Rotation>,
+    /// About how far a turn goes, which tells its whole turns.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub about: Option<Degrees>,
+    /// Standard deviation of a click in shown pixels.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub click: Option<f64>,
+    /// Angular speed at the moment, in degrees per second.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub speed: Option<Degrees>,
+    /// Exposure in seconds, where blur is seen.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub exposure: Option<f64>,
+    /// How high the heel may have been, in metres.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub heel_height: Option<f64>,
+    /// Version of the program that worked out the stored value.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub program: Option<String>,
+}
+
+impl How {
+    /// Returns whether nothing was said.
+    pub fn is_default(&self) -> bool {
+        *self == Self::default()
+    }
+}

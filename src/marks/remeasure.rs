@@ -1,0 +1,188 @@
+//! Readings worked out anew from their points.
+
+use super::model::{At, ClickedPoint, ClipFacts, Id, Quantity, Reading, ReferencePlane, Sheaf};
+use crate::{
+    geometry::{
+        MeasureInput, Measured, Refusal,
+        input::{Facts, Lies, Look, Plane, PlanePoint, Rotation, Spot, View},
+        measure,
+        placing::USUAL_CLICK,
+    },
+    units::{Degrees, FrameRef, TimeBase, Upright},
+};
+
+/// What became of one reading.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Remeasured {
+    /// The reading.
+    pub id: Id,
+    /// What it is of.
+    pub quantity: Quantity,
+    /// Value and standard uncertainty as stored.
+    pub stored: [Degrees; 2],
+    /// What its points give now.
+    pub outcome: Outcome,
+}
+
+/// What the points of a reading give.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Outcome {
+    /// It has no points: a person stated it.
+    Stated,
+    /// An angle.
+    Measured(Measured),
+    /// No angle, for this reason.
+    Refused(Refusal),
+}
+
+impl Remeasured {
+    /// Returns the sentence that tells of a change against the stored value, if there is one to
+    /// tell: more than a tenth of a degree.
+    pub fn change(&self) -> Option<String> {
+        let Outcome::Measured(now) = &self.outcome else { return None };
+        let [value, u] = self.stored;
+        let is_same = (now.value.0 - value.0).abs() < TOLD && (now.u.0 - u.0).abs() < TOLD;
+        (!is_same)
+            .then(|| format!("was {value} ± {u} when last shown, is {} ± {} now", now.value, now.u))
+    }
+}
+
+const TOLD: f64 = 0.1;
+
+/// What is assumed where nobody says how squarely the camera stood: the usual advice for filming.
+const USUAL_OFF_SQUARE: Degrees = Degrees(20.0);
+
+/// Works every reading out anew, in the order of the file.
+pub fn remeasure(sheaf: &Sheaf) -> Vec<Remeasured> {
+    sheaf
+        .readings
+        .iter()
+        .map(|reading| Remeasured {
+            id: reading.id,
+            quantity: reading.quantity,
+            stored: [reading.value, reading.u],
+            outcome: match measure_input(sheaf, reading) {
+                _ if reading.points.is_empty() => Outcome::Stated,
+                Ok(input) => measure(&input).map_or_else(Outcome::Refused, Outcome::Measured),
+                Err(refusal) => Outcome::Refused(refusal),
+            },
+        })
+        .collect()
+}
+
+/// Puts values worked out anew into the readings, with the version of the program; what was
+/// refused keeps the value it had.
+pub fn renew(sheaf: &mut Sheaf) -> Vec<Remeasured> {
+    let all = remeasure(sheaf);
+    for (reading, again) in sheaf.readings.iter_mut().zip(&all) {
+        if let Outcome::Measured(measured) = &again.outcome {
+            (reading.value, reading.u) = (measured.value, measured.u);
+            reading.how.program = Some(env!("CARGO_PKG_VERSION").to_owned());
+        }
+    }
+    all
+}
+
+/// Returns what the points of a reading are measured from, in shown pixels.
+pub fn measure_input(sheaf: &Sheaf, reading: &Reading) -> Result<MeasureInput, Refusal> {
+    let clip = sheaf.clip.as_ref().ok_or(Refusal::NoAngle { detail: "the marks name no clip" })?;
+    let upright = shown(clip);
+    let how = &reading.how;
+    let plane = match &how.plane {
+        None => None,
+        Some(name) => Some(
+            sheaf
+                .planes
+                .iter()
+                .find(|plane| plane.name == *name)
+                .ok_or_else(|| Refusal::MissingPoint { name: format!("plane \"{name}\"") })?,
+        ),
+    };
+    let [width, height] = upright.shown_size().map(f64::from);
+    Ok(MeasureInput {
+        quantity: reading.quantity,
+        looks: looks(reading, &upright, clip.time_base)?,
+        view: view(reading, plane, &upright),
+        facts: Facts {
+            travel: how.travel,
+            rotation: how.rotation.unwrap_or(Rotation::Left),
+            about: how.about.unwrap_or(Degrees(360.0)),
+            click: how.click.unwrap_or(USUAL_CLICK),
+            speed: how.speed,
+            exposure: how.exposure.unwrap_or(0.0),
+            heel_height: how.heel_height.unwrap_or(0.0),
+            centre: [width / 2.0, height / 2.0],
+        },
+    })
+}
+
+fn shown(clip: &ClipFacts) -> Upright {
+    let orientation = clip.orientation_override.unwrap_or(clip.upright.orientation);
+    Upright { orientation, ..clip.upright }
+}
+
+fn view(reading: &Reading, plane: Option<&ReferencePlane>, upright: &Upright) -> View {
+    let line = reading
+        .how
+        .line
+        .map_or([Vec::new(), Vec::new()], |line| line.map(|at| vec![upright.to_shown(at)]));
+    let Some(plane) = plane else {
+        let off_square = reading.how.off_square.unwrap_or(USUAL_OFF_SQUARE);
+        return View::Picture { line, off_square };
+    };
+    let fitted = Plane {
+        lies: plane.lies,
+        size_u: plane.size_u,
+        points: plane
+            .points
+            .iter()
+            .map(|point| PlanePoint {
+                place: point.place,
+                placed: point.coded.iter().map(|at| upright.to_shown(*at)).collect(),
+            })
+            .collect(),
+    };
+    if plane.lies == Lies::Flat && reading.quantity != Quantity::Turn {
+        View::Standing { floor: fitted, line }
+    } else {
+        View::Plane(fitted)
+    }
+}
+
+/// The reading's own frames first, then the others by time.
+fn looks(reading: &Reading, upright: &Upright, base: TimeBase) -> Result<Vec<Look>, Refusal> {
+    let mut frames = match reading.at {
+        At::Span(from, to) if reading.quantity == Quantity::Turn => vec![from, to],
+        At::Frame(frame) | At::Span(frame, _) => vec![frame],
+        At::Place(_) => return Err(Refusal::NoAngle { detail: "the reading is on no frame" }),
+    };
+    let own = frames.clone();
+    let mut others: Vec<FrameRef> = reading.points.iter().filter_map(|p| p.frame).collect();
+    others.retain(|frame| own.iter().all(|known| known.order() != frame.order()));
+    others.sort_by_key(FrameRef::order);
+    others.dedup_by_key(|frame| frame.order());
+    frames.extend(others);
+    let is_on = |point: &ClickedPoint, frame: &FrameRef| {
+        point.frame.unwrap_or(own[0]).order() == frame.order()
+    };
+    Ok(frames
+        .iter()
+        .map(|frame| Look {
+            seconds: base.seconds(frame.ticks),
+            instant: [frame.lo, frame.hi].map(|ticks| base.seconds(ticks)),
+            spots: spots(reading.points.iter().filter(|point| is_on(point, frame)), upright),
+        })
+        .collect())
+}
+
+fn spots<'a>(points: impl Iterator<Item = &'a ClickedPoint>, upright: &Upright) -> Vec<Spot> {
+    let mut spots: Vec<Spot> = Vec::new();
+    for point in points {
+        let at = upright.to_shown(point.coded);
+        match spots.iter_mut().find(|spot| spot.name == point.name) {
+            Some(spot) => spot.placed.push(at),
+            None => spots.push(Spot { name: point.name.clone(), placed: vec![at] }),
+        }
+    }
+    spots
+}

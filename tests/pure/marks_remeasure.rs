@@ -1,0 +1,174 @@
+//! Readings worked out anew from the marks file.
+
+use std::fs;
+
+use stillcall::{
+    geometry::{
+        Refusal,
+        input::{Lies, Travel},
+    },
+    marks::{
+        At, ClickedPoint, ClipFacts, How, Id, Outcome, PlacedPoint, Quantity, Reading,
+        ReferencePlane, Sheaf, remeasure, renew,
+    },
+    units::{Degrees, FrameRef, Orientation, PixelShape, Ticks, TimeBase, Upright},
+};
+
+fn near(found: f64, expected: f64, within: f64) {
+    assert!((found - expected).abs() <= within, "{found} is not {expected}");
+}
+
+fn frame(index: u64) -> FrameRef {
+    let ticks = Ticks(index as i64 * 512);
+    FrameRef { ticks, index, field: None, lo: ticks, hi: Ticks(ticks.0 + 512) }
+}
+
+fn clip(orientation: Orientation, pixel: PixelShape) -> ClipFacts {
+    ClipFacts {
+        name: "meet.mp4".to_owned(),
+        quick_id: "q".to_owned(),
+        content_hash: None,
+        time_base: TimeBase::new(1, 15_360).unwrap(),
+        upright: Upright { coded_width: 1440, coded_height: 1080, pixel, orientation },
+        orientation_override: None,
+        assumed_times: false,
+        unknown: std::collections::BTreeMap::new(),
+    }
+}
+
+/// A kick of so many degrees whose leg is 300 shown pixels long.
+fn kick(clip: &ClipFacts, degrees: f64) -> Reading {
+    let hip = [700.0, 500.0];
+    let (sin, cos) = degrees.to_radians().sin_cos();
+    let ankle = [hip[0] + 300.0 * sin, hip[1] + 300.0 * cos];
+    let point = |name: &str, at| ClickedPoint {
+        name: name.to_owned(),
+        coded: clip.upright.to_coded(at),
+        frame: None,
+    };
+    Reading {
+        id: Id(2),
+        of: Id(1),
+        quantity: Quantity::Kick,
+        value: Degrees(0.0),
+        u: Degrees(0.0),
+        at: At::Frame(frame(10)),
+        points: vec![point("hip", hip), point("ankle", ankle)],
+        how: How { off_square: Some(Degrees(0.0)), ..How::default() },
+    }
+}
+
+fn sheaf(clip: ClipFacts, reading: Reading) -> Sheaf {
+    Sheaf { clip: Some(clip), readings: vec![reading], ..Sheaf::default() }
+}
+
+fn value(sheaf: &Sheaf) -> f64 {
+    match &remeasure(sheaf)[0].outcome {
+        Outcome::Measured(measured) => measured.value.0,
+        other => panic!("{other:?}"),
+    }
+}
+
+/// Clicks are kept in coded pixels; the angle is the one people see.
+#[test]
+fn every_orientation_and_pixel_shape_gives_the_angle_seen() {
+    for quarter_turns in 0..4 {
+        for mirrored in [false, true] {
+            let pixel = PixelShape { width: 4, height: 3 };
+            let clip = clip(Orientation { quarter_turns, mirrored }, pixel);
+            let reading = kick(&clip, 55.0);
+            near(value(&sheaf(clip, reading)), 55.0, 1e-9);
+        }
+    }
+}
+
+#[test]
+fn a_changed_value_is_told_and_put_in() {
+    let clip = clip(Orientation::UPRIGHT, PixelShape::SQUARE);
+    let mut sheaf = sheaf(clip.clone(), kick(&clip, 55.0));
+    sheaf.readings[0].value = Degrees(50.0);
+    let told = renew(&mut sheaf).remove(0).change().unwrap();
+    assert!(told.starts_with("was 50° ± 0° when last shown, is 55° ± "), "{told}");
+    near(sheaf.readings[0].value.0, 55.0, 1e-9);
+    assert!(sheaf.readings[0].u.0 > 0.0);
+    assert!(sheaf.readings[0].how.program.is_some());
+    assert_eq!(remeasure(&sheaf)[0].change(), None);
+}
+
+#[test]
+fn stated_values_are_left_alone() {
+    let clip = clip(Orientation::UPRIGHT, PixelShape::SQUARE);
+    let stated = Reading { points: Vec::new(), value: Degrees(78.0), ..kick(&clip, 0.0) };
+    let mut sheaf = sheaf(clip, stated);
+    assert_eq!(renew(&mut sheaf)[0].outcome, Outcome::Stated);
+    assert_eq!(sheaf.readings[0].value, Degrees(78.0));
+    assert_eq!(sheaf.readings[0].how.program, None);
+}
+
+#[test]
+fn an_unknown_plane_is_refused_by_name() {
+    let clip = clip(Orientation::UPRIGHT, PixelShape::SQUARE);
+    let mut reading = kick(&clip, 55.0);
+    reading.how.plane = Some("beam side".to_owned());
+    let sheaf = sheaf(clip, reading);
+    let missing = Refusal::MissingPoint { name: "plane \"beam side\"".to_owned() };
+    assert_eq!(remeasure(&sheaf)[0].outcome, Outcome::Refused(missing));
+}
+
+/// Nothing of what was clicked is lost on the way to disk and back.
+#[test]
+fn planes_and_ways_of_measuring_go_through_the_file() {
+    let clip = clip(Orientation::UPRIGHT, PixelShape::SQUARE);
+    let mut sheaf = sheaf(clip.clone(), kick(&clip, 55.0));
+    let corners = [[0.0, 0.0], [2.0, 0.0], [2.0, 1.0], [0.0, 1.0]];
+    sheaf.planes.push(ReferencePlane {
+        name: "mat".to_owned(),
+        lies: Lies::Flat,
+        points: corners
+            .map(|place| PlacedPoint { place, coded: vec![place.map(|c| 100.0 * c)] })
+            .to_vec(),
+        size_u: 0.01,
+        frame: Some(frame(3)),
+    });
+    sheaf.readings[0].how.travel = Some(Travel::Left);
+    sheaf.readings[0].points[1].frame = Some(frame(11));
+    let text = serde_json::to_string(&sheaf).unwrap();
+    assert_eq!(serde_json::from_str::<Sheaf>(&text).unwrap(), sheaf);
+    // A file from before planes were kept reads as before.
+    let old = r#"{"routine":{},"readings":[{"id":2,"of":1,"quantity":"kick","value":78.0,
+        "at":{"place":0}}]}"#;
+    assert!(serde_json::from_str::<Sheaf>(old).unwrap().readings[0].how.is_default());
+}
+
+#[test]
+fn the_command_prints_value_interval_and_budget() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("meet.mp4.1.J-2.marks.json");
+    let clip = clip(Orientation::UPRIGHT, PixelShape::SQUARE);
+    let stored = stillcall::marks::file::Stored {
+        document: "d".to_owned(),
+        included: stillcall::marks::file::Included::default(),
+        sheaf: sheaf(clip.clone(), kick(&clip, 55.0)),
+    };
+    fs::write(&path, stillcall::marks::file::text(&stored)).unwrap();
+    let run = |more: &[&str]| {
+        let output = std::process::Command::new(env!("CARGO_BIN_EXE_stillcall"))
+            .arg("measure")
+            .arg(&path)
+            .args(more)
+            .env("STILLCALL_STATE", folder.path())
+            .output()
+            .unwrap();
+        assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+        String::from_utf8(output.stdout).unwrap()
+    };
+    let text = run(&[]);
+    assert!(text.contains("2  kick: 55° ± "), "{text}");
+    assert!(text.contains("clicks on the body"), "{text}");
+    assert!(text.contains("what would help most"), "{text}");
+    let json: serde_json::Value = serde_json::from_str(&run(&["--json"])).unwrap();
+    let measured = &json["readings"][0]["measured"];
+    near(measured["value"].as_f64().unwrap(), 55.0, 1e-9);
+    assert!(measured["interval"][0].as_f64().unwrap() < 55.0);
+    assert!(!measured["budget"].as_array().unwrap().is_empty());
+}
