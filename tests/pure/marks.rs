@@ -217,7 +217,8 @@ fn keys_of_a_later_version_are_kept() {
     desk.save().unwrap();
     drop(desk);
     let text = fs::read_to_string(place.file()).unwrap();
-    let text = text.replacen("\"marks\":", "\"cameras\": [{\"name\": \"tripod\"}],\n  \"marks\":", 1);
+    let text =
+        text.replacen("\"marks\":", "\"cameras\": [{\"name\": \"tripod\"}],\n  \"marks\":", 1);
     let text = text.replacen("\"event\":", "\"panel\": 4,\n    \"event\":", 1);
     fs::write(place.file(), &text).unwrap();
     let mut desk = Desk::open(&place.file(), &place.state).unwrap();
