@@ -79,7 +79,7 @@ enum Message {
     CloseAsked(window::Id),
     Start(start::Message),
     Clip(clip::Message),
-    Opened(PathBuf, Box<Result<(Stage, Arrived, Session), String>>),
+    Opened(PathBuf, Result<Box<Clip>, String>),
 }
 
 impl Program {
@@ -107,7 +107,7 @@ impl Program {
             Message::CloseAsked(id) => self.close(id),
             Message::Start(message) => self.start(message),
             Message::Clip(message) => self.clip(message),
-            Message::Opened(path, opened) => self.opened(&path, *opened),
+            Message::Opened(path, opened) => self.opened(&path, opened),
         }
     }
 
@@ -170,19 +170,13 @@ impl Program {
         let opening = tokio::task::spawn_blocking(move || open(&wanted, shown));
         Task::perform(opening, move |opened| {
             let opened = opened.unwrap_or_else(|error| Err(error.to_string()));
-            Message::Opened(path.clone(), Box::new(opened))
+            Message::Opened(path.clone(), opened)
         })
     }
 
-    fn opened(
-        &mut self,
-        path: &Path,
-        opened: Result<(Stage, Arrived, Session), String>,
-    ) -> Task<Message> {
+    fn opened(&mut self, path: &Path, opened: Result<Box<Clip>, String>) -> Task<Message> {
         self.screen = match opened {
-            Ok((stage, arrived, session)) => {
-                Screen::Clip(Box::new(Clip::new(stage, arrived, session)))
-            }
+            Ok(clip) => Screen::Clip(clip),
             Err(complaint) => Screen::Start(Start::complaining(path, complaint)),
         };
         Task::none()
@@ -211,16 +205,20 @@ fn heard(event: Event, status: event::Status, _: window::Id) -> Option<Message> 
     }
 }
 
-fn open(wanted: &Wanted, shown: Option<PathBuf>) -> Result<(Stage, Arrived, Session), String> {
+fn open(wanted: &Wanted, shown: Option<PathBuf>) -> Result<Box<Clip>, String> {
     let arrived = Arrived::default();
     let signal = arrived.clone();
     let stage =
         Stage::open(&wanted.clip, move || signal.signal()).map_err(|error| error.to_string())?;
-    let session = match marks_of(wanted) {
-        Some(marks) => Session::open(&marks, shown).map_err(|error| error.to_string())?,
-        None => Session::empty(shown),
+    let (session, complaint) = match marks_of(wanted) {
+        // Marks that cannot be read do not keep anybody from watching the clip.
+        Some(marks) => match Session::open(&marks, shown.clone()) {
+            Ok(session) => (session, None),
+            Err(error) => (Session::empty(shown), Some(error.to_string())),
+        },
+        None => (Session::empty(shown), None),
     };
-    Ok((stage, arrived, session))
+    Ok(Box::new(Clip::new(stage, arrived, session).complaining(complaint)))
 }
 
 /// Returns the marks that are asked for, or those that lie beside the clip where it is plain

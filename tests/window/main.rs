@@ -2,6 +2,7 @@
 
 #![allow(
     clippy::expect_used,
+    clippy::panic,
     clippy::unwrap_used,
     clippy::print_stdout,
     reason = "the helpers of tests fail by panicking, as the tests themselves do"

@@ -155,6 +155,13 @@ impl Clip {
         clip
     }
 
+    /// Returns the screen with something to complain about, where something is given.
+    #[must_use]
+    pub fn complaining(mut self, complaint: Option<String>) -> Self {
+        self.complaint = complaint;
+        self
+    }
+
     /// Returns the window's title: clip and score, so that a glance at the taskbar tells.
     pub fn title(&self) -> String {
         let name = self.stage.path().file_name().unwrap_or_default().to_string_lossy();
