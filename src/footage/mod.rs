@@ -113,7 +113,7 @@ impl Footage {
 
     /// Returns the same clip with what one full decode showed.
     fn with_proof(&self, shown: &[Shown]) -> Self {
-        let ticks = self.clip.frame_ticks(shown.len());
+        let ticks = self.clip.frame_ticks(shown);
         let table = FrameTable::from_decode(&self.clip.scan, shown, ticks);
         let mut facts = ClipFacts::clone(&self.facts);
         facts.note(&self.clip.scan, &table, shown);
@@ -201,15 +201,18 @@ impl Clip {
             .contains(&self.container.as_str())
     }
 
-    /// Returns the length of a frame in ticks as a fraction, by the decoding times of all packets,
-    /// else by the stated rate, else 25 frames a second.
-    fn frame_ticks(&self, frames: usize) -> (i64, i64) {
-        let mut times = self.scan.packets.iter().filter_map(|packet| packet.dts);
-        if let (Some(first), Some(last)) = (times.next(), times.next_back())
+    /// Returns the length of a frame in ticks as a fraction, by the decoding times of the first
+    /// and the last packet that showed one, else by the stated rate, else 25 frames a second.
+    fn frame_ticks(&self, shown: &[Shown]) -> (i64, i64) {
+        let timed = shown.iter().filter_map(|shown| {
+            let dts = self.scan.packets.get(shown.ordinal as usize)?.dts?;
+            Some((shown.ordinal, dts))
+        });
+        let (first, last) = (timed.clone().min(), timed.max());
+        if let Some(((_, first), (_, last))) = first.zip(last)
             && last > first
-            && frames > 1
         {
-            return (last.saturating_sub(first), frames as i64 - 1);
+            return (last.saturating_sub(first), shown.len() as i64 - 1);
         }
         let [tick, per_second] = self.time_base.parts().map(i64::from);
         let (rate, per) = match self.stream.rate {

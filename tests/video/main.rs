@@ -8,14 +8,21 @@
     reason = "the helpers of tests fail by panicking, as the tests themselves do"
 )]
 
+mod avi;
+mod bits;
 mod boxes;
 mod clips;
 mod exact;
+mod field_coded;
+mod fields;
 mod folder;
 mod generated;
+mod hdr;
 mod looks;
+mod mutations;
 mod oracle;
 mod reading;
 mod real;
 mod safety;
+mod streams;
 mod words;
