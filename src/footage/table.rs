@@ -238,7 +238,10 @@ fn trusted(scan: &Scan, container: &str) -> bool {
 /// Where stamps are missing or run backwards, times follow from the frame length instead; a
 /// single gap is filled from the frame before it.
 fn times(stamps: &[Option<i64>], frame_ticks: (i64, i64)) -> Vec<(Ticks, bool)> {
-    let counted = |k: usize| k as i64 * frame_ticks.0 / frame_ticks.1.max(1);
+    // Wide, because a damaged file's frame length may be anything.
+    let counted = |k: usize| {
+        (k as i128 * i128::from(frame_ticks.0) / i128::from(frame_ticks.1.max(1))) as i64
+    };
     let given: Vec<i64> = stamps.iter().copied().flatten().collect();
     let usable = given.len() * 2 > stamps.len() && given.is_sorted();
     if !usable {
@@ -268,8 +271,10 @@ fn times(stamps: &[Option<i64>], frame_ticks: (i64, i64)) -> Vec<(Ticks, bool)> 
 /// Returns where the last frame ends: its packet's duration, else the usual distance of frames.
 fn end_of(scan: &Scan, entries: &[FrameEntry], usual: i64) -> Ticks {
     let Some(last) = entries.last() else { return Ticks(0) };
-    let stated = scan.packets[last.ordinal as usize].duration;
-    let length = if stated > 0 { stated } else { usual };
+    let packet = &scan.packets[last.ordinal as usize];
+    // The packet of a field lasts half as long as the frame.
+    let whole = packet.structure == Structure::Frame && packet.duration > 0;
+    let length = if whole { packet.duration } else { usual };
     Ticks(last.ticks.0.saturating_add(length))
 }
 
