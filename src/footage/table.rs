@@ -135,6 +135,12 @@ impl FrameTable {
         start..end
     }
 
+    /// Returns whether frame `k` has the same picture as the one before, as far as is known.
+    pub(super) fn repeats(&self, k: usize) -> bool {
+        let hash = |k: usize| self.entries.get(k).and_then(|entry| entry.hash);
+        k > 0 && hash(k).is_some() && hash(k) == hash(k - 1)
+    }
+
     /// Returns the instant at which the last frame ends.
     pub fn end(&self) -> Ticks {
         self.end

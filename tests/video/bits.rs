@@ -34,10 +34,6 @@ impl Bits {
         self
     }
 
-    pub fn bytes(&self) -> Vec<u8> {
-        self.bytes.clone()
-    }
-
     /// Closes with a stop bit and wraps as a unit with start code, clauses 7.3.1 and B.1.1.
     pub fn unit(&mut self, header: u8) -> Vec<u8> {
         self.put(1, 1);

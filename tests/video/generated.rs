@@ -14,6 +14,8 @@ use stillcall::footage::{Decoder, Footage, Picture};
 /// Motions are drawn small: the number strip needs no more, and the figure is not looked at here.
 const SIZE: (u32, u32) = (480, 270);
 
+type Change = fn(&mut Options);
+
 fn folder() -> PathBuf {
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("generated");
     std::fs::create_dir_all(&folder).unwrap();
@@ -67,7 +69,7 @@ fn every_motion_steps_exactly() {
 
 #[test]
 fn every_way_of_coding_steps_exactly() {
-    let ways: [(&str, fn(&mut Options)); 8] = [
+    let ways: [(&str, Change); 8] = [
         ("hevc-open.mp4", |o| (o.codec, o.groups, o.b_frames) = (Codec::Hevc, Groups::Open, 3)),
         ("open.mkv", |o| (o.groups, o.b_frames, o.gop) = (Groups::Open, 3, 24)),
         ("long.mov", |o| (o.gop, o.b_frames) = (9999, 5)),

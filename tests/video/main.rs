@@ -5,6 +5,7 @@
     clippy::expect_used,
     clippy::panic,
     clippy::print_stdout,
+    clippy::unwrap_used,
     reason = "the helpers of tests fail by panicking, as the tests themselves do"
 )]
 

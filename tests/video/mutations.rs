@@ -4,7 +4,7 @@
 use std::{
     fs,
     io::Read,
-    path::{Path, PathBuf},
+    path::Path,
     process::{Command, Stdio},
     time::{Duration, Instant},
 };
@@ -30,6 +30,19 @@ fn many_damaged_copies_neither_hang_nor_crash() {
     replay(0..count.unwrap_or(3000));
 }
 
+/// Without this the replay would show nothing: every bad end must be told from a refusal.
+#[test]
+fn a_bad_end_is_noticed() {
+    let shell = |script: &str| {
+        run(Path::new("sh"), &["-c"], Path::new(script), Duration::from_secs(2)).unwrap_or_default()
+    };
+    assert!(shell("kill -SEGV $$").contains("signal: 11"));
+    assert!(shell("echo 'thread main panicked' >&2; exit 101").contains("101: thread main"));
+    assert!(shell("exit 1").contains("exit status: 1"));
+    assert!(shell("sleep 600").contains("hangs"));
+    assert_eq!(shell("echo 'stillcall: is empty' >&2; exit 1"), "");
+}
+
 fn replay(seeds: std::ops::Range<u64>) {
     let clips = corpus();
     let folder = scratch(&format!("mutations-{}", seeds.end));
@@ -41,7 +54,9 @@ fn replay(seeds: std::ops::Range<u64>) {
         let still = folder.join("still.png");
         let frame = (seed % 10).to_string();
         let step = ["still", "--frame", &frame, "--out", still.to_str().expect("a plain name")];
-        let found = run(&["frames", "--json"], &copy).or_else(|| run(&step, &copy));
+        let program = Path::new(env!("CARGO_BIN_EXE_stillcall"));
+        let run = |arguments: &[&str]| run(program, arguments, &copy, PATIENCE);
+        let found = run(&["frames", "--json"]).or_else(|| run(&step));
         match found {
             Some(trouble) => bad.push(format!("{}: {trouble}", copy.display())),
             None => fs::remove_file(&copy).expect("our own copy"),
@@ -124,10 +139,9 @@ fn wound(bytes: &mut Vec<u8>, dice: &mut Dice) {
 }
 
 /// Runs the program on a file; returns what is wrong with how it ended, if anything is.
-fn run(arguments: &[&str], clip: &Path) -> Option<String> {
+fn run(program: &Path, arguments: &[&str], clip: &Path, patience: Duration) -> Option<String> {
     // Its own limits, so that a runaway ends with the run and not with the machine.
     let limits = format!("ulimit -v {MEMORY}; exec \"$0\" \"$@\"");
-    let program = PathBuf::from(env!("CARGO_BIN_EXE_stillcall"));
     let mut child = Command::new("sh")
         .args(["-c", &limits])
         .arg(program)
@@ -144,7 +158,7 @@ fn run(arguments: &[&str], clip: &Path) -> Option<String> {
         if let Some(status) = child.try_wait().expect("a child") {
             break status;
         }
-        if start.elapsed() > PATIENCE {
+        if start.elapsed() > patience {
             child.kill().expect("our own child");
             child.wait().expect("it ends");
             return Some(format!("{arguments:?} hangs"));

@@ -155,7 +155,7 @@ fn hlg_with_a_dolby_vision_description_is_shown() {
     );
     let plain = made("hlg.mp4", &options);
     check_bars(&plain, 0..60);
-    let described = changed("hlg_described.mp4", &plain, |bytes| boxes::describe_dolby(bytes));
+    let described = changed("hlg_described.mp4", &plain, boxes::describe_dolby);
     let footage = check_bars(&described, 0..60);
     let text = frames_text(&footage);
     assert!(text.contains("BT.2020, limited range, HLG"), "{text}");
