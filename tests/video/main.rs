@@ -19,6 +19,7 @@ mod fields;
 mod folder;
 mod generated;
 mod hdr;
+mod histories;
 mod looks;
 mod mutations;
 mod oracle;
