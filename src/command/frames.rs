@@ -17,6 +17,8 @@ pub struct Arguments {
 
 pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let footage = Footage::open(&arguments.clip)?;
+    // Only a full decode knows of damage, repeated pictures and packets that show nothing.
+    let footage = footage.proved(&|| false).unwrap_or(footage);
     let mut out = io::stdout().lock();
     if arguments.json {
         let name = arguments.clip.file_name().unwrap_or_default().to_string_lossy();

@@ -166,7 +166,8 @@ impl Decoder {
                 ControlFlow::Continue(None) => return Ok(ControlFlow::Continue(None)),
                 ControlFlow::Continue(Some(frame)) => frame,
             };
-            let Some(number) = frame.ordinal().and_then(|o| footage.table().frame_of(o)) else {
+            let origin = session.origin(&frame);
+            let Some(number) = origin.and_then(|origin| footage.table().frame_of(origin)) else {
                 continue;
             };
             session.shown = Some(number);
@@ -229,7 +230,7 @@ impl Decoder {
         if start == 0 {
             return true;
         }
-        if let Some(first) = table.frame_of(start) {
+        if let Some(first) = table.first_frame_of(start) {
             return first <= k;
         }
         // A hidden key picture, before an edit list's beginning.

@@ -8,6 +8,9 @@ use crate::units::Ticks;
 /// Turning speed for which the length of one frame is shown as an angle; a fast swing.
 const SWING_DEGREES_PER_SECOND: f64 = 450.0;
 
+/// Rows of frames that are named before the rest is only counted.
+const MOST_PLACES: usize = 8;
+
 /// Returns the list of frames for other programs.
 ///
 /// Width and height are those of the upright picture in square pixels; ticks count from the first
@@ -55,6 +58,15 @@ pub fn frames_text(footage: &Footage) -> String {
     line("Turned", &turned(footage));
     line("Colour", &colour(footage));
     line("One frame", &one_frame(footage));
+    let frames = 0..footage.table().len();
+    for (label, places) in [
+        ("Repeated", places(frames.clone().filter(|&k| footage.table().repeats(k)))),
+        ("Damaged", places(frames.filter(|&k| footage.table().entries()[k].damaged))),
+    ] {
+        if !places.is_empty() {
+            line(label, &places);
+        }
+    }
     for note in &footage.facts().notes {
         line("Note", &note.to_string());
     }
@@ -163,6 +175,27 @@ fn colour(footage: &Footage) -> String {
     let assumed =
         if colour.tagged { "" } else { " (assumed from the size; the file does not say)" };
     format!("{matrix}, {range}{transfer}{assumed}")
+}
+
+/// Returns frames by their numbers, rows of them as first and last, at most [`MOST_PLACES`] rows.
+fn places(frames: impl Iterator<Item = usize>) -> String {
+    let mut rows: Vec<[usize; 2]> = Vec::new();
+    for k in frames {
+        match rows.last_mut() {
+            Some([_, last]) if *last + 1 == k => *last = k,
+            _ => rows.push([k, k]),
+        }
+    }
+    let more = rows.len().saturating_sub(MOST_PLACES);
+    let named = rows.iter().take(MOST_PLACES).map(|[first, last]| match last - first {
+        0 => format!("{first}"),
+        _ => format!("{first} to {last}"),
+    });
+    let mut text = named.collect::<Vec<_>>().join(", ");
+    if more > 0 {
+        let _ = write!(text, " and {more} more places");
+    }
+    text
 }
 
 /// Returns what the usual step between frames means for an instant.

@@ -1,4 +1,4 @@
-use crate::units::{Orientation, PixelShape, Ticks, Upright};
+use crate::units::{Field, Orientation, PixelShape, Ticks, Upright};
 
 use super::{
     colour::{ColourSpace, Samples},
@@ -143,9 +143,10 @@ impl Picture {
         hash(&self.data)
     }
 
-    /// Returns whether the upper field was taken first; says nothing for progressive pictures.
-    pub fn top_field_first(&self) -> bool {
-        self.data.is_top_first()
+    /// Returns the field that was taken first; nothing for progressive pictures.
+    pub fn first_field(&self) -> Option<Field> {
+        let first = if self.data.is_top_first() { Field::Top } else { Field::Bottom };
+        self.interlaced.then_some(first)
     }
 }
 

@@ -13,14 +13,12 @@ use super::{
 pub(super) struct Prover {
     footage: Footage,
     session: Option<Session>,
-    seen: Vec<bool>,
     shown: Vec<Shown>,
 }
 
 impl Prover {
     pub fn new(footage: &Footage) -> Self {
-        let seen = vec![false; footage.clip().scan.packets.len()];
-        Self { footage: footage.clone(), session: None, seen, shown: Vec::new() }
+        Self { footage: footage.clone(), session: None, shown: Vec::new() }
     }
 
     /// Goes on until the end, then returns the clip with its proved table; returns nothing when
@@ -41,7 +39,7 @@ impl Prover {
                     return None;
                 }
                 Ok(ControlFlow::Continue(Some(frame))) => {
-                    self.shown.extend(see(&mut self.seen, &frame));
+                    self.shown.extend(see(&mut session, &frame));
                 }
                 // What can be read ends here, and so does the clip.
                 Ok(ControlFlow::Continue(None)) | Err(_) => break,
@@ -51,15 +49,10 @@ impl Prover {
     }
 }
 
-/// Notes a picture, unless its packet has shown one already.
-fn see(seen: &mut [bool], frame: &Frame) -> Option<Shown> {
-    let ordinal = frame.ordinal()?;
-    let seen = seen.get_mut(ordinal as usize)?;
-    if std::mem::replace(seen, true) {
-        return None;
-    }
+/// Notes a picture; one that names no packet of ours cannot be found again.
+fn see(session: &mut Session, frame: &Frame) -> Option<Shown> {
     Some(Shown {
-        ordinal,
+        ordinal: session.origin(frame)?.ordinal,
         hash: picture::hash(frame),
         damaged: frame.is_damaged(),
         interlaced: frame.is_interlaced(),

@@ -1,4 +1,4 @@
-use std::ops::ControlFlow;
+use std::{collections::VecDeque, ops::ControlFlow};
 
 use super::{
     Clip,
@@ -8,6 +8,15 @@ use super::{
 
 /// Packets that may pass unrecognised after a seek before it counts as failed.
 const PATIENCE: u32 = 64;
+/// Pictures within which those of one packet come out.
+const WINDOW: usize = 32;
+
+/// Which picture came out: its packet, and its place among that packet's pictures.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Origin {
+    pub ordinal: u32,
+    pub part: u32,
+}
 
 /// An opened file and decoder with a known position.
 pub(super) struct Session {
@@ -22,6 +31,8 @@ pub(super) struct Session {
     pub fed: u32,
     /// The last frame that came out since the start.
     pub shown: Option<usize>,
+    /// Packets of the pictures that came out last, newest first.
+    recent: VecDeque<u32>,
     /// Whether everything has come out.
     pub ended: bool,
     /// Whether damage was met since the start.
@@ -41,6 +52,7 @@ impl Session {
             started: 0,
             fed: 0,
             shown: None,
+            recent: VecDeque::with_capacity(WINDOW),
             ended: false,
             hurt: false,
         })
@@ -65,6 +77,7 @@ impl Session {
         }
         (self.started, self.fed, self.shown) = (start, start, None);
         (self.ended, self.hurt) = (false, false);
+        self.recent.clear();
         Ok(())
     }
 
@@ -120,6 +133,15 @@ impl Session {
                 Err(error) => return Err(error),
             }
         }
+    }
+
+    /// Names a picture that came out just now; must be asked once for each, in turn.
+    pub fn origin(&mut self, frame: &Frame) -> Option<Origin> {
+        let ordinal = frame.ordinal().filter(|&ordinal| ordinal < self.fed)?;
+        let part = self.recent.iter().filter(|&&earlier| earlier == ordinal).count() as u32;
+        self.recent.truncate(WINDOW - 1);
+        self.recent.push_front(ordinal);
+        Some(Origin { ordinal, part })
     }
 
     fn feed(&mut self, scan: &Scan) -> Result<(), libav::Error> {

@@ -1,8 +1,8 @@
 use std::ops::Range;
 
-use crate::units::{FrameRef, Ticks};
+use crate::units::{Field, FrameRef, Ticks};
 
-use super::{libav::Structure, scan::Scan};
+use super::{libav::Structure, scan::Scan, session::Origin};
 
 /// What is known of one frame.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -25,13 +25,18 @@ pub struct FrameEntry {
 #[derive(Clone, Debug, Default)]
 pub struct FrameTable {
     entries: Vec<FrameEntry>,
-    /// The frame of each packet, by ordinal; `NONE` for packets that show none.
+    /// The first frame of each packet, by ordinal; `NONE` for packets that show none.
     frame_of: Vec<u32>,
     end: Ticks,
+    /// Usual distance of two frames in ticks.
+    usual: i64,
     proved: bool,
 }
 
+/// Greater than any frame.
 const NONE: u32 = u32::MAX;
+/// Frames within which those of one packet lie.
+const SPREAD: usize = 64;
 
 /// A picture that one full decode gave, in the order in which they came.
 #[derive(Clone, Copy, Debug)]
@@ -88,6 +93,38 @@ impl FrameTable {
         })
     }
 
+    /// Returns the reference to one field of interlaced frame `k`, of which `first` was taken
+    /// first; nothing beyond the last frame.
+    ///
+    /// The later field was taken half a frame after the earlier one. The event lies between the
+    /// instants of the fields before and after; where a picture repeats, as for the whole frame.
+    /// A half tick is rounded down, and outwards in `lo` and `hi`.
+    pub fn field_ref(&self, k: usize, field: Field, first: Field) -> Option<FrameRef> {
+        let whole = self.frame_ref(k)?;
+        let number = 2 * k + usize::from(field != first);
+        let [ticks, _] = self.field_instant(number)?;
+        let mut reference = FrameRef { ticks, field: Some(field), ..whole };
+        if self.same_picture(k).len() == 1 {
+            let before = number.checked_sub(1).and_then(|number| self.field_instant(number));
+            let after = self.field_instant(number + 1);
+            reference.lo = before.map_or(ticks, |[down, _]| down);
+            reference.hi = after.map_or(ticks, |[_, up]| up);
+        }
+        Some(reference)
+    }
+
+    /// Returns when a field was taken, rounded down and up; fields count from 0, two a frame.
+    fn field_instant(&self, number: usize) -> Option<[Ticks; 2]> {
+        let start = self.entry(number / 2)?.ticks.0;
+        if number.is_multiple_of(2) {
+            return Some([Ticks(start); 2]);
+        }
+        let next = self.entry(number / 2 + 1).map_or(self.end, |entry| entry.ticks);
+        // After a gap in the recording the next frame is far, but the later field is not.
+        let length = next.0.saturating_sub(start).min(self.usual);
+        Some([length / 2, length - length / 2].map(|half| Ticks(start.saturating_add(half))))
+    }
+
     /// Returns the frames in a row that have the same picture as frame `k`, itself among them;
     /// only a proved table knows of any other.
     pub fn same_picture(&self, k: usize) -> Range<usize> {
@@ -96,6 +133,12 @@ impl FrameTable {
         let start = (0..k).rev().take_while(|&k| hash(k) == Some(own)).last().unwrap_or(k);
         let end = (k + 1..self.len()).find(|&k| hash(k) != Some(own)).unwrap_or(self.len());
         start..end
+    }
+
+    /// Returns whether frame `k` has the same picture as the one before, as far as is known.
+    pub(super) fn repeats(&self, k: usize) -> bool {
+        let hash = |k: usize| self.entries.get(k).and_then(|entry| entry.hash);
+        k > 0 && hash(k).is_some() && hash(k) == hash(k - 1)
     }
 
     /// Returns the instant at which the last frame ends.
@@ -108,8 +151,18 @@ impl FrameTable {
         self.proved
     }
 
-    /// Returns the frame that a packet shows.
-    pub(super) fn frame_of(&self, ordinal: u32) -> Option<usize> {
+    /// Returns the frame that a picture is; a packet may hold several.
+    pub(super) fn frame_of(&self, Origin { ordinal, part }: Origin) -> Option<usize> {
+        let first = self.first_frame_of(ordinal)?;
+        if part == 0 {
+            return Some(first);
+        }
+        let of_packet = |k: &usize| self.entries[*k].ordinal == ordinal;
+        (first..self.len()).take(SPREAD).filter(of_packet).nth(part as usize)
+    }
+
+    /// Returns the first frame that a packet shows.
+    pub(super) fn first_frame_of(&self, ordinal: u32) -> Option<usize> {
         let frame = *self.frame_of.get(ordinal as usize)?;
         (frame != NONE).then_some(frame as usize)
     }
@@ -144,7 +197,8 @@ impl FrameTable {
         let mut frame_of = vec![NONE; scan.packets.len()];
         let mut entries = Vec::with_capacity(shown.len());
         for (&(ordinal, decoded), (ticks, timed)) in shown.iter().zip(times) {
-            frame_of[ordinal as usize] = entries.len() as u32;
+            let first = &mut frame_of[ordinal as usize];
+            *first = (*first).min(entries.len() as u32);
             entries.push(FrameEntry {
                 ticks,
                 key: scan.packets[ordinal as usize].key,
@@ -154,8 +208,9 @@ impl FrameTable {
                 hash: decoded.map(|decoded| decoded.hash),
             });
         }
-        let end = end_of(scan, &entries);
-        Self { entries, frame_of, end, proved: false }
+        let usual = usual_distance(&entries);
+        let end = end_of(scan, &entries, usual);
+        Self { entries, frame_of, end, usual, proved: false }
     }
 }
 
@@ -189,7 +244,10 @@ fn trusted(scan: &Scan, container: &str) -> bool {
 /// Where stamps are missing or run backwards, times follow from the frame length instead; a
 /// single gap is filled from the frame before it.
 fn times(stamps: &[Option<i64>], frame_ticks: (i64, i64)) -> Vec<(Ticks, bool)> {
-    let counted = |k: usize| k as i64 * frame_ticks.0 / frame_ticks.1.max(1);
+    // Wide, because a damaged file's frame length may be anything.
+    let counted = |k: usize| {
+        (k as i128 * i128::from(frame_ticks.0) / i128::from(frame_ticks.1.max(1))) as i64
+    };
     let given: Vec<i64> = stamps.iter().copied().flatten().collect();
     let usable = given.len() * 2 > stamps.len() && given.is_sorted();
     if !usable {
@@ -217,10 +275,12 @@ fn times(stamps: &[Option<i64>], frame_ticks: (i64, i64)) -> Vec<(Ticks, bool)> 
 }
 
 /// Returns where the last frame ends: its packet's duration, else the usual distance of frames.
-fn end_of(scan: &Scan, entries: &[FrameEntry]) -> Ticks {
+fn end_of(scan: &Scan, entries: &[FrameEntry], usual: i64) -> Ticks {
     let Some(last) = entries.last() else { return Ticks(0) };
-    let stated = scan.packets[last.ordinal as usize].duration;
-    let length = if stated > 0 { stated } else { usual_distance(entries) };
+    let packet = &scan.packets[last.ordinal as usize];
+    // The packet of a field lasts half as long as the frame.
+    let whole = packet.structure == Structure::Frame && packet.duration > 0;
+    let length = if whole { packet.duration } else { usual };
     Ticks(last.ticks.0.saturating_add(length))
 }
 

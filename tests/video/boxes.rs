@@ -67,6 +67,31 @@ pub fn set_claimed_size(file: &mut [u8], width: u16, height: u16) {
     file[at + 2..at + 4].copy_from_slice(&height.to_be_bytes());
 }
 
+/// Appends a Dolby Vision configuration to the video's description: profile 8, level 6, a base
+/// layer with side information that ordinary HLG screens can show (compatibility 4).
+pub fn describe_dolby(file: &mut Vec<u8>) {
+    let numbers: u16 = 8 << 9 | 6 << 3 | 1 << 2 | 1;
+    let body = [&[1, 0][..], &numbers.to_be_bytes(), &[4 << 4], &[0; 19]].concat();
+    let added = [&(body.len() as u32 + 8).to_be_bytes()[..], b"dvvC", &body].concat();
+    let table = sample_box(file, "stsd");
+    let entry = table.from + 16;
+    let end = entry + word(file, entry) as usize;
+    let track = video_track(file);
+    let mut outers = vec![entry, table.from, track.from];
+    outers.push(find(file, Span { from: 0, to: file.len() }, "moov").from);
+    let mut span = track;
+    for name in ["mdia", "minf", "stbl"] {
+        span = find(file, inside(file, span), name);
+        outers.push(span.from);
+    }
+    let growth = added.len() as u32;
+    file.splice(end..end, added);
+    for outer in outers {
+        let size = word(file, outer) + growth;
+        file[outer..outer + 4].copy_from_slice(&size.to_be_bytes());
+    }
+}
+
 fn sample_box(file: &[u8], name: &str) -> Span {
     let path = ["mdia", "minf", "stbl", name];
     path.iter().fold(video_track(file), |span, name| find(file, inside(file, span), name))

@@ -57,6 +57,11 @@ pub fn changed(name: &str, from: &Path, change: impl FnOnce(&mut Vec<u8>)) -> Pa
     })
 }
 
+/// Returns a file of these bytes; the recipe names whatever they depend on.
+pub fn written(name: &str, recipe: &str, bytes: impl FnOnce() -> Vec<u8>) -> PathBuf {
+    cached(name, recipe, |target| fs::write(target, bytes()).expect("a place for clips"))
+}
+
 /// Returns the plain clip that many others are made from.
 pub fn base() -> PathBuf {
     made("base.mp4", &format!("{} {H264}", usual()))

@@ -14,6 +14,8 @@ use stillcall::footage::{Decoder, Footage, Picture};
 /// Motions are drawn small: the number strip needs no more, and the figure is not looked at here.
 const SIZE: (u32, u32) = (480, 270);
 
+type Change = fn(&mut Options);
+
 fn folder() -> PathBuf {
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("generated");
     std::fs::create_dir_all(&folder).unwrap();

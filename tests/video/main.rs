@@ -6,17 +6,26 @@
     clippy::unwrap_used,
     clippy::panic,
     clippy::print_stdout,
+    clippy::unwrap_used,
     reason = "the helpers of tests fail by panicking, as the tests themselves do"
 )]
 
+mod avi;
+mod bits;
 mod boxes;
 mod clips;
 mod exact;
+mod field_coded;
+mod fields;
 mod folder;
 mod generated;
+mod hdr;
+mod histories;
 mod looks;
+mod mutations;
 mod oracle;
 mod reading;
 mod real;
 mod safety;
+mod streams;
 mod words;

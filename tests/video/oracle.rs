@@ -33,9 +33,14 @@ pub fn linear(clip: &Path, footage: &Footage) -> Vec<u64> {
 
 /// Returns the number that a made-up clip's frame carries in its pixels.
 pub fn bars(picture: &Picture) -> u32 {
+    bars_of_row(picture, 4)
+}
+
+/// Returns the number that one row carries; the fields of an interlaced frame carry their own.
+pub fn bars_of_row(picture: &Picture, row: usize) -> u32 {
     let plane = picture.plane(0).expect("a first plane");
     let layout = picture.layout();
-    let row = plane.row(4).expect("a fifth row");
+    let row = plane.row(row).expect("a row");
     let width = picture.plane_size(0)[0];
     (0..16)
         .filter(|bit| value(row, (bit * 2 + 1) * width / 32, layout) > 0.5)

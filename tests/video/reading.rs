@@ -132,6 +132,32 @@ fn repeated_pictures_are_found_and_widen_nothing_silently() {
     assert!(proved.facts().notes.contains(&Note::Repeated(29)), "{:?}", proved.facts().notes);
 }
 
+/// A slow camera's pictures padded to three frames each, as phones do: nobody can tell which of
+/// the three is meant, so the instant is as wide as all of them.
+#[test]
+fn a_repeated_picture_widens_the_instant() {
+    let padded = format!("{} -vf fps=30 -c:v ffv1", source(1, "256x144", "10"));
+    let footage = Footage::open(&made("padded.mkv", &padded)).expect("it opens");
+    let footage = footage.proved(&|| false).expect("it can be read");
+    assert!(footage.facts().notes.contains(&Note::Repeated(20)), "{:?}", footage.facts().notes);
+    let table = footage.table();
+    let mut decoder = stillcall::footage::Decoder::new(&footage, 1);
+    for k in 0..30 {
+        let number = oracle::bars(&decoder.picture(k).expect("a picture")) as usize;
+        let same = table.same_picture(k);
+        assert!(same.contains(&k));
+        let reference = table.frame_ref(k).expect("a frame");
+        let at = |k: usize| table.entry(k.min(29)).expect("a frame").ticks;
+        assert_eq!(reference.lo, at(same.start.saturating_sub(1)));
+        assert_eq!(reference.hi, at(same.end));
+        for other in same {
+            let shown = oracle::bars(&decoder.picture(other).expect("a picture"));
+            assert_eq!(shown as usize, number);
+        }
+    }
+    assert_eq!(table.same_picture(4).len(), 3);
+}
+
 /// A middle that was overwritten with zeros: the frames outside stay exact and the program lives.
 #[test]
 fn damage_stays_where_it_is() {

@@ -5,6 +5,7 @@ use std::{fs, os::unix::ffi::OsStringExt, path::Path, path::PathBuf};
 use stillcall::footage::{Footage, SourceState};
 
 use crate::{
+    bits::Bits,
     clips::{base, changed, derived, made, scratch},
     exact,
 };
@@ -63,7 +64,7 @@ fn a_truncated_clip_shows_what_is_there() {
         |name: &str, from: &Path| changed(name, from, |bytes| bytes.truncate(bytes.len() * 6 / 10));
     let front = derived("faststart.mp4", &base(), "-c copy -movflags +faststart");
     for (name, from) in [
-        ("cut_faststart.mp4", front),
+        ("cut_faststart.mp4", front.clone()),
         ("cut.mkv", derived("cues.mkv", &base(), "-c copy")),
         ("cut.ts", derived("plain.ts", &base(), "-c copy")),
     ] {
@@ -73,28 +74,31 @@ fn a_truncated_clip_shows_what_is_there() {
         assert_eq!(exact::bars(&footage)[..60], (0..60).collect::<Vec<_>>());
     }
     refused(&cut("cut_no_index.mp4", &base()), "its beginning or index is missing");
+    let start = changed("cut_in_header.mp4", &front, |bytes| bytes.truncate(406));
+    refused(&start, "cut_in_header.mp4");
+}
+
+#[test]
+fn huge_pictures_are_refused_before_memory_is_taken() {
+    let path = written("bomb.h264", &huge());
+    let message = Footage::open(&path).expect_err("it is refused").to_string();
+    assert!(message.contains("bomb.h264") && message.contains(';'), "{message}");
 }
 
 /// A sequence parameter set that claims 16000 x 16000 pixels (1000 macroblocks each way) in a
 /// stream of a few bytes. Written bit by bit from ITU-T H.264, 7.3.2.1.
-#[test]
-fn huge_pictures_are_refused_before_memory_is_taken() {
+pub fn huge() -> Vec<u8> {
     let mut bits = Bits::default();
     bits.put(66, 8).put(0, 8).put(51, 8);
     // id, log2_max_frame_num - 4, picture order type 2, references, gaps, width, height.
     bits.golomb(0).golomb(0).golomb(2).golomb(1).put(0, 1).golomb(999).golomb(999);
-    // Frames only, direct 8x8, no crop, no usability information, stop bit.
-    bits.put(1, 1).put(1, 1).put(0, 1).put(0, 1).put(1, 1);
-    let parameters = [&[0, 0, 0, 1, 0x67][..], &bits.bytes()].concat();
+    // Frames only, direct 8x8, no crop, no usability information.
+    bits.put(1, 1).put(1, 1).put(0, 1).put(0, 1);
     let mut picture = Bits::default();
     picture.golomb(0).golomb(0).put(0, 1).put(0, 1).golomb(0).golomb(0).golomb(0).put(0, 1);
-    picture.put(0, 2).golomb(0).golomb(0).golomb(0).put(0, 1).put(0, 1).put(0, 1).put(1, 1);
-    let picture = [&[0, 0, 0, 1, 0x68][..], &picture.bytes()].concat();
+    picture.put(0, 2).golomb(0).golomb(0).golomb(0).put(0, 1).put(0, 1).put(0, 1);
     let slice = [0, 0, 0, 1, 0x65, 0x88, 0x84, 0, 0x10, 0xff, 0xfe, 0xf6, 0xf0];
-    let stream = [parameters, picture, slice.repeat(8)].concat();
-    let path = written("bomb.h264", &stream);
-    let message = Footage::open(&path).expect_err("it is refused").to_string();
-    assert!(message.contains("bomb.h264") && message.contains(';'), "{message}");
+    [bits.unit(0x67), picture.unit(0x68), slice.repeat(8)].concat()
 }
 
 #[test]
@@ -143,29 +147,4 @@ fn a_clip_is_known_by_its_bytes() {
     assert_eq!(id(&copy), footage.content_id().expect("an id"));
     assert_ne!(id(&other), id(&copy));
     assert_eq!(id(&copy).len(), 32);
-}
-
-/// Bits in the order of ITU-T H.264, clause 7.2.
-#[derive(Default)]
-struct Bits(Vec<bool>);
-
-impl Bits {
-    fn put(&mut self, value: u32, count: u32) -> &mut Self {
-        self.0.extend((0..count).rev().map(|bit| value >> bit & 1 == 1));
-        self
-    }
-
-    /// Unsigned Exp-Golomb code, clause 9.1.
-    fn golomb(&mut self, value: u32) -> &mut Self {
-        let length = 32 - (value + 1).leading_zeros();
-        self.put(0, length - 1).put(value + 1, length)
-    }
-
-    fn bytes(&self) -> Vec<u8> {
-        let byte = |bits: &[bool]| {
-            (0..8)
-                .fold(0, |byte, bit| byte << 1 | u8::from(bits.get(bit).copied().unwrap_or(false)))
-        };
-        self.0.chunks(8).map(byte).collect()
-    }
 }

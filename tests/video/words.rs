@@ -3,7 +3,7 @@
 use serde_json::json;
 use stillcall::footage::{Footage, frames_json, frames_text};
 
-use crate::clips::{H264, base, derived, made, source, turned};
+use crate::clips::{H264, base, changed, derived, made, source, turned};
 
 #[test]
 fn frames_are_listed_for_other_programs() {
@@ -56,4 +56,28 @@ fn what_is_unusual_is_said() {
     says(&made("interlaced.mp4", &options), "interlaced: each frame holds two instants");
     let raw = derived("raw.h264", &base(), "-c copy -bsf:v h264_mp4toannexb");
     says(&raw, "such times are assumed");
+}
+
+/// A full decode names the places that a judge must know of.
+#[test]
+fn repeated_and_damaged_frames_are_named() {
+    let proved = |clip: &std::path::Path| {
+        let footage = Footage::open(clip).expect("it opens");
+        frames_text(&footage.proved(&|| false).expect("it can be read"))
+    };
+    let padded = format!("{} -vf fps=30 -c:v ffv1", source(1, "256x144", "10"));
+    let text = proved(&made("padded.mkv", &padded));
+    let repeated = "Repeated       1 to 2, 4 to 5, 7 to 8, 10 to 11, 13 to 14, 16 to 17, 19 to 20, \
+                    22 to 23 and 2 more places\n";
+    assert!(text.contains(repeated), "{text}");
+    assert!(!text.contains("Damaged"), "{text}");
+    let damaged = changed("damaged.mp4", &base(), |bytes| {
+        let middle = bytes.len() / 2;
+        bytes[middle..middle + 400].fill(0);
+    });
+    let text = proved(&damaged);
+    let line = text.lines().find(|line| line.starts_with("Damaged ")).unwrap_or_default();
+    let first: Option<usize> = line.split_whitespace().nth(1).and_then(|k| k.parse().ok());
+    // The middle of the bytes lies near the middle of the frames.
+    assert!(first.is_some_and(|first| (48..72).contains(&first)), "{text}");
 }
