@@ -20,6 +20,8 @@ pub enum Command {
     List,
     /// Print the JSON schema of a rule book, for editors that complete and check while typing.
     Schema,
+    /// Print every table and key that a rule book may have.
+    Keys,
     /// Write a commented blank rule book.
     New {
         /// The file to write; it must not exist yet.
@@ -32,6 +34,7 @@ pub fn run(command: Command) -> anyhow::Result<ExitCode> {
         Command::Check { book } => check(&book),
         Command::List => list(),
         Command::Schema => schema(),
+        Command::Keys => keys(),
         Command::New { file } => new(&file),
     }
 }
@@ -68,6 +71,13 @@ fn schema() -> anyhow::Result<ExitCode> {
     let mut out = io::stdout().lock();
     serde_json::to_writer_pretty(&mut out, &rulebook::schema())?;
     writeln!(out)?;
+    out.flush()?;
+    Ok(ExitCode::SUCCESS)
+}
+
+fn keys() -> anyhow::Result<ExitCode> {
+    let mut out = io::stdout().lock();
+    writeln!(out, "{}", rulebook::reference().join("\n").trim_end())?;
     out.flush()?;
     Ok(ExitCode::SUCCESS)
 }

@@ -21,6 +21,7 @@ mod model;
 mod number;
 mod panel;
 mod read;
+mod reference;
 mod row;
 mod rule;
 mod schema;
@@ -36,6 +37,7 @@ pub use model::{
 };
 pub use panel::{Allowed, Combine, Panel, Rounding};
 pub use read::read;
+pub use reference::reference;
 pub use rule::{
     Cap, Counts, Fault, FaultAmount, Merge, Need, Per, Replace, Requirement, TooMany, Trigger,
     ValueParts, When,

@@ -7,6 +7,7 @@ mod geometry_angles;
 mod geometry_decide;
 mod geometry_moment;
 mod geometry_plane;
+mod guide;
 mod marks;
 mod rooms;
 mod rulebook;
