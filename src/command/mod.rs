@@ -1,5 +1,7 @@
 //! One file per command; each says what was asked in its arguments and does it in `run`.
 
+mod card;
+mod chart;
 mod rulebook;
 mod score;
 
@@ -41,6 +43,10 @@ enum Command {
     Still(still::Arguments),
     /// Add marks up into a score sheet.
     Score(score::Arguments),
+    /// Print what a judge keeps at the table: one event and division of a rule book on one page.
+    Card(card::Arguments),
+    /// Print the elements of an event by division.
+    Chart(chart::Arguments),
     /// Check, list or begin rule books.
     #[command(subcommand)]
     Rulebook(rulebook::Command),
@@ -57,6 +63,8 @@ pub fn run(line: CommandLine) -> anyhow::Result<ExitCode> {
         #[cfg(feature = "video")]
         Some(Command::Still(arguments)) => still::run(&arguments)?,
         Some(Command::Score(arguments)) => score::run(&arguments)?,
+        Some(Command::Card(arguments)) => card::run(&arguments)?,
+        Some(Command::Chart(arguments)) => chart::run(&arguments)?,
         Some(Command::Rulebook(command)) => return rulebook::run(command),
         #[cfg(feature = "video")]
         Some(Command::Demo(arguments)) => demo::run(&arguments)?,

@@ -44,7 +44,7 @@ fn check(name: &str) -> anyhow::Result<ExitCode> {
         Some(text) => text.to_owned(),
         None => fs::read_to_string(name).with_context(|| format!("cannot read {name}"))?,
     };
-    let (summary, found) = match rulebook::read(&text, name) {
+    let (summary, found) = match rulebook::read_beside(&text, name) {
         Ok((book, found)) => (format!("{}, edition {}", book.title, book.edition), found),
         Err(found) => ("not usable yet".to_owned(), found),
     };

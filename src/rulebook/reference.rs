@@ -48,6 +48,7 @@ fn value(kind: Kind) -> String {
         Kind::Flag => "true or false".to_owned(),
         Kind::Points => "points".to_owned(),
         Kind::Degrees => "degrees".to_owned(),
+        Kind::Seconds => "seconds".to_owned(),
         Kind::Count => "whole number".to_owned(),
         Kind::OneOf(words) => format!("one of {}", or(words)),
         Kind::SomeOf(words) => format!("some of {}", or(words)),

@@ -11,6 +11,7 @@ use crate::{
 use super::{
     angles::{outcome, short_by},
     credit::{Earned, State},
+    extra,
     model::{FrameAt, Line, Status},
     scene::{Scene, Sight},
     triggers::{is_about, triggers},
@@ -70,6 +71,8 @@ pub fn charges(
         }
     }
     facts(scene, &mut found);
+    found.charges.extend(extra::times(scene, world));
+    found.charges.extend(extra::too_few(scene, earned));
     for rule in scene.book.too_many_of(scene.event, scene.division) {
         too_many(scene, earned, rule, &mut found);
     }

@@ -1,6 +1,7 @@
 //! Tests of the rooms that know neither video nor window.
 
 mod books;
+mod card;
 mod command;
 mod geometry_accuracy;
 mod geometry_angles;
@@ -8,6 +9,7 @@ mod geometry_decide;
 mod geometry_moment;
 mod geometry_plane;
 mod guide;
+mod kinds;
 mod marks;
 mod rooms;
 mod rulebook;
@@ -15,4 +17,5 @@ mod saltmarsh;
 mod scene;
 mod sheet;
 mod sheet_laws;
+mod sheet_speed;
 mod trade;
