@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::{
     marks::{At, Call, Id, Mark, Quantity, Reading, Seen, Sheaf, What},
-    rulebook::{Angle, Book, Element},
+    rulebook::{Angle, Book, Element, Fault, When},
     units::Ticks,
 };
 
@@ -24,6 +24,10 @@ pub struct Scene<'a> {
     pub acts: Vec<Act<'a>>,
     /// The other marks in order.
     pub sights: Vec<Sight<'a>>,
+    /// Rules on marks that are neither element nor fault.
+    pub whens: Vec<&'a When>,
+    /// Faults that the division counts.
+    pub faults: BTreeMap<&'a str, &'a Fault>,
     /// When the hands were first on, first off, and the first landing.
     pub passed: [Option<(Ticks, u64)>; 3],
     /// Turns places into frames of the sheet.
@@ -72,6 +76,13 @@ impl<'a> Scene<'a> {
             sheaf,
             acts: Vec::new(),
             sights: Vec::new(),
+            whens: book.whens_of(event, division),
+            faults: book
+                .faults_of(event, division)
+                .into_iter()
+                .rev()
+                .map(|fault| (fault.id.as_str(), fault))
+                .collect(),
             passed: [None; 3],
             frames,
             known: BTreeMap::new(),
