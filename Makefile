@@ -1,6 +1,5 @@
 # Every target does its own set-up, so that each works first on a fresh machine.
-.PHONY: demo test lint bench deps clips audit accuracy
-.PHONY: demo test lint bench fuzz deps clips audit
+.PHONY: demo test lint bench fuzz accuracy deps clips audit
 
 # One build of everything that the demo, the tests and the lints share.
 FULL := --features harness
@@ -19,11 +18,11 @@ lint: deps
 	cargo clippy $(PURE) --all-targets -- -D warnings
 	RUSTDOCFLAGS="-D warnings" cargo doc --no-deps --workspace --document-private-items
 
-# Ratios to plain decoding; optimised, and without the window to build less.
 # Opens thousands of damaged clips, each in a process of its own; the bad ones are kept.
 fuzz: deps
 	STILLCALL_MUTATIONS=$${STILLCALL_MUTATIONS:-3000} cargo test $(PURE) --features video --test video -- --ignored many_damaged
 
+# Ratios to plain decoding; optimised, and without the window to build less.
 bench: deps
 	cargo bench $(PURE) --features video --bench stepping
 

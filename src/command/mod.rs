@@ -1,5 +1,7 @@
 //! One file per command; each says what was asked in its arguments and does it in `run`.
 
+mod card;
+mod chart;
 mod measure;
 mod rulebook;
 mod score;
@@ -44,6 +46,10 @@ enum Command {
     Score(score::Arguments),
     /// Say what the points of every reading measure, and how surely.
     Measure(measure::Arguments),
+    /// Print what a judge keeps at the table: one event and division of a rule book on one page.
+    Card(card::Arguments),
+    /// Print the elements of an event by division.
+    Chart(chart::Arguments),
     /// Check, list or begin rule books.
     #[command(subcommand)]
     Rulebook(rulebook::Command),
@@ -61,6 +67,8 @@ pub fn run(line: CommandLine) -> anyhow::Result<ExitCode> {
         Some(Command::Still(arguments)) => still::run(&arguments)?,
         Some(Command::Score(arguments)) => score::run(&arguments)?,
         Some(Command::Measure(arguments)) => measure::run(&arguments)?,
+        Some(Command::Card(arguments)) => card::run(&arguments)?,
+        Some(Command::Chart(arguments)) => chart::run(&arguments)?,
         Some(Command::Rulebook(command)) => return rulebook::run(command),
         #[cfg(feature = "video")]
         Some(Command::Demo(arguments)) => demo::run(&arguments)?,

@@ -20,6 +20,8 @@ pub enum Command {
     List,
     /// Print the JSON schema of a rule book, for editors that complete and check while typing.
     Schema,
+    /// Print every table and key that a rule book may have.
+    Keys,
     /// Write a commented blank rule book.
     New {
         /// The file to write; it must not exist yet.
@@ -32,6 +34,7 @@ pub fn run(command: Command) -> anyhow::Result<ExitCode> {
         Command::Check { book } => check(&book),
         Command::List => list(),
         Command::Schema => schema(),
+        Command::Keys => keys(),
         Command::New { file } => new(&file),
     }
 }
@@ -41,7 +44,7 @@ fn check(name: &str) -> anyhow::Result<ExitCode> {
         Some(text) => text.to_owned(),
         None => fs::read_to_string(name).with_context(|| format!("cannot read {name}"))?,
     };
-    let (summary, found) = match rulebook::read(&text, name) {
+    let (summary, found) = match rulebook::read_beside(&text, name) {
         Ok((book, found)) => (format!("{}, edition {}", book.title, book.edition), found),
         Err(found) => ("not usable yet".to_owned(), found),
     };
@@ -68,6 +71,13 @@ fn schema() -> anyhow::Result<ExitCode> {
     let mut out = io::stdout().lock();
     serde_json::to_writer_pretty(&mut out, &rulebook::schema())?;
     writeln!(out)?;
+    out.flush()?;
+    Ok(ExitCode::SUCCESS)
+}
+
+fn keys() -> anyhow::Result<ExitCode> {
+    let mut out = io::stdout().lock();
+    writeln!(out, "{}", rulebook::reference().join("\n").trim_end())?;
     out.flush()?;
     Ok(ExitCode::SUCCESS)
 }

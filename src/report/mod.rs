@@ -1,5 +1,11 @@
 //! What leaves the program: pages that a person prints or sends.
 
+mod card;
+mod card_page;
+mod chart;
 mod sheet_page;
 
+pub use card::{Card, Row, Section, card};
+pub use card_page::card_page;
+pub use chart::chart;
 pub use sheet_page::{Still, sheet_page};

@@ -1,8 +1,8 @@
 //! What the other rooms ask a book.
 
 use super::{
-    Angle, Book, Cap, Class, Division, Element, Event, Fault, Merge, Panel, Replace, Requirement,
-    Scope, Scoring, TooMany, ValueParts, When,
+    Angle, Attempts, Bonus, Book, Cap, Class, Division, Element, Event, Fault, Merge, Panel,
+    Replace, Requirement, Scope, Scoring, Time, TooFew, TooMany, ValueParts, When,
 };
 
 impl Book {
@@ -109,6 +109,26 @@ impl Book {
     /// Returns what may be shown only so often.
     pub fn too_many_of(&self, event: &str, division: &str) -> Vec<&TooMany> {
         covering(&self.too_many, event, division, |rule| &rule.scope)
+    }
+
+    /// Returns what too few elements cost.
+    pub fn too_few_of(&self, event: &str, division: &str) -> Vec<&TooFew> {
+        covering(&self.too_few, event, division, |rule| &rule.scope)
+    }
+
+    /// Returns the limits of time.
+    pub fn times_of(&self, event: &str, division: &str) -> Vec<&Time> {
+        covering(&self.times, event, division, |rule| &rule.scope)
+    }
+
+    /// Returns what adds to the score.
+    pub fn bonuses_of(&self, event: &str, division: &str) -> Vec<&Bonus> {
+        covering(&self.bonuses, event, division, |rule| &rule.scope)
+    }
+
+    /// Returns how the scores of several attempts become one.
+    pub fn attempts_of(&self, event: &str, division: &str) -> Option<&Attempts> {
+        self.attempts.iter().find(|rule| rule.scope.covers(event, division))
     }
 
     /// Returns how the scores of several judges become one.

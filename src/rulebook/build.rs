@@ -1,8 +1,8 @@
 //! From checked tables to the model: the book itself, its divisions, events, classes, scoring.
 
 use super::{
-    Book, Class, Consequence, Division, Event, Formula, OpenCalls, Scope, Scoring, Sharing,
-    build_elements, build_rules,
+    Book, Class, Consequence, Division, Event, Formula, Limit, OpenCalls, Scope, Scoring, Sharing,
+    build_elements, build_extra, build_rules,
     findings::Findings,
     row::Row,
     vary::{DivisionNumbers, refuse_varying},
@@ -128,6 +128,8 @@ fn scoring(row: &Row, findings: &mut Findings<'_>) -> Scoring {
         scope: scope(row),
         formula: formula(row, findings),
         floor: row.points("floor").unwrap_or_default(),
+        ceiling: row.points("ceiling"),
+        limits: limits(row, findings),
         sharing: if row.word("sharing") == "one" { Sharing::One } else { Sharing::Many },
         same_counts: row.count("same_counts").unwrap_or(1),
         not_allowed: consequence(row, ["not_allowed", "not_allowed_amount"], findings),
@@ -138,6 +140,14 @@ fn scoring(row: &Row, findings: &mut Findings<'_>) -> Scoring {
             findings,
         ),
     }
+}
+
+fn limits(row: &Row, findings: &mut Findings<'_>) -> Vec<Limit> {
+    if row.has("limits") && row.word("formula") != "open" {
+        let message = "limits belong to the formula \"open\"".to_owned();
+        findings.error(&row.span_of("limits"), message, "take the key out");
+    }
+    row.rows("limits").iter().map(|row| build_extra::limit(row, findings)).collect()
 }
 
 fn formula(row: &Row, findings: &mut Findings<'_>) -> Formula {

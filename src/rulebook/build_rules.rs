@@ -4,7 +4,7 @@ use super::{
     Angle, Band, BandAmount, Book, Cap, Counts, Credit, Fault, FaultAmount, Need, Per, Replace,
     Requirement, Trigger, ValueParts, When,
     build::{Tables, scope},
-    build_small,
+    build_extra, build_small,
     findings::Findings,
     row::Row,
 };
@@ -25,6 +25,10 @@ pub fn build(book: &mut Book, tables: &mut Tables<'_, '_, '_>) {
     book.caps = each(tables, "cap", |row, _| cap(row));
     book.merges = each(tables, "merge", build_small::merge);
     book.too_many = each(tables, "too_many", build_small::too_many);
+    book.too_few = each(tables, "too_few", build_extra::too_few);
+    book.times = each(tables, "time", build_extra::time);
+    book.bonuses = each(tables, "bonus", build_extra::bonus);
+    book.attempts = each(tables, "attempts", build_extra::attempts);
     book.panels = each(tables, "panel", build_small::panel);
 }
 
@@ -66,6 +70,8 @@ fn requirement(row: &Row, findings: &mut Findings<'_>) -> Requirement {
         except: row.texts("except"),
         distinct: row.flag("distinct").unwrap_or(true),
         connected: row.flag("connected").unwrap_or(false),
+        only_first: row.texts("only_first"),
+        only_last: row.texts("only_last"),
         asks: row.texts("asks"),
         each: row.flag("each").unwrap_or(false),
         page: row.text("where"),

@@ -1,8 +1,8 @@
 //! From checked tables to the model: merges, elements shown too often, panels.
 
 use super::{
-    Allowed, Combine, Merge, Panel, Rounding, TooMany, build::scope, build_rules::needs_one_of,
-    findings::Findings, row::Row,
+    Allowed, Beyond, Combine, Merge, Panel, Rounding, TooMany, build::scope,
+    build_rules::needs_one_of, findings::Findings, row::Row,
 };
 
 /// Returns the rule on small faults that make a larger one.
@@ -59,5 +59,9 @@ pub fn panel(row: &Row, findings: &mut Findings<'_>) -> Panel {
             _ => Rounding::Cut,
         },
         allowed: row.rows("allowed").iter().map(allowed).collect(),
+        beyond: match row.word("beyond") {
+            "average" => Beyond::Average,
+            _ => Beyond::Confer,
+        },
     }
 }

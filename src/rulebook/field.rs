@@ -60,6 +60,8 @@ pub enum Kind {
     Points,
     /// An angle in degrees.
     Degrees,
+    /// A time in seconds.
+    Seconds,
     /// A whole number, 0 or more.
     Count,
     /// One of these words.

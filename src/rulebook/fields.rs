@@ -4,7 +4,7 @@ use super::field::{
     Field,
     Kind::{
         Count, Date, Defines, DefinesSome, Degrees, Flag, Names, NamesSome, Numbers, OneOf, Points,
-        PointsList, SomeOf, Span, Table, Tables, Text, Texts,
+        PointsList, Seconds, SomeOf, Span, Table, Tables, Text, Texts,
     },
     Many,
     Need::{Optional, Required},
@@ -83,6 +83,25 @@ pub const TABLES: &[TableSpec] = &[
         fields: TOO_MANY,
     },
     TableSpec {
+        key: "too_few",
+        many: Many::Any,
+        help: "What an exercise with too few different elements costs.",
+        fields: TOO_FEW,
+    },
+    TableSpec { key: "time", many: Many::Any, help: "A limit of time.", fields: TIME },
+    TableSpec {
+        key: "bonus",
+        many: Many::Any,
+        help: "Something that adds to the score.",
+        fields: BONUS,
+    },
+    TableSpec {
+        key: "attempts",
+        many: Many::Any,
+        help: "How the scores of several attempts become one.",
+        fields: ATTEMPTS,
+    },
+    TableSpec {
         key: "panel",
         many: Many::Any,
         help: "How the scores of several judges become one.",
@@ -142,6 +161,12 @@ const BOOK: &[Field] = &[
         OneOf(&["for-the-athlete", "as-measured"]),
         "How an open call counts in the score; the range shows both ways.",
     ),
+    may(
+        "like",
+        Text,
+        "A book that this one is like, except for what stands here: shipped, or a file beside it.",
+    ),
+    may("without", Texts, "Ids of that book that are left out."),
     may("note", Text, "Anything to say about the book."),
 ];
 
@@ -175,6 +200,7 @@ const SCORING: &[Field] = &[
     ),
     may("start", Points, "Start value before anything is missing; a vault brings its own."),
     may("floor", Points, "The score is never lower than this unless it is void."),
+    may("ceiling", Points, "The score is never higher than this."),
     may(
         "buckets",
         Table(&[
@@ -187,6 +213,15 @@ const SCORING: &[Field] = &[
     ),
     may("execution", Points, "Execution before deductions, for the formula \"open\"."),
     may("best", Count, "How many elements count, for the formula \"open\"."),
+    may(
+        "limits",
+        Tables(&[
+            must("tags", NamesSome(Space::Tag), "Elements with one of these tags."),
+            may("at_most", Count, "At most so many of them count."),
+            may("at_least", Count, "So many of the places are kept for them."),
+        ]),
+        "Which elements may be among the best.",
+    ),
     may("sharing", OneOf(&["many", "one"]), "How many requirements one element may serve."),
     may(
         "same_counts",
@@ -235,6 +270,16 @@ const REQUIREMENT: &[Field] = &[
     may("except", NamesSome(Space::Tag), "Elements with one of these tags never serve it."),
     may("distinct", Flag, "Whether the same element counts once; true when left out."),
     may("connected", Flag, "Whether its elements must follow one another directly."),
+    may(
+        "only_first",
+        NamesSome(Space::Tag),
+        "Elements with these tags count only as the first of a connected series.",
+    ),
+    may(
+        "only_last",
+        NamesSome(Space::Tag),
+        "Elements with these tags count only as the last of a connected series.",
+    ),
     may("asks", NamesSome(Space::Angle), "Angle rules that an element must meet to serve it."),
     may("each", Flag, "Whether each missing element costs the price, or all of them once."),
     WHERE,
@@ -372,6 +417,63 @@ const TOO_MANY: &[Field] = &[
     WHERE,
 ];
 
+const TOO_FEW: &[Field] = &[
+    must("id", Defines(Space::Rule), "Short name."),
+    LABEL,
+    EVENTS,
+    DIVISIONS,
+    must(
+        "steps",
+        Tables(&[
+            must("below", Count, "Fewer different elements than this."),
+            must("amount", Points, "What it costs."),
+        ]),
+        "From most elements to fewest; the last that fits counts.",
+    ),
+    WHERE,
+];
+
+const TIME: &[Field] = &[
+    must("id", Defines(Space::Rule), "Short name."),
+    LABEL,
+    EVENTS,
+    DIVISIONS,
+    must(
+        "of",
+        OneOf(&["exercise", "fall", "stop", "element"]),
+        "What is timed, from the first to the last frame of its span.",
+    ),
+    may("elements", NamesSome(Space::Element), "Of an element: which."),
+    may("tags", NamesSome(Space::Tag), "Of an element: those with one of these tags."),
+    may("at_least", Seconds, "Shorter than this costs."),
+    may("at_most", Seconds, "Longer than this costs."),
+    may("amount", Points, "What it costs."),
+    may("void", Flag, "Whether the exercise counts nothing."),
+    GROUP,
+    WHERE,
+];
+
+const BONUS: &[Field] = &[
+    must("id", Defines(Space::Rule), "Short name."),
+    LABEL,
+    EVENTS,
+    DIVISIONS,
+    may("elements", NamesSome(Space::Element), "Elements that earn it."),
+    may("tags", NamesSome(Space::Tag), "Elements with one of these tags earn it."),
+    must("amount", Points, "What it adds."),
+    may("at_most", Count, "How often it is given; 1 when left out."),
+    may("unless", NamesSome(Space::Rule), "Rules that take it away at the same element."),
+    WHERE,
+];
+
+const ATTEMPTS: &[Field] = &[
+    EVENTS,
+    DIVISIONS,
+    must("take", OneOf(&["best", "mean", "sum"]), "The best, the mean, or all added up."),
+    may("digits", Count, "Decimals of a mean; 3 when left out."),
+    may("rounding", OneOf(&["cut", "nearest"]), "What happens to further decimals; cut."),
+];
+
 const PANEL: &[Field] = &[
     EVENTS,
     DIVISIONS,
@@ -385,6 +487,11 @@ const PANEL: &[Field] = &[
             must("difference", Points, "The scores may differ by this much."),
         ]),
         "Differences between judges that are allowed.",
+    ),
+    may(
+        "beyond",
+        OneOf(&["confer", "average"]),
+        "What happens when a panel is farther than that from a reference score; confer.",
     ),
 ];
 

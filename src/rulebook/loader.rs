@@ -1,11 +1,11 @@
 //! Finding a rule book by name or path; the only file of this room that reads one.
 
-use std::{fs, io, path::PathBuf};
+use std::{
+    fs, io,
+    path::{Path, PathBuf},
+};
 
-use super::{Book, read, render};
-
-/// Texts of the books that come with the program, by name.
-const SHIPPED: &[(&str, &str)] = &[("saltmarsh", include_str!("shipped/saltmarsh.toml"))];
+use super::{Book, ReadBook, read_like, render, shipped, shipped_text};
 
 /// Why a rule book could not be had.
 #[derive(Debug, thiserror::Error)]
@@ -38,31 +38,25 @@ pub enum LoadError {
     },
 }
 
-/// Returns the text of a commented blank book that passes, to begin one's own from.
-pub const fn blank() -> &'static str {
-    include_str!("shipped/blank.toml")
-}
-
-/// Returns the names of the books that come with the program.
-pub fn shipped() -> Vec<&'static str> {
-    SHIPPED.iter().map(|(name, _)| *name).collect()
-}
-
-/// Returns the text of a shipped book.
-pub fn shipped_text(name: &str) -> Option<&'static str> {
-    SHIPPED.iter().find(|(known, _)| *known == name).map(|(_, text)| *text)
-}
-
 /// Returns the book of that name, or the one in that file.
 pub fn load(name_or_path: &str) -> Result<Book, LoadError> {
     let text = match shipped_text(name_or_path) {
         Some(text) => text.to_owned(),
         None => read_text(name_or_path)?,
     };
-    read(&text, name_or_path).map(|(book, _)| book).map_err(|errors| LoadError::Invalid {
+    read_beside(&text, name_or_path).map(|(book, _)| book).map_err(|errors| LoadError::Invalid {
         name: name_or_path.to_owned(),
         count: errors.len(),
         report: render(&errors, &text, name_or_path),
+    })
+}
+
+/// Returns the book of the text; one that it is like is shipped or a file beside `path`.
+pub fn read_beside(text: &str, path: &str) -> ReadBook {
+    let folder = Path::new(path).parent().unwrap_or(Path::new(""));
+    read_like(text, path, &|base| match shipped_text(base) {
+        Some(text) => Some(text.to_owned()),
+        None => fs::read_to_string(folder.join(base)).ok(),
     })
 }
 

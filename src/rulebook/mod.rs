@@ -6,13 +6,16 @@ mod angle;
 mod ask;
 mod build;
 mod build_elements;
+mod build_extra;
 mod build_rules;
 mod build_small;
 mod diagnostic;
 mod element;
+mod extra;
 mod field;
 mod fields;
 mod findings;
+mod inherit;
 mod lint;
 mod lint_scope;
 mod lint_sums;
@@ -21,23 +24,28 @@ mod model;
 mod number;
 mod panel;
 mod read;
+mod reference;
 mod row;
 mod rule;
 mod schema;
+mod shipped;
 mod vary;
 mod walk;
 
 pub use angle::{Angle, Band, BandAmount, Credit};
 pub use diagnostic::{Diagnostic, Severity, render};
 pub use element::{Element, Moment, Vault};
-pub use loader::{LoadError, blank, load, shipped, shipped_text};
+pub use extra::{Attempts, Bonus, Limit, Step, Take, Time, TimeOf, TooFew};
+pub use loader::{LoadError, load, read_beside};
 pub use model::{
     Book, Class, Consequence, Division, Event, Formula, OpenCalls, Scope, Scoring, Sharing,
 };
-pub use panel::{Allowed, Combine, Panel, Rounding};
-pub use read::read;
+pub use panel::{Allowed, Beyond, Combine, Panel, Rounding};
+pub use read::{ReadBook, read, read_like};
+pub use reference::reference;
 pub use rule::{
     Cap, Counts, Fault, FaultAmount, Merge, Need, Per, Replace, Requirement, TooMany, Trigger,
     ValueParts, When,
 };
 pub use schema::schema;
+pub use shipped::{blank, shipped, shipped_text};

@@ -3,6 +3,7 @@
 use super::{
     angle::Angle,
     element::Element,
+    extra::{Attempts, Bonus, Limit, Time, TooFew},
     panel::Panel,
     rule::{Cap, Fault, Merge, Replace, Requirement, TooMany, ValueParts, When},
 };
@@ -55,6 +56,14 @@ pub struct Book {
     pub merges: Vec<Merge>,
     /// Elements that may be shown only so often.
     pub too_many: Vec<TooMany>,
+    /// What too few elements cost.
+    pub too_few: Vec<TooFew>,
+    /// Limits of time.
+    pub times: Vec<Time>,
+    /// What adds to the score.
+    pub bonuses: Vec<Bonus>,
+    /// How the scores of several attempts become one.
+    pub attempts: Vec<Attempts>,
     /// How the scores of several judges become one.
     pub panels: Vec<Panel>,
 }
@@ -139,6 +148,10 @@ pub struct Scoring {
     pub formula: Formula,
     /// The score is never lower than this, unless void.
     pub floor: Points,
+    /// The score is never higher than this.
+    pub ceiling: Option<Points>,
+    /// Which elements may be among the best, for the open formula.
+    pub limits: Vec<Limit>,
     /// Whether one element may serve more than one requirement.
     pub sharing: Sharing,
     /// How often elements of one family count.

@@ -16,6 +16,8 @@ pub struct Panel {
     pub rounding: Rounding,
     /// Allowed differences: from this average on, the scores may differ by that much.
     pub allowed: Vec<Allowed>,
+    /// What happens when the panel is farther than that from a reference score.
+    pub beyond: Beyond,
 }
 
 /// A difference between judges that is allowed.
@@ -25,6 +27,16 @@ pub struct Allowed {
     pub from: Points,
     /// By how much highest and lowest counting score may differ.
     pub difference: Points,
+}
+
+/// What happens when a panel is too far from a reference score.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Beyond {
+    /// The judges confer.
+    #[default]
+    Confer,
+    /// The mean of both counts.
+    Average,
 }
 
 /// Which scores of a panel count.

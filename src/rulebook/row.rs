@@ -90,6 +90,25 @@ impl Row {
         self.cells.insert(key, Cell { span, value });
     }
 
+    /// Returns the table as if all of it had been read at this place.
+    pub fn moved(&self, span: &Range<usize>) -> Self {
+        let mut moved = Self::new(span.clone());
+        for (key, cell) in self.cells() {
+            let value = match &cell.value {
+                Value::Row(row) => Value::Row(row.moved(span)),
+                Value::Rows(rows) => Value::Rows(rows.iter().map(|row| row.moved(span)).collect()),
+                Value::Numbers(numbers) => Value::Numbers(moved_numbers(numbers, span)),
+                Value::Varies(Varies { kind, from: VariesFrom::Table(table) }) => {
+                    let from = VariesFrom::Table(moved_numbers(table, span));
+                    Value::Varies(Varies { kind: *kind, from })
+                }
+                other => other.clone(),
+            };
+            moved.set(key, span.clone(), value);
+        }
+        moved
+    }
+
     /// Returns a cell.
     pub fn cell(&self, key: &str) -> Option<&Cell> {
         self.cells.get(key)
@@ -194,4 +213,9 @@ impl Row {
             _ => &[],
         }
     }
+}
+
+fn moved_numbers(numbers: &BTreeMap<String, Raw>, span: &Range<usize>) -> BTreeMap<String, Raw> {
+    let moved = |raw: &Raw| Raw { text: raw.text.clone(), span: span.clone() };
+    numbers.iter().map(|(name, raw)| (name.clone(), moved(raw))).collect()
 }

@@ -57,6 +57,10 @@ pub struct Requirement {
     pub distinct: bool,
     /// Whether its elements must follow one another directly.
     pub connected: bool,
+    /// Elements with one of these tags count only as the first of its series.
+    pub only_first: Vec<String>,
+    /// Elements with one of these tags count only as the last of its series.
+    pub only_last: Vec<String>,
     /// Angle rules that an element must meet to serve it.
     pub asks: Vec<String>,
     /// Whether each missing element costs the price, or the whole requirement once.

@@ -164,6 +164,7 @@ pub fn refuse_varying(row: &Row, findings: &mut Findings<'_>) {
         let kind = match varies.kind {
             Kind::Points => "an amount",
             Kind::Degrees => "an angle",
+            Kind::Seconds => "a time in seconds",
             _ => "a whole number",
         };
         let message = format!("this must be {kind} without quotes");

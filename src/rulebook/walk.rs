@@ -98,7 +98,7 @@ impl Walker<'_, '_> {
         match kind {
             Kind::Text | Kind::Date => self.text(kind, node).map(Value::Text),
             Kind::Flag => self.flag(node),
-            Kind::Points | Kind::Degrees | Kind::Count => self.number(kind, node),
+            Kind::Points | Kind::Degrees | Kind::Count | Kind::Seconds => self.number(kind, node),
             Kind::OneOf(words) => self.word(words, node).map(Value::Text),
             Kind::SomeOf(words) => {
                 Some(Value::Texts(items(node).filter_map(|item| self.word(words, item)).collect()))
@@ -246,7 +246,8 @@ impl Walker<'_, '_> {
 /// Returns the value of a number's text for its kind.
 pub fn parsed(kind: Kind, raw: &Raw, findings: &mut Findings<'_>) -> Option<Value> {
     match kind {
-        Kind::Points => points(raw, findings).map(Value::Points),
+        // Seconds are read like points, in thousandths, so that no time passes through a float.
+        Kind::Points | Kind::Seconds => points(raw, findings).map(Value::Points),
         Kind::Degrees => degrees(raw, findings).map(Value::Degrees),
         _ => whole(raw, findings).map(Value::Count),
     }

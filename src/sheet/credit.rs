@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::{
     marks::What,
-    rulebook::{Credit, Element, Scoring, When},
+    rulebook::{Credit, Element, Scoring},
 };
 
 use super::{
@@ -129,14 +129,12 @@ fn removed(scene: &Scene<'_>, world: &World, sight: &Sight<'_>, earned: &mut [Ea
         }
     };
     if let What::Fault { fault, .. } = &sight.mark.what {
-        let faults = scene.book.faults_of(scene.event, scene.division);
-        if let Some(fault) = faults.into_iter().find(|known| known.id == *fault) {
+        if let Some(fault) = scene.faults.get(fault.as_str()) {
             lost(&fault.removes, &fault.label);
         }
         return;
     }
-    let whens: Vec<&When> = scene.book.whens_of(scene.event, scene.division);
-    for when in whens.into_iter().filter(|when| triggers(scene, world, sight, when)) {
+    for when in scene.whens.iter().filter(|when| triggers(scene, world, sight, when)) {
         lost(&when.removes, &when.label);
     }
 }

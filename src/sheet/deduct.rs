@@ -11,6 +11,7 @@ use crate::{
 use super::{
     angles::{outcome, short_by},
     credit::{Earned, State},
+    extra,
     model::{FrameAt, Line, Status},
     scene::{Scene, Sight},
     triggers::{is_about, triggers},
@@ -70,6 +71,8 @@ pub fn charges(
         }
     }
     facts(scene, &mut found);
+    found.charges.extend(extra::times(scene, world));
+    found.charges.extend(extra::too_few(scene, earned));
     for rule in scene.book.too_many_of(scene.event, scene.division) {
         too_many(scene, earned, rule, &mut found);
     }
@@ -86,9 +89,8 @@ fn fault_charge(
     (id, amount): (&str, Option<Points>),
     found: &mut Charges,
 ) {
-    let known = scene.book.faults.iter().filter(|fault| fault.id == id);
-    let Some(fault) = known.clone().find(|f| f.scope.covers(scene.event, scene.division)) else {
-        match known.into_iter().next() {
+    let Some(fault) = scene.faults.get(id) else {
+        match scene.book.faults.iter().find(|fault| fault.id == id) {
             Some(fault) => found.charges.push(not_counted(
                 scene,
                 sight,
@@ -146,7 +148,7 @@ fn listed(choice: &[Points]) -> String {
 
 fn when_charges(scene: &Scene<'_>, world: &World, sight: &Sight<'_>, found: &mut Charges) {
     let before = found.charges.len();
-    for when in scene.book.whens_of(scene.event, scene.division) {
+    for when in &scene.whens {
         if triggers(scene, world, sight, when) {
             found.charges.push(when_charge(scene, sight, when));
         }

@@ -1,7 +1,13 @@
 //! The lines of the elements: what each counts for, and what is still to be decided about it.
 
-use crate::geometry::HALF_WIDTH;
-use crate::{marks::Answer, rulebook::Angle, units::Degrees};
+use std::collections::BTreeMap;
+
+use crate::{
+    geometry::HALF_WIDTH,
+    marks::Answer,
+    rulebook::{Angle, Element},
+    units::Degrees,
+};
 
 use super::{
     angles::{outcome, short_by},
@@ -20,10 +26,15 @@ pub fn lines(
     parts: &Parts,
     requirements: &[Requirement],
 ) -> Vec<ElementLine> {
+    let partners: BTreeMap<&str, &Element> = scene
+        .book
+        .elements_of(scene.event)
+        .map(|element| (element.pair.as_str(), element))
+        .collect();
     (0..scene.acts.len())
         .map(|act| {
             let mark = scene.acts[act].mark;
-            let (status, reason) = worth(scene, act, &earned[act], parts);
+            let (status, reason) = worth(scene, (act, &earned[act]), parts, &partners);
             let serves = requirements.iter().filter(|line| line.marks.contains(&mark.id));
             ElementLine {
                 mark: mark.id,
@@ -40,7 +51,12 @@ pub fn lines(
         .collect()
 }
 
-fn worth(scene: &Scene<'_>, act: usize, earned: &Earned<'_>, parts: &Parts) -> (Status, String) {
+fn worth(
+    scene: &Scene<'_>,
+    (act, earned): (usize, &Earned<'_>),
+    parts: &Parts,
+    partners: &BTreeMap<&str, &Element>,
+) -> (Status, String) {
     let element = scene.acts[act].element;
     if element.is_some_and(|element| element.vault.is_some()) && earned.reason.is_empty() {
         let known = "Known by the turn before the hands, the turn after, and the facing.";
@@ -53,9 +69,7 @@ fn worth(scene: &Scene<'_>, act: usize, earned: &Earned<'_>, parts: &Parts) -> (
         let said = if own { "Counts" } else { "Fills a lower place" };
         return (Status::Met, format!("{said} as a value part, {name}."));
     }
-    let partner = element.and_then(|element| {
-        scene.book.elements_of(scene.event).find(|other| other.pair == element.id)
-    });
+    let partner = element.and_then(|element| partners.get(element.id.as_str()));
     if let Some(partner) = partner {
         return (Status::NotCounted, format!("It makes one value part with {}.", partner.name));
     }

@@ -5,12 +5,15 @@
 
 mod angles;
 mod assign;
+mod attempts;
+mod best;
 mod causes;
 mod close;
 mod compare;
 mod credit;
 mod deduct;
 mod elements;
+mod extra;
 mod frames;
 pub mod model;
 mod moments;
@@ -28,12 +31,13 @@ mod vault;
 mod win_back;
 mod world;
 
+pub use attempts::attempts;
 pub use causes::{Cause, causes};
 pub use compare::{Differences, all_divisions, differences};
 pub use model::{
     CAUTION, Decision, ElementLine, FrameAt, Line, Range, Requirement, ScoreSheet, Standing,
     Status, ValuePart, WinBack,
 };
-pub use panel::{Combined, combine};
-pub use score::score;
+pub use panel::{Combined, beside_reference, combine};
+pub use score::{quick, score};
 pub use text::{text, to_json};

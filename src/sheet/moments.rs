@@ -1,5 +1,7 @@
 //! Moments that elements ask for and that nobody has set yet.
 
+use std::collections::BTreeMap;
+
 use crate::{marks::What, rulebook::Moment};
 
 use super::{deduct::remark, model::Line, scene::Scene};
@@ -7,11 +9,16 @@ use super::{deduct::remark, model::Line, scene::Scene};
 /// Returns a line for every moment that is still to be set; a planned routine has none.
 pub fn missing(scene: &Scene<'_>) -> Vec<Line> {
     let mut lines = Vec::new();
+    let mut own: BTreeMap<usize, Vec<&What>> = BTreeMap::new();
+    for sight in &scene.sights {
+        if let Some(act) = sight.act {
+            own.entry(act).or_default().push(&sight.mark.what);
+        }
+    }
     for act in (0..scene.acts.len()).filter(|act| !scene.is_planned(*act)) {
         let Some(element) = scene.acts[act].element else { continue };
         for moment in &element.moments {
-            let mut own = scene.sights.iter().filter(|sight| sight.act == Some(act));
-            if own.any(|sight| is_set(*moment, &sight.mark.what)) {
+            if own.get(&act).is_some_and(|own| own.iter().any(|what| is_set(*moment, what))) {
                 continue;
             }
             let said = format!("{}: the {} is not set yet.", element.name, word(*moment));

@@ -3,9 +3,11 @@
 use serde::Serialize;
 
 use crate::{
-    rulebook::{Combine, Panel, Rounding},
+    rulebook::{Beyond, Combine, Panel},
     units::Points,
 };
+
+use super::attempts::mean;
 
 /// What a panel of judges comes to.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -57,7 +59,8 @@ pub fn combine(panel: &Panel, scores: &[Option<Points>]) -> Combined {
     let (Some(low), Some(high)) = (counting.first(), counting.last()) else {
         return Combined::TooFew;
     };
-    let average = mean(panel, counting);
+    let average =
+        mean(counting.iter().copied().sum(), counting.len(), (panel.digits, panel.rounding));
     let difference = *high - *low;
     match panel.allowed_at(average) {
         Some(allowed) if difference > allowed => {
@@ -67,14 +70,20 @@ pub fn combine(panel: &Panel, scores: &[Option<Points>]) -> Combined {
     }
 }
 
-/// Returns the mean in the decimals that the book keeps, without passing through a float.
-fn mean(panel: &Panel, scores: &[Points]) -> Points {
-    let sum: i64 = scores.iter().map(|score| score.0).sum();
-    let step = 10_i64.pow(3 - panel.digits.min(3));
-    let parts = scores.len() as i64 * step;
-    let steps = match panel.rounding {
-        Rounding::Cut => sum.div_euclid(parts),
-        Rounding::Nearest => (2 * sum + parts).div_euclid(2 * parts),
-    };
-    Points(steps * step)
+/// Returns what a panel's score comes to beside a reference score.
+///
+/// Within the difference that the book allows at the reference the panel's score stands; beyond
+/// it, the mean of both or a talk, as the book says.
+pub fn beside_reference(panel: &Panel, score: Points, reference: Points) -> Combined {
+    let difference = Points((score.0 - reference.0).abs());
+    let average = mean(score + reference, 2, (panel.digits, panel.rounding));
+    match (panel.allowed_at(reference), panel.beyond) {
+        (Some(allowed), Beyond::Confer) if difference > allowed => {
+            Combined::TooFarApart { average, difference, allowed }
+        }
+        (Some(allowed), Beyond::Average) if difference > allowed => {
+            Combined::Score { score: average }
+        }
+        _ => Combined::Score { score },
+    }
 }

@@ -92,7 +92,8 @@ fn alone(
     acts.filter(|act| families.insert(family(earned, *act))).take(count).collect()
 }
 
-/// Returns the longest run of serving elements that follow one another with nothing between.
+/// Returns the first run of serving elements that follow one another with nothing between and
+/// are enough, else the longest.
 fn run(
     scene: &Scene<'_>,
     rule: &rulebook::Requirement,
@@ -103,10 +104,19 @@ fn run(
     let mut run: Vec<usize> = Vec::new();
     let breaks = breaks(scene);
     let broken_after = |act: usize| breaks.contains(&act) || !earned[act].linked;
+    let tagged = |act: usize, tags: &[String]| {
+        let element = earned[act].element;
+        element.is_some_and(|element| tags.iter().any(|tag| element.tags.contains(tag)))
+    };
     for (act, fits) in fits.iter().enumerate() {
+        if best.len() >= rule.count as usize {
+            break;
+        }
+        let ended = run.last().is_some_and(|last| tagged(*last, &rule.only_last));
+        let apart = ended || tagged(act, &rule.only_first);
         let repeated =
             rule.distinct && run.iter().any(|a| family(earned, *a) == family(earned, act));
-        if !fits || repeated || act.checked_sub(1).is_some_and(broken_after) {
+        if !fits || repeated || apart || act.checked_sub(1).is_some_and(broken_after) {
             run.clear();
         }
         if *fits {

@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 
 use crate::{
     marks::{At, Call, Id, Mark, Quantity, Reading, Seen, Sheaf, What},
-    rulebook::{Angle, Book, Element},
+    rulebook::{Angle, Book, Element, Fault, When},
+    units::Ticks,
 };
 
 use super::{frames::Frames, vault};
@@ -23,8 +24,15 @@ pub struct Scene<'a> {
     pub acts: Vec<Act<'a>>,
     /// The other marks in order.
     pub sights: Vec<Sight<'a>>,
+    /// Rules on marks that are neither element nor fault.
+    pub whens: Vec<&'a When>,
+    /// Faults that the division counts.
+    pub faults: BTreeMap<&'a str, &'a Fault>,
+    /// When the hands were first on, first off, and the first landing.
+    pub passed: [Option<(Ticks, u64)>; 3],
     /// Turns places into frames of the sheet.
     pub frames: Frames,
+    known: BTreeMap<&'a str, (&'a Element, Vec<&'a Angle>)>,
 }
 
 /// An element as it was performed.
@@ -61,11 +69,29 @@ impl<'a> Scene<'a> {
         let division = sheaf.routine.division.as_str();
         let marks = sheaf.in_order();
         let frames = Frames::new(sheaf, &marks);
-        let mut scene =
-            Self { book, event, division, sheaf, acts: Vec::new(), sights: Vec::new(), frames };
+        let mut scene = Self {
+            book,
+            event,
+            division,
+            sheaf,
+            acts: Vec::new(),
+            sights: Vec::new(),
+            whens: book.whens_of(event, division),
+            faults: book
+                .faults_of(event, division)
+                .into_iter()
+                .rev()
+                .map(|fault| (fault.id.as_str(), fault))
+                .collect(),
+            passed: [None; 3],
+            frames,
+            known: BTreeMap::new(),
+        };
+        scene.look_up(&marks);
         scene.sort(&marks);
         scene.name_vault();
         scene.hang();
+        scene.pass();
         scene
     }
 
@@ -78,6 +104,33 @@ impl<'a> Scene<'a> {
     /// Returns whether the routine is planned rather than performed.
     pub fn is_planned(&self, act: usize) -> bool {
         matches!(self.acts[act].mark.at, At::Place(_))
+    }
+
+    /// Looks every element up once, however often it is shown.
+    fn look_up(&mut self, marks: &[&'a Mark]) {
+        for mark in marks {
+            let What::Element { element: id } = &mark.what else { continue };
+            if self.known.contains_key(id.as_str()) {
+                continue;
+            }
+            if let Some(element) = self.book.element(self.event, id) {
+                let angles = self.book.angles_of(element, self.event, self.division);
+                self.known.insert(id, (element, angles));
+            }
+        }
+    }
+
+    /// Notes when the phases of a vault began.
+    fn pass(&mut self) {
+        let first = |is: fn(&What) -> bool| {
+            let marks = self.sights.iter().map(|sight| sight.mark);
+            marks.filter(|mark| is(&mark.what)).map(|mark| mark.at.order()).min()
+        };
+        self.passed = [
+            first(|what| matches!(what, What::HandContact { .. })),
+            first(|what| matches!(what, What::HandRelease)),
+            first(|what| matches!(what, What::Landing { .. })),
+        ];
     }
 
     fn sort(&mut self, marks: &[&'a Mark]) {
@@ -119,10 +172,13 @@ impl<'a> Scene<'a> {
     }
 
     fn act(&self, mark: &'a Mark, id: &'a str) -> Act<'a> {
-        let element = self.book.element(self.event, id);
-        let angles = element
-            .map(|element| self.book.angles_of(element, self.event, self.division))
-            .unwrap_or_default();
+        let (element, angles) = if let Some((element, angles)) = self.known.get(id) {
+            (Some(*element), angles.clone())
+        } else {
+            let element = self.book.element(self.event, id);
+            let angles = |element| self.book.angles_of(element, self.event, self.division);
+            (element, element.map(angles).unwrap_or_default())
+        };
         Act {
             mark,
             id,

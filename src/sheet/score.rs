@@ -40,12 +40,27 @@ pub fn score(book: &Book, sheaf: &Sheaf) -> ScoreSheet {
     sheet
 }
 
+/// Returns the score sheet without its range and without what would win something back.
+///
+/// It is the same sheet otherwise, in a fraction of the time.
+pub fn quick(book: &Book, sheaf: &Sheaf) -> ScoreSheet {
+    let scene = Scene::new(book, sheaf);
+    let tally = of_scene(&scene);
+    let counted = tally.counted();
+    sheet(&scene, tally, counted, Range::exactly(counted.unwrap_or_default()))
+}
+
 /// Returns start value and score without range and without what would win something back.
 pub(super) fn plain(book: &Book, sheaf: &Sheaf) -> Tally {
-    let scene = Scene::new(book, sheaf);
-    let Some(scoring) = book.scoring(scene.event, scene.division) else { return nothing(&scene) };
-    let (world, questions) = open(&scene);
-    tally(&scene, scoring, &world.shown(&questions))
+    of_scene(&Scene::new(book, sheaf))
+}
+
+fn of_scene(scene: &Scene<'_>) -> Tally {
+    let Some(scoring) = scene.book.scoring(scene.event, scene.division) else {
+        return nothing(scene);
+    };
+    let (world, questions) = open(scene);
+    tally(scene, scoring, &world.shown(&questions))
 }
 
 fn sheet(

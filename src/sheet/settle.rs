@@ -104,13 +104,14 @@ fn over(scene: &Scene<'_>, cap: &Cap, charges: &[Charge], given_back: &[Charge])
     for charge in charges.iter().chain(given_back).filter(capped) {
         *sums.entry(place(charge)).or_default() += charge.line.amount;
     }
-    let lifted = |at: Option<usize>| {
-        let lifts =
-            |charge: &&Charge| cap.lifted_by.contains(&charge.line.rule) && place(charge) == at;
-        charges.iter().filter(lifts).any(|charge| charge.line.status == Status::Taken)
-    };
+    let lifted: BTreeSet<Option<usize>> = charges
+        .iter()
+        .filter(|charge| cap.lifted_by.contains(&charge.line.rule))
+        .filter(|charge| charge.line.status == Status::Taken)
+        .map(place)
+        .collect();
     sums.into_iter()
-        .filter(|(at, sum)| *sum > cap.at_most && !lifted(*at))
+        .filter(|(at, sum)| *sum > cap.at_most && !lifted.contains(at))
         .map(|(at, sum)| give_back(scene, cap, at, sum))
         .collect()
 }

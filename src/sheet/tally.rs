@@ -7,9 +7,11 @@ use crate::{
 };
 
 use super::{
-    credit::{Earned, credit},
+    best::best_of,
+    credit::credit,
     deduct::{Charge, Charges, charges, remark},
     elements,
+    extra::bonuses,
     model::{ElementLine, Line, Requirement, Status, ValuePart},
     moments,
     parts::parts,
@@ -67,6 +69,7 @@ pub fn tally(scene: &Scene<'_>, scoring: &Scoring, world: &World) -> Tally {
         .filter(|charge| charge.group == "artistry")
         .map(|charge| charge.line.amount)
         .sum();
+    let bonuses = bonuses(scene, &earned, &costly);
     tally.deductions = settle(scene, costly);
     tally.remarks.append(&mut found.remarks);
     tally.remarks.extend(moments::missing(scene));
@@ -80,6 +83,7 @@ pub fn tally(scene: &Scene<'_>, scoring: &Scoring, world: &World) -> Tally {
             missing_requirements: requirements.iter().map(|line| line.amount).sum(),
             best: best_of(scene, scoring, &earned),
             artistry,
+            bonuses,
         },
     );
     tally.value_parts = parts.lines;
@@ -93,6 +97,7 @@ struct Sums {
     missing_requirements: Points,
     best: Points,
     artistry: Points,
+    bonuses: Vec<Line>,
 }
 
 /// Sets start value and score by the book's formula.
@@ -125,7 +130,18 @@ fn build(scene: &Scene<'_>, scoring: &Scoring, tally: &mut Tally, sums: &Sums) {
         }
         _ => {}
     }
+    tally.deductions.extend(sums.bonuses.iter().cloned());
     tally.score = tally.start_value - taken(tally);
+    limit(scene, scoring, tally, sums);
+}
+
+/// Lifts or lowers the score to the book's lowest and highest.
+fn limit(scene: &Scene<'_>, scoring: &Scoring, tally: &mut Tally, sums: &Sums) {
+    if let Some(ceiling) = scoring.ceiling.filter(|ceiling| tally.score > *ceiling) {
+        let over = tally.score - ceiling;
+        adjust(scene, tally, ("ceiling", "Highest score"), over);
+        tally.score = ceiling;
+    }
     // A vault that is not known yet has no value to hold up.
     let floor = if sums.start == Points::ZERO { Points::ZERO } else { scoring.floor };
     let floor = floor.max(Points::ZERO);
@@ -218,18 +234,6 @@ fn follow(
         counts: Counts::Each,
         void,
     });
-}
-
-/// Returns the worth of the best elements together, for books that add them up.
-fn best_of(scene: &Scene<'_>, scoring: &Scoring, earned: &[Earned<'_>]) -> Points {
-    let Formula::Open { best, .. } = scoring.formula else { return Points::ZERO };
-    let worth = |earned: &Earned<'_>| {
-        let element = earned.element.filter(|_| earned.part)?;
-        element.value.or_else(|| scene.book.class(&element.class).map(|class| class.value))
-    };
-    let mut worths: Vec<Points> = earned.iter().filter_map(worth).collect();
-    worths.sort_unstable_by_key(|worth| std::cmp::Reverse(*worth));
-    worths.into_iter().take(best as usize).sum()
 }
 
 /// Returns the parts of a tally for a routine that no scoring covers.

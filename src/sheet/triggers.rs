@@ -56,15 +56,12 @@ pub fn is_about(sight: &Sight<'_>, when: &When) -> bool {
 /// Returns in which phase of a vault a mark lies: hands on, hands off and landing divide them.
 fn phase_of(scene: &Scene<'_>, sight: &Sight<'_>) -> Phase {
     let here = sight.mark.at.order();
-    let passed = |is: fn(&What) -> bool| {
-        let mut marks = scene.sights.iter().filter(|other| is(&other.mark.what));
-        marks.any(|other| other.mark.at.order() <= here)
-    };
-    if passed(|what| matches!(what, What::Landing { .. })) {
+    let [on, off, landed] = scene.passed.map(|begin| begin.is_some_and(|begin| begin <= here));
+    if landed {
         Phase::Landing
-    } else if passed(|what| matches!(what, What::HandRelease)) {
+    } else if off {
         Phase::SecondFlight
-    } else if passed(|what| matches!(what, What::HandContact { .. })) {
+    } else if on {
         Phase::Support
     } else {
         Phase::FirstFlight

@@ -167,3 +167,34 @@ fn marks_of_two_judges_never_share_a_file() {
     let clip = Path::new("meet.mp4");
     assert_ne!(path_for(clip, "1", "J-1"), path_for(clip, "1", "J-2"));
 }
+
+#[test]
+fn the_card_and_the_chart_are_printed() {
+    let folder = TempDir::new().unwrap();
+    let of = ["--rulebook", "saltmarsh", "--event", "beam"];
+    let card = |rest: &[&str]| stillcall(folder.path(), &[&["card"], &of[..], rest].concat());
+    let text = out(&card(&["--division", "redshank"]));
+    // Redshank's own leap number in the shipped book.
+    assert!(text.contains("Redshank") && text.contains("at least 105°"), "{text}");
+    assert!(card(&["--division", "redshank", "--html", "card.html"]).status.success());
+    let page = fs::read_to_string(folder.path().join("card.html")).unwrap();
+    assert!(page.starts_with("<!DOCTYPE html>") && page.contains("105°"));
+    let unknown = error(&card(&["--division", "gannet"]));
+    assert!(unknown.contains("sanderling, dunlin, redshank, curlew, heron"), "{unknown}");
+    let chart = out(&stillcall(folder.path(), &[&["chart"], &of[..]].concat()));
+    assert!(chart.contains("Sanderling"), "{chart}");
+}
+
+#[test]
+fn a_book_may_be_like_a_file_beside_it() {
+    let folder = TempDir::new().unwrap();
+    let write = |name: &str, text: &str| fs::write(folder.path().join(name), text).unwrap();
+    assert!(stillcall(folder.path(), &["rulebook", "new", "base.toml"]).status.success());
+    write("own.toml", "[book]\nid = \"own\"\ntitle = \"Own\"\nedition = 1\nlike = \"base.toml\"\n");
+    let check = stillcall(folder.path(), &["rulebook", "check", "own.toml"]);
+    assert!(out(&check).contains("0 errors, 0 warnings"), "{}", out(&check));
+    write("base.toml", "[book]\nid = 1\n");
+    let check = stillcall(folder.path(), &["rulebook", "check", "own.toml"]);
+    assert_eq!(check.status.code(), Some(1));
+    assert!(out(&check).contains("has errors of its own"), "{}", out(&check));
+}

@@ -8,6 +8,7 @@
 )]
 
 mod books;
+mod card;
 mod command;
 mod geometry_accuracy;
 mod geometry_angles;
@@ -16,6 +17,8 @@ mod geometry_measure;
 mod geometry_moment;
 mod geometry_plane;
 mod geometry_reference;
+mod guide;
+mod kinds;
 mod marks;
 mod marks_remeasure;
 mod rooms;
@@ -24,4 +27,5 @@ mod saltmarsh;
 mod scene;
 mod sheet;
 mod sheet_laws;
+mod sheet_speed;
 mod trade;

@@ -10,7 +10,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("marks", &["units", "geometry"]),
     ("rulebook", &["units", "geometry", "marks"]),
     ("sheet", &["units", "geometry", "marks", "rulebook"]),
-    ("report", &["units", "sheet"]),
+    ("report", &["units", "geometry", "rulebook", "sheet"]),
     ("window", &["units", "geometry", "footage", "marks", "rulebook", "sheet", "report"]),
 ];
 

@@ -2,7 +2,7 @@
 
 use stillcall::{
     marks::{Answer::NotMet, BodyPart::Body, Facing, LandingOn, Manner, Phase, Quantity},
-    rulebook::{Book, load, read, shipped, shipped_text},
+    rulebook::{Book, load, read, schema, shipped, shipped_text},
     sheet::{Status, score, text},
     units::Points,
 };
@@ -32,6 +32,14 @@ fn every_event_and_division_can_be_scored() {
             let some = book.elements_of(&event.id).any(|e| book.allowed(e, &division.id));
             assert!(some, "{event:?} {division:?}");
         }
+    }
+}
+
+#[test]
+fn every_kind_of_table_is_used() {
+    let text = shipped_text("saltmarsh").unwrap();
+    for table in schema()["properties"].as_object().unwrap().keys() {
+        assert!(text.contains(&format!("[{table}]")), "no [[{table}]]");
     }
 }
 

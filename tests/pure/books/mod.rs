@@ -10,6 +10,9 @@ pub const P: &str = include_str!("p.toml");
 /// Other ways of building a score, and figures of several programmes side by side.
 pub const Q: &str = include_str!("q.toml");
 
+/// Times, bonuses, attempts and limits of the best.
+pub const R: &str = include_str!("r.toml");
+
 /// Returns the book of the text, or fails with every error in its place.
 #[allow(clippy::panic, reason = "a test that cannot be set up has failed")]
 pub fn book(text: &str) -> Book {

@@ -1,0 +1,25 @@
+use std::io::{self, Write as _};
+
+use anyhow::Context as _;
+use clap::Args;
+use stillcall::{report, rulebook};
+
+#[derive(Debug, Args)]
+pub struct Arguments {
+    /// Rule book: a name or a TOML file.
+    #[arg(long, value_name = "NAME|FILE")]
+    rulebook: String,
+    /// Id of the event.
+    #[arg(long)]
+    event: String,
+}
+
+pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
+    let book = rulebook::load(&arguments.rulebook)?;
+    let chart = report::chart(&book, &arguments.event).with_context(|| {
+        format!("the book has no event {}; {}", arguments.event, super::card::known(&book))
+    })?;
+    let mut out = io::stdout().lock();
+    write!(out, "{chart}")?;
+    Ok(out.flush()?)
+}

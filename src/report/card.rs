@@ -1,0 +1,259 @@
+//! The one page that a judge keeps at the table: what a book says of one event and division.
+
+use std::fmt::Write as _;
+
+use crate::{
+    rulebook::{
+        Angle, BandAmount, Book, Consequence, Counts, Credit, Fault, FaultAmount, Formula,
+        Requirement, Scoring, Time, ValueParts, When,
+    },
+    units::Points,
+};
+
+/// A judge's card of one event in one division.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Card {
+    /// Title and edition of the book.
+    pub book: String,
+    /// Event and division by name.
+    pub title: String,
+    /// How the score is built, in one line.
+    pub score: String,
+    /// The parts of the card that say something.
+    pub sections: Vec<Section>,
+}
+
+/// One part of a card.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Section {
+    /// Its heading.
+    pub title: &'static str,
+    /// Its rows in the book's order.
+    pub rows: Vec<Row>,
+}
+
+/// One rule on a card.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Row {
+    /// How a judge writes it; empty where the book has none.
+    pub shorthand: String,
+    /// What it is.
+    pub label: String,
+    /// What it asks or costs.
+    pub says: String,
+    /// Page in the club's own printed book.
+    pub page: String,
+    /// The angle it asks for, for its figure.
+    pub angle: Option<Angle>,
+}
+
+/// Returns the card, or nothing where the book says nothing of the event in the division.
+pub fn card(book: &Book, event: &str, division: &str) -> Option<Card> {
+    let scoring = book.scoring(event, division)?;
+    let (of_event, of_division) = (book.event(event)?, book.division(division)?);
+    let at = (event, division);
+    let whens = book.whens_of(event, division);
+    let (void, costly): (Vec<&When>, Vec<&When>) = whens.into_iter().partition(|when| when.void);
+    let mut voids = rows(void, |when| row(&when.shorthand, &when.label, "void", &when.page));
+    voids.extend(consequences(scoring));
+    let mut sections = vec![
+        Section {
+            title: "Value parts",
+            rows: value_parts(book, book.value_parts_of(event, division)),
+        },
+        Section {
+            title: "Requirements",
+            rows: rows(book.requirements_of(event, division), requirement),
+        },
+        Section { title: "Angles", rows: rows(angles(book, at), angle) },
+        Section { title: "Faults", rows: rows(book.faults_of(event, division), fault) },
+        Section { title: "Falls, help, swings, contacts", rows: rows(costly, when) },
+        Section { title: "Void and not allowed", rows: voids },
+        Section { title: "Times", rows: rows(book.times_of(event, division), time) },
+        Section { title: "Limits and bonuses", rows: limits(book, at) },
+    ];
+    sections.retain(|section| !section.rows.is_empty());
+    Some(Card {
+        book: format!("{}, edition {}", book.title, book.edition),
+        title: format!("{}, {}", of_event.name, of_division.name),
+        score: score(scoring),
+        sections,
+    })
+}
+
+impl Card {
+    /// Returns the card as text, one rule a line.
+    pub fn text(&self) -> String {
+        let mut text = format!("{}\n{}\n{}\n", self.title, self.book, self.score);
+        for section in &self.sections {
+            let _ = writeln!(text, "\n{}", section.title);
+            for row in &section.rows {
+                let line = format!("  {:<8} {:<44} {}", row.shorthand, row.label, row.says);
+                let page =
+                    if row.page.is_empty() { String::new() } else { format!("  ({})", row.page) };
+                let _ = writeln!(text, "{}{page}", line.trim_end());
+            }
+        }
+        text
+    }
+}
+
+fn rows<'a, T: 'a>(rules: Vec<&'a T>, row: impl Fn(&'a T) -> Row) -> Vec<Row> {
+    rules.into_iter().map(row).collect()
+}
+
+fn row(shorthand: &str, label: &str, says: &str, page: &str) -> Row {
+    let own = str::to_owned;
+    let (shorthand, label) = (own(shorthand), own(label));
+    Row { shorthand, label, says: own(says), page: own(page), angle: None }
+}
+
+fn score(scoring: &Scoring) -> String {
+    let mut score = match scoring.formula {
+        Formula::StartMinus { start } => format!("Start value {}", start.short()),
+        Formula::StartMinusHalf { start } => {
+            format!("Start value {}, half of the deductions", start.short())
+        }
+        Formula::Buckets { value_parts, requirements, artistry, execution } => format!(
+            "Value parts {}, requirements {}, artistry {}, execution {}",
+            value_parts.short(),
+            requirements.short(),
+            artistry.short(),
+            execution.short()
+        ),
+        Formula::Open { execution, best } => {
+            format!("The best {best} elements, execution {}", execution.short())
+        }
+    };
+    if scoring.floor > Points::ZERO {
+        let _ = write!(score, ", never below {}", scoring.floor.short());
+    }
+    if let Some(ceiling) = scoring.ceiling {
+        let _ = write!(score, ", never above {}", ceiling.short());
+    }
+    score
+}
+
+fn value_parts(book: &Book, rule: Option<&ValueParts>) -> Vec<Row> {
+    let Some(rule) = rule else { return Vec::new() };
+    let asked = rule.need.iter().filter(|need| need.count > 0);
+    asked
+        .map(|need| {
+            let name = book.class(&need.class).map_or(need.class.as_str(), |c| c.name.as_str());
+            let says = format!("{} each", need.price.short());
+            row("", &format!("{} × {name}", need.count), &says, &rule.page)
+        })
+        .collect()
+}
+
+fn requirement(rule: &Requirement) -> Row {
+    let each = if rule.each { " each" } else { "" };
+    row(&rule.shorthand, &rule.label, &format!("{}{each}", rule.price.short()), &rule.page)
+}
+
+/// Returns the angle rules that some element of the division is asked.
+fn angles<'a>(book: &'a Book, (event, division): (&str, &str)) -> Vec<&'a Angle> {
+    let asked = |angle: &&Angle| {
+        angle.scope.covers(event, division)
+            && book
+                .elements
+                .iter()
+                .any(|e| e.event == event && book.allowed(e, division) && angle.asks_of(e))
+    };
+    book.angles.iter().filter(asked).collect()
+}
+
+fn angle(rule: &Angle) -> Row {
+    let mut says = vec![format!("{} {}", rule.side.words(), rule.target)];
+    if !rule.gates.is_empty() {
+        let within = rule.gate_within;
+        let kept = if within.0 > 0.0 { format!(" from {within} short") } else { String::new() };
+        says.push(format!("no {}{kept}", credit(&rule.gates)));
+    }
+    says.extend(rule.bands.iter().map(|band| {
+        let amount = match band.amount {
+            BandAmount::Flat(amount) => amount.short(),
+            BandAmount::Proportional { from, to, .. } => format!("{}–{}", from.short(), to.short()),
+        };
+        match band.up_to {
+            Some(up_to) => format!("to {up_to} short {amount}"),
+            None => format!("beyond {amount}"),
+        }
+    }));
+    let row = row(&rule.shorthand, &rule.label, &says.join("; "), &rule.page);
+    Row { angle: Some(rule.clone()), ..row }
+}
+
+fn credit(gates: &[Credit]) -> String {
+    let word = |credit: &Credit| match credit {
+        Credit::ValuePart => "value part",
+        Credit::Requirement => "requirement",
+        Credit::Connection => "connection",
+    };
+    gates.iter().map(word).collect::<Vec<_>>().join(", ")
+}
+
+fn fault(fault: &Fault) -> Row {
+    let amount = match &fault.amount {
+        FaultAmount::Flat(amount) => amount.short(),
+        FaultAmount::UpTo { max, .. } => format!("up to {}", max.short()),
+        FaultAmount::Choice(choice) => {
+            choice.iter().map(|amount| amount.short()).collect::<Vec<_>>().join(" / ")
+        }
+    };
+    row(&fault.shorthand, &fault.label, &format!("{amount}{}", times(fault.counts)), &fault.page)
+}
+
+const fn times(counts: Counts) -> &'static str {
+    match counts {
+        Counts::Each => "",
+        Counts::OncePerElement => ", once per element",
+        Counts::Once => ", once",
+    }
+}
+
+fn when(when: &When) -> Row {
+    let mut says = format!("{}{}", when.amount.short(), times(when.counts));
+    if !when.removes.is_empty() {
+        let _ = write!(says, ", no {}", credit(&when.removes));
+    }
+    row(&when.shorthand, &when.label, &says, &when.page)
+}
+
+fn consequences(scoring: &Scoring) -> Vec<Row> {
+    let all = [
+        ("Element not allowed", scoring.not_allowed),
+        ("Vault not in the list", scoring.unlisted_vault),
+        ("Vault not as announced", scoring.not_as_announced),
+    ];
+    let says = |consequence| match consequence {
+        Consequence::NoCredit => None,
+        Consequence::Amount(amount) => Some(amount.short()),
+        Consequence::Void => Some("void".to_owned()),
+    };
+    all.into_iter().filter_map(|(label, is)| Some(row("", label, &says(is)?, ""))).collect()
+}
+
+fn time(rule: &Time) -> Row {
+    let says = if rule.void { "void".to_owned() } else { rule.amount.short() };
+    row("", &rule.label, &says, &rule.page)
+}
+
+fn limits(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
+    let mut limits = rows(book.caps_of(event, division), |cap| {
+        row("", &cap.label, &format!("at most {}", cap.at_most.short()), &cap.page)
+    });
+    limits.extend(rows(book.too_many_of(event, division), |rule| {
+        let says = format!("{} for each beyond {}", rule.amount.short(), rule.at_most);
+        row("", &rule.label, &says, &rule.page)
+    }));
+    limits.extend(rows(book.too_few_of(event, division), |rule| {
+        let steps = rule.steps.iter();
+        let steps = steps.map(|step| format!("below {} {}", step.below, step.amount.short()));
+        row("", &rule.label, &steps.collect::<Vec<_>>().join("; "), &rule.page)
+    }));
+    limits.extend(rows(book.bonuses_of(event, division), |bonus| {
+        row("", &bonus.label, &format!("+ {}", bonus.amount.short()), &bonus.page)
+    }));
+    limits
+}

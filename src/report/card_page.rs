@@ -1,0 +1,73 @@
+//! A judge's card as one HTML page for A4.
+
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+
+use super::card::{Card, Row};
+use crate::{geometry::Quantity, rulebook::Angle};
+
+/// Returns the card as one page that needs no other file.
+pub fn card_page(card: &Card) -> String {
+    let page = html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                title { (card.title) }
+                style { (PreEscaped(include_str!("card.css"))) }
+            }
+            body {
+                header { h1 { (card.title) } p { (card.book) } p { (card.score) } }
+                main { @for section in &card.sections {
+                    section {
+                        h2 { (section.title) }
+                        table { @for row in &section.rows { (line(row)) } }
+                    }
+                } }
+                p.caution { "Check the current printed book; it decides." }
+            }
+        }
+    };
+    page.into_string()
+}
+
+fn line(row: &Row) -> Markup {
+    html! {
+        tr {
+            td.short { (row.shorthand) }
+            td { @if let Some(angle) = &row.angle { (figure(angle)) } (row.label) }
+            td.says { (row.says) }
+            td.page { (row.page) }
+        }
+    }
+}
+
+/// Returns a small figure of the target: the line it is held against, and the line asked for.
+fn figure(angle: &Angle) -> Markup {
+    let (held, asked) = directions(angle);
+    let end = |degrees: f64| {
+        let radians = degrees.to_radians();
+        (10.0 * radians.sin(), -10.0 * radians.cos())
+    };
+    let ((hx, hy), (ax, ay)) = (end(held), end(asked));
+    html! {
+        svg viewBox="-11 -11 22 22" role="img" aria-label={ (angle.side.words()) " " (angle.target) } {
+            line.held x1="0" y1="0" x2=(coordinate(hx)) y2=(coordinate(hy)) {}
+            line x1="0" y1="0" x2=(coordinate(ax)) y2=(coordinate(ay)) {}
+        }
+    }
+}
+
+/// Returns the two directions in degrees from straight up, clockwise.
+fn directions(angle: &Angle) -> (f64, f64) {
+    let target = angle.target.0;
+    match angle.quantity {
+        // Above the horizontal is positive, and the horizontal lies to the right.
+        Quantity::BodyLine | Quantity::Repulsion => (90.0, 90.0 - target),
+        Quantity::Split | Quantity::Kick => (180.0 - target / 2.0, 180.0 + target / 2.0),
+        Quantity::OffVertical | Quantity::Turn => (0.0, target),
+    }
+}
+
+fn coordinate(value: f64) -> String {
+    format!("{value:.1}")
+}

@@ -1,0 +1,169 @@
+//! What times, too few elements and bonuses bring.
+
+use std::collections::BTreeSet;
+
+use crate::{
+    marks::{At, What},
+    rulebook::{Bonus, Counts, Time, TimeOf, TooFew},
+    units::{FrameRef, Points, Ticks, TimeBase},
+};
+
+use super::{
+    credit::{Earned, State},
+    deduct::{Charge, remark},
+    model::{Line, Status},
+    scene::Scene,
+    world::World,
+};
+
+/// Returns what was too long or too short; what has no span is not timed.
+pub fn times(scene: &Scene<'_>, world: &World) -> Vec<Charge> {
+    let Some(base) = scene.sheaf.clip.as_ref().map(|clip| clip.time_base) else {
+        return Vec::new();
+    };
+    let mut charges = Vec::new();
+    for rule in scene.book.times_of(scene.event, scene.division) {
+        for timed in timed(scene, world, rule) {
+            charges.extend(time_charge(scene, base, rule, timed));
+        }
+    }
+    charges
+}
+
+/// Something that has a beginning and an end.
+#[derive(Clone, Copy)]
+struct Timed {
+    ends: [FrameRef; 2],
+    act: Option<usize>,
+    mark: Option<crate::marks::Id>,
+}
+
+fn timed(scene: &Scene<'_>, world: &World, rule: &Time) -> Vec<Timed> {
+    let span = |at: &At| match at {
+        At::Span(from, to) => Some([*from, *to]),
+        _ => None,
+    };
+    let sights = |wanted: What| -> Vec<Timed> {
+        let stand = scene.sights.iter().filter(|sight| world.stands(sight.mark.id));
+        stand
+            .filter(|sight| sight.mark.what == wanted)
+            .filter_map(|sight| {
+                let (act, mark) = (sight.act, Some(sight.mark.id));
+                Some(Timed { ends: span(&sight.mark.at)?, act, mark })
+            })
+            .collect()
+    };
+    match &rule.of {
+        TimeOf::Exercise => {
+            let ends = scene.sheaf.routine.span;
+            ends.into_iter().map(|ends| Timed { ends, act: None, mark: None }).collect()
+        }
+        TimeOf::Fall => sights(What::Fall),
+        TimeOf::Stop => sights(What::Stop),
+        TimeOf::Element { elements, tags } => (0..scene.acts.len())
+            .filter(|act| is_one_of(scene, *act, elements, tags))
+            .filter_map(|act| {
+                let mark = scene.acts[act].mark;
+                let ends = span(&mark.at)?;
+                world.stands(mark.id).then_some(Timed { ends, act: Some(act), mark: Some(mark.id) })
+            })
+            .collect(),
+    }
+}
+
+fn is_one_of(scene: &Scene<'_>, act: usize, elements: &[String], tags: &[String]) -> bool {
+    scene.acts[act].element.is_some_and(|element| {
+        elements.contains(&element.id) || tags.iter().any(|tag| element.tags.contains(tag))
+    })
+}
+
+fn time_charge(scene: &Scene<'_>, base: TimeBase, rule: &Time, timed: Timed) -> Option<Charge> {
+    let lasted = Ticks(timed.ends[1].ticks.0 - timed.ends[0].ticks.0);
+    let against = |limit: i64| thousandths(base, lasted).cmp(&scaled(base, limit));
+    let short = rule.at_least.filter(|limit| against(*limit).is_lt());
+    let long = rule.at_most.filter(|limit| against(*limit).is_gt());
+    let asked = match (short, long) {
+        (Some(limit), _) => format!("at least {} s", Points(limit).short()),
+        (None, Some(limit)) => format!("at most {} s", Points(limit).short()),
+        (None, None) => return None,
+    };
+    let reason = format!("It lasted {:.2} s, and {asked} are asked.", base.seconds(lasted));
+    let [from, to] = timed.ends;
+    let frames = scene.frames.at(&At::Span(from, to));
+    let line = remark((&rule.id, &rule.label), reason, frames, timed.mark);
+    let page = rule.page.clone();
+    let line = Line { amount: rule.amount, status: Status::Taken, page, ..line };
+    let (act, group) = (timed.act, rule.group.clone());
+    Some(Charge { line, act, group, counts: Counts::Each, void: rule.void })
+}
+
+/// Returns a length and a limit in one unit, so that they are compared without a float.
+fn thousandths(base: TimeBase, lasted: Ticks) -> i128 {
+    i128::from(lasted.0) * i128::from(base.parts()[0]) * 1000
+}
+
+fn scaled(base: TimeBase, milliseconds: i64) -> i128 {
+    i128::from(milliseconds) * i128::from(base.parts()[1])
+}
+
+/// Returns what too few different elements cost.
+pub fn too_few(scene: &Scene<'_>, earned: &[Earned<'_>]) -> Vec<Charge> {
+    let rules = scene.book.too_few_of(scene.event, scene.division);
+    if rules.is_empty() {
+        return Vec::new();
+    }
+    let open = earned.iter().filter(|earned| earned.state == State::Open);
+    let families: BTreeSet<&str> =
+        open.filter_map(|earned| earned.element).map(|element| element.family.as_str()).collect();
+    let count = families.len() as u32;
+    rules.into_iter().filter_map(|rule| too_few_charge(scene, rule, count)).collect()
+}
+
+fn too_few_charge(scene: &Scene<'_>, rule: &TooFew, count: u32) -> Option<Charge> {
+    let step = rule.steps.iter().rfind(|step| count < step.below)?;
+    let reason = format!("{count} different elements; fewer than {}.", step.below);
+    let line = remark((&rule.id, &rule.label), reason, scene.frames.span(), None);
+    let page = rule.page.clone();
+    let line = Line { amount: step.amount, status: Status::Taken, page, ..line };
+    Some(Charge { line, act: None, group: String::new(), counts: Counts::Each, void: false })
+}
+
+/// Returns what adds to the score, as lines that take a negative amount.
+pub fn bonuses(scene: &Scene<'_>, earned: &[Earned<'_>], charges: &[Charge]) -> Vec<Line> {
+    let rules = scene.book.bonuses_of(scene.event, scene.division);
+    rules.into_iter().flat_map(|rule| bonus(scene, earned, charges, rule)).collect()
+}
+
+fn bonus(scene: &Scene<'_>, earned: &[Earned<'_>], charges: &[Charge], rule: &Bonus) -> Vec<Line> {
+    let lost: BTreeSet<Option<usize>> = charges
+        .iter()
+        .filter(|charge| rule.unless.contains(&charge.line.rule))
+        .filter(|charge| charge.line.status == Status::Taken)
+        .map(|charge| charge.act)
+        .collect();
+    let earns = |act: &usize| {
+        let credited = earned[*act].element.is_some_and(|element| {
+            rule.elements.contains(&element.id)
+                || rule.tags.iter().any(|tag| element.tags.contains(tag))
+        });
+        credited && earned[*act].requirement && !lost.contains(&Some(*act))
+    };
+    let mut families: BTreeSet<&str> = BTreeSet::new();
+    (0..earned.len())
+        .filter(earns)
+        .filter(|act| {
+            earned[*act].element.is_some_and(|element| families.insert(element.family.as_str()))
+        })
+        .take(rule.at_most as usize)
+        .map(|act| bonus_line(scene, rule, act))
+        .collect()
+}
+
+fn bonus_line(scene: &Scene<'_>, rule: &Bonus, act: usize) -> Line {
+    let mark = scene.acts[act].mark;
+    let reason = format!("{} adds it.", scene.name_of(act));
+    let frames = scene.frames.at(&mark.at);
+    let line = remark((&rule.id, &rule.label), reason, frames, Some(mark.id));
+    let page = rule.page.clone();
+    Line { amount: Points(-rule.amount.0), status: Status::Taken, page, ..line }
+}

@@ -1,0 +1,49 @@
+//! The judge's card and the chart of elements.
+
+use stillcall::{report, rulebook};
+
+use crate::books::{P, book};
+
+#[test]
+fn the_card_holds_what_the_division_is_asked_and_nothing_of_another() {
+    // The figures are those typed in test book P.
+    let card = report::card(&book(P), "beam", "d2").unwrap();
+    let angles = card.sections.iter().find(|section| section.title == "Angles").unwrap();
+    assert!(angles.rows.iter().any(|row| row.says.starts_with("at least 90°")), "{angles:?}");
+    let text = card.text();
+    assert!(text.contains("Start value 10.0"));
+    assert!(!text.contains("150°"), "{text}");
+    assert!(report::card(&book(P), "beam", "d9").is_none());
+}
+
+#[test]
+fn a_rule_that_voids_stands_under_void() {
+    let card = report::card(&book(P), "vault", "d1").unwrap();
+    let void = card.sections.iter().find(|section| section.title == "Void and not allowed");
+    assert!(void.unwrap().rows.iter().any(|row| row.says == "void"));
+}
+
+#[test]
+fn the_page_of_every_card_of_the_league_escapes_and_fetches_nothing() {
+    let book = rulebook::load(rulebook::shipped()[0]).unwrap();
+    for event in book.events() {
+        for division in book.divisions_of(&event.id) {
+            let card = report::card(&book, &event.id, &division.id).unwrap();
+            let page = report::card_page(&card);
+            assert!(!page.contains("http") && !page.contains("NaN"), "{}", card.title);
+            // Two columns of about 60 lines are an A4 page at 8 points.
+            let lines: usize = card.sections.iter().map(|section| section.rows.len() + 2).sum();
+            assert!(lines <= 100, "{}: {lines} rows", card.title);
+        }
+    }
+}
+
+#[test]
+fn the_chart_shows_where_an_element_stops_being_allowed() {
+    // Listed for the second and third division in test book P.
+    let chart = report::chart(&book(P), "bars").unwrap();
+    let head = chart.lines().nth(2).unwrap();
+    let line = chart.lines().find(|line| line.contains("half turn")).unwrap();
+    assert_eq!(line.matches("yes").count(), 2, "{head}\n{line}");
+    assert!(report::chart(&book(P), "rings").is_none());
+}
