@@ -67,8 +67,6 @@ fn every_motion_steps_exactly() {
     }
 }
 
-type Change = fn(&mut Options);
-
 #[test]
 fn every_way_of_coding_steps_exactly() {
     let ways: [(&str, Change); 8] = [

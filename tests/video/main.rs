@@ -6,7 +6,6 @@
     clippy::unwrap_used,
     clippy::panic,
     clippy::print_stdout,
-    clippy::unwrap_used,
     reason = "the helpers of tests fail by panicking, as the tests themselves do"
 )]
 
