@@ -23,6 +23,12 @@ pub struct Arguments {
     /// Print the sheet as JSON instead of text.
     #[arg(long)]
     json: bool,
+    /// Print what the routine comes to in every division of its event.
+    #[arg(long, conflicts_with_all = ["json", "by_cause"])]
+    all_divisions: bool,
+    /// Print what each thing cost, the dearest first.
+    #[arg(long, conflicts_with = "json")]
+    by_cause: bool,
     /// Also write the sheet as a page that prints on A4.
     #[arg(long, value_name = "FILE")]
     html: Option<PathBuf>,
@@ -54,6 +60,12 @@ pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
     if arguments.json {
         serde_json::to_writer_pretty(&mut out, &sheet::to_json(&sheet))?;
         writeln!(out)?;
+    } else if arguments.all_divisions {
+        let sheets = sheet::all_divisions(&book, &sheaf);
+        write!(out, "{}", sheet::divisions_text(&sheets))?;
+    } else if arguments.by_cause {
+        let causes = sheet::causes(&book, &sheaf, &sheet);
+        write!(out, "{}", sheet::causes_text(&causes))?;
     } else {
         write!(out, "{}", sheet::text(&sheet))?;
     }

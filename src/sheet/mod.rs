@@ -6,6 +6,7 @@
 mod angles;
 mod assign;
 mod attempts;
+mod beside;
 mod best;
 mod causes;
 mod close;
@@ -32,6 +33,7 @@ mod win_back;
 mod world;
 
 pub use attempts::attempts;
+pub use beside::{causes_text, divisions_text};
 pub use causes::{Cause, causes};
 pub use compare::{Differences, all_divisions, differences};
 pub use model::{

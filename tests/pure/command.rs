@@ -198,3 +198,15 @@ fn a_book_may_be_like_a_file_beside_it() {
     assert_eq!(check.status.code(), Some(1));
     assert!(out(&check).contains("has errors of its own"), "{}", out(&check));
 }
+
+#[test]
+fn a_routine_is_shown_in_every_division_and_by_what_each_thing_cost() {
+    let folder = TempDir::new().unwrap();
+    let marks = planned(&folder);
+    let divisions = out(&stillcall(folder.path(), &["score", &marks, "--all-divisions"]));
+    let begins = divisions.lines().filter(|line| line.contains(": start value "));
+    assert_eq!(begins.count(), 5, "{divisions}");
+    // The cast stated 7 below horizontal costs 0.7 + 0.6 by the league's own numbers.
+    let causes = out(&stillcall(folder.path(), &["score", &marks, "--by-cause"]));
+    assert!(causes.contains("Cast cost "), "{causes}");
+}
