@@ -67,9 +67,11 @@ impl Clip {
     }
 
     fn controls(&self) -> Element<'_, Message> {
-        let place = text(format!("Frame {} of {}", self.frame, self.stage.last_frame()))
-            .font(theme::STRONG);
-        let clock = text(words::clock(self.stage.time_base(), self.stage.ticks_of(self.frame)))
+        let seen = self.frame_seen();
+        let going = if seen == self.frame { String::new() } else { format!(" → {}", self.frame) };
+        let place =
+            text(format!("Frame {seen} of {}{going}", self.stage.last_frame())).font(theme::STRONG);
+        let clock = text(words::clock(self.stage.time_base(), self.stage.ticks_of(seen)))
             .style(theme::ink(theme::ON_STAGE_QUIET));
         let here = text(self.marks_here())
             .style(theme::ink(theme::STAGE_ACCENT))
@@ -99,6 +101,13 @@ impl Clip {
             .spacing(theme::space::MIDDLE)
             .align_y(Alignment::Center)
             .into()
+    }
+
+    /// Returns the frame whose picture is on screen: the number shown is the picture's own, also
+    /// while the one asked for is still being decoded.
+    fn frame_seen(&self) -> u64 {
+        let latest = self.stage.latest().filter(|_| self.playback.is_none());
+        latest.map_or(self.frame, |picture| picture.frame as u64)
     }
 
     /// What is pinned to the frame on screen, in words.
