@@ -1,6 +1,6 @@
 use std::{io, path::Path, path::PathBuf};
 
-use super::libav;
+use super::{LIMITS, libav};
 
 /// Why a clip could not be opened.
 #[derive(Debug, thiserror::Error)]
@@ -119,6 +119,10 @@ fn reason(cause: libav::Error) -> String {
     match cause {
         libav::Error::Other { errno } if errno == libav::NOT_ON_LIST => {
             "its kind is not on the list".to_owned()
+        }
+        // FFmpeg's word for a bound that was reached.
+        libav::Error::Other { errno } if errno == libav::OUT_OF_BOUNDS => {
+            format!("it has more than {} streams or asks for too much memory", LIMITS.streams)
         }
         cause => cause.to_string(),
     }

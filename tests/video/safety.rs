@@ -102,6 +102,15 @@ pub fn huge() -> Vec<u8> {
 }
 
 #[test]
+fn more_streams_than_any_camera_writes_are_refused() {
+    let seventy = "-map 0:v ".repeat(70);
+    for name in ["seventy.mp4", "seventy.mkv"] {
+        let clip = derived(name, &base(), &format!("-t 0.2 {{}} {seventy} -c copy"));
+        refused(&clip, "more than 64 streams");
+    }
+}
+
+#[test]
 fn odd_names_are_no_obstacle() {
     let folder = scratch("safety");
     let odd = [

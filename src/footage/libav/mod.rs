@@ -25,6 +25,9 @@ pub type Error = ffmpeg_next::Error;
 /// What FFmpeg returns for a container that is not on the list of allowed ones.
 pub(super) const NOT_ON_LIST: i32 = ffi::EINVAL;
 
+/// What FFmpeg returns for a bound that was reached, as well as for lack of memory.
+pub(super) const OUT_OF_BOUNDS: i32 = ffi::ENOMEM;
+
 /// Keeps FFmpeg from writing to the terminal; what matters comes back as errors.
 pub(super) fn silence() {
     static ONCE: Once = Once::new();
