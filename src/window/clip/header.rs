@@ -326,7 +326,7 @@ impl Form {
             keys,
             space().width(Length::Fill),
             button("Leave").style(theme::other_button).on_press(Message::Left),
-            button("Begin to write").style(theme::main_button).on_press(Message::Submitted),
+            button("Take it so").style(theme::main_button).on_press(Message::Submitted),
         ]
         .spacing(theme::space::SMALL)
         .align_y(Alignment::Center)

@@ -150,6 +150,9 @@ fn costs(sheet: &ScoreSheet) -> BTreeMap<Id, (Points, Status)> {
     costs
 }
 
+/// Block number of what the sheet recognised; after those of `blocks`.
+pub const RECOGNISED: usize = 6;
+
 struct Writer<'a> {
     sheaf: &'a Sheaf,
     sheet: &'a ScoreSheet,
@@ -159,16 +162,38 @@ struct Writer<'a> {
 
 impl Writer<'_> {
     fn routine(&self) -> Vec<Line> {
-        let mut lines = Vec::new();
+        let mut lines = self.recognised();
+        let under = u8::from(!lines.is_empty());
         for (head, hanging) in groups(self.sheaf) {
             lines.extend(head.map(|mark| self.element(mark)));
             if let Some(element) = head {
                 lines.extend(self.decisions(element));
             }
-            let depth = u8::from(head.is_some());
+            let depth = u8::from(head.is_some()).max(under);
             lines.extend(hanging.into_iter().map(|mark| self.mark(mark, depth)));
         }
         lines
+    }
+
+    /// What the sheet recognised by its moments alone, without a mark that names it: a vault.
+    fn recognised(&self) -> Vec<Line> {
+        let named = |id| {
+            let mark = self.sheaf.mark(id);
+            mark.is_some_and(|mark| matches!(mark.what, What::Element { .. }))
+        };
+        let elements = self.sheet.elements.iter().enumerate();
+        let recognised = elements.filter(|(_, element)| !named(element.mark));
+        recognised
+            .map(|(place, element)| Line {
+                key: Key::Sheet(RECOGNISED, place),
+                depth: 0,
+                sign: element.status.into(),
+                text: element.label.clone(),
+                aside: element.reason.clone(),
+                right: element.class.clone(),
+                frame: first(&element.frames),
+            })
+            .collect()
     }
 
     fn scored(&self, id: Id) -> Option<&ElementLine> {

@@ -5,7 +5,7 @@ use iced::{
     widget::{button, column, container, row, rule, space, text},
 };
 
-use super::lines::{Block, Key, Line, Paper, Sign, off};
+use super::lines::{self, Block, Key, Line, Paper, Sign, off};
 use crate::{
     sheet::ScoreSheet,
     units::Points,
@@ -145,11 +145,8 @@ fn line<'a, M: Clone + 'a>(
 }
 
 fn words<'a, M: 'a>(line: &'a Line) -> Element<'a, M> {
-    let font = if line.depth == 0 && matches!(line.key, Key::Item(_)) {
-        theme::STRONG
-    } else {
-        theme::FONT
-    };
+    let of_routine = matches!(line.key, Key::Item(_) | Key::Sheet(lines::RECOGNISED, _));
+    let font = if line.depth == 0 && of_routine { theme::STRONG } else { theme::FONT };
     let said = text(&line.text).font(font);
     let aside = aside(line);
     if aside.is_empty() {
