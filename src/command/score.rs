@@ -14,6 +14,7 @@ use stillcall::{
 };
 
 #[derive(Debug, Args)]
+#[allow(clippy::struct_excessive_bools, reason = "each is a switch of the command line")]
 pub struct Arguments {
     /// Marks file, `<clip>.<routine>.<judge>.marks.json`.
     marks: PathBuf,
