@@ -91,96 +91,59 @@ fn range(sheet: &ScoreSheet) -> String {
 
 fn voids(sheet: &ScoreSheet) -> Markup {
     let title = if sheet.void { "Void" } else { "May be void" };
-    html! {
-        @if !sheet.void_reasons.is_empty() {
-            h2 { (title) }
-            (lines(&sheet.void_reasons))
-        }
-    }
+    table(title, RULES, sheet.void_reasons.iter().map(line))
 }
 
 fn elements(sheet: &ScoreSheet) -> Markup {
-    html! {
-        @if !sheet.elements.is_empty() {
-            h2 { "Elements" }
-            table {
-                tr { th.name { "Element" } th.status { "Counts" } th.amount { "Class" }
-                    th.frames { "Frames" } th { "Why" } }
-                @for line in &sheet.elements {
-                    tr {
-                        td { (line.label) }
-                        td { (status(line.status)) }
-                        td.amount { (line.class) }
-                        td { (frames(&line.frames)) }
-                        td { (line.reason) }
-                    }
-                }
-            }
-        }
-    }
+    let rows = sheet.elements.iter().map(|element| {
+        let (class, frames) = (element.class.clone(), frames(&element.frames));
+        [element.label.clone(), status(element.status), class, frames, element.reason.clone()]
+    });
+    table("Elements", ["Element", "Counts", "Class", "Frames", "Why"], rows)
 }
 
 fn value_parts(parts: &[ValuePart]) -> Markup {
-    html! {
-        @if !parts.is_empty() {
-            h2 { "Value parts" }
-            table {
-                tr { th.name { "Class" } th.status { "" } th.amount { "Off" }
-                    th.frames { "Shown of asked" } th { "Why" } }
-                @for part in parts {
-                    tr {
-                        td { (part.label) }
-                        td { (status(part.status)) }
-                        td.amount { (off(part.amount)) }
-                        td { (part.shown) " of " (part.asked) }
-                        td { (part.reason) }
-                    }
-                }
-            }
-        }
-    }
+    let rows = parts.iter().map(|part| {
+        let shown = format!("{} of {}", part.shown, part.asked);
+        [part.label.clone(), status(part.status), off(part.amount), shown, part.reason.clone()]
+    });
+    table("Value parts", ["Class", "", "Off", "Shown of asked", "Why"], rows)
 }
 
 fn requirements(requirements: &[Requirement]) -> Markup {
-    html! {
-        @if !requirements.is_empty() {
-            h2 { "Requirements" }
-            table {
-                tr { th.name { "Requirement" } th.status { "" } th.amount { "Off" }
-                    th.frames { "Frames" } th { "Why" } }
-                @for requirement in requirements {
-                    tr {
-                        td { (requirement.label) }
-                        td { (status(requirement.status)) }
-                        td.amount { (off(requirement.amount)) }
-                        td { (frames(&requirement.frames)) }
-                        td { (with_page(&requirement.reason, &requirement.page)) }
-                    }
-                }
-            }
-        }
-    }
+    let rows = requirements.iter().map(|it| {
+        let why = with_page(&it.reason, &it.page);
+        [it.label.clone(), status(it.status), off(it.amount), frames(&it.frames), why]
+    });
+    table("Requirements", ["Requirement", "", "Off", "Frames", "Why"], rows)
 }
 
 fn deductions(deductions: &[Line]) -> Markup {
     html! {
-        h2 { "Deductions" }
-        @if deductions.is_empty() { p { "None noted." } } @else { (lines(deductions)) }
+        @if deductions.is_empty() { h2 { "Deductions" } p { "None noted." } }
+        (table("Deductions", RULES, deductions.iter().map(line)))
     }
 }
 
-fn lines(lines: &[Line]) -> Markup {
+/// Columns of a table of rule lines.
+const RULES: [&str; 5] = ["Rule", "", "Off", "Frames", "Why"];
+
+fn line(line: &Line) -> [String; 5] {
+    let why = with_page(&line.reason, &line.page);
+    [line.label.clone(), status(line.status), off(line.amount), frames(&line.frames), why]
+}
+
+/// Draws one table under its title; nothing when it has no rows.
+fn table(title: &str, head: [&str; 5], rows: impl Iterator<Item = [String; 5]>) -> Markup {
+    const COLUMNS: [&str; 5] = ["name", "status", "amount", "frames", "why"];
+    let mut rows = rows.peekable();
     html! {
-        table {
-            tr { th.name { "Rule" } th.status { "" } th.amount { "Off" } th.frames { "Frames" }
-                th { "Why" } }
-            @for line in lines {
-                tr {
-                    td { (line.label) }
-                    td { (status(line.status)) }
-                    td.amount { (off(line.amount)) }
-                    td { (frames(&line.frames)) }
-                    td { (with_page(&line.reason, &line.page)) }
+        @if rows.peek().is_some() {
+            h2 { (title) }
+            table {
+                tr { @for (column, name) in COLUMNS.iter().zip(head) { th class=(column) { (name) } } }
+                @for row in rows {
+                    tr { @for (column, cell) in COLUMNS.iter().zip(row) { td class=(column) { (cell) } } }
                 }
             }
         }
@@ -232,14 +195,15 @@ fn caution(sheet: &ScoreSheet) -> Markup {
 }
 
 /// Returns a status as a sign and a word, so that it is readable in black and white.
-fn status(status: Status) -> &'static str {
-    match status {
+fn status(status: Status) -> String {
+    let said = match status {
         Status::Met => "✓ met",
         Status::Missed => "✗ missed",
         Status::Close => "≈ close call",
         Status::Taken => "− taken",
         Status::NotCounted => "○ not counted",
-    }
+    };
+    said.to_owned()
 }
 
 fn off(amount: Points) -> String {
