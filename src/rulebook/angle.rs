@@ -1,6 +1,9 @@
 //! What a book asks of angles.
 
-use super::{element::Element, model::Scope, rule::Counts};
+use super::{
+    element::Element,
+    scope::{Counts, Scope},
+};
 use crate::{
     geometry::{Limit, Side},
     marks::Quantity,

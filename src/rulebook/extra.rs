@@ -1,6 +1,6 @@
 //! Rules beside faults: times, bonuses, too few elements, several attempts, limits of the best.
 
-use super::{model::Scope, panel::Rounding};
+use super::{panel::Rounding, scope::Scope};
 use crate::units::Points;
 
 /// A limit of time.

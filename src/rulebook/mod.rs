@@ -28,6 +28,7 @@ mod reference;
 mod row;
 mod rule;
 mod schema;
+mod scope;
 mod shipped;
 mod vary;
 mod walk;
@@ -37,15 +38,14 @@ pub use diagnostic::{Diagnostic, Severity, render};
 pub use element::{Element, Moment, Vault};
 pub use extra::{Attempts, Bonus, Limit, Step, Take, Time, TimeOf, TooFew};
 pub use loader::{LoadError, load, read_beside};
-pub use model::{
-    Book, Class, Consequence, Division, Event, Formula, OpenCalls, Scope, Scoring, Sharing,
-};
+pub use model::{Book, Class, Consequence, Division, Event, Formula, OpenCalls, Scoring, Sharing};
 pub use panel::{Allowed, Beyond, Combine, Panel, Rounding};
 pub use read::{ReadBook, read, read_like};
 pub use reference::reference;
 pub use rule::{
-    Cap, Counts, Fault, FaultAmount, Merge, Need, Per, Replace, Requirement, TooMany, Trigger,
-    ValueParts, When,
+    Cap, Fault, FaultAmount, Merge, Need, Per, Replace, Requirement, TooMany, Trigger, ValueParts,
+    When,
 };
 pub use schema::schema;
+pub use scope::{Counts, Scope};
 pub use shipped::{blank, shipped, shipped_text};

@@ -6,6 +6,7 @@ use super::{
     extra::{Attempts, Bonus, Limit, Time, TooFew},
     panel::Panel,
     rule::{Cap, Fault, Merge, Replace, Requirement, TooMany, ValueParts, When},
+    scope::Scope,
 };
 use crate::units::Points;
 
@@ -111,32 +112,6 @@ pub struct Class {
     pub name: String,
     /// Worth of one element where the score adds elements up.
     pub value: Points,
-}
-
-/// Which events and divisions a rule covers; an empty list covers all.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Scope {
-    /// Event ids.
-    pub events: Vec<String>,
-    /// Division ids.
-    pub divisions: Vec<String>,
-}
-
-impl Scope {
-    /// Returns whether the rule covers the event in the division.
-    pub fn covers(&self, event: &str, division: &str) -> bool {
-        self.covers_event(event) && self.covers_division(division)
-    }
-
-    /// Returns whether the rule covers the event in some division.
-    pub fn covers_event(&self, event: &str) -> bool {
-        self.events.is_empty() || self.events.iter().any(|id| id == event)
-    }
-
-    /// Returns whether the rule covers the division.
-    pub fn covers_division(&self, division: &str) -> bool {
-        self.divisions.is_empty() || self.divisions.iter().any(|id| id == division)
-    }
 }
 
 /// How the score of an event and division is built.

@@ -1,6 +1,6 @@
 //! How the scores of several judges become one.
 
-use super::model::Scope;
+use super::scope::Scope;
 use crate::units::Points;
 
 /// How the scores of several judges become one.

@@ -1,6 +1,9 @@
 //! What a routine must show, and what is taken off.
 
-use super::{angle::Credit, model::Scope};
+use super::{
+    angle::Credit,
+    scope::{Counts, Scope},
+};
 use crate::{
     marks::{BodyPart, LandingOn, Manner, Phase},
     units::Points,
@@ -67,18 +70,6 @@ pub struct Requirement {
     pub each: bool,
     /// Page in the club's own printed book.
     pub page: String,
-}
-
-/// How often a rule takes its amount.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Counts {
-    /// Every time.
-    #[default]
-    Each,
-    /// Once for each element.
-    OncePerElement,
-    /// Once in the exercise.
-    Once,
 }
 
 /// A fault that a judge writes down.

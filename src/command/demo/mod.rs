@@ -21,6 +21,7 @@ mod routines;
 mod writer;
 
 use routines::{ROUTINES, Routine};
+use writer::{JUDGE, Writer};
 
 /// The routine that is printed and opened: it has a bit of everything.
 const SHOWN: &str = "bars-routine";
@@ -56,10 +57,12 @@ fn prepare(routine: &Routine, folder: &Path, book: &Book) -> anyhow::Result<Scor
     let clip = clip_of(folder, routine.motion);
     let truth = drawn(&Options::new(routine.motion, &clip))?;
     let footage = Footage::open(&clip)?;
-    let marks_file = marks::path_for(&clip, "1", writer::JUDGE);
+    let marks_file = marks::path_for(&clip, "1", JUDGE);
     if !marks_file.exists() {
-        let sheaf = writer::sheaf(routine, &truth, &footage, book);
-        Desk::create(&marks_file, sheaf, &state(folder))?;
+        let whose = (routine.event, routine.division, routine.athlete);
+        let mut writer = Writer::begin(whose, book, (&truth, &footage));
+        (routine.write)(&mut writer);
+        Desk::create(&marks_file, writer.finish(), &state(folder))?;
     }
     let sheaf = marks::load(&marks_file, StateFolder::of_user().as_ref())?;
     let sheet = sheet::score(book, &sheaf);
@@ -99,7 +102,7 @@ fn report(folder: &Path, rows: &[(&Routine, ScoreSheet)]) -> anyhow::Result<()> 
         let open = if open { "  or void" } else { "" };
         writeln!(out, "  {score:>7}{open:<9}  {:<26} {}", routine.motion, routine.about)?;
     }
-    let example = marks::path_for(&clip_of(folder, SHOWN), "1", writer::JUDGE);
+    let example = marks::path_for(&clip_of(folder, SHOWN), "1", JUDGE);
     writeln!(
         out,
         "\nBeside each clip lie its marks (.marks.json), its page (.html) and its truth \

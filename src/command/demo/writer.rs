@@ -16,18 +16,8 @@ use stillcall::{
     units::{Degrees, Points},
 };
 
-use super::routines::Routine;
-
 /// Code of the judge of the samples.
 pub const JUDGE: &str = "J-2";
-
-/// Returns the marks of a sample routine.
-pub fn sheaf(routine: &Routine, truth: &Truth, footage: &Footage, book: &Book) -> Sheaf {
-    let mut writer = Writer { truth, footage, sheaf: Sheaf::default(), last: Id(0) };
-    writer.begin(routine, book);
-    (routine.write)(&mut writer);
-    writer.sheaf
-}
 
 /// Writes marks at frames of one clip.
 pub struct Writer<'a> {
@@ -37,27 +27,32 @@ pub struct Writer<'a> {
     last: Id,
 }
 
-impl Writer<'_> {
-    fn begin(&mut self, routine: &Routine, book: &Book) {
-        let facts = self.footage.facts();
-        self.sheaf.clip = Some(ClipFacts {
-            name: self.truth.clip.file.clone(),
-            quick_id: self.footage.content_id().unwrap_or_default(),
+impl<'a> Writer<'a> {
+    /// Begins the marks of one athlete's routine.
+    pub fn begin(
+        (event, division, athlete): (&str, &str, &str),
+        book: &Book,
+        (truth, footage): (&'a Truth, &'a Footage),
+    ) -> Self {
+        let facts = footage.facts();
+        let clip = ClipFacts {
+            name: truth.clip.file.clone(),
+            quick_id: footage.content_id().unwrap_or_default(),
             content_hash: None,
             time_base: facts.time_base,
             upright: facts.upright,
             orientation_override: None,
             assumed_times: facts.notes.contains(&Note::AssumedTimes),
             unknown: BTreeMap::default(),
-        });
-        let table = self.footage.table();
+        };
+        let table = footage.table();
         let last = table.len().saturating_sub(1);
-        self.sheaf.routine = stillcall::marks::Routine {
+        let routine = stillcall::marks::Routine {
             id: "1".to_owned(),
             span: table.frame_ref(0).zip(table.frame_ref(last)).map(|(first, last)| [first, last]),
-            event: routine.event.to_owned(),
-            division: routine.division.to_owned(),
-            athlete: routine.athlete.to_owned(),
+            event: event.to_owned(),
+            division: division.to_owned(),
+            athlete: athlete.to_owned(),
             judge: JUDGE.to_owned(),
             date: "2026-10-17".to_owned(),
             book: book.id.clone(),
@@ -65,6 +60,13 @@ impl Writer<'_> {
             book_hash: book.hash.clone(),
             ..Default::default()
         };
+        let sheaf = Sheaf { clip: Some(clip), routine, ..Sheaf::default() };
+        Self { truth, footage, sheaf, last: Id(0) }
+    }
+
+    /// Returns what was written.
+    pub fn finish(self) -> Sheaf {
+        self.sheaf
     }
 
     /// Writes an element at a frame.
