@@ -16,7 +16,7 @@ lint: deps
 	cargo fmt --all --check
 	cargo clippy --workspace --all-targets $(FULL) -- -D warnings
 	cargo clippy $(PURE) --all-targets -- -D warnings
-	RUSTDOCFLAGS="-D warnings" cargo doc --no-deps --workspace --document-private-items
+	RUSTDOCFLAGS="-D warnings" cargo doc --no-deps --workspace $(FULL) --document-private-items
 
 # Opens thousands of damaged clips, each in a process of its own; the bad ones are kept.
 fuzz: deps

@@ -1,6 +1,6 @@
 //! The rules of one programme as data: the model, the reader with good errors, the shipped books.
 //!
-//! [`read`] is pure; only `loader` touches a file.
+//! [`read()`] is pure; only `loader` touches a file.
 
 mod angle;
 mod ask;
