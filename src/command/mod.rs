@@ -79,7 +79,22 @@ pub fn run(line: CommandLine) -> anyhow::Result<ExitCode> {
 
 #[cfg(feature = "window")]
 fn open_window(clip: Option<PathBuf>, marks: Option<PathBuf>) -> anyhow::Result<()> {
+    anyhow::ensure!(
+        has_display(),
+        "there is no display to open a window on; the commands of `stillcall --help` need none"
+    );
     stillcall::window::run(clip, marks)
+}
+
+/// Returns whether a window can be shown: always, except where a display must be named.
+fn has_display() -> bool {
+    let named = |name| std::env::var_os(name).is_some_and(|value| !value.is_empty());
+    !cfg!(all(unix, not(target_os = "macos"))) || named("DISPLAY") || named("WAYLAND_DISPLAY")
+}
+
+#[cfg(all(feature = "video", not(feature = "window")))]
+fn has_display() -> bool {
+    false
 }
 
 #[cfg(not(feature = "window"))]

@@ -32,7 +32,9 @@ impl Screen {
             }
         }
         let mut server = Command::new("Xvfb")
-            .args(["-displayfd", "1", "-screen", "0", "1280x800x24"])
+            // Without -noreset the server starts anew when its last window goes, and a window
+            // opened in that moment finds no screen.
+            .args(["-displayfd", "1", "-screen", "0", "1280x800x24", "-noreset"])
             .stdout(Stdio::piped())
             .stderr(Stdio::null())
             .spawn()

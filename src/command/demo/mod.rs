@@ -46,7 +46,7 @@ pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
         rows.push((routine, sheet));
     }
     report(folder, &rows)?;
-    if !arguments.no_window && has_display() {
+    if !arguments.no_window && super::has_display() {
         super::open_window(Some(clip_of(folder, SHOWN)), None)?;
     }
     Ok(())
@@ -119,10 +119,4 @@ fn clip_of(folder: &Path, motion: &str) -> PathBuf {
 
 fn page_of(folder: &Path, motion: &str) -> PathBuf {
     folder.join(format!("{motion}.html"))
-}
-
-/// Returns whether a window can be shown: always, except where a display must be named.
-fn has_display() -> bool {
-    let named = |name| std::env::var_os(name).is_some_and(|value| !value.is_empty());
-    !cfg!(all(unix, not(target_os = "macos"))) || named("DISPLAY") || named("WAYLAND_DISPLAY")
 }
