@@ -10,7 +10,7 @@ demo: deps
 
 test: deps clips
 	cargo test $(PURE) --lib --test pure
-	cargo test --workspace $(FULL) --lib --bins --test video --test window
+	cargo test --workspace $(FULL) --lib --bins --test video --test window --test clips
 
 lint: deps
 	cargo fmt --all --check
