@@ -87,6 +87,7 @@ fn open_window(clip: Option<PathBuf>, marks: Option<PathBuf>) -> anyhow::Result<
 }
 
 /// Returns whether a window can be shown: always, except where a display must be named.
+#[cfg(feature = "window")]
 fn has_display() -> bool {
     let named = |name| std::env::var_os(name).is_some_and(|value| !value.is_empty());
     !cfg!(all(unix, not(target_os = "macos"))) || named("DISPLAY") || named("WAYLAND_DISPLAY")
