@@ -7,7 +7,7 @@ use std::{
 
 use anyhow::Context as _;
 use clap::Subcommand;
-use stillcall::rulebook::{self, Severity};
+use stillcall::rulebook;
 
 #[derive(Debug, Subcommand)]
 pub enum Command {
@@ -40,17 +40,14 @@ pub fn run(command: Command) -> anyhow::Result<ExitCode> {
 }
 
 fn check(name: &str) -> anyhow::Result<ExitCode> {
-    let text = match rulebook::shipped_text(name) {
-        Some(text) => text.to_owned(),
-        None => fs::read_to_string(name).with_context(|| format!("cannot read {name}"))?,
-    };
+    let text = rulebook::text_of(name)?;
     let (summary, found) = match rulebook::read_beside(&text, name) {
         Ok((book, found)) => (format!("{}, edition {}", book.title, book.edition), found),
         Err(found) => ("not usable yet".to_owned(), found),
     };
     let mut out = io::stdout().lock();
     write!(out, "{}", rulebook::render(&found, &text, name))?;
-    let errors = found.iter().filter(|one| one.severity == Severity::Error).count();
+    let errors = found.iter().filter(|one| one.is_error()).count();
     let warnings = found.len() - errors;
     writeln!(out, "{name}: {summary}: {errors} errors, {warnings} warnings")?;
     out.flush()?;

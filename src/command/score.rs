@@ -9,7 +9,7 @@ use clap::Args;
 use stillcall::{
     marks::{self, Sheaf, StateFolder},
     report::{self, Still},
-    rulebook::{self, Book},
+    rulebook::{self, Book, Editions},
     sheet::{self, ScoreSheet},
 };
 
@@ -79,16 +79,26 @@ pub fn write_page(page: &Path, sheet: &ScoreSheet, stills: &[Still]) -> anyhow::
         .with_context(|| format!("cannot write {}", page.display()))
 }
 
+/// Returns the book to score with: the one that is named, else the edition that the marks were
+/// scored with before; says where that is not the book as it is now.
 fn book_for(sheaf: &Sheaf, arguments: &Arguments) -> anyhow::Result<Book> {
-    match (&arguments.rulebook, sheaf.routine.book.as_str()) {
-        (Some(named), _) => Ok(rulebook::load(named)?),
+    let (named, hash) = match (&arguments.rulebook, sheaf.routine.book.as_str()) {
+        (Some(named), _) => (named.as_str(), ""),
         (None, "") => anyhow::bail!(
             "{} does not say under which rule book it was judged; name one with --rulebook",
             arguments.marks.display()
         ),
-        (None, named) => rulebook::load(named)
-            .with_context(|| format!("{} was judged under \"{named}\"", arguments.marks.display())),
+        (None, named) => (named, sheaf.routine.book_hash.as_str()),
+    };
+    let judged = || format!("{} was judged under \"{named}\"", arguments.marks.display());
+    let Some(folder) = StateFolder::of_user() else {
+        return rulebook::load(named).with_context(judged);
+    };
+    let scored = Editions::at(folder.path()).load(named, hash).with_context(judged)?;
+    if let Some(said) = scored.said() {
+        writeln!(io::stderr(), "{}: {said}", arguments.marks.display())?;
     }
+    Ok(scored.book)
 }
 
 #[cfg(feature = "video")]

@@ -31,6 +31,13 @@ pub struct Diagnostic {
     pub remedy: String,
 }
 
+impl Diagnostic {
+    /// Returns whether the book cannot be used because of it.
+    pub fn is_error(&self) -> bool {
+        self.severity == Severity::Error
+    }
+}
+
 /// Returns the findings as text, each with its line and a caret under the place.
 pub fn render(diagnostics: &[Diagnostic], text: &str, name: &str) -> String {
     let renderer = Renderer::plain();

@@ -1,6 +1,8 @@
-//! Finding a rule book by name or path; the only file of this room that reads one.
+//! Finding a rule book by name or path. With `editions` and `watch` the only files of this room
+//! that read one.
 
 use std::{
+    cell::RefCell,
     fs, io,
     path::{Path, PathBuf},
 };
@@ -40,24 +42,50 @@ pub enum LoadError {
 
 /// Returns the book of that name, or the one in that file.
 pub fn load(name_or_path: &str) -> Result<Book, LoadError> {
-    let text = match shipped_text(name_or_path) {
-        Some(text) => text.to_owned(),
-        None => read_text(name_or_path)?,
-    };
-    read_beside(&text, name_or_path).map(|(book, _)| book).map_err(|errors| LoadError::Invalid {
+    load_with_texts(name_or_path).map(|(book, _)| book)
+}
+
+/// Returns the book with the texts that it is made from: its own, then those of the books it is
+/// like, in the order in which they are asked for.
+pub(super) fn load_with_texts(name_or_path: &str) -> Result<(Book, Vec<String>), LoadError> {
+    let text = text_of(name_or_path)?;
+    let bases = RefCell::new(Vec::new());
+    let read = read_like(&text, name_or_path, &|base| {
+        let found = base_beside(name_or_path, base);
+        bases.borrow_mut().extend(found.clone());
+        found
+    });
+    let (book, _) = read.map_err(|errors| LoadError::Invalid {
         name: name_or_path.to_owned(),
-        count: errors.len(),
+        count: errors.iter().filter(|one| one.is_error()).count(),
         report: render(&errors, &text, name_or_path),
-    })
+    })?;
+    Ok((book, [vec![text], bases.into_inner()].concat()))
 }
 
 /// Returns the book of the text; one that it is like is shipped or a file beside `path`.
 pub fn read_beside(text: &str, path: &str) -> ReadBook {
-    let folder = Path::new(path).parent().unwrap_or(Path::new(""));
-    read_like(text, path, &|base| match shipped_text(base) {
+    read_like(text, path, &|base| base_beside(path, base))
+}
+
+/// Returns the text of the book of that name, or of that file.
+pub fn text_of(name_or_path: &str) -> Result<String, LoadError> {
+    match shipped_text(name_or_path) {
+        Some(text) => Ok(text.to_owned()),
+        None => read_text(name_or_path),
+    }
+}
+
+fn base_beside(path: &str, base: &str) -> Option<String> {
+    match shipped_text(base) {
         Some(text) => Some(text.to_owned()),
-        None => fs::read_to_string(folder.join(base)).ok(),
-    })
+        None => fs::read_to_string(place_beside(path, base)).ok(),
+    }
+}
+
+/// Returns where the file of a book that `path` is like lies.
+pub(super) fn place_beside(path: &str, base: &str) -> PathBuf {
+    Path::new(path).parent().unwrap_or(Path::new("")).join(base)
 }
 
 fn read_text(path: &str) -> Result<String, LoadError> {

@@ -1,6 +1,6 @@
 //! The rules of one programme as data: the model, the reader with good errors, the shipped books.
 //!
-//! [`read()`] is pure; only `loader` touches a file.
+//! [`read()`] is pure; only `loader`, `editions` and `watch` touch files.
 
 mod angle;
 mod ask;
@@ -10,6 +10,7 @@ mod build_extra;
 mod build_rules;
 mod build_small;
 mod diagnostic;
+mod editions;
 mod element;
 mod extra;
 mod field;
@@ -32,12 +33,14 @@ mod scope;
 mod shipped;
 mod vary;
 mod walk;
+mod watch;
 
 pub use angle::{Angle, Band, BandAmount, Credit};
 pub use diagnostic::{Diagnostic, Severity, render};
+pub use editions::{Edition, Editions, Scored};
 pub use element::{Element, Moment, Vault};
 pub use extra::{Attempts, Bonus, Limit, Step, Take, Time, TimeOf, TooFew};
-pub use loader::{LoadError, load, read_beside};
+pub use loader::{LoadError, load, read_beside, text_of};
 pub use model::{Book, Class, Consequence, Division, Event, Formula, OpenCalls, Scoring, Sharing};
 pub use panel::{Allowed, Beyond, Combine, Panel, Rounding};
 pub use read::{ReadBook, read, read_like};
@@ -49,3 +52,4 @@ pub use rule::{
 pub use schema::schema;
 pub use scope::{Counts, Scope};
 pub use shipped::{blank, shipped, shipped_text};
+pub use watch::Watch;

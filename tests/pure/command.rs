@@ -210,3 +210,44 @@ fn a_routine_is_shown_in_every_division_and_by_what_each_thing_cost() {
     let causes = out(&stillcall(folder.path(), &["score", &marks, "--by-cause"]));
     assert!(causes.contains("Cast cost "), "{causes}");
 }
+
+#[test]
+fn a_routine_is_scored_under_the_edition_that_its_marks_name() {
+    let folder = TempDir::new().unwrap();
+    let marks = planned(&folder);
+    let own = |edition: &str, price: &str| {
+        let text = format!(
+            "[book]\nid = \"own\"\ntitle = \"Own\"\nedition = \"{edition}\"\nlike = \"saltmarsh\"\n\n\
+             [[requirement]]\nid = \"cast\"\nlabel = \"Cast\"\nevents = \"bars\"\nprice = {price}\n\
+             tags = \"cast\"\n"
+        );
+        fs::write(folder.path().join("own.toml"), text).unwrap();
+    };
+    let path = folder.path().join(&marks);
+    let set = |hash: &Value| {
+        let mut file: Value = serde_json::from_str(&fs::read_to_string(&path).unwrap()).unwrap();
+        file["routine"]["book"] = "own.toml".into();
+        file["routine"]["book_hash"] = hash.clone();
+        fs::write(&path, file.to_string()).unwrap();
+    };
+    let scored = || {
+        let output = stillcall(folder.path(), &["score", &marks, "--json"]);
+        let sheet: Value = serde_json::from_str(&out(&output)).unwrap();
+        (sheet, String::from_utf8(output.stderr).unwrap())
+    };
+    own("2025", "1.0");
+    set(&"".into());
+    let (old, said) = scored();
+    assert_eq!(said, "");
+    own("2026", "0.5");
+    set(&old["standing"]["book_hash"]);
+    let (again, said) = scored();
+    assert_eq!(again["start_value"], old["start_value"]);
+    assert_eq!(again["standing"]["edition"], "2025");
+    assert!(said.contains("kept Own, edition 2025; the book is now edition 2026"), "{said}");
+    // Under the new edition only where it is asked for.
+    let new = stillcall(folder.path(), &["score", &marks, "--rulebook", "own.toml", "--json"]);
+    let new: Value = serde_json::from_str(&out(&new)).unwrap();
+    assert_eq!(new["standing"]["edition"], "2026");
+    assert_ne!(new["start_value"], old["start_value"]);
+}

@@ -10,6 +10,7 @@
 mod books;
 mod card;
 mod command;
+mod editions;
 mod geometry_accuracy;
 mod geometry_angles;
 mod geometry_decide;
