@@ -1,5 +1,5 @@
 # Every target does its own set-up, so that each works first on a fresh machine.
-.PHONY: demo test lint bench fuzz accuracy deps clips audit
+.PHONY: demo test lint bench fuzz accuracy deps clips audit course
 
 # One build of everything that the demo, the tests and the lints share.
 FULL := --features harness
@@ -42,3 +42,7 @@ deps:
 # Measurements of random scenes against their known truth: 2,000 per quantity, as a table.
 accuracy:
 	cargo test $(PURE) --test pure geometry_accuracy::accuracy -- --ignored --nocapture
+
+# A simulated course of twelve judges, 2,000 times: what the intervals hold, as a table.
+course:
+	cargo test $(PURE) --test pure agreement_course -- --ignored --nocapture

@@ -12,6 +12,8 @@ pub mod rulebook;
 
 pub mod sheet;
 
+pub mod practice;
+
 pub mod report;
 
 #[cfg(feature = "video")]

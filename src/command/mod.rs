@@ -1,5 +1,6 @@
 //! One file per command; each says what was asked in its arguments and does it in `run`.
 
+mod agree;
 mod card;
 mod chart;
 mod measure;
@@ -50,6 +51,8 @@ enum Command {
     Card(card::Arguments),
     /// Print the elements of an event by division.
     Chart(chart::Arguments),
+    /// Say how well the calls of others match a reference, and where they differ.
+    Agree(agree::Arguments),
     /// Check, list or begin rule books.
     #[command(subcommand)]
     Rulebook(rulebook::Command),
@@ -69,6 +72,7 @@ pub fn run(line: CommandLine) -> anyhow::Result<ExitCode> {
         Some(Command::Measure(arguments)) => measure::run(&arguments)?,
         Some(Command::Card(arguments)) => card::run(&arguments)?,
         Some(Command::Chart(arguments)) => chart::run(&arguments)?,
+        Some(Command::Agree(arguments)) => agree::run(&arguments)?,
         Some(Command::Rulebook(command)) => return rulebook::run(command),
         #[cfg(feature = "video")]
         Some(Command::Demo(arguments)) => demo::run(&arguments)?,

@@ -1,10 +1,13 @@
 //! What leaves the program: pages that a person prints or sends.
 
+mod agreement_page;
 mod card;
 mod card_page;
 mod chart;
+mod drawing;
 mod sheet_page;
 
+pub use agreement_page::agreement_page;
 pub use card::{Card, Row, Section, card};
 pub use card_page::card_page;
 pub use chart::chart;

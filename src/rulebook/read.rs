@@ -8,6 +8,7 @@ use super::{
     Book, Diagnostic,
     build::build,
     field::Space,
+    fields::TABLES,
     findings::Findings,
     inherit::inherit,
     lint::lint,
@@ -48,7 +49,7 @@ fn tables(text: &str, findings: &mut Findings<'_>) -> Walked {
         let span = error.span().unwrap_or(0..0);
         findings.error(&span, error.message().to_owned(), "");
     }
-    walk(root.get_ref(), findings)
+    walk(root.get_ref(), TABLES, findings)
 }
 
 /// Returns one hash of everything that the book is made from, so that a changed base is noticed.

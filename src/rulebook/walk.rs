@@ -9,7 +9,6 @@ use toml::{
 
 use super::{
     field::{Field, Kind, Many, Need, Space, TableSpec},
-    fields::TABLES,
     findings::Findings,
     number::{degrees, points, whole},
     row::{Raw, Row, Value, Varies, VariesFrom},
@@ -25,20 +24,23 @@ pub struct Walked {
     pub used: Vec<(Space, String, Range<usize>)>,
 }
 
-/// Returns the checked tables of the file; what is wrong goes to the findings.
-pub fn walk(root: &DeTable<'_>, findings: &mut Findings<'_>) -> Walked {
-    let tables = BTreeMap::new();
-    let mut walker =
-        Walker { findings, walked: Walked { tables, defined: Vec::new(), used: Vec::new() } };
+/// Returns the checked tables of a file that may hold these; what is wrong goes to the findings.
+pub fn walk(
+    root: &DeTable<'_>,
+    tables: &'static [TableSpec],
+    findings: &mut Findings<'_>,
+) -> Walked {
+    let walked = Walked { tables: BTreeMap::new(), defined: Vec::new(), used: Vec::new() };
+    let mut walker = Walker { findings, walked };
     for (key, span, value) in in_file_order(root) {
-        if let Some(spec) = TABLES.iter().find(|table| table.key == key) {
+        if let Some(spec) = tables.iter().find(|table| table.key == key) {
             walker.top(spec, value);
         } else {
-            let known = TABLES.iter().map(|table| table.key);
+            let known = tables.iter().map(|table| table.key);
             walker.findings.unknown(&span, ("table", key), known);
         }
     }
-    for spec in TABLES.iter().filter(|spec| spec.many == Many::One) {
+    for spec in tables.iter().filter(|spec| spec.many == Many::One) {
         if !walker.walked.tables.contains_key(spec.key) {
             let message = format!("the table [{}] is missing", spec.key);
             walker.findings.error(&(0..0), message, &format!("begin the file with [{}]", spec.key));

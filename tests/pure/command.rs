@@ -6,7 +6,7 @@ use serde_json::{Value, json};
 use stillcall::marks::{StateFolder, path_for};
 use tempfile::TempDir;
 
-fn stillcall(folder: &Path, arguments: &[&str]) -> Output {
+pub fn stillcall(folder: &Path, arguments: &[&str]) -> Output {
     std::process::Command::new(env!("CARGO_BIN_EXE_stillcall"))
         .args(arguments)
         .current_dir(folder)
@@ -15,11 +15,11 @@ fn stillcall(folder: &Path, arguments: &[&str]) -> Output {
         .unwrap()
 }
 
-fn out(output: &Output) -> String {
+pub fn out(output: &Output) -> String {
     String::from_utf8(output.stdout.clone()).unwrap()
 }
 
-fn error(output: &Output) -> String {
+pub fn error(output: &Output) -> String {
     assert_eq!(output.status.code(), Some(1), "{output:?}");
     String::from_utf8(output.stderr.clone()).unwrap()
 }

@@ -7,6 +7,10 @@
     reason = "the helpers of tests fail by panicking, as the tests themselves do"
 )]
 
+mod agreement;
+mod agreement_course;
+mod agreement_reference;
+mod agreement_tables;
 mod books;
 mod card;
 mod command;

@@ -10,8 +10,12 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("marks", &["units", "geometry"]),
     ("rulebook", &["units", "geometry", "marks"]),
     ("sheet", &["units", "geometry", "marks", "rulebook"]),
-    ("report", &["units", "geometry", "rulebook", "sheet"]),
-    ("window", &["units", "geometry", "footage", "marks", "rulebook", "sheet", "report"]),
+    ("practice", &["units", "geometry", "marks", "rulebook", "sheet"]),
+    ("report", &["units", "geometry", "rulebook", "sheet", "practice"]),
+    (
+        "window",
+        &["units", "geometry", "footage", "marks", "rulebook", "sheet", "practice", "report"],
+    ),
 ];
 
 /// Rooms, or files of them, that read no file, clock, locale or environment.
@@ -25,6 +29,8 @@ const PURE: &[&str] = &[
     "marks/edit.rs",
     "marks/plane.rs",
     "marks/remeasure.rs",
+    "practice/statistics",
+    "practice/agreement",
 ];
 
 #[test]

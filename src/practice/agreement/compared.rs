@@ -1,0 +1,68 @@
+use serde::Serialize;
+
+/// One thing of which both the reference and another person said something.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Compared {
+    /// Code of the other person.
+    pub person: String,
+    /// Date of the performance or of the sitting, `2026-11-24`; may be empty.
+    pub date: String,
+    /// Names the thing, the same for every person who was asked.
+    pub item: String,
+    /// Kind of call.
+    pub kind: String,
+    /// Where it came up: the element, the requirement, the event.
+    pub situation: String,
+    /// What both said.
+    pub said: Said,
+}
+
+/// What the reference and the other person said.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Said {
+    /// One of several words.
+    Word {
+        /// By the reference.
+        reference: String,
+        /// By the other person.
+        other: String,
+    },
+    /// A number, for statistics only; no score is made of it.
+    Number {
+        /// What it counts.
+        unit: Unit,
+        /// By the reference.
+        reference: f64,
+        /// By the other person.
+        other: f64,
+    },
+    /// At least one of them left it open, so that either answer is right.
+    Open,
+}
+
+/// What a number counts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Unit {
+    /// Degrees of an angle.
+    Degrees,
+    /// Points of a score.
+    Points,
+    /// Frames of the clip.
+    Frames,
+    /// A plain count.
+    Count,
+}
+
+impl Unit {
+    /// Returns the number with its unit, to one decimal of a degree or frame and three of a point.
+    pub fn of(self, value: f64) -> String {
+        // Adding zero turns -0.0 into 0.0, which nobody wants to read.
+        match self {
+            Self::Degrees => format!("{:.1}°", (value * 10.0).round() / 10.0 + 0.0),
+            Self::Points => format!("{:.3}", (value * 1000.0).round() / 1000.0 + 0.0),
+            Self::Frames => format!("{:.1} frames", (value * 10.0).round() / 10.0 + 0.0),
+            Self::Count => format!("{:.1}", (value * 10.0).round() / 10.0 + 0.0),
+        }
+    }
+}

@@ -1,0 +1,21 @@
+//! How well the calls of two or more people match, from marks files and from sittings.
+//!
+//! `compared` is the one form that everything is brought into: `routines` makes it of marks and
+//! score sheets, `summary` makes the report of it. Nothing here ranks people: they stand in the
+//! order in which they were named, under their codes.
+
+mod compared;
+mod group;
+mod matching;
+mod model;
+mod routines;
+mod summary;
+mod text;
+
+pub use compared::{Compared, Said, Unit};
+pub use group::{CategoryLine, ValueLine};
+pub use matching::{Matched, Sight, align};
+pub use model::{Agreement, KindLine, Known, NumberLine, OverTime, Person, ScoreLine, Situation};
+pub use routines::{Judged, NOT_SEEN, compare};
+pub use summary::summary;
+pub use text::{call_words, kind_words, number_words, score_words, text, value_words};

@@ -1,0 +1,183 @@
+//! From what both said of many things to the report.
+
+use std::collections::BTreeMap;
+
+use super::{
+    compared::{Compared, Said, Unit},
+    group,
+    model::{Agreement, KindLine, Known, NumberLine, OverTime, Person, ScoreLine, Situation},
+    routines::{DEDUCTION, ELEMENT, NOT_SEEN},
+};
+use crate::{
+    practice::statistics::{
+        Form, Kappa, Square, Stat, Undefined, Weights, differences, intraclass, kappa, wilson,
+    },
+    sheet::CAUTION,
+};
+
+/// Situations that the report lists.
+const SITUATIONS: usize = 12;
+
+/// Returns the report on everything compared; people stand in the order of `people`.
+pub fn summary(
+    reference: &str,
+    people: &[String],
+    compared: &[Compared],
+    scores: &[ScoreLine],
+) -> Agreement {
+    let of = |code: &String| {
+        let own: Vec<&Compared> = compared.iter().filter(|one| one.person == *code).collect();
+        let scores = scores.iter().filter(|line| line.person == *code).cloned().collect();
+        person(code, &own, scores)
+    };
+    let all: Vec<&Compared> = compared.iter().collect();
+    let mut kinds = kind_lines(&all);
+    kinds.sort_by(|a, b| share(a).total_cmp(&share(b)));
+    Agreement {
+        reference: reference.to_owned(),
+        books: Vec::new(),
+        people: people.iter().map(of).collect(),
+        kinds,
+        situations: situations(&all),
+        group_calls: group::calls(compared, people),
+        group_values: group::values(compared, people),
+        remarks: Vec::new(),
+        caution: CAUTION,
+    }
+}
+
+fn person(code: &str, own: &[&Compared], scores: Vec<ScoreLine>) -> Person {
+    let elements = || own.iter().filter(|one| one.kind == ELEMENT).filter_map(|one| words(one));
+    let count = |is: fn(&str, &str) -> bool| elements().filter(|(a, b)| is(a, b)).count();
+    Person {
+        code: code.to_owned(),
+        found: count(|a, b| a == b),
+        missed: count(|a, b| a != b && b == NOT_SEEN),
+        invented: count(|a, b| a != b && a == NOT_SEEN),
+        renamed: count(|a, b| a != b && a != NOT_SEEN && b != NOT_SEEN),
+        scores,
+        kinds: kind_lines(own),
+        numbers: number_lines(own),
+        over_time: over_time(own),
+    }
+}
+
+fn words(one: &Compared) -> Option<(&str, &str)> {
+    match &one.said {
+        Said::Word { reference, other } => Some((reference, other)),
+        _ => None,
+    }
+}
+
+/// Returns the kinds of call by name.
+fn kind_lines(own: &[&Compared]) -> Vec<KindLine> {
+    // Of each kind, how many were left open and what was said of the others.
+    type Asked<'a> = (usize, Vec<(&'a str, &'a str)>);
+    let mut kinds: BTreeMap<&str, Asked<'_>> = BTreeMap::new();
+    for one in own {
+        match &one.said {
+            Said::Word { reference, other } => {
+                kinds.entry(&one.kind).or_default().1.push((reference, other));
+            }
+            Said::Open => kinds.entry(&one.kind).or_default().0 += 1,
+            Said::Number { .. } => {}
+        }
+    }
+    kinds.into_iter().map(|(kind, (open, pairs))| kind_line(kind, open, &pairs)).collect()
+}
+
+fn kind_line(kind: &str, open: usize, pairs: &[(&str, &str)]) -> KindLine {
+    let hits = pairs.iter().filter(|(a, b)| a == b).count();
+    let mut apart: BTreeMap<(&str, &str), usize> = BTreeMap::new();
+    for pair in pairs.iter().filter(|(a, b)| a != b) {
+        *apart.entry(*pair).or_default() += 1;
+    }
+    let most = apart.into_iter().max_by(|(a, n), (b, m)| n.cmp(m).then_with(|| b.cmp(a)));
+    KindLine {
+        kind: kind.to_owned(),
+        open,
+        same: Known(wilson(hits, pairs.len())),
+        kappa: Known(beyond_chance(kind, pairs)),
+        differs: most.map(|((a, b), n)| (a.to_owned(), b.to_owned(), n)),
+    }
+}
+
+fn beyond_chance(kind: &str, pairs: &[(&str, &str)]) -> Stat<Kappa> {
+    let one_sided = kind == DEDUCTION || pairs.iter().any(|(a, b)| [*a, *b].contains(&NOT_SEEN));
+    if one_sided || kind == ELEMENT {
+        return Err(Undefined::OneSided);
+    }
+    let mut names: Vec<&str> = pairs.iter().flat_map(|(a, b)| [*a, *b]).collect();
+    names.sort_unstable();
+    names.dedup();
+    let place = |word: &str| names.iter().position(|known| *known == word).unwrap_or(0);
+    let places: Vec<(usize, usize)> = pairs.iter().map(|(a, b)| (place(a), place(b))).collect();
+    kappa(&Square::of_pairs(&places, names.len())?, Weights::Plain)
+}
+
+fn share(line: &KindLine) -> f64 {
+    // A kind of which nothing can be said stands last.
+    line.same.0.map_or(2.0, |same| same.share)
+}
+
+fn number_lines(own: &[&Compared]) -> Vec<NumberLine> {
+    let mut kinds: BTreeMap<(Unit, &str), Vec<(f64, f64)>> = BTreeMap::new();
+    for one in own {
+        if let Said::Number { unit, reference, other } = one.said {
+            kinds.entry((unit, &one.kind)).or_default().push((reference, other));
+        }
+    }
+    let line = |((unit, kind), pairs): ((Unit, &str), Vec<(f64, f64)>)| {
+        let turned: Vec<(f64, f64)> = pairs.iter().map(|(a, b)| (*b, *a)).collect();
+        let rows: Vec<Vec<f64>> = pairs.iter().map(|(a, b)| vec![*a, *b]).collect();
+        NumberLine {
+            kind: kind.to_owned(),
+            unit,
+            differences: Known(differences(&turned)),
+            correlation: Known(intraclass(&rows, Form::Agreement)),
+            pairs,
+        }
+    };
+    kinds.into_iter().map(line).collect()
+}
+
+fn over_time(own: &[&Compared]) -> Vec<OverTime> {
+    let mut dates: BTreeMap<&str, (usize, usize)> = BTreeMap::new();
+    for one in own {
+        if let Some((a, b)) = words(one) {
+            let (hits, of) = dates.entry(&one.date).or_default();
+            *hits += usize::from(a == b);
+            *of += 1;
+        }
+    }
+    let one = |(date, (hits, of)): (&str, (usize, usize))| OverTime {
+        date: date.to_owned(),
+        same: Known(wilson(hits, of)),
+    };
+    dates.into_iter().map(one).collect()
+}
+
+/// Returns the situations in which answers differ, the most often first.
+fn situations(all: &[&Compared]) -> Vec<Situation> {
+    let mut counted: BTreeMap<(&str, &str), (usize, usize)> = BTreeMap::new();
+    for one in all {
+        if let Some((a, b)) = words(one) {
+            let (hits, of) = counted.entry((&one.kind, &one.situation)).or_default();
+            *hits += usize::from(a == b);
+            *of += 1;
+        }
+    }
+    let mut found: Vec<Situation> = counted
+        .into_iter()
+        .filter(|(_, (hits, of))| hits < of)
+        .map(|((kind, situation), (hits, of))| Situation {
+            kind: kind.to_owned(),
+            situation: situation.to_owned(),
+            same: Known(wilson(hits, of)),
+            differ: of - hits,
+        })
+        .collect();
+    found.sort_by_key(|situation| std::cmp::Reverse(situation.differ));
+    found.truncate(SITUATIONS);
+    found
+}

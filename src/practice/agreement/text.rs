@@ -1,0 +1,228 @@
+//! The report for a terminal.
+
+use std::fmt::Write as _;
+
+use super::{
+    compared::Unit,
+    group::{CategoryLine, ValueLine},
+    model::{Agreement, KindLine, NumberLine, Person, ScoreLine},
+};
+use crate::practice::statistics::{Interval, Proportion};
+
+/// Returns the report as plain text, at most 92 columns wide but for long names.
+pub fn text(report: &Agreement) -> String {
+    let mut page = format!("Agreement with {}\n", report.reference);
+    for book in &report.books {
+        let _ = writeln!(page, "{book}");
+    }
+    for person in &report.people {
+        page += &of_person(person);
+    }
+    if report.people.len() > 1 {
+        page += &of_group(report);
+    }
+    page += &differences(report);
+    if !report.remarks.is_empty() {
+        page += "\nRemarks\n";
+        for remark in &report.remarks {
+            let _ = writeln!(page, "  {remark}");
+        }
+    }
+    let _ = writeln!(page, "\n{}", report.caution);
+    page
+}
+
+fn of_person(person: &Person) -> String {
+    let mut page = format!("\n{}\n", person.code);
+    let _ = writeln!(
+        page,
+        "  Elements: {} found, {} under another name, {} missed, {} invented",
+        person.found, person.renamed, person.missed, person.invented
+    );
+    for line in &person.scores {
+        let _ = writeln!(page, "  {}: {}", line.routine, score_words(line));
+    }
+    for line in &person.kinds {
+        let _ = writeln!(page, "  {:<30} {}", line.kind, kind_words(line));
+    }
+    for line in &person.numbers {
+        let _ = writeln!(page, "  {:<30} {}", line.kind, number_words(line));
+    }
+    if person.over_time.len() > 1 {
+        for at in &person.over_time {
+            let same = at.same.0.map_or_else(|why| why.to_string(), |same| share_words(&same));
+            let _ = writeln!(page, "  on {:<27} {same}", date_words(&at.date));
+        }
+    }
+    page
+}
+
+fn of_group(report: &Agreement) -> String {
+    let mut page = "\nAmong each other, the reference left aside\n".to_owned();
+    for line in &report.group_calls {
+        let _ = writeln!(page, "  {:<30} {}", line.kind, call_words(line));
+    }
+    for line in &report.group_values {
+        let _ = writeln!(page, "  {:<30} {}", line.kind, value_words(line));
+    }
+    page
+}
+
+fn differences(report: &Agreement) -> String {
+    if report.situations.is_empty() {
+        return "\nNo call differs.\n".to_owned();
+    }
+    let mut page = "\nWhere answers differ most\n".to_owned();
+    for line in &report.situations {
+        let of = line.same.0.as_ref().map_or(0, |same| same.of);
+        let name = format!("{}: {}", line.kind, line.situation);
+        let _ = writeln!(page, "  {name:<60} {} of {of} differ", line.differ);
+    }
+    page
+}
+
+/// Returns how people agree on one kind of call in words.
+pub fn call_words(line: &CategoryLine) -> String {
+    match &line.value.0 {
+        Ok(value) => format!("{} {value:.2} over {} items", line.statistic, line.items),
+        Err(why) => format!("no {}: {why}", line.statistic),
+    }
+}
+
+/// Returns how people agree on one kind of number in words.
+pub fn value_words(line: &ValueLine) -> String {
+    let mut words = match &line.correlation.0 {
+        Ok(found) => {
+            let ends = between(&found.single_interval, |end| format!("{end:.2}"));
+            let error = line.unit.of(found.standard_error);
+            format!("ICC {:.2} ({ends}), standard error {error}", found.single)
+        }
+        Err(why) => format!("no ICC: {why}"),
+    };
+    if line.left_out > 0 {
+        let _ = write!(words, "; {} left out, not answered by everybody", line.left_out);
+    }
+    words
+}
+
+/// Returns one kind of call in words.
+pub fn kind_words(line: &KindLine) -> String {
+    let mut words = match &line.same.0 {
+        Ok(same) => share_words(same),
+        Err(why) => why.to_string(),
+    };
+    match &line.kappa.0 {
+        Ok(kappa) => {
+            let ends = between(&kappa.interval, |end| format!("{end:.2}"));
+            let _ = write!(words, "; kappa {:.2} ({ends})", kappa.value);
+            if kappa.misleads {
+                let _ = write!(
+                    words,
+                    ", which misleads because nearly all answers are alike: AC1 is {:.2}",
+                    kappa.ac1
+                );
+            }
+        }
+        Err(why) if line.same.0.is_ok() => {
+            let _ = write!(words, "; no kappa: {why}");
+        }
+        Err(_) => {}
+    }
+    if let Some((reference, other, times)) = &line.differs {
+        let _ = write!(words, "; most often \"{other}\" for \"{reference}\" ({times})");
+    }
+    if line.open > 0 {
+        let _ = write!(words, "; {} left open, not counted", line.open);
+    }
+    words
+}
+
+/// Returns one kind of number in words.
+pub fn number_words(line: &NumberLine) -> String {
+    let of = |value: f64| line.unit.of(value);
+    match (&line.differences.0, &line.pairs[..]) {
+        (Ok(found), _) => {
+            let mut words = format!(
+                "{} pairs: bias {} ({}), limits of agreement {}",
+                found.pairs,
+                signed(line.unit, found.bias),
+                between(&found.bias_interval, |end| signed(line.unit, end)),
+                between(&found.limits, |end| signed(line.unit, end)),
+            );
+            match &line.correlation.0 {
+                Ok(icc) => {
+                    let ends = between(&icc.single_interval, |end| format!("{end:.2}"));
+                    let error = of(icc.standard_error);
+                    let _ =
+                        write!(words, "; ICC {:.2} ({ends}), standard error {error}", icc.single);
+                }
+                Err(why) => {
+                    let _ = write!(words, "; no ICC: {why}");
+                }
+            }
+            words
+        }
+        (Err(_), [(reference, other)]) => {
+            format!(
+                "{} for {}: off by {}",
+                of(*other),
+                of(*reference),
+                signed(line.unit, other - reference)
+            )
+        }
+        (Err(why), _) => why.to_string(),
+    }
+}
+
+/// Returns one score beside the reference's in words.
+pub fn score_words(line: &ScoreLine) -> String {
+    let score =
+        |score: Option<_>| score.map_or("void".to_owned(), |s: crate::units::Points| s.to_string());
+    let mut words = format!("{} for {}", score(line.score), score(line.reference));
+    match (line.difference, line.allowed, line.inside) {
+        (Some(off), Some(allowed), Some(inside)) => {
+            let verdict = if inside { "inside" } else { "beyond" };
+            let off = signed(Unit::Points, off.0 as f64 / 1000.0);
+            let _ = write!(words, ", {off}: {verdict} the {allowed} that the book allows");
+        }
+        (Some(off), ..) => {
+            let off = signed(Unit::Points, off.0 as f64 / 1000.0);
+            let _ = write!(words, ", {off}; the book names no allowed difference");
+        }
+        (None, ..) if line.score.is_some() != line.reference.is_some() => {
+            words += ": one says void and one does not";
+        }
+        _ => {}
+    }
+    words
+}
+
+/// Returns a share in words: `14 of 20 the same, 70 % (48 to 85 %)`.
+pub fn share_words(same: &Proportion) -> String {
+    let percent = |share: f64| format!("{:.0}", share * 100.0);
+    let Interval { low, high } = same.interval;
+    format!(
+        "{} of {} the same, {} % ({} to {} %)",
+        same.hits,
+        same.of,
+        percent(same.share),
+        percent(low),
+        percent(high)
+    )
+}
+
+/// Returns a date, or that there is none.
+pub fn date_words(date: &str) -> &str {
+    if date.is_empty() { "no date" } else { date }
+}
+
+/// Returns a difference with its sign and unit; what rounds to nothing has no sign.
+pub fn signed(unit: Unit, value: f64) -> String {
+    let text = unit.of(value);
+    if value > 0.0 && text != unit.of(0.0) { format!("+{text}") } else { text }
+}
+
+/// Returns an interval in words.
+pub fn between(interval: &Interval, end: impl Fn(f64) -> String) -> String {
+    format!("{} to {}", end(interval.low), end(interval.high))
+}

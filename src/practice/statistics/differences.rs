@@ -1,0 +1,80 @@
+//! Bland and Altman's comparison of two ways of measuring (1986).
+
+use serde::Serialize;
+
+use super::{
+    interval::{Interval, t_quantile},
+    undefined::{Stat, Undefined},
+};
+
+/// What differences from a reference amount to, in the unit of the values.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Differences {
+    /// How many pairs.
+    pub pairs: usize,
+    /// Mean difference, value minus reference.
+    pub bias: f64,
+    /// Its standard error.
+    pub standard_error: f64,
+    /// 95 % interval of the bias, by Student's t.
+    pub bias_interval: Interval,
+    /// Standard deviation of the differences.
+    pub deviation: f64,
+    /// Limits of agreement: 95 of 100 differences are expected between them.
+    pub limits: Interval,
+    /// 95 % interval of the lower limit.
+    pub lower_limit_interval: Interval,
+    /// 95 % interval of the upper limit.
+    pub upper_limit_interval: Interval,
+}
+
+/// Returns what the pairs of value and reference differ by; needs two pairs.
+pub fn differences(pairs: &[(f64, f64)]) -> Stat<Differences> {
+    let found = usable(pairs)?;
+    if found < 2 {
+        return Err(Undefined::TooFew { needed: 2, found });
+    }
+    let n = found as f64;
+    let apart = || pairs.iter().map(|(value, reference)| value - reference);
+    let bias = apart().sum::<f64>() / n;
+    let deviation = (apart().map(|d| (d - bias).powi(2)).sum::<f64>() / (n - 1.0)).sqrt();
+    let standard_error = deviation / n.sqrt();
+    let t = t_quantile(n - 1.0);
+    let limits = Interval::around(bias, 1.96 * deviation);
+    // The paper's own approximation for the error of a limit: the root of 3 s²/n.
+    let of_limit = t * 3.0_f64.sqrt() * standard_error;
+    Ok(Differences {
+        pairs: found,
+        bias,
+        standard_error,
+        bias_interval: Interval::around(bias, t * standard_error),
+        deviation,
+        limits,
+        lower_limit_interval: Interval::around(limits.low, of_limit),
+        upper_limit_interval: Interval::around(limits.high, of_limit),
+    })
+}
+
+/// Returns the standard deviation of one value that a person gives the same thing again, from
+/// pairs of first and second value.
+pub fn repeatability(pairs: &[(f64, f64)]) -> Stat<f64> {
+    let n = usable(pairs)? as f64;
+    let squares: f64 = pairs.iter().map(|(first, second)| (first - second).powi(2)).sum();
+    Ok((squares / (2.0 * n)).sqrt())
+}
+
+/// Returns how far a difference of two single values must go beyond chance, from the standard
+/// error of one: the smallest detectable change.
+pub(super) fn detectable(standard_error: f64) -> f64 {
+    1.96 * std::f64::consts::SQRT_2 * standard_error
+}
+
+pub(super) fn usable(pairs: &[(f64, f64)]) -> Stat<usize> {
+    match pairs.len() {
+        0 => Err(Undefined::Nothing),
+        _ if pairs.iter().any(|(a, b)| !(a.is_finite() && b.is_finite())) => {
+            Err(Undefined::Unusable)
+        }
+        found => Ok(found),
+    }
+}

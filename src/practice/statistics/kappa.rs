@@ -1,0 +1,167 @@
+//! Agreement of two people on categories, beyond what chance alone would bring.
+
+use serde::Serialize;
+
+use super::{
+    interval::{Interval, Z},
+    undefined::{Stat, Undefined},
+};
+
+/// From this share of answers in one category on, kappa is said to mislead.
+const NEARLY_ALL: f64 = 0.8;
+
+/// How often one person said this and the other that: as many rows as columns.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Square {
+    counts: Vec<usize>,
+    size: usize,
+}
+
+/// What two different categories count as.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Weights<'a> {
+    /// Different is different.
+    Plain,
+    /// Ordered categories: by their distance.
+    Linear,
+    /// Ordered categories: by the square of their distance.
+    Quadratic,
+    /// Disagreement written out row by row, 0 for the same, larger for worse.
+    Disagreement(&'a [f64]),
+}
+
+/// Cohen's kappa (1960, weighted 1968) with what belongs beside it.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Kappa {
+    /// Agreement beyond chance: 1 is perfect, 0 is chance.
+    pub value: f64,
+    /// Its standard error for large samples (Fleiss, Cohen and Everitt 1969).
+    pub standard_error: f64,
+    /// The standard error when there is nothing but chance, by the same source.
+    pub standard_error_by_chance: f64,
+    /// Its 95 % interval, by the normal approximation, held within -1 and 1.
+    pub interval: Interval,
+    /// Weighted share of agreement observed.
+    pub observed: f64,
+    /// Weighted share that chance would bring.
+    pub by_chance: f64,
+    /// Twice the observed agreement less one: what kappa would be if all answers were as common.
+    pub even: f64,
+    /// Gwet's coefficient AC1, which a lopsided table misleads less.
+    pub ac1: f64,
+    /// Whether nearly all answers are alike, so that kappa misleads.
+    pub misleads: bool,
+}
+
+impl Square {
+    /// Returns the table of counts given row by row; nothing when it is not square.
+    pub fn new(rows: &[&[usize]]) -> Option<Self> {
+        let size = rows.len();
+        let is_square = size > 0 && rows.iter().all(|row| row.len() == size);
+        is_square.then(|| Self { counts: rows.concat(), size })
+    }
+
+    /// Returns the table of pairs of categories, each a number below `size`.
+    pub fn of_pairs(pairs: &[(usize, usize)], size: usize) -> Stat<Self> {
+        let mut counts = vec![0; size * size];
+        for &(row, column) in pairs {
+            if row >= size || column >= size {
+                return Err(Undefined::Unusable);
+            }
+            counts[row * size + column] += 1;
+        }
+        Ok(Self { counts, size })
+    }
+
+    /// Returns how many pairs there are.
+    pub fn total(&self) -> usize {
+        self.counts.iter().sum()
+    }
+
+    fn share(&self, row: usize, column: usize) -> f64 {
+        self.counts[row * self.size + column] as f64 / self.total() as f64
+    }
+
+    fn row(&self, row: usize) -> f64 {
+        (0..self.size).map(|column| self.share(row, column)).sum()
+    }
+
+    fn column(&self, column: usize) -> f64 {
+        (0..self.size).map(|row| self.share(row, column)).sum()
+    }
+
+    fn cells(&self) -> impl Iterator<Item = (usize, usize)> {
+        let size = self.size;
+        (0..size * size).map(move |cell| (cell / size, cell % size))
+    }
+}
+
+/// Returns kappa of the table; undefined where there are no pairs or chance explains all of them.
+pub fn kappa(table: &Square, weights: Weights<'_>) -> Stat<Kappa> {
+    let n = table.total() as f64;
+    if table.total() == 0 {
+        return Err(Undefined::Nothing);
+    }
+    let weight = agreement_weights(weights, table.size)?;
+    let w = |row: usize, column: usize| weight[row * table.size + column];
+    let rows: Vec<f64> = (0..table.size).map(|i| table.row(i)).collect();
+    let columns: Vec<f64> = (0..table.size).map(|j| table.column(j)).collect();
+    let observed: f64 = table.cells().map(|(i, j)| w(i, j) * table.share(i, j)).sum();
+    let by_chance: f64 = table.cells().map(|(i, j)| w(i, j) * rows[i] * columns[j]).sum();
+    // Integers decide, because sums of shares may miss 1 by a hair.
+    let used = (0..table.size).filter(|&i| rows[i] + columns[i] > 0.0).count();
+    if used < 2 || by_chance >= 1.0 {
+        return Err(Undefined::OneCategory);
+    }
+    let value = (observed - by_chance) / (1.0 - by_chance);
+    let of_row = |i: usize| (0..table.size).map(|j| w(i, j) * columns[j]).sum::<f64>();
+    let of_column = |j: usize| (0..table.size).map(|i| w(i, j) * rows[i]).sum::<f64>();
+    let mean = |i: usize, j: usize| of_row(i) + of_column(j);
+    let spread: f64 = table
+        .cells()
+        .map(|(i, j)| table.share(i, j) * (w(i, j) - mean(i, j) * (1.0 - value)).powi(2))
+        .sum();
+    let chance: f64 =
+        table.cells().map(|(i, j)| rows[i] * columns[j] * (w(i, j) - mean(i, j)).powi(2)).sum();
+    let error = |variance: f64| (variance.max(0.0) / n).sqrt() / (1.0 - by_chance);
+    let standard_error = error(spread - (value - by_chance * (1.0 - value)).powi(2));
+    let same: f64 = (0..table.size).map(|i| table.share(i, i)).sum();
+    let mixed: Vec<f64> = rows.iter().zip(&columns).map(|(r, c)| f64::midpoint(*r, *c)).collect();
+    Ok(Kappa {
+        value,
+        standard_error,
+        standard_error_by_chance: error(chance - by_chance * by_chance),
+        interval: Interval::around(value, Z * standard_error).within(-1.0, 1.0),
+        observed,
+        by_chance,
+        even: 2.0 * same - 1.0,
+        ac1: ac1(same, &mixed),
+        misleads: mixed.iter().any(|share| *share >= NEARLY_ALL),
+    })
+}
+
+/// Returns Gwet's AC1 (2008) from the share of agreement and of each category.
+fn ac1(same: f64, categories: &[f64]) -> f64 {
+    let spread: f64 = categories.iter().map(|share| share * (1.0 - share)).sum();
+    let chance = spread / (categories.len() as f64 - 1.0);
+    (same - chance) / (1.0 - chance)
+}
+
+/// Returns weights of agreement, 1 for the same and 0 for the worst, row by row.
+fn agreement_weights(weights: Weights<'_>, size: usize) -> Stat<Vec<f64>> {
+    let apart = |cell: usize| (cell / size).abs_diff(cell % size) as f64;
+    let disagreement: Vec<f64> = match weights {
+        Weights::Plain => {
+            (0..size * size).map(|cell| f64::from(u8::from(apart(cell) > 0.0))).collect()
+        }
+        Weights::Linear => (0..size * size).map(apart).collect(),
+        Weights::Quadratic => (0..size * size).map(|cell| apart(cell).powi(2)).collect(),
+        Weights::Disagreement(written) if written.len() == size * size => written.to_vec(),
+        Weights::Disagreement(_) => return Err(Undefined::Unusable),
+    };
+    let worst = disagreement.iter().copied().fold(0.0, f64::max);
+    if size < 2 || worst <= 0.0 {
+        return Err(Undefined::OneCategory);
+    }
+    Ok(disagreement.iter().map(|off| 1.0 - off / worst).collect())
+}
