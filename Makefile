@@ -1,5 +1,5 @@
 # Every target does its own set-up, so that each works first on a fresh machine.
-.PHONY: demo test lint bench fuzz accuracy deps clips audit course
+.PHONY: demo test lint bench fuzz accuracy deps clips audit course keys screenshots kills
 
 # One build of everything that the demo, the tests and the lints share.
 FULL := --features harness
@@ -25,6 +25,7 @@ fuzz: deps
 # Ratios to plain decoding; optimised, and without the window to build less.
 bench: deps
 	cargo bench $(PURE) --features video --bench stepping
+	cargo bench $(FULL) --bench window
 
 # Licences, advisories and banned crates. Apart from lint, because it builds a tool and asks
 # for the advisory list over the network.
@@ -46,3 +47,16 @@ accuracy:
 # A simulated course of twelve judges, 2,000 times: what the intervals hold, as a table.
 course:
 	cargo test $(PURE) --test pure agreement_course -- --ignored --nocapture
+
+# The page of keys, from the program's own table.
+keys: deps
+	STILLCALL_WRITE_DOCS=1 cargo test $(FULL) --lib the_page_of_keys
+
+# Pictures of every screen for docs, from the demo's clips.
+screenshots: deps
+	cargo test $(FULL) --test window -- --ignored pictures_of_every_screen
+
+# Kills the program 200 times without a window and five times with one: nothing is lost.
+kills: deps
+	cargo test $(PURE) --test pure kills -- --ignored killed_two_hundred
+	cargo test $(FULL) --test window -- --ignored five_killed_windows

@@ -20,6 +20,6 @@ pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
         format!("the book has no event {}; {}", arguments.event, super::card::known(&book))
     })?;
     let mut out = io::stdout().lock();
-    write!(out, "{chart}")?;
+    write!(out, "{}", chart.text())?;
     Ok(out.flush()?)
 }

@@ -3,6 +3,7 @@
 use std::{
     fs, io,
     path::{Path, PathBuf},
+    sync::{Arc, Mutex, PoisonError},
 };
 
 use super::{
@@ -51,8 +52,32 @@ pub struct Desk {
     highest_id: Id,
     /// The last journal entry that the file contains.
     saved: Included,
-    /// Hash of the file's bytes as this desk last read or wrote them.
-    on_disk: blake3::Hash,
+    /// The file as this desk last read or wrote it.
+    on_disk: Arc<Mutex<OnDisk>>,
+}
+
+/// What is known of the file on disk; shared with saves that are under way.
+#[derive(Debug)]
+struct OnDisk {
+    /// Hash of its bytes.
+    hash: blake3::Hash,
+    /// Sequence number of the last journal entry in it.
+    sequence: u64,
+}
+
+/// A save that can be carried out on another thread, while the marks are changed further.
+#[derive(Debug)]
+pub struct Saving {
+    path: PathBuf,
+    stored: Stored,
+    on_disk: Arc<Mutex<OnDisk>>,
+}
+
+/// A save that was carried out.
+#[derive(Clone, Debug)]
+pub struct Saved {
+    document: String,
+    included: Included,
 }
 
 impl Desk {
@@ -65,7 +90,8 @@ impl Desk {
         let mut history = History::default();
         replay(&mut history, &mut sheaf, steps, &included);
         let highest_id = sheaf.highest_id().max(history.highest_id());
-        let (path, on_disk) = (path.to_owned(), blake3::hash(&bytes));
+        let on_disk = OnDisk { hash: blake3::hash(&bytes), sequence: included.sequence };
+        let (path, on_disk) = (path.to_owned(), Arc::new(Mutex::new(on_disk)));
         Ok(Self { path, document, sheaf, history, journal, highest_id, saved: included, on_disk })
     }
 
@@ -137,28 +163,55 @@ impl Desk {
 
     /// Writes the marks into the file, unless somebody else changed it meanwhile.
     pub fn save(&mut self) -> Result<(), DeskError> {
-        self.check_untouched()?;
-        let included = self.journal.last().clone();
-        let stored = Stored {
-            document: self.document.clone(),
-            included: included.clone(),
-            sheaf: self.sheaf.clone(),
-        };
-        let text = file::text(&stored);
-        file::write(&self.path, &text, Replace::Allowed)?;
-        self.on_disk = blake3::hash(text.as_bytes());
-        self.saved = included;
+        let saved = self.begin_save().write()?;
+        self.finish_save(saved);
         Ok(())
     }
 
-    fn check_untouched(&self) -> Result<(), DeskError> {
-        let untouched = match fs::read(&self.path) {
-            Ok(bytes) => blake3::hash(&bytes) == self.on_disk,
-            // A file that was taken away is simply written again.
-            Err(error) => error.kind() == io::ErrorKind::NotFound,
+    /// Returns a save of the marks as they stand.
+    pub fn begin_save(&self) -> Saving {
+        let stored = Stored {
+            document: self.document.clone(),
+            included: self.journal.last().clone(),
+            sheaf: self.sheaf.clone(),
         };
-        if untouched { Ok(()) } else { Err(DeskError::ChangedOutside { path: self.path.clone() }) }
+        Saving { path: self.path.clone(), stored, on_disk: Arc::clone(&self.on_disk) }
     }
+
+    /// Takes note of a save that was carried out; of one of other marks, nothing.
+    pub fn finish_save(&mut self, saved: Saved) {
+        if saved.document == self.document && saved.included.sequence > self.saved.sequence {
+            self.saved = saved.included;
+        }
+    }
+}
+
+impl Saving {
+    /// Writes the file, unless somebody else changed it meanwhile.
+    pub fn write(self) -> Result<Saved, DeskError> {
+        let Self { path, stored, on_disk } = self;
+        let saved = Saved { document: stored.document.clone(), included: stored.included.clone() };
+        // One save at a time; an older one must not undo what a newer one wrote.
+        let mut on_disk = on_disk.lock().unwrap_or_else(PoisonError::into_inner);
+        if saved.included.sequence < on_disk.sequence {
+            return Ok(saved);
+        }
+        check_untouched(&path, &on_disk)?;
+        let text = file::text(&stored);
+        file::write(&path, &text, Replace::Allowed)?;
+        on_disk.hash = blake3::hash(text.as_bytes());
+        on_disk.sequence = saved.included.sequence;
+        Ok(saved)
+    }
+}
+
+fn check_untouched(path: &Path, on_disk: &OnDisk) -> Result<(), DeskError> {
+    let untouched = match fs::read(path) {
+        Ok(bytes) => blake3::hash(&bytes) == on_disk.hash,
+        // A file that was taken away is simply written again.
+        Err(error) => error.kind() == io::ErrorKind::NotFound,
+    };
+    if untouched { Ok(()) } else { Err(DeskError::ChangedOutside { path: path.to_owned() }) }
 }
 
 /// Reads a marks file and what its journal holds beyond it, without editing: the command line

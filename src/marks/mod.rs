@@ -12,7 +12,7 @@ mod plane;
 mod remeasure;
 mod state;
 
-pub use desk::{Desk, DeskError, load};
+pub use desk::{Desk, DeskError, Saved, Saving, load};
 pub use edit::{Edit, History, Step};
 pub use file::{FileError, beside, path_for};
 pub use model::{

@@ -1,4 +1,7 @@
-use std::path::{Path, PathBuf};
+use std::{
+    path::{Path, PathBuf},
+    sync::OnceLock,
+};
 
 use etcetera::BaseStrategy as _;
 
@@ -7,10 +10,22 @@ use etcetera::BaseStrategy as _;
 #[derive(Clone, Debug)]
 pub struct StateFolder(PathBuf);
 
+/// The folder that this process was told to use.
+static TOLD: OnceLock<PathBuf> = OnceLock::new();
+
 impl StateFolder {
+    /// Makes `folder` the state folder of this process, whatever its environment says; the first
+    /// call counts. For tests, which must not touch what the user keeps.
+    pub fn use_in_this_process(folder: impl Into<PathBuf>) {
+        TOLD.get_or_init(|| folder.into());
+    }
+
     /// Returns the folder named by `STILLCALL_STATE`, or the one that the system sets aside for
     /// programs' state; nothing when the user has no home folder.
     pub fn of_user() -> Option<Self> {
+        if let Some(told) = TOLD.get() {
+            return Some(Self(told.clone()));
+        }
         if let Some(named) = std::env::var_os("STILLCALL_STATE") {
             return Some(Self(named.into()));
         }

@@ -2,15 +2,34 @@
 
 use crate::rulebook::{Book, Division, Element};
 
-/// Returns the elements of the event as a table of text, one column for each division.
+/// The elements of an event, one column for each division.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Chart {
+    /// Name of the event.
+    pub event: String,
+    /// Title and edition of the book.
+    pub book: String,
+    /// The heading and one row for each element, all of the same length.
+    pub rows: Vec<Vec<String>>,
+}
+
+/// Returns the chart, or nothing where the book has no such event.
 ///
 /// A cell is empty where the division may not use the element; a vault shows its start value.
-pub fn chart(book: &Book, event: &str) -> Option<String> {
+pub fn chart(book: &Book, event: &str) -> Option<Chart> {
     let name = &book.event(event)?.name;
     let divisions: Vec<&Division> = book.divisions_of(event).collect();
     let mut rows = vec![head(&divisions)];
     rows.extend(book.elements_of(event).map(|element| line(book, &divisions, element)));
-    Some(format!("{name}: {}, edition {}\n\n{}", book.title, book.edition, aligned(&rows)))
+    let title = format!("{}, edition {}", book.title, book.edition);
+    Some(Chart { event: name.clone(), book: title, rows })
+}
+
+impl Chart {
+    /// Returns the chart as a table of text.
+    pub fn text(&self) -> String {
+        format!("{}: {}\n\n{}", self.event, self.book, aligned(&self.rows))
+    }
 }
 
 fn head(divisions: &[&Division]) -> Vec<String> {

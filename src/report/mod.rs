@@ -10,5 +10,5 @@ mod sheet_page;
 pub use agreement_page::agreement_page;
 pub use card::{Card, Row, Section, card};
 pub use card_page::card_page;
-pub use chart::chart;
+pub use chart::{Chart, chart};
 pub use sheet_page::{Still, sheet_page};

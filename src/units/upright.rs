@@ -36,6 +36,13 @@ impl Orientation {
         Self { quarter_turns: (self.quarter_turns + 1) % 4, mirrored: self.mirrored }
     }
 
+    /// Returns this orientation with left and right of the upright picture swapped.
+    #[must_use]
+    pub const fn flipped(self) -> Self {
+        // Swapping after turning is the same as swapping before turning the other way.
+        Self { quarter_turns: (4 - self.quarter_turns % 4) % 4, mirrored: !self.mirrored }
+    }
+
     /// Returns whether width and height change places.
     pub const fn swaps_sides(self) -> bool {
         self.quarter_turns % 2 == 1

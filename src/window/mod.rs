@@ -1,9 +1,14 @@
 //! The iced program: screens, widgets, keymap and look; the only room that knows iced.
 
 mod clip;
+mod display;
 pub mod frame;
+#[cfg(feature = "harness")]
+pub mod harness;
 mod keymap;
+mod memory;
 mod moments;
+mod opening;
 mod paper;
 pub mod playback;
 pub mod stage;
@@ -18,13 +23,16 @@ use std::{
     path::{Path, PathBuf},
 };
 
-use anyhow::Context as _;
-use iced::{Element, Event, Subscription, Task, event, keyboard, window};
+use iced::{
+    Element, Event, Subscription, Task, Theme, advanced::input_method, event, keyboard, window,
+};
 
-use crate::marks;
-use clip::{Arrived, Clip, Session};
-use stage::Stage;
-use start::Start;
+use clip::Clip;
+use keymap::Command;
+use memory::{LastRoutine, Memory};
+use opening::{Demo, Opening, Wanted};
+use start::{Busy, Start};
+use typing::Typed;
 
 /// Opens the window, on a clip and on marks where they are given, and returns when it is closed.
 pub fn run(clip: Option<PathBuf>, marks: Option<PathBuf>) -> anyhow::Result<()> {
@@ -37,33 +45,31 @@ pub fn run(clip: Option<PathBuf>, marks: Option<PathBuf>) -> anyhow::Result<()> 
         antialiasing: true,
         vsync: true,
     };
-    iced::application(move || Program::new(wanted.clone()), Program::update, Program::view)
+    let boot = move || {
+        display::reached();
+        Program::new(wanted.clone(), Memory::load())
+    };
+    let program = iced::application(boot, Program::update, Program::view)
         .title(Program::title)
         .subscription(Program::subscription)
-        .theme(|_: &Program| theme::theme())
+        .theme(Program::theme)
+        .scale_factor(|program: &Program| program.memory.scale())
         .settings(settings)
         .window(window::Settings {
             size: iced::Size::new(1440.0, 880.0),
             min_size: Some(iced::Size::new(900.0, 600.0)),
             exit_on_close_request: false,
             ..window::Settings::default()
-        })
-        .run()
-        .context(
-            "the window could not be opened. Is there a display? Without a graphics card, \
-             ICED_BACKEND=tiny-skia may help",
-        )
-}
-
-/// What is to be opened.
-#[derive(Clone, Debug)]
-struct Wanted {
-    clip: PathBuf,
-    marks: Option<PathBuf>,
+        });
+    display::guarded(|| program.run())
 }
 
 struct Program {
     screen: Screen,
+    memory: Memory,
+    /// The theme made of the look; kept, because it is asked for at each redraw.
+    theme: Theme,
+    demo: Option<Demo>,
     /// File to which the sheet on screen is written, for tests of the whole program.
     shown: Option<PathBuf>,
 }
@@ -75,17 +81,22 @@ enum Screen {
 
 enum Message {
     KeyPressed(keyboard::Event),
+    /// What an input method gives, or is composing.
+    Typed(Typed),
     FileDropped(PathBuf),
     CloseAsked(window::Id),
     Start(start::Message),
     Clip(clip::Message),
-    Opened(PathBuf, Result<Box<Clip>, String>),
+    Opened(PathBuf, Opening),
+    DemoDrawn(Result<PathBuf, String>),
 }
 
 impl Program {
-    fn new(wanted: Option<Wanted>) -> (Self, Task<Message>) {
+    fn new(wanted: Option<Wanted>, memory: Memory) -> (Self, Task<Message>) {
         let shown = env::var_os("STILLCALL_SHOWN").map(PathBuf::from);
-        let mut program = Self { screen: Screen::Start(Start::default()), shown };
+        let theme = memory.look.theme();
+        let screen = Screen::Start(Start::default());
+        let mut program = Self { screen, memory, theme, demo: None, shown };
         let task = match wanted {
             Some(wanted) => program.open(wanted),
             None => Task::none(),
@@ -100,20 +111,26 @@ impl Program {
         }
     }
 
+    fn theme(&self) -> Theme {
+        self.theme.clone()
+    }
+
     fn update(&mut self, message: Message) -> Task<Message> {
         match message {
             Message::KeyPressed(event) => self.key_pressed(event),
+            Message::Typed(typed) => self.typed(typed),
             Message::FileDropped(path) => self.open(Wanted { clip: path, marks: None }),
             Message::CloseAsked(id) => self.close(id),
             Message::Start(message) => self.start(message),
             Message::Clip(message) => self.clip(message),
             Message::Opened(path, opened) => self.opened(&path, opened),
+            Message::DemoDrawn(drawn) => self.demo_drawn(drawn),
         }
     }
 
     fn view(&self) -> Element<'_, Message> {
         match &self.screen {
-            Screen::Start(start) => start.view().map(Message::Start),
+            Screen::Start(start) => start.view(&self.memory).map(Message::Start),
             Screen::Clip(clip) => clip.view().map(Message::Clip),
         }
     }
@@ -128,32 +145,75 @@ impl Program {
     }
 
     fn key_pressed(&mut self, event: keyboard::Event) -> Task<Message> {
-        match self.screen {
-            Screen::Start(_) => self.start(start::Message::KeyPressed(event)),
-            Screen::Clip(_) => self.clip(clip::Message::KeyPressed(event)),
+        // Size and look are for every screen, also while somebody writes.
+        match keymap::command_for(&event) {
+            Some(command @ (Command::NextLook | Command::TextSize(_))) => self.own(command),
+            _ => match self.screen {
+                Screen::Start(_) => self.start(start::Message::KeyPressed(event)),
+                Screen::Clip(_) => self.clip(clip::Message::KeyPressed(event)),
+            },
         }
+    }
+
+    fn typed(&mut self, typed: Typed) -> Task<Message> {
+        match self.screen {
+            Screen::Start(_) => self.start(start::Message::Typed(typed)),
+            Screen::Clip(_) => self.clip(clip::Message::Typed(typed)),
+        }
+    }
+
+    /// Does what every screen can do.
+    fn own(&mut self, command: Command) -> Task<Message> {
+        match command {
+            Command::NextLook => self.memory.look = self.memory.look.next(),
+            Command::TextSize(steps) => self.memory.resize(steps),
+            _ => return Task::none(),
+        }
+        self.theme = self.memory.look.theme();
+        self.memory.keep();
+        Task::none()
     }
 
     fn start(&mut self, message: start::Message) -> Task<Message> {
         // A file may be chosen from the clip screen too, in the same dialogue.
         let action = match (&mut self.screen, message) {
-            (_, start::Message::Chosen(Some(path))) => start::Action::Open(path),
-            (Screen::Start(start), message) => start.update(message),
+            (Screen::Start(start), message) => start.update(message, &self.memory),
+            (_, start::Message::Chosen(Some(path))) => start::Action::Open(path, None),
             (Screen::Clip(_), _) => start::Action::None,
         };
         match action {
             start::Action::None => Task::none(),
             start::Action::Run(task) => task.map(Message::Start),
-            start::Action::Open(clip) => self.open(Wanted { clip, marks: None }),
+            start::Action::Open(clip, marks) => self.open(Wanted { clip, marks }),
+            start::Action::Demo => self.draw_demo(),
+            start::Action::Stop => self.stop_waiting(),
+            start::Action::Remember(change) => self.remember(change),
+            start::Action::Own(command) => self.own(command),
         }
+    }
+
+    fn remember(&mut self, change: start::Change) -> Task<Message> {
+        match change {
+            start::Change::Forget => self.memory.forget(),
+            start::Change::Turn => self.memory.turn_recent(),
+        }
+        self.memory.keep();
+        Task::none()
     }
 
     fn clip(&mut self, message: clip::Message) -> Task<Message> {
         let Screen::Clip(clip) = &mut self.screen else { return Task::none() };
-        match clip.update(message) {
+        let action = clip.update(message);
+        let last = clip.routine().map(LastRoutine::from);
+        if let Some(last) = last.filter(|last| *last != self.memory.last) {
+            self.memory.last = last;
+            self.memory.keep();
+        }
+        match action {
             clip::Action::None => Task::none(),
             clip::Action::Run(task) => task.map(Message::Clip),
             clip::Action::OpenOther => start::ask().map(Message::Start),
+            clip::Action::Own(command) => self.own(command),
         }
     }
 
@@ -164,22 +224,69 @@ impl Program {
         {
             return self.clip(clip::Message::Complained(complaint));
         }
-        self.screen = Screen::Start(Start::opening(wanted.clip.clone()));
-        let shown = self.shown.clone();
+        self.screen = Screen::Start(Start::waiting(Busy::Opening(wanted.clip.clone())));
+        let (shown, last) = (self.shown.clone(), self.memory.last.clone());
         let path = wanted.clip.clone();
-        let opening = tokio::task::spawn_blocking(move || open(&wanted, shown));
+        let opening = tokio::task::spawn_blocking(move || opening::open(&wanted, shown, last));
         Task::perform(opening, move |opened| {
-            let opened = opened.unwrap_or_else(|error| Err(error.to_string()));
+            let opened = opened.unwrap_or_else(|error| Opening::Failed(error.to_string()));
             Message::Opened(path.clone(), opened)
         })
     }
 
-    fn opened(&mut self, path: &Path, opened: Result<Box<Clip>, String>) -> Task<Message> {
+    fn opened(&mut self, path: &Path, opened: Opening) -> Task<Message> {
+        // Another clip may have been asked for meanwhile, or none any more.
+        let waiting = matches!(&self.screen, Screen::Start(start)
+            if start.busy().is_some_and(|busy| *busy == Busy::Opening(path.to_owned())));
+        if !waiting {
+            return Task::none();
+        }
         self.screen = match opened {
-            Ok(clip) => Screen::Clip(clip),
-            Err(complaint) => Screen::Start(Start::complaining(path, complaint)),
+            Opening::Clip(clip) => {
+                self.memory.opened(clip.path());
+                self.memory.keep();
+                Screen::Clip(clip)
+            }
+            Opening::Failed(complaint) => Screen::Start(Start::complaining(path, complaint)),
+            Opening::ClipOfMarksGone(complaint) => {
+                Screen::Start(Start::looking_for_clip_of(path.to_owned(), complaint))
+            }
         };
         Task::none()
+    }
+
+    fn stop_waiting(&mut self) -> Task<Message> {
+        // Dropping it stops it.
+        self.demo = None;
+        self.screen = Screen::Start(Start::default());
+        Task::none()
+    }
+
+    fn draw_demo(&mut self) -> Task<Message> {
+        let Some(demo) = Demo::begin() else {
+            let complaint = "The sample clips could not be drawn here. Try \"stillcall demo\" in a \
+                             terminal.";
+            self.screen = Screen::Start(Start::complaining(Path::new(""), complaint.to_owned()));
+            return Task::none();
+        };
+        self.screen = Screen::Start(Start::waiting(Busy::Demo));
+        let waiting = demo.wait();
+        self.demo = Some(demo);
+        Task::perform(waiting, Message::DemoDrawn)
+    }
+
+    fn demo_drawn(&mut self, drawn: Result<PathBuf, String>) -> Task<Message> {
+        if self.demo.take().is_none() {
+            // It was stopped meanwhile.
+            return Task::none();
+        }
+        match drawn {
+            Ok(clip) => self.open(Wanted { clip, marks: None }),
+            Err(complaint) => {
+                self.screen = Screen::Start(Start::complaining(Path::new(""), complaint));
+                Task::none()
+            }
+        }
     }
 
     /// Saves before the window closes; what cannot be saved is in the journal all the same, so a
@@ -200,36 +307,12 @@ fn heard(event: Event, status: event::Status, _: window::Id) -> Option<Message> 
         (Event::Keyboard(event @ keyboard::Event::KeyPressed { .. }), event::Status::Ignored) => {
             Some(Message::KeyPressed(event))
         }
-        (Event::Window(window::Event::FileDropped(path)), _) => Some(Message::FileDropped(path)),
-        _ => None,
-    }
-}
-
-fn open(wanted: &Wanted, shown: Option<PathBuf>) -> Result<Box<Clip>, String> {
-    let arrived = Arrived::default();
-    let signal = arrived.clone();
-    let stage =
-        Stage::open(&wanted.clip, move || signal.signal()).map_err(|error| error.to_string())?;
-    let (session, complaint) = match marks_of(wanted) {
-        // Marks that cannot be read do not keep anybody from watching the clip.
-        Some(marks) => match Session::open(&marks, shown.clone()) {
-            Ok(session) => (session, None),
-            Err(error) => (Session::empty(shown), Some(error.to_string())),
+        (Event::InputMethod(event), _) => match event {
+            input_method::Event::Preedit(text, _) => Some(Message::Typed(Typed::Composing(text))),
+            input_method::Event::Commit(text) => Some(Message::Typed(Typed::Text(text))),
+            input_method::Event::Opened | input_method::Event::Closed => None,
         },
-        None => (Session::empty(shown), None),
-    };
-    Ok(Box::new(Clip::new(stage, arrived, session).complaining(complaint)))
-}
-
-/// Returns the marks that are asked for, or those that lie beside the clip where it is plain
-/// which.
-fn marks_of(wanted: &Wanted) -> Option<PathBuf> {
-    wanted.marks.clone().or_else(|| only(&marks::beside(&wanted.clip)))
-}
-
-fn only(paths: &[PathBuf]) -> Option<PathBuf> {
-    match paths {
-        [path] => Some(Path::to_owned(path)),
+        (Event::Window(window::Event::FileDropped(path)), _) => Some(Message::FileDropped(path)),
         _ => None,
     }
 }

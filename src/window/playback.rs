@@ -38,22 +38,49 @@ pub struct Playback {
     /// Instant of the clip at which it started, in seconds.
     from: f64,
     speed: Speed,
+    /// Beginning and end of what is played over and over, in seconds, where something is.
+    stretch: Option<[f64; 2]>,
 }
 
 impl Playback {
     /// Begins to play at an instant of the clip in seconds.
     pub const fn begin(started: Instant, from: f64, speed: Speed) -> Self {
-        Self { started, from, speed }
+        Self { started, from, speed, stretch: None }
+    }
+
+    /// Begins to play a stretch of the clip over and over, from and to an instant in seconds.
+    pub const fn begin_loop(started: Instant, stretch: [f64; 2], speed: Speed) -> Self {
+        Self { started, from: stretch[0], speed, stretch: Some(stretch) }
+    }
+
+    /// Returns whether a stretch is played over and over.
+    pub const fn is_loop(&self) -> bool {
+        self.stretch.is_some()
     }
 
     /// Returns the instant of the clip that belongs to `now`, in seconds.
     pub fn seconds_at(&self, now: Instant) -> f64 {
+        let played = self.played(now);
+        match self.stretch {
+            Some([from, to]) if to > from => from + (played - from).rem_euclid(to - from),
+            _ => played,
+        }
+    }
+
+    /// How far it would be by now without turning back, in seconds of the clip.
+    fn played(&self, now: Instant) -> f64 {
         let passed = now.saturating_duration_since(self.started).as_secs_f64();
         self.from + passed / f64::from(self.speed.0)
     }
 
-    /// Returns when an instant of the clip is due.
-    pub fn due(&self, seconds: f64) -> Instant {
+    /// Returns when an instant of the clip is due next after `now`; in a stretch that is played
+    /// over and over, what lies behind its end is due where it begins again.
+    pub fn due(&self, seconds: f64, now: Instant) -> Instant {
+        let mut seconds = seconds;
+        if let Some([from, to]) = self.stretch.filter(|[from, to]| to > from) {
+            let turns = ((self.played(now) - from) / (to - from)).floor();
+            seconds = seconds.min(to) + turns * (to - from);
+        }
         let wait = ((seconds - self.from) * f64::from(self.speed.0)).max(0.0);
         // A clip is never so long that this could overflow the clock; an hour at an eighth is
         // the most that is waited for in one piece.
@@ -63,7 +90,7 @@ impl Playback {
     /// Goes on from the same picture at another speed.
     #[must_use]
     pub fn at_speed(&self, speed: Speed, now: Instant) -> Self {
-        Self::begin(now, self.seconds_at(now), speed)
+        Self { started: now, from: self.seconds_at(now), speed, ..*self }
     }
 }
 
@@ -76,8 +103,8 @@ mod tests {
         let start = Instant::now();
         let playback = Playback::begin(start, 2.0, Speed::one_nth(4));
         assert_eq!(playback.seconds_at(start + Duration::from_secs(4)), 3.0);
-        assert_eq!(playback.due(2.5), start + Duration::from_secs(2));
-        assert_eq!(playback.due(1.0), start);
+        assert_eq!(playback.due(2.5, start), start + Duration::from_secs(2));
+        assert_eq!(playback.due(1.0, start), start);
     }
 
     #[test]
@@ -87,5 +114,19 @@ mod tests {
         let slower = Playback::begin(start, 0.0, Speed::REAL).at_speed(Speed::one_nth(2), later);
         assert_eq!(slower.seconds_at(later), 1.0);
         assert_eq!(slower.seconds_at(later + Duration::from_secs(2)), 2.0);
+    }
+
+    #[test]
+    fn a_stretch_is_played_over_and_over() {
+        let start = Instant::now();
+        let at = |seconds| start + Duration::from_millis(seconds);
+        let playback = Playback::begin_loop(start, [2.0, 3.0], Speed::one_nth(2));
+        assert_eq!(playback.seconds_at(at(1000)), 2.5);
+        // Two seconds of the clock for one of the clip: after three it is half through again.
+        assert_eq!(playback.seconds_at(at(3000)), 2.5);
+        assert_eq!(playback.due(2.75, at(3000)), at(3500));
+        assert_eq!(playback.due(9.0, at(3000)), at(4000), "what lies behind waits for the turn");
+        let faster = playback.at_speed(Speed::REAL, at(3000));
+        assert_eq!(faster.seconds_at(at(3750)), 2.25);
     }
 }

@@ -41,7 +41,7 @@ fn the_page_of_every_card_of_the_league_escapes_and_fetches_nothing() {
 #[test]
 fn the_chart_shows_where_an_element_stops_being_allowed() {
     // Listed for the second and third division in test book P.
-    let chart = report::chart(&book(P), "bars").unwrap();
+    let chart = report::chart(&book(P), "bars").unwrap().text();
     let head = chart.lines().nth(2).unwrap();
     let line = chart.lines().find(|line| line.contains("half turn")).unwrap();
     assert_eq!(line.matches("yes").count(), 2, "{head}\n{line}");

@@ -23,6 +23,7 @@ mod geometry_moment;
 mod geometry_plane;
 mod geometry_reference;
 mod guide;
+mod kills;
 mod kinds;
 mod marks;
 mod marks_remeasure;

@@ -46,3 +46,24 @@ pub fn coded(name: &str, options: &str) -> PathBuf {
     }
     target
 }
+
+/// Gives this process a folder of its own for journals; all its tests share it.
+pub fn own_state() {
+    static SET: std::sync::Once = std::sync::Once::new();
+    SET.call_once(|| {
+        let state = folder("state");
+        let _ = std::fs::remove_dir_all(&state);
+        stillcall::marks::StateFolder::use_in_this_process(state);
+    });
+}
+
+/// Returns a fresh clip whose name says that it is bars, in a folder of its own without marks.
+pub fn fresh(name: &str) -> PathBuf {
+    own_state();
+    let folder = folder(name);
+    std::fs::remove_dir_all(&folder).unwrap();
+    std::fs::create_dir_all(&folder).unwrap();
+    let clip = folder.join("bars.mp4");
+    std::fs::copy(numbered().0, &clip).unwrap();
+    clip
+}

@@ -10,5 +10,6 @@
 
 mod clips;
 mod drawn;
+mod screens;
 mod shaders;
 mod xvfb;

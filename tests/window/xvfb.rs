@@ -153,20 +153,10 @@ fn score(marks: &Path, state: &Path) -> Value {
     serde_json::from_slice(&output.stdout).unwrap()
 }
 
-/// A fresh clip whose name says that it is bars, in a folder of its own without marks.
-fn fresh_clip(name: &str) -> PathBuf {
-    let folder = clips::folder(name);
-    std::fs::remove_dir_all(&folder).unwrap();
-    std::fs::create_dir_all(&folder).unwrap();
-    let clip = folder.join("bars.mp4");
-    std::fs::copy(clips::numbered().0, &clip).unwrap();
-    clip
-}
-
 #[test]
 fn what_is_written_through_the_window_is_in_the_file_and_on_the_sheet() {
     let Some(screen) = Screen::start() else { return };
-    let clip = fresh_clip("written");
+    let clip = clips::fresh("written");
     let window = Window::open(&screen, &clip);
 
     // Writing for the first time asks for the routine; the event is known from the clip's name.
@@ -219,7 +209,7 @@ fn what_is_written_through_the_window_is_in_the_file_and_on_the_sheet() {
 #[test]
 fn a_killed_window_loses_nothing() {
     let Some(screen) = Screen::start() else { return };
-    let clip = fresh_clip("killed");
+    let clip = clips::fresh("killed");
     let marks = clip.with_file_name("bars.mp4.1.J-9.marks.json");
     {
         let window = Window::open(&screen, &clip);

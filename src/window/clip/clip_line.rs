@@ -1,12 +1,12 @@
 //! The clip line: the whole length of the clip, with every mark on it; press or drag to go there.
 
 use iced::{
-    Element, Event, Length, Point, Rectangle, Renderer, Size, Theme, mouse,
+    Color, Element, Event, Length, Point, Rectangle, Renderer, Size, Theme, mouse,
     widget::canvas::{self, Action, Canvas, Frame, Geometry, Path, Stroke},
 };
 
 use super::Message;
-use crate::window::theme::{self, part};
+use crate::window::theme::{self, Colours, Current, part};
 
 /// What stands on the line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -27,6 +27,10 @@ pub struct ClipLine {
     pub last: u64,
     /// What stands where.
     pub marks: Vec<(u64, Sort)>,
+    /// From which frame to which an element reaches, by what hangs under it.
+    pub elements: Vec<[u64; 2]>,
+    /// From which frame to which the routines reach; the one that is open is current.
+    pub routines: Vec<([u64; 2], Current)>,
 }
 
 impl ClipLine {
@@ -45,12 +49,18 @@ impl ClipLine {
         (share.clamp(0.0, 1.0) * self.last as f64).round() as u64
     }
 
-    fn mark(&self, frame: &mut Frame, (at, sort): (u64, Sort)) {
+    fn band(&self, frame: &mut Frame, [from, to]: [u64; 2], band: Band, color: Color) {
+        let (left, right) = (self.x(from, frame.width()), self.x(to, frame.width()));
+        let size = Size::new((right - left).max(2.0), band.height);
+        frame.fill_rectangle(Point::new(left, band.top), size, color);
+    }
+
+    fn mark(&self, frame: &mut Frame, (at, sort): (u64, Sort), colours: &Colours) {
         let x = self.x(at, frame.width());
         let middle = frame.height() / 2.0;
         match sort {
-            Sort::Element => bar(frame, x, middle - 11.0, 22.0, theme::STAGE_ACCENT),
-            Sort::Other => bar(frame, x, middle - 5.0, 10.0, theme::ON_STAGE_QUIET),
+            Sort::Element => bar(frame, x, middle - 11.0, 22.0, colours.stage_accent),
+            Sort::Other => bar(frame, x, middle - 5.0, 10.0, colours.on_stage_quiet),
             Sort::Taken => {
                 let triangle = Path::new(|path| {
                     path.move_to(Point::new(x - 4.5, middle + 13.0));
@@ -58,16 +68,23 @@ impl ClipLine {
                     path.line_to(Point::new(x, middle + 5.0));
                     path.close();
                 });
-                frame.fill(&triangle, theme::ON_STAGE);
+                frame.fill(&triangle, colours.on_stage);
             }
         }
     }
 }
 
+/// Where a band lies across the line.
+#[derive(Clone, Copy)]
+struct Band {
+    top: f32,
+    height: f32,
+}
+
 /// Room left at both ends, so that the first and last frame can be hit.
 const EDGE: f32 = 8.0;
 
-fn bar(frame: &mut Frame, x: f32, top: f32, height: f32, color: iced::Color) {
+fn bar(frame: &mut Frame, x: f32, top: f32, height: f32, color: Color) {
     frame.fill_rectangle(Point::new(x - 1.0, top), Size::new(2.0, height), color);
 }
 
@@ -103,17 +120,33 @@ impl canvas::Program<Message> for ClipLine {
         &self,
         _: &bool,
         renderer: &Renderer,
-        _: &Theme,
+        theme: &Theme,
         bounds: Rectangle,
         _: mouse::Cursor,
     ) -> Vec<Geometry> {
+        let colours = theme::colours(theme);
         let mut frame = Frame::new(renderer, bounds.size());
         let middle = frame.height() / 2.0;
         let line = Path::line(Point::new(EDGE, middle), Point::new(frame.width() - EDGE, middle));
-        let stroke = Stroke::default().with_width(2.0).with_color(theme::STAGE_EDGE);
+        let stroke = Stroke::default().with_width(2.0).with_color(colours.stage_edge);
         frame.stroke(&line, stroke);
+        for element in &self.elements {
+            self.band(
+                &mut frame,
+                *element,
+                Band { top: middle - 3.0, height: 6.0 },
+                colours.stage_accent,
+            );
+        }
+        for (routine, current) in &self.routines {
+            let (height, color) = match current {
+                Current::Yes => (4.0, colours.on_stage),
+                Current::No => (2.0, colours.on_stage_quiet),
+            };
+            self.band(&mut frame, *routine, Band { top: 0.0, height }, color);
+        }
         for mark in &self.marks {
-            self.mark(&mut frame, *mark);
+            self.mark(&mut frame, *mark, colours);
         }
         let x = self.x(self.frame, frame.width());
         let head = Path::new(|path| {
@@ -123,8 +156,8 @@ impl canvas::Program<Message> for ClipLine {
             path.close();
         });
         let height = frame.height();
-        bar(&mut frame, x, 2.0, height - 4.0, theme::ON_STAGE);
-        frame.fill(&head, theme::ON_STAGE);
+        bar(&mut frame, x, 2.0, height - 4.0, colours.on_stage);
+        frame.fill(&head, colours.on_stage);
         vec![frame.into_geometry()]
     }
 

@@ -1,11 +1,12 @@
 //! Putting down, changing and taking away what was seen.
 
-use super::{Action, Clip, WriteLine};
+use super::{Action, Clip, Message, WriteLine};
 use crate::{
     marks::{Answer, At, Call, Edit, How, Id, Item, Mark, Reading, Seen, Step},
     window::{
         moments::Moment,
         paper::Key,
+        typing::Typed,
         write::{Asked, Entry},
     },
 };
@@ -48,7 +49,29 @@ impl Clip {
     pub(super) fn put_moment(&mut self, moment: Moment) -> Action {
         self.stop();
         let what = moment.what(self.session.phase_at(&self.here()));
-        self.put(Entry::Mark(what, String::new()))
+        let entry = Entry::Mark(what, String::new());
+        if self.is_seen() {
+            return self.put(entry);
+        }
+        // The number that is pinned is that of a picture that was seen.
+        self.put_when_seen = Some(entry);
+        Action::None
+    }
+
+    /// Returns whether the picture of the frame asked for is on screen, or never will be.
+    pub(super) fn is_seen(&self) -> bool {
+        let seen = self.stage.latest().is_some_and(|it| it.frame as u64 == self.frame);
+        seen || self.stage.trouble(self.frame).is_some()
+    }
+
+    /// Puts down what waits for its picture.
+    pub(super) fn put_what_waits(&mut self) -> Action {
+        self.put_when_seen.take().map_or(Action::None, |entry| self.put(entry))
+    }
+
+    /// Puts down what waits for its picture, if that is here.
+    pub(super) fn put_what_is_seen(&mut self) -> Action {
+        if self.is_seen() { self.put_what_waits() } else { Action::None }
     }
 
     pub(super) fn call(&mut self, answer: Answer) -> Action {
@@ -146,44 +169,38 @@ impl Clip {
     }
 
     /// Takes a step and chooses a line, where it is still there.
-    fn take(&mut self, step: Step, choose: Option<Key>) -> Action {
+    pub(super) fn take(&mut self, step: Step, choose: Option<Key>) -> Action {
         if let Err(error) = self.session.take(step) {
-            return self.complain(&error.to_string());
+            return self.complain_of(&error);
         }
         self.complaint = None;
         self.chosen = choose.filter(|key| self.session.paper().line(*key).is_some());
         self.show_chosen()
     }
 
-    pub(super) fn save(&mut self) -> Action {
-        match self.session.save() {
-            Ok(()) => Action::None,
-            Err(error) => self.complain(&error.to_string()),
-        }
-    }
-
-    pub(super) fn complain(&mut self, text: &str) -> Action {
-        self.complaint = Some(text.to_owned());
-        Action::None
-    }
-
-    pub(super) fn written(&mut self, text: String) -> Action {
+    pub(super) fn written(&mut self, typed: &Typed) -> Action {
+        let wish = self.write.take(typed);
         let asked = self.asked();
         let phase = self.session.phase_at(&self.here());
         if let Some(words) = self.session.words() {
-            self.write.read(text, words, &asked, phase);
+            self.write.read(words, &asked, phase);
         }
-        Action::None
+        Action::Run(wish.task(Message::Typed))
     }
 
     pub(super) fn submit(&mut self) -> Action {
-        match self.write.picked() {
-            Some(entry) => {
+        let rewritten = self.write.rewritten();
+        match (self.write.picked(), rewritten) {
+            (Some(entry), Some(id)) => {
+                self.write = WriteLine::default();
+                self.put_in_place_of(id, entry)
+            }
+            (Some(entry), None) => {
                 self.write = WriteLine::default();
                 self.put(entry)
             }
-            None if self.write.is_blank() => self.leave(),
-            None => Action::None,
+            (None, _) if self.write.is_blank() || rewritten.is_some() => self.leave(),
+            (None, _) => Action::None,
         }
     }
 

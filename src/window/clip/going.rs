@@ -27,8 +27,11 @@ impl Clip {
     pub(super) fn picture_arrived(&mut self) -> Action {
         self.ribbon.collect(&self.stage);
         match self.stage.trouble(self.frame) {
-            Some(trouble) => self.complain(&trouble),
-            None => Action::None,
+            Some(trouble) => {
+                self.put_what_waits();
+                self.complain(&trouble)
+            }
+            None => self.put_what_is_seen(),
         }
     }
 
@@ -97,7 +100,7 @@ impl Clip {
 
     fn room(&self) -> Room {
         Room {
-            picture: self.stage.upright(self.session.turn()).shown_size().map(f64::from),
+            picture: self.stage.upright(self.turn()).shown_size().map(f64::from),
             room: self.room,
         }
     }

@@ -1,18 +1,21 @@
 //! The routine's header: what is judged, by whom and under which book.
 
+use std::path::PathBuf;
+
 use iced::{
     Alignment, Element, Length,
     keyboard::{Event, Key, key::Named},
-    widget::{button, column, container, mouse_area, row, space, text},
+    widget::{button, column, container, row, space, text},
 };
 
-use super::{Action, Clip, Dialogue};
+use super::{Action, Clip, Dialogue, session::SessionError};
 use crate::{
-    marks::{Routine, Sheaf, path_for},
+    marks::{ClipFacts, Routine, Sheaf, path_for},
     rulebook::{self, Book},
     window::{
+        memory::{self, LastRoutine},
         theme::{self, Current, part, size},
-        typing::{self, Typed},
+        typing::{self, Line, Typed},
     },
 };
 
@@ -23,9 +26,24 @@ pub struct Form {
     book: usize,
     /// As it is now; kept, so that what the form does not show stays.
     routine: Routine,
+    /// What is written, by field.
+    lines: [Line; 4],
     /// The field that is written in.
     field: Field,
+    purpose: Purpose,
     complaint: Option<String>,
+    /// Where the marks can be kept instead, once it turned out that they cannot lie beside the
+    /// clip.
+    elsewhere: Option<PathBuf>,
+}
+
+/// What the form is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Purpose {
+    /// A routine that is not there yet.
+    Begin,
+    /// One that is.
+    Change,
 }
 
 /// A field that is written in.
@@ -37,13 +55,16 @@ pub enum Field {
     Judge,
     /// The date of the performance.
     Date,
+    /// The routine's name within its clip; it cannot be changed later, for it names the file.
+    Routine,
 }
 
 impl Field {
-    const ALL: [Self; 3] = [Self::Athlete, Self::Judge, Self::Date];
-
-    fn turned(self, by: usize) -> Self {
-        Self::ALL[(self as usize + by) % Self::ALL.len()]
+    const fn all(purpose: Purpose) -> &'static [Self] {
+        match purpose {
+            Purpose::Begin => &[Self::Athlete, Self::Judge, Self::Date, Self::Routine],
+            Purpose::Change => &[Self::Athlete, Self::Judge, Self::Date],
+        }
     }
 }
 
@@ -63,13 +84,13 @@ pub enum Message {
     /// Something was typed into the current field.
     Typed(Typed),
     /// A field was pointed at.
-    FieldChosen(Field),
-    /// The next field was asked for.
-    NextField,
-    /// The field before was asked for.
-    FieldBefore,
+    PointedAt(Field, Typed),
+    /// The field so many places on was asked for.
+    FieldTurned(isize),
     /// It is to be taken as it stands.
     Submitted,
+    /// The same, with the marks kept elsewhere.
+    SubmittedElsewhere,
     /// It is to be left as it was.
     Left,
 }
@@ -79,9 +100,10 @@ pub fn message_for(event: &Event) -> Option<Message> {
     let Event::KeyPressed { key, modifiers, .. } = event else { return None };
     Some(match key {
         Key::Named(Named::Escape) => Message::Left,
+        Key::Named(Named::Enter) if modifiers.command() => Message::SubmittedElsewhere,
         Key::Named(Named::Enter) => Message::Submitted,
-        Key::Named(Named::Tab) if modifiers.shift() => Message::FieldBefore,
-        Key::Named(Named::Tab) => Message::NextField,
+        Key::Named(Named::Tab) if modifiers.shift() => Message::FieldTurned(-1),
+        Key::Named(Named::Tab) => Message::FieldTurned(1),
         Key::Named(Named::ArrowDown) if modifiers.command() => Message::EventTurned(1),
         Key::Named(Named::ArrowUp) if modifiers.command() => Message::EventTurned(-1),
         Key::Named(Named::ArrowDown) => Message::DivisionTurned(1),
@@ -92,26 +114,48 @@ pub fn message_for(event: &Event) -> Option<Message> {
 
 impl Clip {
     pub(super) fn open_header(&mut self) -> Action {
-        let routine = match self.session.sheaf() {
-            Some(sheaf) => sheaf.routine.clone(),
-            None => self.first_guess(),
+        let (routine, purpose) = match self.session.sheaf() {
+            Some(sheaf) => (sheaf.routine.clone(), Purpose::Change),
+            None => (self.first_guess(), Purpose::Begin),
         };
-        self.dialogue = Dialogue::Header(Box::new(Form::new(routine)));
+        self.dialogue = Dialogue::Header(Box::new(Form::new(routine, purpose)));
         Action::None
     }
 
-    /// What can be known before anybody is asked: the default book, today, and the event where
-    /// the clip's name says it.
+    /// Asks what another routine of the clip is; it begins at the frame on screen.
+    pub(super) fn begin_another(&mut self) -> Action {
+        self.stop();
+        let routine = self.first_guess();
+        self.dialogue = Dialogue::Header(Box::new(Form::new(routine, Purpose::Begin)));
+        Action::None
+    }
+
+    /// What can be known before anybody is asked: what was judged last, today, and the event
+    /// where the clip's name says it.
     fn first_guess(&self) -> Routine {
         let name = self.stage.path().to_string_lossy().to_lowercase();
         let named = ["vault", "bars", "beam", "floor"].into_iter().find(|it| name.contains(it));
+        let last = self.session.sheaf().map(|it| LastRoutine::from(&it.routine));
+        let last = last.unwrap_or_else(|| self.last.clone());
+        let book = if last.book.is_empty() { "saltmarsh".to_owned() } else { last.book };
         Routine {
-            id: "1".to_owned(),
-            book: "saltmarsh".to_owned(),
-            event: named.unwrap_or_default().to_owned(),
+            id: self.free_name(),
+            book,
+            event: named.map_or(last.event, str::to_owned),
+            division: last.division,
+            judge: last.judge,
             date: jiff::Timestamp::now().strftime("%Y-%m-%d").to_string(),
             ..Routine::default()
         }
+    }
+
+    /// Returns the lowest number that names no routine of the clip yet.
+    fn free_name(&self) -> String {
+        let taken = |name: &String| self.routines.iter().any(|known| known.is_called(name));
+        // Among one more numbers than there are routines, one is free.
+        let numbers = 1..=self.routines.len() + 1;
+        let mut names = numbers.map(|number| number.to_string());
+        names.find(|name| !taken(name)).unwrap_or_default()
     }
 
     pub(super) fn header(&mut self, message: Message) -> Action {
@@ -122,48 +166,81 @@ impl Clip {
             Message::DivisionChosen(division) => form.routine.division = division,
             Message::EventTurned(by) => form.turn_event(by),
             Message::DivisionTurned(by) => form.turn_division(by),
-            Message::Typed(typed) => form.typed(&typed),
-            Message::FieldChosen(field) => form.field = field,
-            Message::NextField => form.field = form.field.turned(1),
-            Message::FieldBefore => form.field = form.field.turned(Field::ALL.len() - 1),
-            Message::Submitted => return self.take_header(),
+            Message::Typed(typed) => return form.typed(&typed),
+            Message::PointedAt(field, typed) => {
+                form.field = field;
+                return form.typed(&typed);
+            }
+            Message::FieldTurned(by) => form.turn_field(by),
+            Message::Submitted => return self.take_header(None),
+            Message::SubmittedElsewhere => {
+                let folder = form.elsewhere.clone();
+                return self.take_header(folder);
+            }
             Message::Left => return self.leave(),
         }
         Action::None
     }
 
-    /// Takes the form over, where it is complete, and puts down what waited for it.
-    fn take_header(&mut self) -> Action {
-        let Dialogue::Header(form) = &mut self.dialogue else { return Action::None };
-        let routine = match form.routine() {
-            Ok(routine) => routine,
-            Err(complaint) => {
-                form.complaint = Some(complaint);
-                return Action::None;
+    /// Takes the form over, where it is complete, and puts down what waited for it. The marks are
+    /// kept in `folder` where one is given, else beside the clip.
+    fn take_header(&mut self, folder: Option<PathBuf>) -> Action {
+        let Dialogue::Header(form) = &self.dialogue else { return Action::None };
+        let purpose = form.purpose;
+        let taken = form.routine().map_err(Refusal::Form).and_then(|routine| match purpose {
+            Purpose::Change => self.session.change_routine(routine).map(|_| ()).map_err(Into::into),
+            Purpose::Begin => self.begin(routine, folder),
+        });
+        if let Err(refusal) = taken {
+            if let Dialogue::Header(form) = &mut self.dialogue {
+                form.refuse(&refusal);
             }
-        };
-        let taken = if self.session.is_open() {
-            self.session.change_routine(routine).map(|_| ())
-        } else {
-            let path = path_for(self.stage.path(), &routine.id, &routine.judge);
-            let clip = Some(self.stage.clip_facts());
-            let routine = Routine { span: self.stage.whole(), ..routine };
-            self.session.begin(&path, Sheaf { clip, routine, ..Sheaf::default() })
-        };
-        if let Err(error) = taken {
-            form.complaint = Some(error.to_string());
             return Action::None;
         }
         self.dialogue = Dialogue::None;
+        self.look_for_routines();
         match self.put_later.take() {
             Some(entry) => self.put(entry),
             None => Action::None,
         }
     }
+
+    fn begin(&mut self, routine: Routine, folder: Option<PathBuf>) -> Result<(), Refusal> {
+        self.session.save()?;
+        let mut path = path_for(self.stage.path(), &routine.id, &routine.judge);
+        if let Some(folder) = folder {
+            std::fs::create_dir_all(&folder)
+                .map_err(|error| Refusal::Form(format!("{}: {error}.", folder.display())))?;
+            path = folder.join(path.file_name().unwrap_or_default());
+        }
+        let span = self.stage.whole().map(|[first, last]| {
+            // Another routine begins where the person looks; the first is the whole clip.
+            let another = !self.routines.is_empty();
+            [if another { self.stage.frame_ref(self.frame) } else { first }, last]
+        });
+        let facts = self.stage.clip_facts();
+        let clip = Some(ClipFacts { orientation_override: self.turn(), ..facts });
+        let routine = Routine { span, ..routine };
+        Ok(self.session.begin(&path, Sheaf { clip, routine, ..Sheaf::default() })?)
+    }
+}
+
+/// Why the form could not be taken.
+enum Refusal {
+    /// Something in it is missing or wrong, in words.
+    Form(String),
+    /// The marks could not be opened or written.
+    Session(SessionError),
+}
+
+impl From<SessionError> for Refusal {
+    fn from(error: SessionError) -> Self {
+        Self::Session(error)
+    }
 }
 
 impl Form {
-    fn new(routine: Routine) -> Self {
+    fn new(routine: Routine, purpose: Purpose) -> Self {
         let mut complaint = None;
         let mut books: Vec<Book> = Vec::new();
         for name in rulebook::shipped() {
@@ -179,19 +256,44 @@ impl Form {
             }
         }
         let book = books.iter().position(|book| book.id == routine.book).unwrap_or(0);
-        let mut form = Self { books, book, routine, field: Field::Athlete, complaint };
+        let lines = [&routine.athlete, &routine.judge, &routine.date, &routine.id];
+        let lines = lines.map(|text| Line::new(text.as_str()));
+        let (field, elsewhere) = (Field::Athlete, None);
+        let mut form = Self { books, book, routine, lines, field, purpose, complaint, elsewhere };
         form.choose_event(&form.routine.event.clone());
+        form.turn_field(0);
         form
     }
 
-    fn typed(&mut self, typed: &Typed) {
+    fn typed(&mut self, typed: &Typed) -> Action {
         self.complaint = None;
-        let text = match self.field {
-            Field::Athlete => &mut self.routine.athlete,
-            Field::Judge => &mut self.routine.judge,
-            Field::Date => &mut self.routine.date,
-        };
-        typing::change(text, typed);
+        let wish = self.lines[self.field as usize].take(typed);
+        Action::Run(wish.task(super::Message::Typed))
+    }
+
+    /// Goes to another field and selects what is in it, so that writing replaces it.
+    fn turn_field(&mut self, by: isize) {
+        let fields = Field::all(self.purpose);
+        let here = fields.iter().position(|field| *field == self.field).unwrap_or(0);
+        let next = (here as isize + by).rem_euclid(fields.len() as isize) as usize;
+        self.field = fields[next];
+        self.lines[self.field as usize].select_all();
+    }
+
+    fn refuse(&mut self, refusal: &Refusal) {
+        self.complaint = Some(match refusal {
+            Refusal::Form(complaint) => complaint.clone(),
+            Refusal::Session(error) => error.to_string(),
+        });
+        if let Refusal::Session(error) = refusal
+            && error.is_unwritable()
+        {
+            self.elsewhere = memory::marks_elsewhere();
+        }
+    }
+
+    fn written(&self, field: Field) -> String {
+        self.lines[field as usize].text().trim().to_owned()
     }
 
     fn book(&self) -> Option<&Book> {
@@ -241,17 +343,19 @@ impl Form {
     /// Returns the routine as it is filled in, or what is still missing.
     fn routine(&self) -> Result<Routine, String> {
         let book = self.book().ok_or("There is no rule book to judge by.")?;
-        if self.routine.judge.trim().is_empty() {
+        if self.written(Field::Judge).is_empty() {
             return Err("Give the judge's code, for example J-2: it names the marks file.".into());
         }
-        let date = self.routine.date.trim();
+        let date = self.written(Field::Date);
         if !date.is_empty() && date.parse::<jiff::civil::Date>().is_err() {
             return Err(format!("\"{date}\" is no date: write it like 2026-11-24."));
         }
+        let id = self.written(Field::Routine);
         Ok(Routine {
-            athlete: self.routine.athlete.trim().to_owned(),
-            judge: self.routine.judge.trim().to_owned(),
-            date: date.to_owned(),
+            id: if id.is_empty() { "1".to_owned() } else { id },
+            athlete: self.written(Field::Athlete),
+            judge: self.written(Field::Judge),
+            date,
             book: book.id.clone(),
             edition: book.edition.clone(),
             book_hash: book.hash.clone(),
@@ -275,13 +379,16 @@ impl Form {
             ),
             labelled("Event", self.events()),
             labelled("Division", self.divisions()),
-            labelled("Athlete", self.field(Field::Athlete)),
-            labelled("Judge", self.field(Field::Judge)),
-            labelled("Date", self.field(Field::Date)),
         ]
+        .extend(Field::all(self.purpose).iter().map(|field| self.field(*field)))
         .spacing(theme::space::MIDDLE);
         if let Some(complaint) = &self.complaint {
             content = content.push(text(complaint).style(theme::ink(theme::INK_MISSED)));
+        }
+        if let Some(folder) = &self.elsewhere {
+            let label = format!("Keep the marks in {} (Ctrl Enter)", folder.display());
+            let keep = button(text(label)).style(theme::main_button);
+            content = content.push(keep.on_press(Message::SubmittedElsewhere));
         }
         container(content.push(Self::foot()))
             .width(part::DIALOGUE)
@@ -291,15 +398,16 @@ impl Form {
     }
 
     fn field(&self, field: Field) -> Element<'_, Message> {
-        let (value, placeholder) = match field {
-            Field::Athlete => (&self.routine.athlete, "code, never a name: SC-07"),
-            Field::Judge => (&self.routine.judge, "code: J-2"),
-            Field::Date => (&self.routine.date, "2026-11-24"),
+        let (label, placeholder) = match field {
+            Field::Athlete => ("Athlete", "code, never a name: SC-07"),
+            Field::Judge => ("Judge", "code: J-2"),
+            Field::Date => ("Date", "2026-11-24"),
+            Field::Routine => ("Routine", "its name within this clip: 1"),
         };
         let current = Current::from(field == self.field);
-        mouse_area(typing::field(value, placeholder, current))
-            .on_press(Message::FieldChosen(field))
-            .into()
+        let line = &self.lines[field as usize];
+        let pointed = move |typed| Message::PointedAt(field, typed);
+        labelled(label, typing::field(line, placeholder, current, pointed))
     }
 
     fn events(&self) -> Element<'_, Message> {

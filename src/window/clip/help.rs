@@ -7,7 +7,7 @@ use iced::{
 
 use super::Message;
 use crate::window::{
-    keymap::{self, Command, Group, KEYMAP},
+    keymap::{self, Command, Group},
     theme::{self, size},
 };
 
@@ -18,10 +18,10 @@ const WIDTH: f32 = 860.0;
 
 /// Draws the sheet.
 pub fn view<'a>() -> Element<'a, Message> {
-    let [clip, picture, moments, paper, program] = Group::ALL.map(group);
+    let [clip, picture, moments, paper, routine, program] = Group::ALL.map(group);
     let columns = row![
-        column![clip, moments].spacing(theme::space::LARGE).width(Length::Fill),
-        column![picture, paper, program].spacing(theme::space::LARGE).width(Length::Fill),
+        column![clip, moments, program].spacing(theme::space::LARGE).width(Length::Fill),
+        column![paper, routine, picture].spacing(theme::space::LARGE).width(Length::Fill),
     ]
     .spacing(theme::space::WIDE);
     let head = row![
@@ -41,15 +41,7 @@ fn group<'a>(group: Group) -> Column<'a, Message> {
         .size(size::SMALL)
         .font(theme::STRONG)
         .style(theme::ink(theme::INK_QUIET));
-    // Several keys may do the same; they share a line.
-    let mut lines: Vec<(Command, &str, Vec<String>)> = Vec::new();
-    for binding in KEYMAP.iter().filter(|binding| binding.group == group) {
-        match lines.iter_mut().find(|(command, ..)| *command == binding.command) {
-            Some((.., keys)) => keys.push(keymap::name_of(binding)),
-            None => lines.push((binding.command, binding.says, vec![keymap::name_of(binding)])),
-        }
-    }
-    let lines = lines.into_iter().map(|(_, says, keys)| line(says, keys));
+    let lines = keymap::lines(group).into_iter().map(|(keys, says)| line(says, keys));
     column![heading].extend(lines).spacing(theme::space::TIGHT)
 }
 

@@ -6,14 +6,20 @@ mod going;
 mod header;
 mod help;
 mod offers;
+mod picture;
+mod reference;
+mod rewriting;
 mod ribbon;
+mod routines;
+mod saving;
 mod session;
 mod view;
+mod walk;
 
-use std::sync::Arc;
+use std::{path::Path, sync::Arc};
 
 use iced::{
-    Subscription, Task, keyboard, time,
+    Subscription, Task, keyboard,
     widget::{operation, scrollable},
 };
 use tokio::sync::Notify;
@@ -21,15 +27,25 @@ use tokio::sync::Notify;
 use super::{
     frame::{Told, Viewport},
     keymap::{self, Command},
+    memory::LastRoutine,
     paper::{self, Key},
     playback::{Playback, Speed},
     stage::Stage,
+    typing::Typed,
     write::Entry,
+};
+use crate::{
+    marks::{DeskError, Routine, Saved},
+    units::Orientation,
 };
 use header::Form;
 use offers::{WriteKey, WriteLine};
+use reference::Page;
 use ribbon::Ribbon;
+use routines::Known;
+use saving::{Complaint, Disk};
 pub use session::Session;
+use walk::Walk;
 
 /// Id of the paper's lane.
 const PAPER: &str = "paper";
@@ -50,14 +66,25 @@ pub struct Clip {
     playback: Option<Playback>,
     ribbon: Ribbon,
     session: Session,
+    /// The routines of the clip, this one among them.
+    routines: Vec<Known>,
+    /// What was judged last, offered for the first routine.
+    last: LastRoutine,
+    /// How the picture is turned as long as no routine keeps it.
+    turned: Option<Orientation>,
     chosen: Option<Key>,
     /// What of the paper is in sight: how far down it begins, and its height.
     in_sight: [f32; 2],
     write: WriteLine,
     dialogue: Dialogue,
+    /// The guide through what the rules look at.
+    walk: Option<Walk>,
     /// What is put down as soon as the routine's header is there.
     put_later: Option<Entry>,
-    complaint: Option<String>,
+    /// What is put down as soon as the picture that was asked for is on screen.
+    put_when_seen: Option<Entry>,
+    complaint: Option<Complaint>,
+    disk: Disk,
     /// Whether it was said that the marks could not be saved on leaving.
     told_unsaved: bool,
 }
@@ -72,6 +99,10 @@ enum Dialogue {
     Help,
     /// The routine's header.
     Header(Box<Form>),
+    /// The routines of the clip, one of them picked.
+    Routines(usize),
+    /// A page of the rule book.
+    Page(Box<Page>),
 }
 
 /// The signal that a picture has arrived; many arrivals in one turn of the window are one signal.
@@ -110,10 +141,16 @@ pub enum Message {
     LinePressed(Key),
     /// An offer of the write line was pressed.
     OfferPressed(usize),
+    /// Something was done to the text of the write line, or an input method gave something.
+    Typed(Typed),
     /// The header's form was used.
     Header(header::Message),
+    /// A routine of the clip was pressed.
+    RoutinePressed(usize),
     /// It is time to write what was changed.
     SaveDue,
+    /// A save was carried out, or failed.
+    Saved(Result<Saved, Arc<DeskError>>),
     /// The complaint was read.
     ComplaintClosed,
     /// The program has something to complain about.
@@ -128,6 +165,8 @@ pub enum Action {
     Run(Task<Message>),
     /// To open another clip.
     OpenOther,
+    /// A command that every screen has.
+    Own(Command),
 }
 
 impl Clip {
@@ -143,12 +182,18 @@ impl Clip {
             speed: Speed::REAL,
             playback: None,
             session,
+            routines: Vec::new(),
+            last: LastRoutine::default(),
+            turned: None,
             chosen: None,
             in_sight: [0.0, 400.0],
             write: WriteLine::default(),
             dialogue: Dialogue::None,
+            walk: None,
             put_later: None,
+            put_when_seen: None,
             complaint: None,
+            disk: Disk::Ready,
             told_unsaved: false,
         };
         clip.ribbon.look_around(&clip.stage, 0);
@@ -158,8 +203,37 @@ impl Clip {
     /// Returns the screen with something to complain about, where something is given.
     #[must_use]
     pub fn complaining(mut self, complaint: Option<String>) -> Self {
-        self.complaint = complaint;
+        self.complaint = complaint.map(Complaint::new);
         self
+    }
+
+    /// Returns the screen with the settings of the last routine, to offer them again.
+    #[must_use]
+    pub fn with_last(mut self, last: LastRoutine) -> Self {
+        self.last = last;
+        self
+    }
+
+    /// Returns where the clip lies.
+    pub fn path(&self) -> &Path {
+        self.stage.path()
+    }
+
+    /// Returns what is judged, where that is known.
+    pub fn routine(&self) -> Option<&Routine> {
+        self.session.sheaf().map(|sheaf| &sheaf.routine)
+    }
+
+    /// Returns whether the picture that was asked for is on screen.
+    #[cfg(feature = "harness")]
+    pub fn is_picture_shown(&self) -> bool {
+        self.is_seen()
+    }
+
+    /// Returns whether everything that was asked for is on screen.
+    #[cfg(feature = "harness")]
+    pub fn is_settled(&self) -> bool {
+        self.is_seen() && self.ribbon.is_full(&self.stage)
     }
 
     /// Returns the window's title: clip and score, so that a glance at the taskbar tells.
@@ -182,16 +256,24 @@ impl Clip {
             Message::PaperMoved(in_sight) => self.paper_moved(in_sight),
             Message::LinePressed(key) => self.choose(key),
             Message::OfferPressed(offer) => self.take_offer(offer),
+            Message::Typed(typed) => self.typed(typed),
             Message::Header(message) => self.header(message),
+            Message::RoutinePressed(place) => self.open_routine(place),
             Message::SaveDue => self.save(),
+            Message::Saved(saved) => self.saved(saved),
             Message::ComplaintClosed => self.close_complaint(),
             Message::Complained(text) => self.complain(&text),
         }
     }
 
     fn key_pressed(&mut self, event: &keyboard::Event) -> Action {
-        if let Dialogue::Header(_) = self.dialogue {
-            return header::message_for(event).map_or(Action::None, |message| self.header(message));
+        match self.dialogue {
+            Dialogue::Header(_) => {
+                let message = header::message_for(event);
+                return message.map_or(Action::None, |message| self.header(message));
+            }
+            Dialogue::Routines(picked) => return self.key_in_routines(event, picked),
+            Dialogue::None | Dialogue::Help | Dialogue::Page(_) => {}
         }
         if self.write.is_open() {
             return self.key_while_writing(event);
@@ -200,18 +282,29 @@ impl Clip {
     }
 
     fn key_while_writing(&mut self, event: &keyboard::Event) -> Action {
-        match offers::key_for(event) {
+        match offers::key_for(event, self.write.text()) {
             Some(WriteKey::Move(by)) => self.move_offer(by),
             Some(WriteKey::Step(by)) => self.step(by),
             Some(WriteKey::Submit) => self.submit(),
             Some(WriteKey::Leave) => self.leave(),
-            Some(WriteKey::Typed(typed)) => self.written(self.write.text_after(&typed)),
+            Some(WriteKey::Typed(typed)) => self.typed(typed),
             // What writes nothing still does what it does: undo, save, a larger picture.
             None => keymap::command_for(event).map_or(Action::None, |it| self.command(it)),
         }
     }
 
+    fn typed(&mut self, typed: Typed) -> Action {
+        match self.dialogue {
+            Dialogue::Header(_) => self.header(header::Message::Typed(typed)),
+            _ if self.write.is_open() => self.written(&typed),
+            _ => Action::None,
+        }
+    }
+
     fn command(&mut self, command: Command) -> Action {
+        // What waits for its picture was meant for the frame that was asked for, and whatever
+        // comes next was meant to come after it.
+        self.put_what_waits();
         match command {
             Command::Step(by) => self.step(by),
             Command::First => self.go_to(0),
@@ -232,12 +325,27 @@ impl Clip {
             Command::Undo => self.undo(),
             Command::Redo => self.redo(),
             Command::Save => self.save(),
+            Command::Remedy(place) => self.remedy(place),
             Command::Write => self.begin_to_write(),
             Command::Put(moment) => self.put_moment(moment),
             Command::CallMet => self.call(crate::marks::Answer::Met),
             Command::CallNotMet => self.call(crate::marks::Answer::NotMet),
             Command::CallCantTell => self.call(crate::marks::Answer::CantTell),
+            Command::EditLine => self.rewrite(),
+            Command::TurnSeen => self.turn_seen(),
             Command::Header => self.open_header(),
+            Command::Routines => self.ask_which_routine(),
+            Command::NewRoutine => self.begin_another(),
+            Command::TurnRoutine(by) => self.turn_routine(by),
+            Command::BeginsHere => self.cut(routines::Cut::Begins),
+            Command::EndsHere => self.cut(routines::Cut::Ends),
+            Command::Card => self.show_page(Page::card),
+            Command::Chart => self.show_page(Page::chart),
+            Command::Walk => self.walk_on(),
+            Command::Loop => self.toggle_loop(),
+            Command::TurnPicture => self.turn_picture(Orientation::turned),
+            Command::MirrorPicture => self.turn_picture(Orientation::flipped),
+            Command::NextLook | Command::TextSize(_) => Action::Own(command),
             Command::Open => Action::OpenOther,
             Command::Help => self.toggle_help(),
             Command::Leave => self.leave(),
@@ -246,7 +354,7 @@ impl Clip {
 
     /// Returns what the screen listens to.
     pub fn subscription(&self) -> Subscription<Message> {
-        Subscription::batch([self.arrivals(), self.saving()])
+        Subscription::batch([self.arrivals(), self.when_to_save()])
     }
 
     fn arrivals(&self) -> Subscription<Message> {
@@ -257,15 +365,6 @@ impl Clip {
                 Some((Message::PictureArrived, arrived))
             })
         })
-    }
-
-    /// Saves within a second, but only while there is something to save.
-    fn saving(&self) -> Subscription<Message> {
-        if self.session.is_dirty() && self.complaint.is_none() {
-            time::every(time::Duration::from_millis(500)).map(|_| Message::SaveDue)
-        } else {
-            Subscription::none()
-        }
     }
 
     fn toggle_help(&mut self) -> Action {
@@ -283,22 +382,12 @@ impl Clip {
             self.put_later = None;
         } else if self.write.is_open() {
             self.write = WriteLine::default();
+        } else if self.walk.is_some() {
+            self.walk = None;
         } else {
             self.chosen = None;
         }
         Action::None
-    }
-
-    /// Saves before the screen goes away; returns what went wrong, the first time.
-    pub fn put_away(&mut self) -> Option<String> {
-        let error = self.session.save().err()?;
-        let told = std::mem::replace(&mut self.told_unsaved, true);
-        (!told).then(|| {
-            format!(
-                "{error}. Every change is kept in this computer's journal; close \
-                                 again to leave it there."
-            )
-        })
     }
 
     fn paper_moved(&mut self, in_sight: [f32; 2]) -> Action {
@@ -317,10 +406,5 @@ impl Clip {
         let y = (top - height / 3.0).max(0.0);
         let offset = scrollable::AbsoluteOffset { x: None, y: Some(y) };
         Action::Run(operation::scroll_to(PAPER, offset))
-    }
-
-    fn close_complaint(&mut self) -> Action {
-        self.complaint = None;
-        Action::None
     }
 }

@@ -8,11 +8,11 @@ use iced::{
 
 use super::Message;
 use crate::{
-    marks::Phase,
+    marks::{Id, Phase},
     window::{
         keymap::Command,
         theme::{self, Current, size},
-        typing::{self, Typed},
+        typing::{self, Line, Typed, Wish},
         write::{self, Asked, Context, Entry, Hint, Offer, Vocabulary},
     },
 };
@@ -21,7 +21,9 @@ use crate::{
 #[derive(Debug, Default)]
 pub struct WriteLine {
     open: bool,
-    text: String,
+    line: Line,
+    /// What is written anew, where something is.
+    rewritten: Option<Id>,
     offers: Vec<Offer>,
     hint: Option<Hint>,
     picked: usize,
@@ -38,25 +40,40 @@ impl WriteLine {
         self.open
     }
 
+    /// Opens the line to write something anew; its words are there and selected.
+    pub fn open_on(&mut self, id: Id, text: &str) {
+        let mut line = Line::new(text);
+        line.select_all();
+        *self = Self { open: true, line, rewritten: Some(id), ..Self::default() };
+    }
+
+    /// Returns what is written anew.
+    pub const fn rewritten(&self) -> Option<Id> {
+        self.rewritten
+    }
+
+    /// Returns the text.
+    pub fn text(&self) -> &str {
+        self.line.text()
+    }
+
     /// Returns whether nothing was written.
     pub fn is_blank(&self) -> bool {
-        self.text.trim().is_empty()
+        self.text().trim().is_empty()
     }
 
-    /// Returns the text as it is after a key.
-    pub fn text_after(&self, typed: &Typed) -> String {
-        let mut text = self.text.clone();
-        typing::change(&mut text, typed);
-        text
+    /// Takes in what was typed.
+    pub fn take(&mut self, typed: &Typed) -> Wish {
+        self.line.take(typed)
     }
 
-    /// Takes in what was written and finds what it may mean.
-    pub fn read(&mut self, text: String, words: &Vocabulary, asked: &[Asked], phase: Phase) {
-        let (offers, hint) = match write::read(&text, Context { words, asked, phase }) {
+    /// Finds what the text may mean.
+    pub fn read(&mut self, words: &Vocabulary, asked: &[Asked], phase: Phase) {
+        (self.offers, self.hint) = match write::read(self.text(), Context { words, asked, phase }) {
             Ok(offers) => (offers, None),
             Err(hint) => (Vec::new(), Some(hint)),
         };
-        *self = Self { open: true, text, offers, hint, picked: 0 };
+        self.picked = 0;
     }
 
     /// Picks another offer.
@@ -94,7 +111,7 @@ impl WriteLine {
     pub fn view(&self) -> Element<'_, Message> {
         if self.open {
             let placeholder = "part of a name, a shorthand, fall, 0.3 legs …";
-            return typing::field(&self.text, placeholder, Current::Yes);
+            return typing::field(&self.line, placeholder, Current::Yes, Message::Typed);
         }
         let prompt = row![
             text("Write what you see"),
@@ -141,15 +158,17 @@ pub enum WriteKey {
     Typed(Typed),
 }
 
-/// Returns what a key means while somebody writes.
-pub fn key_for(event: &Event) -> Option<WriteKey> {
+/// Returns what a key means while somebody writes `text`. The arrows to the sides step frames
+/// while there is no text through which they could go.
+pub fn key_for(event: &Event, text: &str) -> Option<WriteKey> {
     let Event::KeyPressed { key, modifiers, .. } = event else { return None };
     let far = if modifiers.shift() { 10 } else { 1 };
+    let steps = modifiers.alt() || text.is_empty();
     match key {
         Key::Named(Named::ArrowDown) => Some(WriteKey::Move(1)),
         Key::Named(Named::ArrowUp) => Some(WriteKey::Move(-1)),
-        Key::Named(Named::ArrowRight) => Some(WriteKey::Step(far)),
-        Key::Named(Named::ArrowLeft) => Some(WriteKey::Step(-far)),
+        Key::Named(Named::ArrowRight) if steps => Some(WriteKey::Step(far)),
+        Key::Named(Named::ArrowLeft) if steps => Some(WriteKey::Step(-far)),
         Key::Named(Named::Enter) => Some(WriteKey::Submit),
         Key::Named(Named::Escape) => Some(WriteKey::Leave),
         _ => typing::typed(event).map(WriteKey::Typed),

@@ -59,6 +59,13 @@ impl Ribbon {
         }
     }
 
+    /// Returns whether all its pictures are there.
+    #[cfg(feature = "harness")]
+    pub fn is_full(&self, stage: &Stage) -> bool {
+        let mut frames = around(self.middle, stage.last_frame()).flatten();
+        frames.all(|frame| self.pictures.contains_key(&frame))
+    }
+
     /// Draws the ribbon; `marked` are the frames that carry something.
     pub fn view<'a>(&'a self, stage: &'a Stage, marked: &[u64]) -> Element<'a, Message> {
         let places = around(self.middle, stage.last_frame())

@@ -7,8 +7,8 @@ use std::{
 
 use crate::{
     marks::{
-        At, Desk, DeskError, Edit, Id, Item, LandingOn, Mark, Phase, Routine, Sheaf, StateFolder,
-        Step, What,
+        At, Desk, DeskError, Edit, FileError, Id, Item, LandingOn, Mark, Phase, Routine, Saved,
+        Saving, Sheaf, StateFolder, Step, What,
     },
     rulebook::{self, Book, LoadError},
     sheet::{self, ScoreSheet},
@@ -32,6 +32,13 @@ pub enum SessionError {
     /// There is no folder for the journal.
     #[error("no home folder: set STILLCALL_STATE to a folder in which changes can be kept")]
     NoStateFolder,
+}
+
+impl SessionError {
+    /// Returns whether the marks could not be written where they should lie.
+    pub fn is_unwritable(&self) -> bool {
+        matches!(self, Self::Desk(DeskError::File(FileError::Unwritable { .. })))
+    }
 }
 
 /// What is written of one routine; empty until the header is filled in.
@@ -129,6 +136,30 @@ impl Session {
         self.open.as_ref().map(|open| open.desk.sheaf())
     }
 
+    /// Returns where the marks lie.
+    pub fn path(&self) -> Option<&Path> {
+        self.open.as_ref().map(|open| open.desk.path())
+    }
+
+    /// Returns the file to which the sheet on screen is written.
+    pub fn shown(&self) -> Option<PathBuf> {
+        self.shown.clone()
+    }
+
+    /// Returns the rule book.
+    pub fn book(&self) -> Option<&Book> {
+        self.open.as_ref().map(|open| &open.book)
+    }
+
+    /// Returns what something seen is called in the book's words.
+    pub fn name(&self, what: &What) -> String {
+        let open = self.open.as_ref();
+        open.map_or_else(
+            || words::moment(what),
+            |open| name(&open.book, &open.desk.sheaf().routine, what),
+        )
+    }
+
     /// Returns the words of the book for the routine's event and division.
     pub fn words(&self) -> Option<&Vocabulary> {
         self.open.as_ref().map(|open| &open.words)
@@ -191,6 +222,36 @@ impl Session {
             Some(open) if open.desk.is_dirty() => Ok(open.desk.save()?),
             _ => Ok(()),
         }
+    }
+
+    /// Returns a save to be carried out on another thread, where there is anything to write.
+    pub fn begin_save(&self) -> Option<Saving> {
+        self.open.as_ref().filter(|open| open.desk.is_dirty()).map(|open| open.desk.begin_save())
+    }
+
+    /// Takes note of a save that was carried out.
+    pub fn finish_save(&mut self, saved: Saved) {
+        if let Some(open) = &mut self.open {
+            open.desk.finish_save(saved);
+        }
+    }
+
+    /// Goes on with the same marks in another file; the old one stays as it is.
+    pub fn go_on_in(&mut self, path: &Path) -> Result<(), SessionError> {
+        let Some(sheaf) = self.sheaf().cloned() else { return Ok(()) };
+        let desk = Desk::create(path, sheaf, &state_folder()?)?;
+        self.set_out(desk)
+    }
+
+    /// Opens the marks once more as they lie on disk. What was not saved yet is set aside with
+    /// the journal.
+    pub fn reopen(&mut self) -> Result<(), SessionError> {
+        let Some(path) = self.path().map(Path::to_owned) else { return Ok(()) };
+        let shown = self.shown();
+        // The journal is locked as long as the old marks are open.
+        self.open = None;
+        *self = Self::open(&path, shown)?;
+        Ok(())
     }
 
     /// Returns the frames that carry something, in order, each once.

@@ -1,10 +1,12 @@
 //! Puts the clip screen together.
 
+use std::time::Duration;
+
 use iced::{
     Alignment, Element, Length,
     widget::{
         button, center, column, container, mouse_area, opaque, row, rule, scrollable, space, stack,
-        text,
+        text, tooltip,
     },
 };
 
@@ -19,7 +21,7 @@ use crate::{
         frame::{FrameView, Scale, Viewport},
         keymap::{self, Command},
         moments::Moment,
-        paper::{self, Key, Sign},
+        paper::{self, Key, Shown, Sign},
         playback::Speed,
         theme::{self, Current, part, size},
         words,
@@ -43,12 +45,14 @@ impl Clip {
             Dialogue::None => screen.into(),
             Dialogue::Help => over(screen, help::view()),
             Dialogue::Header(form) => over(screen, form.view().map(Message::Header)),
+            Dialogue::Routines(picked) => over(screen, self.view_routines(*picked)),
+            Dialogue::Page(page) => over(screen, page.view()),
         }
     }
 
     fn stage_side(&self) -> Element<'_, Message> {
         let frame = FrameView::new(&self.stage, Message::Frame)
-            .turned(self.session.turn())
+            .turned(self.turn())
             .viewport(self.viewport)
             .playback(self.playback);
         let marked = self.session.marked_frames();
@@ -127,19 +131,26 @@ impl Clip {
             };
             Some((line.frame?, sort))
         });
-        ClipLine { frame: self.frame, last: self.stage.last_frame(), marks: marks.collect() }
+        ClipLine {
+            frame: self.frame,
+            last: self.stage.last_frame(),
+            marks: marks.collect(),
+            elements: self.session.paper().reaches(),
+            routines: self.spans(),
+        }
     }
 
     fn paper_side(&self) -> Element<'_, Message> {
         let body: Element<'_, Message> = if self.session.is_open() {
             let paper = self.session.paper();
-            let written: Element<'_, Message> = if paper.routine.lines.is_empty() {
-                column![nothing_written(), paper::view(paper, self.chosen, Message::LinePressed)]
-                    .spacing(theme::space::LARGE)
-                    .into()
-            } else {
-                paper::view(paper, self.chosen, Message::LinePressed)
+            let shown = Shown {
+                chosen: self.chosen,
+                in_sight: self.in_sight,
+                instead: self.write.rewritten().map(|_| self.write.view()),
             };
+            let drawn = paper::view(paper, shown, Message::LinePressed);
+            let nothing = paper.routine.lines.is_empty().then(nothing_written);
+            let written = column![nothing, drawn].spacing(theme::space::LARGE);
             scrollable(container(written).padding([theme::space::SMALL, theme::space::MIDDLE]))
                 .height(Length::Fill)
                 .id(super::PAPER)
@@ -181,19 +192,20 @@ impl Clip {
                 .push(text(CAUTION).size(size::SMALL).style(theme::ink(theme::INK_QUIET)));
         }
         if let Some(complaint) = &self.complaint {
-            foot = foot.push(complaint_box(complaint));
+            foot = foot.push(complaint.view());
         }
         if let Some(offers) = self.write.offers() {
             foot = foot.push(offers);
         }
-        foot = foot.push(self.write.view()).push(self.moment_keys());
+        let write = self.write.rewritten().is_none().then(|| self.write.view());
+        foot = foot.push(self.view_walk()).push(write).push(self.moment_keys());
         column![rule::horizontal(1).style(theme::divider), foot].into()
     }
 
     fn moment_keys(&self) -> Element<'_, Message> {
         let event = self.session.sheaf().map_or("", |sheaf| sheaf.routine.event.as_str());
         let keys = Moment::of_event(event).iter().map(|moment| {
-            let cap = container(text(keymap::key_of(*moment)).size(size::SMALL))
+            let cap = container(text(keymap::key_of(Command::Put(*moment))).size(size::SMALL))
                 .padding([0.0, theme::space::TIGHT])
                 .style(theme::key_cap);
             let label = text(moment.says()).size(size::SMALL);
@@ -206,6 +218,9 @@ impl Clip {
         row(keys).spacing(theme::space::SMALL).wrap().into()
     }
 }
+
+/// How long the pointer rests on a button before it is told what that does.
+const TIP_DELAY: Duration = Duration::from_millis(500);
 
 const fn is_item(key: Key) -> bool {
     matches!(key, Key::Item(_))
@@ -223,25 +238,14 @@ fn over<'a>(
 }
 
 fn stage_button<'a>(label: String, current: Current, command: Command) -> Element<'a, Message> {
-    button(text(label).size(size::SMALL))
+    let button = button(text(label).size(size::SMALL))
         .padding([theme::space::TIGHT, theme::space::SMALL])
         .style(theme::stage_button(current))
-        .on_press(Message::Asked(command))
-        .into()
-}
-
-fn complaint_box<'a>(complaint: &str) -> Element<'a, Message> {
-    let close = button(text("Close").size(size::SMALL))
-        .padding([theme::space::HAIR, theme::space::SMALL])
-        .style(theme::other_button)
-        .on_press(Message::ComplaintClosed);
-    let words = row![
-        text("✗").font(theme::STRONG).style(theme::ink(theme::INK_MISSED)),
-        text(complaint.to_owned()).width(Length::Fill),
-        close,
-    ]
-    .spacing(theme::space::SMALL);
-    container(words).padding(theme::space::SMALL).style(theme::complaint).into()
+        .on_press(Message::Asked(command));
+    let tip = container(text(keymap::tip(command)).size(size::SMALL))
+        .padding([theme::space::TIGHT, theme::space::SMALL])
+        .style(theme::offers);
+    tooltip(button, tip, tooltip::Position::Top).delay(TIP_DELAY).into()
 }
 
 fn nothing_written<'a>() -> Element<'a, Message> {

@@ -97,7 +97,7 @@ impl<'a, M> FrameView<'a, M> {
         let due = self.stage.frame_at(seconds);
         let last = self.stage.last_frame();
         self.stage.want(due);
-        if due == last && seconds >= self.stage.seconds_of(last) {
+        if due == last && seconds >= self.stage.seconds_of(last) && !playback.is_loop() {
             shell.publish((self.tell)(Told::PlayedOut));
             return;
         }
@@ -108,7 +108,7 @@ impl<'a, M> FrameView<'a, M> {
             shell.publish((self.tell)(Told::PlayedTo(due)));
         }
         let shown = self.stage.latest().map(|picture| picture.frame as u64);
-        let next = playback.due(self.stage.seconds_of(due + 1));
+        let next = playback.due(self.stage.seconds_of(due + 1), now);
         let again = if shown == Some(due) { next } else { next.min(now + LOOK_AGAIN) };
         shell.request_redraw_at(RedrawRequest::At(again));
     }

@@ -6,4 +6,4 @@ pub mod lines;
 mod view;
 
 pub use lines::{Key, Paper, Sign};
-pub use view::{score_band, top_of, view};
+pub use view::{Shown, score_band, top_of, view};

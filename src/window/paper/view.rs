@@ -1,5 +1,7 @@
 //! Draws the paper.
 
+mod long;
+
 use iced::{
     Alignment, Element, Length,
     widget::{button, column, container, row, rule, space, text},
@@ -12,20 +14,57 @@ use crate::{
     window::theme::{self, Current, part, size},
 };
 
+/// What the paper is drawn with.
+pub struct Shown<'a, M> {
+    /// The line that is chosen.
+    pub chosen: Option<Key>,
+    /// How far down what is in sight begins, and its height, in logical pixels.
+    pub in_sight: [f32; 2],
+    /// What stands in the place of the chosen line, where that is written anew.
+    pub instead: Option<Element<'a, M>>,
+}
+
 /// Draws the routine and what it comes to; a press on a line says which.
 pub fn view<'a, M: Clone + 'a>(
     paper: &'a Paper,
-    chosen: Option<Key>,
+    shown: Shown<'a, M>,
     on_press: impl Fn(Key) -> M + Copy + 'a,
 ) -> Element<'a, M> {
-    let routine = block(&paper.routine, chosen, on_press);
-    let blocks = paper.blocks.iter().map(|it| block(it, chosen, on_press));
-    column![routine].extend(blocks).spacing(theme::space::LARGE).into()
+    if is_long(paper) {
+        return long::view(paper, shown, on_press);
+    }
+    let Shown { chosen, mut instead, .. } = shown;
+    let blocks = std::iter::once(&paper.routine).chain(&paper.blocks).map(|block| {
+        let lines = block.lines.iter().map(|it| match instead.take() {
+            Some(instead) if chosen == Some(it.key) => instead,
+            other => {
+                instead = other;
+                line(it, chosen, on_press)
+            }
+        });
+        let mut drawn = column![heading(block), rule::horizontal(1).style(theme::divider)];
+        for line in lines {
+            drawn = drawn.push(line);
+        }
+        drawn.spacing(theme::space::HAIR).into()
+    });
+    column(blocks).spacing(theme::space::LARGE).into()
+}
+
+/// Lines beyond which only what is in sight is drawn.
+const MANY: usize = 200;
+
+fn is_long(paper: &Paper) -> bool {
+    let blocks = paper.blocks.iter().map(|block| block.lines.len());
+    paper.routine.lines.len() + blocks.sum::<usize>() > MANY
 }
 
 /// Returns about how far down the paper a line of the routine lies, in logical pixels; close
 /// enough to scroll there.
 pub fn top_of(paper: &Paper, key: Key) -> f32 {
+    if is_long(paper) {
+        return long::top_of(paper, key);
+    }
     let lines = paper.routine.lines.iter().take_while(|line| line.key != key);
     let height = |line: &Line| {
         let aside = aside(line);
@@ -98,22 +137,14 @@ fn range(sheet: &ScoreSheet) -> String {
     }
 }
 
-fn block<'a, M: Clone + 'a>(
-    block: &'a Block,
-    chosen: Option<Key>,
-    on_press: impl Fn(Key) -> M + Copy + 'a,
-) -> Element<'a, M> {
-    let heading = row![
+fn heading<'a, M: 'a>(block: &'a Block) -> Element<'a, M> {
+    row![
         text(block.title).size(size::SMALL).font(theme::STRONG).style(theme::ink(theme::INK_QUIET)),
         space().width(Length::Fill),
         text(&block.total).size(size::SMALL).style(theme::ink(theme::INK_QUIET)),
     ]
-    .padding([0.0, theme::space::SMALL]);
-    let lines = block.lines.iter().map(|it| line(it, chosen, on_press));
-    column![heading, rule::horizontal(1).style(theme::divider)]
-        .extend(lines)
-        .spacing(theme::space::HAIR)
-        .into()
+    .padding([0.0, theme::space::SMALL])
+    .into()
 }
 
 fn line<'a, M: Clone + 'a>(
@@ -165,7 +196,7 @@ fn aside(line: &Line) -> String {
     [word, &line.aside].into_iter().filter(|it| !it.is_empty()).collect::<Vec<_>>().join(" · ")
 }
 
-const fn sign_ink(sign: Sign) -> iced::Color {
+const fn sign_ink(sign: Sign) -> theme::Tint {
     match sign {
         Sign::Plain | Sign::NotCounted | Sign::Waiting => theme::INK_QUIET,
         Sign::Met => theme::INK_MET,
@@ -174,6 +205,6 @@ const fn sign_ink(sign: Sign) -> iced::Color {
     }
 }
 
-fn right_ink(line: &Line) -> iced::Color {
+fn right_ink(line: &Line) -> theme::Tint {
     if line.right.starts_with('−') { theme::INK_MISSED } else { theme::INK }
 }

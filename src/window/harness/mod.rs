@@ -1,0 +1,293 @@
+//! Drives the whole program without a window: for tests of its screens, for the pictures in docs
+//! and for benchmarks.
+
+mod input;
+
+use std::{
+    path::{Path, PathBuf},
+    thread,
+    time::{Duration, Instant},
+};
+
+use iced::{
+    Color, Event, Pixels, Point, Rectangle, Size,
+    advanced::{
+        clipboard,
+        graphics::text::font_system,
+        renderer::Headless,
+        renderer::Style,
+        widget::{Id, Operation},
+    },
+    futures::{StreamExt as _, executor::block_on},
+    mouse, window,
+};
+use iced_test::runtime::{
+    Action, UserInterface,
+    clipboard::Action as ClipboardAction,
+    task::{Task, into_stream},
+    user_interface::Cache,
+};
+use tokio::runtime::Runtime;
+
+use super::{Message, Program, Screen, Wanted, clip, memory::Memory, theme};
+
+/// How long anything may take.
+const PATIENCE: Duration = Duration::from_secs(60);
+
+/// The program with a headless renderer in the place of a window.
+pub struct Harness {
+    program: Program,
+    renderer: iced::Renderer,
+    runtime: Runtime,
+    cache: Cache,
+    /// Size of the window in physical pixels.
+    size: [u32; 2],
+    clipboard: String,
+}
+
+/// A picture of the window.
+pub struct Shot {
+    /// Four bytes for each pixel, row by row from the top.
+    pub rgba: Vec<u8>,
+    /// Width and height in pixels.
+    pub size: [u32; 2],
+}
+
+/// A text on screen with its place in logical pixels.
+pub type TextAt = (String, Rectangle);
+
+impl Harness {
+    /// Opens the program on a clip, or on the start screen; nothing where the renderer is not to
+    /// be had.
+    ///
+    /// # Errors
+    ///
+    /// Says in words what is missing on this machine.
+    pub fn open(clip: Option<&Path>, size: [u32; 2], backend: &str) -> Result<Self, String> {
+        load_fonts();
+        let renderer = <iced::Renderer as Headless>::new(
+            theme::FONT,
+            Pixels(theme::size::BODY),
+            Some(backend),
+        );
+        let renderer = block_on(renderer).ok_or("there is no headless renderer")?;
+        if renderer.name() != backend {
+            return Err(format!("the {backend} renderer needs a driver that is not installed"));
+        }
+        let runtime = tokio::runtime::Builder::new_current_thread().enable_time().build();
+        let runtime = runtime.map_err(|error| error.to_string())?;
+        let guard = runtime.enter();
+        let wanted = clip.map(|clip| Wanted { clip: clip.to_owned(), marks: None });
+        let (program, task) = Program::new(wanted, Memory::default());
+        drop(guard);
+        let (cache, clipboard) = (Cache::new(), String::new());
+        let mut harness = Self { program, renderer, runtime, cache, size, clipboard };
+        harness.run(task);
+        harness.settle();
+        Ok(harness)
+    }
+
+    /// Presses keys by name, `Enter`, `ctrl+z`, `a`, and waits for the picture after each.
+    pub fn press(&mut self, keys: &[&str]) {
+        for key in keys {
+            self.press_at_once(key);
+            self.settle();
+        }
+    }
+
+    /// Presses a key and waits for nothing.
+    pub fn press_at_once(&mut self, key: &str) {
+        if let Some(event) = input::key(key) {
+            self.take(Message::KeyPressed(event));
+        }
+    }
+
+    /// Writes a text letter by letter.
+    pub fn write(&mut self, text: &str) {
+        for letter in text.chars() {
+            self.take(Message::KeyPressed(input::letter(letter)));
+        }
+        self.settle();
+    }
+
+    /// Drops a file on the window.
+    pub fn drop_file(&mut self, path: PathBuf) {
+        self.take(Message::FileDropped(path));
+        self.settle();
+    }
+
+    /// Presses the mouse on the first text that reads so; returns whether there is one.
+    pub fn click(&mut self, text: &str) -> bool {
+        let Some((_, bounds)) = self.texts().into_iter().find(|(said, _)| said == text) else {
+            return false;
+        };
+        self.click_at(bounds.center());
+        true
+    }
+
+    /// Presses the mouse at a point in logical pixels.
+    pub fn click_at(&mut self, at: Point) {
+        let button = mouse::Button::Left;
+        let events = [
+            Event::Mouse(mouse::Event::CursorMoved { position: at }),
+            Event::Mouse(mouse::Event::ButtonPressed(button)),
+            Event::Mouse(mouse::Event::ButtonReleased(button)),
+        ];
+        for message in self.turn(&events, mouse::Cursor::Available(at)) {
+            self.take(message);
+        }
+        self.settle();
+    }
+
+    /// Waits until the picture asked for and those of the ribbon are there and all is saved.
+    pub fn settle(&mut self) {
+        let end = Instant::now() + PATIENCE;
+        while let Screen::Clip(clip) = &self.program.screen
+            && !clip.is_settled()
+            && Instant::now() < end
+        {
+            thread::sleep(Duration::from_millis(3));
+            self.take(Message::Clip(clip::Message::PictureArrived));
+        }
+    }
+
+    /// Saves what is to be saved.
+    pub fn save(&mut self) {
+        self.take(Message::Clip(clip::Message::SaveDue));
+    }
+
+    /// Takes in what has arrived and returns whether the picture asked for is among it.
+    pub fn is_picture_shown(&mut self) -> bool {
+        self.take(Message::Clip(clip::Message::PictureArrived));
+        matches!(&self.program.screen, Screen::Clip(clip) if clip.is_picture_shown())
+    }
+
+    /// Returns the window's title.
+    pub fn title(&self) -> String {
+        self.program.title()
+    }
+
+    /// Returns every text on screen, from top to bottom as the program lays them out.
+    pub fn texts(&mut self) -> Vec<TextAt> {
+        let size = self.logical();
+        let cache = std::mem::take(&mut self.cache);
+        let mut interface =
+            UserInterface::build(self.program.view(), size, cache, &mut self.renderer);
+        let mut texts = Texts::default();
+        interface.operate(&self.renderer, &mut texts);
+        self.cache = interface.into_cache();
+        texts.0
+    }
+
+    /// Returns whether a text on screen contains this.
+    pub fn says(&mut self, part: &str) -> bool {
+        self.texts().iter().any(|(text, _)| text.contains(part))
+    }
+
+    /// Builds the interface anew and lays it out, as after every message.
+    pub fn view(&mut self) {
+        let size = self.logical();
+        let cache = std::mem::take(&mut self.cache);
+        let interface = UserInterface::build(self.program.view(), size, cache, &mut self.renderer);
+        self.cache = interface.into_cache();
+    }
+
+    /// Returns a picture of the window.
+    pub fn shot(&mut self) -> Shot {
+        // The first turn tells the program how much room things have, which may change them.
+        for _ in 0..2 {
+            for message in self.turn(&[], mouse::Cursor::Unavailable) {
+                self.take(message);
+            }
+        }
+        let (size, scale) = (self.logical(), self.program.memory.scale());
+        let cache = std::mem::take(&mut self.cache);
+        let mut interface =
+            UserInterface::build(self.program.view(), size, cache, &mut self.renderer);
+        let style = Style { text_color: Color::BLACK };
+        let cursor = mouse::Cursor::Unavailable;
+        interface.draw(&mut self.renderer, &self.program.theme(), &style, cursor);
+        self.cache = interface.into_cache();
+        let [w, h] = self.size;
+        let rgba = self.renderer.screenshot(Size::new(w, h), scale, Color::BLACK);
+        Shot { rgba, size: self.size }
+    }
+
+    /// Size of the window in logical pixels.
+    pub fn logical(&self) -> Size {
+        let [w, h] = self.size.map(|side| side as f32 / self.program.memory.scale());
+        Size::new(w, h)
+    }
+
+    /// Gives events to the interface and returns what it makes of them.
+    fn turn(&mut self, events: &[Event], cursor: mouse::Cursor) -> Vec<Message> {
+        let size = self.logical();
+        let cache = std::mem::take(&mut self.cache);
+        let mut interface =
+            UserInterface::build(self.program.view(), size, cache, &mut self.renderer);
+        let mut messages = Vec::new();
+        let mut all = events.to_vec();
+        all.push(Event::Window(window::Event::RedrawRequested(Instant::now())));
+        let nowhere = &mut clipboard::Null;
+        let _ = interface.update(&all, cursor, &mut self.renderer, nowhere, &mut messages);
+        self.cache = interface.into_cache();
+        messages
+    }
+
+    fn take(&mut self, message: Message) {
+        let guard = self.runtime.enter();
+        let task = self.program.update(message);
+        drop(guard);
+        self.run(task);
+    }
+
+    /// Carries a task out to its end, and what follows from it.
+    fn run(&mut self, task: Task<Message>) {
+        let Some(mut actions) = into_stream(task) else { return };
+        while let Some(action) = self.runtime.block_on(actions.next()) {
+            match action {
+                Action::Output(message) => self.take(message),
+                Action::Widget(mut operation) => self.operate(operation.as_mut()),
+                Action::Clipboard(ClipboardAction::Write { contents, .. }) => {
+                    self.clipboard = contents;
+                }
+                Action::Clipboard(ClipboardAction::Read { channel, .. }) => {
+                    // Nobody may be waiting for it any more.
+                    let _ = channel.send(Some(self.clipboard.clone()));
+                }
+                _ => {}
+            }
+        }
+    }
+
+    fn operate(&mut self, operation: &mut dyn Operation) {
+        let size = self.logical();
+        let cache = std::mem::take(&mut self.cache);
+        let mut interface =
+            UserInterface::build(self.program.view(), size, cache, &mut self.renderer);
+        interface.operate(&self.renderer, operation);
+        self.cache = interface.into_cache();
+    }
+}
+
+fn load_fonts() {
+    if let Ok(mut fonts) = font_system().write() {
+        for file in theme::FONT_FILES {
+            fonts.load_font(file.into());
+        }
+    }
+}
+
+/// Collects every text.
+#[derive(Default)]
+struct Texts(Vec<TextAt>);
+
+impl Operation for Texts {
+    fn traverse(&mut self, operate: &mut dyn FnMut(&mut dyn Operation)) {
+        operate(self);
+    }
+
+    fn text(&mut self, _: Option<&Id>, bounds: Rectangle, text: &str) {
+        self.0.push((text.to_owned(), bounds));
+    }
+}

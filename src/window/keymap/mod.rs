@@ -1,0 +1,275 @@
+//! Keys and what they do.
+//!
+//! One table feeds the handler, the help sheet, the tooltips and the page of keys in docs.
+
+mod page;
+mod table;
+#[cfg(test)]
+mod tests;
+
+use iced::keyboard::{Event, Key, Modifiers, key::Named};
+
+use super::moments::Moment;
+pub use page::lines;
+pub use table::KEYMAP;
+
+/// Something that a key does.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Command {
+    /// Moves by so many frames.
+    Step(i64),
+    /// Shows the first frame.
+    First,
+    /// Shows the last frame.
+    Last,
+    /// Plays, or stops playing.
+    Play,
+    /// Plays from now on at one `n`th of real speed.
+    Speed(u8),
+    /// Shows the picture larger.
+    ZoomIn,
+    /// Shows the picture smaller.
+    ZoomOut,
+    /// Shows the whole picture.
+    Fit,
+    /// Shows one pixel of the picture as one pixel of the screen.
+    OneToOne,
+    /// Moves the picture by eighths of the space it has: right, down.
+    Pan(i8, i8),
+    /// Goes to the next mark in time.
+    NextMark,
+    /// Goes to the mark before in time.
+    MarkBefore,
+    /// Chooses the next line of the paper.
+    NextLine,
+    /// Chooses the line of the paper before.
+    LineBefore,
+    /// Moves what is chosen to the frame on screen.
+    MoveHere,
+    /// Takes away what is chosen.
+    Remove,
+    /// Undoes the last change.
+    Undo,
+    /// Does the last change undone again.
+    Redo,
+    /// Writes the marks file now.
+    Save,
+    /// Does what a message about something that went wrong offers, by its place.
+    Remedy(u8),
+    /// Begins to write.
+    Write,
+    /// Puts one of the commonest moments at the frame on screen.
+    Put(Moment),
+    /// Answers what a rule asks of the chosen element: it is met.
+    CallMet,
+    /// The same: it is not met.
+    CallNotMet,
+    /// The same: it cannot be told.
+    CallCantTell,
+    /// Writes the chosen line anew.
+    EditLine,
+    /// Says of the chosen mark that it was seen, did not happen, cannot be told, is not visible.
+    TurnSeen,
+    /// Opens the routine's header.
+    Header,
+    /// Lists the routines of the clip.
+    Routines,
+    /// Begins another routine of the clip.
+    NewRoutine,
+    /// Opens the next routine of the clip, or the one before.
+    TurnRoutine(i8),
+    /// The routine begins at the frame on screen.
+    BeginsHere,
+    /// The routine ends at the frame on screen.
+    EndsHere,
+    /// Shows the judge's card of the routine's event and division.
+    Card,
+    /// Shows the elements of the event.
+    Chart,
+    /// Goes through the instants that the rules of this event look at.
+    Walk,
+    /// Plays from the mark before to the mark after, over and over.
+    Loop,
+    /// Turns a wrongly tagged picture by a quarter, clockwise.
+    TurnPicture,
+    /// Swaps left and right of a wrongly tagged picture.
+    MirrorPicture,
+    /// Wears the next look.
+    NextLook,
+    /// Shows everything larger, smaller, or as usual (0).
+    TextSize(i8),
+    /// Opens another clip.
+    Open,
+    /// Shows or hides the help sheet.
+    Help,
+    /// Closes what is open, or gives up what is chosen.
+    Leave,
+}
+
+/// Which keys beside the key itself are held.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Held {
+    /// None.
+    Nothing,
+    /// Shift.
+    Shift,
+    /// Ctrl, or Command on a Mac.
+    Ctrl,
+    /// Both.
+    CtrlShift,
+}
+
+/// A key as the table names it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Cap {
+    /// A key with a name.
+    Named(Named),
+    /// A key that writes; a letter stands for the key, a sign for what is written.
+    Writes(char),
+}
+
+/// One line of the table.
+#[derive(Clone, Copy, Debug)]
+pub struct Binding {
+    /// What must be held.
+    pub held: Held,
+    /// The key.
+    pub cap: Cap,
+    /// What it does.
+    pub command: Command,
+    /// Under which heading of the help sheet it stands.
+    pub group: Group,
+    /// What the help sheet says.
+    pub says: &'static str,
+}
+
+/// A heading of the help sheet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Group {
+    /// Going through the clip.
+    Clip,
+    /// Looking at the picture.
+    Picture,
+    /// The commonest moments.
+    Moments,
+    /// Writing, choosing, changing.
+    Paper,
+    /// What is judged.
+    Routine,
+    /// Everything else.
+    Program,
+}
+
+impl Group {
+    /// All headings in the order of the help sheet.
+    pub const ALL: [Self; 6] =
+        [Self::Clip, Self::Picture, Self::Moments, Self::Paper, Self::Routine, Self::Program];
+
+    /// Returns the heading.
+    pub const fn title(self) -> &'static str {
+        match self {
+            Self::Clip => "Going through the clip",
+            Self::Picture => "Looking at the picture",
+            Self::Moments => "One key, one moment, at the frame on screen",
+            Self::Paper => "The paper",
+            Self::Routine => "The routine",
+            Self::Program => "The program",
+        }
+    }
+}
+
+/// Returns what a key event asks for; nothing when it asks for nothing.
+///
+/// Events that a field has captured never come here, so letters are safe while someone writes.
+pub fn command_for(event: &Event) -> Option<Command> {
+    let Event::KeyPressed { key, modified_key, physical_key, modifiers, repeat, .. } = event else {
+        return None;
+    };
+    let held = held(*modifiers)?;
+    let letter = key.to_latin(*physical_key).map(|letter| letter.to_ascii_lowercase());
+    let sign = written(modified_key);
+    let binding = KEYMAP.iter().find(|binding| match binding.cap {
+        Cap::Named(named) => binding.held == held && *key == Key::Named(named),
+        Cap::Writes(c) if c.is_ascii_alphabetic() => binding.held == held && letter == Some(c),
+        // Shift belongs to writing a sign on one keyboard and not on the next.
+        Cap::Writes(c) => binding.held == without_shift(held) && sign == Some(c),
+    })?;
+    (!repeat || repeats(binding.command)).then_some(binding.command)
+}
+
+/// Returns how a key is called on the help sheet.
+pub fn name_of(binding: &Binding) -> String {
+    let key = match binding.cap {
+        Cap::Named(Named::ArrowRight) => "→".to_owned(),
+        Cap::Named(Named::ArrowLeft) => "←".to_owned(),
+        Cap::Named(Named::ArrowUp) => "↑".to_owned(),
+        Cap::Named(Named::ArrowDown) => "↓".to_owned(),
+        Cap::Named(Named::PageDown) => "Page down".to_owned(),
+        Cap::Named(Named::PageUp) => "Page up".to_owned(),
+        Cap::Named(Named::Escape) => "Esc".to_owned(),
+        Cap::Named(named) => format!("{named:?}"),
+        Cap::Writes(c) => c.to_uppercase().to_string(),
+    };
+    let held = match binding.held {
+        Held::Nothing => "",
+        Held::Shift => "Shift ",
+        Held::Ctrl => "Ctrl ",
+        Held::CtrlShift => "Ctrl Shift ",
+    };
+    format!("{held}{key}")
+}
+
+/// Returns the first key of a command, as the help sheet names it; empty where it has none.
+pub fn key_of(command: Command) -> String {
+    KEYMAP.iter().find(|binding| binding.command == command).map(name_of).unwrap_or_default()
+}
+
+/// Returns what a command does and its key, for a tooltip.
+pub fn tip(command: Command) -> String {
+    let binding = KEYMAP.iter().find(|binding| binding.command == command);
+    binding.map(|it| format!("{} · {}", it.says, name_of(it))).unwrap_or_default()
+}
+
+fn written(key: &Key) -> Option<char> {
+    match key {
+        Key::Character(text) => text.chars().next(),
+        _ => None,
+    }
+}
+
+fn held(modifiers: Modifiers) -> Option<Held> {
+    if modifiers.alt() {
+        return None;
+    }
+    Some(match (modifiers.command(), modifiers.shift()) {
+        (false, false) => Held::Nothing,
+        (false, true) => Held::Shift,
+        (true, false) => Held::Ctrl,
+        (true, true) => Held::CtrlShift,
+    })
+}
+
+const fn without_shift(held: Held) -> Held {
+    match held {
+        Held::Nothing | Held::Shift => Held::Nothing,
+        Held::Ctrl | Held::CtrlShift => Held::Ctrl,
+    }
+}
+
+/// A key held down may step on and on, but must not put one fall after the other.
+const fn repeats(command: Command) -> bool {
+    matches!(
+        command,
+        Command::Step(_)
+            | Command::ZoomIn
+            | Command::ZoomOut
+            | Command::Pan(..)
+            | Command::NextLine
+            | Command::LineBefore
+            | Command::NextMark
+            | Command::MarkBefore
+            | Command::TextSize(_)
+            | Command::Undo
+            | Command::Redo
+    )
+}

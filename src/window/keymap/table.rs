@@ -1,0 +1,115 @@
+//! The table itself: every key of the clip screen.
+
+use iced::keyboard::key::Named;
+
+use super::{Binding, Cap, Command, Group, Held};
+use crate::window::moments::Moment;
+
+use Group::{Clip, Paper, Picture, Program, Routine};
+use Held::{Ctrl, CtrlShift, Nothing, Shift};
+
+const fn bind(held: Held, cap: Cap, command: Command, group: Group, says: &'static str) -> Binding {
+    Binding { held, cap, command, group, says }
+}
+
+const fn named(named: Named, command: Command, group: Group, says: &'static str) -> Binding {
+    bind(Nothing, Cap::Named(named), command, group, says)
+}
+
+const fn sign(sign: char, command: Command, group: Group, says: &'static str) -> Binding {
+    bind(Nothing, Cap::Writes(sign), command, group, says)
+}
+
+const fn ctrl(letter: char, command: Command, group: Group, says: &'static str) -> Binding {
+    bind(Ctrl, Cap::Writes(letter), command, group, says)
+}
+
+const fn with(
+    held: Held,
+    key: Named,
+    command: Command,
+    group: Group,
+    says: &'static str,
+) -> Binding {
+    bind(held, Cap::Named(key), command, group, says)
+}
+
+const fn moment(letter: char, moment: Moment) -> Binding {
+    sign(letter, Command::Put(moment), Group::Moments, moment.says())
+}
+
+/// Every key of the clip screen.
+pub const KEYMAP: &[Binding] = &[
+    named(Named::ArrowRight, Command::Step(1), Clip, "next frame"),
+    named(Named::ArrowLeft, Command::Step(-1), Clip, "frame before"),
+    with(Shift, Named::ArrowRight, Command::Step(10), Clip, "ten frames on"),
+    with(Shift, Named::ArrowLeft, Command::Step(-10), Clip, "ten frames back"),
+    named(Named::Home, Command::First, Clip, "first frame"),
+    named(Named::End, Command::Last, Clip, "last frame"),
+    named(Named::Space, Command::Play, Clip, "play, stop"),
+    sign('1', Command::Speed(1), Clip, "real speed"),
+    sign('2', Command::Speed(2), Clip, "half speed"),
+    sign('4', Command::Speed(4), Clip, "quarter speed"),
+    sign('8', Command::Speed(8), Clip, "eighth of the speed"),
+    sign('o', Command::Loop, Clip, "play from the mark before to the mark after, over and over"),
+    named(Named::PageDown, Command::NextMark, Clip, "next mark"),
+    named(Named::PageUp, Command::MarkBefore, Clip, "mark before"),
+    sign('+', Command::ZoomIn, Picture, "larger (also the wheel)"),
+    sign('=', Command::ZoomIn, Picture, "larger"),
+    sign('-', Command::ZoomOut, Picture, "smaller"),
+    sign('0', Command::Fit, Picture, "the whole picture"),
+    sign('9', Command::OneToOne, Picture, "one pixel to one pixel"),
+    with(Ctrl, Named::ArrowRight, Command::Pan(1, 0), Picture, "look further right"),
+    with(Ctrl, Named::ArrowLeft, Command::Pan(-1, 0), Picture, "look further left"),
+    with(Ctrl, Named::ArrowDown, Command::Pan(0, 1), Picture, "look further down"),
+    with(Ctrl, Named::ArrowUp, Command::Pan(0, -1), Picture, "look further up"),
+    sign('q', Command::TurnPicture, Picture, "turn a picture that lies on its side"),
+    sign('x', Command::MirrorPicture, Picture, "mirror a picture that is the wrong way round"),
+    moment('s', Moment::Swing),
+    moment('c', Moment::Contact),
+    moment('r', Moment::Release),
+    moment('h', Moment::HeelLift),
+    moment('d', Moment::HeelDrop),
+    moment('l', Moment::Landing),
+    moment('b', Moment::Brush),
+    moment('f', Moment::Fall),
+    moment('p', Moment::Spot),
+    moment('t', Moment::Stop),
+    named(Named::Enter, Command::Write, Paper, "write what you see"),
+    sign('/', Command::Write, Paper, "write what you see"),
+    named(Named::ArrowDown, Command::NextLine, Paper, "next line"),
+    named(Named::ArrowUp, Command::LineBefore, Paper, "line before"),
+    named(Named::F2, Command::EditLine, Paper, "write the chosen line anew"),
+    sign('m', Command::MoveHere, Paper, "move the chosen line to this frame"),
+    sign('v', Command::TurnSeen, Paper, "seen, did not happen, can't tell, not visible"),
+    named(Named::Delete, Command::Remove, Paper, "remove the chosen line"),
+    named(Named::Backspace, Command::Remove, Paper, "remove the chosen line"),
+    sign('y', Command::CallMet, Paper, "what is asked is met"),
+    sign('n', Command::CallNotMet, Paper, "it is not met"),
+    sign('u', Command::CallCantTell, Paper, "unsure: can't tell"),
+    ctrl('z', Command::Undo, Paper, "undo"),
+    bind(CtrlShift, Cap::Writes('z'), Command::Redo, Paper, "do again"),
+    ctrl('y', Command::Redo, Paper, "do again"),
+    ctrl('r', Command::Header, Routine, "what is judged: event, division, codes"),
+    sign('[', Command::BeginsHere, Routine, "the routine begins at this frame"),
+    sign(']', Command::EndsHere, Routine, "the routine ends at this frame"),
+    ctrl('l', Command::Routines, Routine, "the routines of this clip"),
+    ctrl('n', Command::NewRoutine, Routine, "another routine of this clip"),
+    with(Ctrl, Named::PageDown, Command::TurnRoutine(1), Routine, "next routine of this clip"),
+    with(Ctrl, Named::PageUp, Command::TurnRoutine(-1), Routine, "routine of this clip before"),
+    sign('k', Command::Card, Routine, "the judge's card: what the book says here"),
+    sign('e', Command::Chart, Routine, "the elements of this event"),
+    sign('g', Command::Walk, Routine, "guide: what to look for, one thing after the other"),
+    ctrl('s', Command::Save, Program, "save now (it also saves by itself)"),
+    ctrl('1', Command::Remedy(0), Program, "the first thing that a message offers"),
+    ctrl('2', Command::Remedy(1), Program, "the second"),
+    ctrl('o', Command::Open, Program, "open a clip"),
+    ctrl('t', Command::NextLook, Program, "light, dark, high contrast"),
+    ctrl('+', Command::TextSize(1), Program, "everything larger"),
+    ctrl('=', Command::TextSize(1), Program, "everything larger"),
+    ctrl('-', Command::TextSize(-1), Program, "everything smaller"),
+    ctrl('0', Command::TextSize(0), Program, "the usual size"),
+    sign('?', Command::Help, Program, "this sheet"),
+    named(Named::F1, Command::Help, Program, "this sheet"),
+    named(Named::Escape, Command::Leave, Program, "close, let go"),
+];

@@ -1,0 +1,91 @@
+use iced::keyboard::{Location, key::Physical};
+
+use super::*;
+
+fn press(key: Key, modified: Key, modifiers: Modifiers) -> Event {
+    Event::KeyPressed {
+        key,
+        modified_key: modified,
+        physical_key: Physical::Unidentified(iced::keyboard::key::NativeCode::Unidentified),
+        location: Location::Standard,
+        modifiers,
+        text: None,
+        repeat: false,
+    }
+}
+
+fn letter(c: &str, modifiers: Modifiers) -> Event {
+    press(Key::Character(c.into()), Key::Character(c.into()), modifiers)
+}
+
+#[test]
+fn no_key_means_two_things() {
+    for (at, one) in KEYMAP.iter().enumerate() {
+        for other in &KEYMAP[at + 1..] {
+            assert!(
+                (one.held, one.cap) != (other.held, other.cap),
+                "{} means {:?} and {:?}",
+                name_of(one),
+                one.command,
+                other.command
+            );
+        }
+    }
+}
+
+#[test]
+fn arrows_step_and_shift_makes_ten() {
+    let right = Key::Named(Named::ArrowRight);
+    let event = |modifiers| press(right.clone(), right.clone(), modifiers);
+    assert_eq!(command_for(&event(Modifiers::empty())), Some(Command::Step(1)));
+    assert_eq!(command_for(&event(Modifiers::SHIFT)), Some(Command::Step(10)));
+    assert_eq!(command_for(&event(Modifiers::COMMAND)), Some(Command::Pan(1, 0)));
+    assert_eq!(command_for(&event(Modifiers::ALT)), None);
+}
+
+#[test]
+fn a_sign_is_what_is_written_whatever_must_be_held_for_it() {
+    let question = press(Key::Character("/".into()), Key::Character("?".into()), Modifiers::SHIFT);
+    assert_eq!(command_for(&question), Some(Command::Help));
+    let plain = press(Key::Character("ß".into()), Key::Character("?".into()), Modifiers::SHIFT);
+    assert_eq!(command_for(&plain), Some(Command::Help));
+    assert_eq!(command_for(&letter("/", Modifiers::empty())), Some(Command::Write));
+}
+
+#[test]
+fn undo_and_redo_differ_by_shift() {
+    assert_eq!(command_for(&letter("z", Modifiers::COMMAND)), Some(Command::Undo));
+    let both = Modifiers::COMMAND | Modifiers::SHIFT;
+    assert_eq!(command_for(&letter("Z", both)), Some(Command::Redo));
+}
+
+#[test]
+fn a_held_key_steps_on_but_puts_one_mark() {
+    let repeated = |c: &str| match letter(c, Modifiers::empty()) {
+        Event::KeyPressed {
+            key, modified_key, physical_key, location, modifiers, text, ..
+        } => Event::KeyPressed {
+            key,
+            modified_key,
+            physical_key,
+            location,
+            modifiers,
+            text,
+            repeat: true,
+        },
+        other => other,
+    };
+    assert_eq!(command_for(&repeated("f")), None);
+    assert_eq!(command_for(&repeated("-")), Some(Command::ZoomOut));
+}
+
+/// The page of keys in docs is the table, word for word.
+#[test]
+fn the_page_of_keys_is_the_table() {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/docs/keys.md");
+    if std::env::var_os("STILLCALL_WRITE_DOCS").is_some() {
+        std::fs::write(path, page::page()).unwrap();
+    }
+    let written = std::fs::read_to_string(path).unwrap_or_default();
+    assert!(written == page::page(), "docs/keys.md is not the table: run `make keys`");
+}

@@ -1,0 +1,106 @@
+//! What a routine comes to: value parts, requirements, deductions and the rest.
+
+use super::{Block, Key, Line, Sign, first, off};
+use crate::{
+    sheet::{Line as SheetLine, ScoreSheet, Status},
+    units::Points,
+};
+
+/// Returns the blocks that say something.
+pub fn of(sheet: &ScoreSheet) -> Vec<Block> {
+    let from_lines = |title, lines: &[SheetLine], at| Block {
+        title,
+        total: String::new(),
+        lines: lines.iter().enumerate().map(|(i, line)| sheet_line(line, at, i)).collect(),
+    };
+    let taken: Points =
+        sheet.deductions.iter().filter(|line| taken_off(line)).map(|line| line.amount).sum();
+    let deductions = Block {
+        total: if taken == Points::ZERO { String::new() } else { off(taken) },
+        ..from_lines("Deductions", &sheet.deductions, 3)
+    };
+    let blocks = [
+        from_lines(if sheet.void { "Void" } else { "May be void" }, &sheet.void_reasons, 0),
+        value_parts(sheet),
+        requirements(sheet),
+        deductions,
+        win_back(sheet),
+        from_lines("To look at", &sheet.remarks, 5),
+    ];
+    blocks.into_iter().filter(|block| !block.lines.is_empty()).collect()
+}
+
+const fn taken_off(line: &SheetLine) -> bool {
+    matches!(line.status, Status::Taken | Status::Missed)
+}
+
+fn sheet_line(line: &SheetLine, block: usize, place: usize) -> Line {
+    Line {
+        key: Key::Sheet(block, place),
+        depth: 0,
+        sign: line.status.into(),
+        text: line.label.clone(),
+        aside: line.reason.clone(),
+        right: if line.amount == Points::ZERO { String::new() } else { off(line.amount) },
+        frame: first(&line.frames),
+    }
+}
+
+fn value_parts(sheet: &ScoreSheet) -> Block {
+    let line = |(place, part): (usize, &crate::sheet::ValuePart)| Line {
+        key: Key::Sheet(1, place),
+        depth: 0,
+        sign: part.status.into(),
+        text: format!("{}: {} of {}", part.label, part.shown, part.asked),
+        aside: if part.status == Status::Met { String::new() } else { part.reason.clone() },
+        right: if part.amount == Points::ZERO { String::new() } else { off(part.amount) },
+        frame: None,
+    };
+    Block {
+        title: "Value parts",
+        total: String::new(),
+        lines: sheet.value_parts.iter().enumerate().map(line).collect(),
+    }
+}
+
+fn requirements(sheet: &ScoreSheet) -> Block {
+    let line = |(place, requirement): (usize, &crate::sheet::Requirement)| Line {
+        key: Key::Sheet(2, place),
+        depth: 0,
+        sign: requirement.status.into(),
+        text: requirement.label.clone(),
+        aside: if requirement.status == Status::Met {
+            String::new()
+        } else {
+            requirement.reason.clone()
+        },
+        right: if requirement.amount == Points::ZERO {
+            String::new()
+        } else {
+            off(requirement.amount)
+        },
+        frame: first(&requirement.frames),
+    };
+    Block {
+        title: "Requirements",
+        total: String::new(),
+        lines: sheet.requirements.iter().enumerate().map(line).collect(),
+    }
+}
+
+fn win_back(sheet: &ScoreSheet) -> Block {
+    let line = |(place, win): (usize, &crate::sheet::WinBack)| Line {
+        key: Key::Sheet(4, place),
+        depth: 0,
+        sign: Sign::Plain,
+        text: win.change.clone(),
+        aside: String::new(),
+        right: win.start_value.to_string(),
+        frame: None,
+    };
+    Block {
+        title: "To win it back",
+        total: if sheet.win_back.is_empty() { String::new() } else { "start value".to_owned() },
+        lines: sheet.win_back.iter().enumerate().map(line).collect(),
+    }
+}

@@ -1,0 +1,257 @@
+//! The lines of the routine itself: each element with what hangs under it.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::{Key, Line, RECOGNISED, Sign, first, off};
+use crate::{
+    geometry::HALF_WIDTH,
+    marks::{Call, Id, Mark, Reading, Sheaf, What},
+    sheet::{Decision, ElementLine, ScoreSheet, Status},
+    units::{Degrees, Points},
+    window::words,
+};
+
+/// Returns the lines of the routine in order.
+pub fn lines(sheaf: &Sheaf, sheet: &ScoreSheet, name: &dyn Fn(&What) -> String) -> Vec<Line> {
+    let mut writer = Writer {
+        sheaf,
+        sheet,
+        name,
+        costs: costs(sheet),
+        scored: sheet.elements.iter().map(|line| (line.mark, line)).collect(),
+        readings: BTreeMap::new(),
+        calls: BTreeMap::new(),
+    };
+    for reading in &sheaf.readings {
+        writer.readings.entry(reading.of).or_default().push(reading);
+    }
+    for call in &sheaf.calls {
+        writer.calls.entry(call.of).or_default().push(call);
+    }
+    writer.routine()
+}
+
+fn is_element(mark: &Mark) -> bool {
+    matches!(mark.what, What::Element { .. })
+}
+
+/// What each mark costs, and how that was settled.
+fn costs(sheet: &ScoreSheet) -> BTreeMap<Id, (Points, Status)> {
+    let mut costs: BTreeMap<Id, (Points, Status)> = BTreeMap::new();
+    for line in sheet.deductions.iter().chain(&sheet.void_reasons) {
+        if let Some(mark) = line.mark {
+            let cost = costs.entry(mark).or_insert((Points::ZERO, line.status));
+            cost.0 += line.amount;
+        }
+    }
+    costs
+}
+
+struct Writer<'a> {
+    sheaf: &'a Sheaf,
+    sheet: &'a ScoreSheet,
+    name: &'a dyn Fn(&What) -> String,
+    costs: BTreeMap<Id, (Points, Status)>,
+    /// The sheet's elements, readings and calls by the mark that they belong to: a long routine
+    /// has thousands, and is written anew after each change.
+    scored: BTreeMap<Id, &'a ElementLine>,
+    readings: BTreeMap<Id, Vec<&'a Reading>>,
+    calls: BTreeMap<Id, Vec<&'a Call>>,
+}
+
+impl Writer<'_> {
+    fn routine(&self) -> Vec<Line> {
+        let mut lines = self.recognised();
+        let under = u8::from(!lines.is_empty());
+        for (head, hanging) in groups(self.sheaf) {
+            lines.extend(head.map(|mark| self.element(mark)));
+            if let Some(element) = head {
+                lines.extend(self.decisions(element));
+            }
+            let depth = u8::from(head.is_some()).max(under);
+            lines.extend(hanging.into_iter().map(|mark| self.mark(mark, depth)));
+        }
+        lines
+    }
+
+    /// What the sheet recognised by its moments alone, without a mark that names it: a vault.
+    fn recognised(&self) -> Vec<Line> {
+        let named = self.sheaf.marks.iter().filter(|mark| is_element(mark));
+        let named: BTreeSet<Id> = named.map(|mark| mark.id).collect();
+        let elements = self.sheet.elements.iter().enumerate();
+        let recognised = elements.filter(|(_, element)| !named.contains(&element.mark));
+        recognised
+            .map(|(place, element)| Line {
+                key: Key::Sheet(RECOGNISED, place),
+                depth: 0,
+                sign: element.status.into(),
+                text: element.label.clone(),
+                aside: element.reason.clone(),
+                right: element.class.clone(),
+                frame: first(&element.frames),
+            })
+            .collect()
+    }
+
+    fn scored(&self, id: Id) -> Option<&ElementLine> {
+        self.scored.get(&id).copied()
+    }
+
+    fn element(&self, mark: &Mark) -> Line {
+        let Some(scored) = self.scored(mark.id) else { return self.mark(mark, 0) };
+        let serves: Vec<&str> = scored.serves.iter().map(|id| self.requirement(id)).collect();
+        let serves = match (scored.status, serves.is_empty()) {
+            (_, false) => format!("serves {}", serves.join(", ")),
+            (Status::Met, true) => String::new(),
+            (_, true) => scored.reason.clone(),
+        };
+        Line {
+            key: Key::Item(mark.id),
+            depth: 0,
+            sign: scored.status.into(),
+            text: scored.label.clone(),
+            aside: joined(&[&serves, words::seen(mark.seen), &mark.note]),
+            right: scored.class.clone(),
+            frame: frame_of(mark),
+        }
+    }
+
+    fn requirement<'a>(&'a self, id: &'a str) -> &'a str {
+        let known = self.sheet.requirements.iter().find(|requirement| requirement.id == id);
+        known.map_or(id, |requirement| requirement.label.as_str())
+    }
+
+    fn mark(&self, mark: &Mark, depth: u8) -> Line {
+        let (text, note) = match &mark.what {
+            What::Note => (mark.note.clone(), "remark"),
+            what => ((self.name)(what), mark.note.as_str()),
+        };
+        let cost = self.costs.get(&mark.id);
+        Line {
+            key: Key::Item(mark.id),
+            depth,
+            sign: cost.map_or(Sign::Plain, |(_, status)| (*status).into()),
+            text,
+            aside: joined(&[words::seen(mark.seen), note]),
+            right: cost.map(|(amount, _)| off(*amount)).unwrap_or_default(),
+            frame: frame_of(mark),
+        }
+    }
+
+    /// The answers to what the rules ask of an element, and what they still wait for.
+    fn decisions(&self, element: &Mark) -> Vec<Line> {
+        let decisions = self.scored(element.id).map_or(&[][..], |line| &line.decisions);
+        let mut lines: Vec<Line> = decisions
+            .iter()
+            .enumerate()
+            .flat_map(|(place, decision)| self.decision(element, place, decision))
+            .collect();
+        let written: Vec<Key> = lines.iter().map(|line| line.key).collect();
+        let readings = self.readings_of(element.id).map(reading_line);
+        lines.extend(readings.filter(|line| !written.contains(&line.key)));
+        let calls = self.calls_of(element.id).map(call_line);
+        lines.extend(calls.filter(|line| !written.contains(&line.key)));
+        lines
+    }
+
+    fn readings_of(&self, id: Id) -> impl DoubleEndedIterator<Item = &Reading> {
+        self.readings.get(&id).into_iter().flatten().copied()
+    }
+
+    fn calls_of(&self, id: Id) -> impl DoubleEndedIterator<Item = &Call> {
+        self.calls.get(&id).into_iter().flatten().copied()
+    }
+
+    fn decision(&self, element: &Mark, place: usize, decision: &Decision) -> Vec<Line> {
+        let call = self.calls_of(element.id).rev().find(|call| call.asks == decision.rule);
+        let reading =
+            self.readings_of(element.id).rev().find(|it| it.quantity == decision.quantity);
+        let sign = decision.status.map_or(Sign::Waiting, Sign::from);
+        let mut lines = Vec::new();
+        if let Some(call) = call {
+            lines.push(Line {
+                sign,
+                text: decision.label.clone(),
+                aside: decision.reason.clone(),
+                ..call_line(call)
+            });
+        }
+        if let Some(reading) = reading {
+            let decides = if call.is_some() { Sign::Plain } else { sign };
+            lines.push(Line {
+                sign: decides,
+                text: decision.label.clone(),
+                aside: decision.reason.clone(),
+                ..reading_line(reading)
+            });
+        }
+        if lines.is_empty() {
+            lines.push(Line {
+                key: Key::Waiting(element.id, place),
+                depth: 1,
+                sign,
+                text: decision.label.clone(),
+                aside: decision.reason.clone(),
+                right: String::new(),
+                frame: frame_of(element),
+            });
+        }
+        lines
+    }
+}
+
+fn call_line(call: &Call) -> Line {
+    Line {
+        key: Key::Item(call.id),
+        depth: 1,
+        sign: Sign::Plain,
+        text: call.asks.clone(),
+        aside: String::new(),
+        right: words::answer(call.answer).to_owned(),
+        frame: call.at.frame().map(|frame| frame.index),
+    }
+}
+
+fn reading_line(reading: &Reading) -> Line {
+    let value = reading.value.to_string().replace('-', "−");
+    let half = Degrees(reading.u.0 * HALF_WIDTH);
+    let right = if reading.u.0 > 0.0 { format!("{value} ± {half}") } else { value };
+    Line {
+        key: Key::Item(reading.id),
+        depth: 1,
+        sign: Sign::Plain,
+        text: words::quantity(reading.quantity).to_owned(),
+        aside: String::new(),
+        right,
+        frame: reading.at.frame().map(|frame| frame.index),
+    }
+}
+
+/// Groups the marks: each element with what hangs under it; what comes before the first element
+/// has none.
+fn groups(sheaf: &Sheaf) -> Vec<(Option<&Mark>, Vec<&Mark>)> {
+    let mut groups: Vec<(Option<&Mark>, Vec<&Mark>)> = vec![(None, Vec::new())];
+    let marks = sheaf.in_order();
+    let elements = marks.iter().copied().filter(|mark| is_element(mark));
+    groups.extend(elements.map(|mark| (Some(mark), Vec::new())));
+    let places = groups.iter().enumerate();
+    let places: BTreeMap<Id, usize> =
+        places.filter_map(|(place, (head, _))| Some(((*head)?.id, place))).collect();
+    for mark in marks.into_iter().filter(|mark| !is_element(mark)) {
+        let owner = mark.of.and_then(|id| places.get(&id).copied());
+        let begun = |(head, _): &(Option<&Mark>, _)| {
+            head.is_none_or(|head| head.at.order() <= mark.at.order())
+        };
+        let before = groups.partition_point(begun) - 1;
+        groups[owner.unwrap_or(before)].1.push(mark);
+    }
+    groups
+}
+
+fn frame_of(mark: &Mark) -> Option<u64> {
+    mark.at.frame().map(|frame| frame.index)
+}
+
+fn joined(parts: &[&str]) -> String {
+    parts.iter().filter(|part| !part.is_empty()).copied().collect::<Vec<_>>().join(" · ")
+}

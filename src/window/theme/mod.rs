@@ -1,0 +1,298 @@
+//! Every colour, size and distance of the window, and the styles made of them.
+//!
+//! The frame lies on a dark stage, what is written lies on paper; each ground has its own text
+//! colours. No view names a colour or a number of pixels itself.
+
+mod colours;
+
+use iced::{
+    Background, Border, Color, Font, Shadow, Theme,
+    font::Weight,
+    widget::{button, container, rule, scrollable, text},
+};
+
+pub use colours::{Colours, Look, STAGE, Tint, colours};
+
+/// The one text font; its digits are all equally wide.
+pub const FONT: Font = Font::with_name("Source Sans 3");
+/// The same font for headings and for what counts.
+pub const STRONG: Font = Font { weight: Weight::Semibold, ..FONT };
+
+/// Files of the font, loaded at the start.
+pub const FONT_FILES: [&[u8]; 2] = [
+    include_bytes!("../../../fonts/SourceSans3-Regular.ttf"),
+    include_bytes!("../../../fonts/SourceSans3-SemiBold.ttf"),
+];
+
+/// Text sizes in logical pixels.
+pub mod size {
+    /// Asides, captions, key hints.
+    pub const SMALL: f32 = 13.0;
+    /// Everything that is read.
+    pub const BODY: f32 = 15.0;
+    /// Headings.
+    pub const LEAD: f32 = 18.0;
+    /// The name on the start screen.
+    pub const TITLE: f32 = 34.0;
+    /// The score.
+    pub const SCORE: f32 = 38.0;
+}
+
+/// Distances in logical pixels; everything on the screen is set apart by one of these.
+pub mod space {
+    /// Between things that belong to one line.
+    pub const HAIR: f32 = 2.0;
+    /// Between lines.
+    pub const TIGHT: f32 = 4.0;
+    /// Between a sign and its text.
+    pub const SMALL: f32 = 8.0;
+    /// Inside boxes.
+    pub const MIDDLE: f32 = 12.0;
+    /// Between groups.
+    pub const LARGE: f32 = 20.0;
+    /// Around whole screens.
+    pub const WIDE: f32 = 36.0;
+}
+
+/// Sizes of fixed parts in logical pixels.
+pub mod part {
+    /// Width of the paper.
+    pub const PAPER: f32 = 470.0;
+    /// Width of the column of signs.
+    pub const SIGN: f32 = 18.0;
+    /// Width of the column of frame numbers.
+    pub const FRAME: f32 = 56.0;
+    /// Step by which what hangs under an element is set in.
+    pub const HANG: f32 = 22.0;
+    /// Height of a small picture of the ribbon.
+    pub const SMALL_PICTURE: f32 = 60.0;
+    /// Height of the clip line.
+    pub const CLIP_LINE: f32 = 34.0;
+    /// Width of a dialogue.
+    pub const DIALOGUE: f32 = 560.0;
+    /// Height of the list of recent clips at most.
+    pub const RECENT: f32 = 260.0;
+    /// Width of a page of the rule book.
+    pub const PAGE: f32 = 860.0;
+    /// Width of the column of shorthands.
+    pub const SHORTHAND: f32 = 64.0;
+    /// Width of a field's label.
+    pub const LABEL: f32 = 110.0;
+    /// Rounding of corners.
+    pub const ROUND: f32 = 4.0;
+}
+
+/// Text on the stage.
+pub const ON_STAGE: Tint = |c| c.on_stage;
+/// Asides on the stage.
+pub const ON_STAGE_QUIET: Tint = |c| c.on_stage_quiet;
+/// What is current or chosen on the stage.
+pub const STAGE_ACCENT: Tint = |c| c.stage_accent;
+/// Text on the paper.
+pub const INK: Tint = |c| c.ink;
+/// Asides on the paper.
+pub const INK_QUIET: Tint = |c| c.ink_quiet;
+/// Met.
+pub const INK_MET: Tint = |c| c.ink_met;
+/// Missed, taken off, failed.
+pub const INK_MISSED: Tint = |c| c.ink_missed;
+/// Left open.
+pub const INK_OPEN: Tint = |c| c.ink_open;
+
+fn ground(background: Color, text_color: Color) -> container::Style {
+    container::Style {
+        background: Some(background.into()),
+        text_color: Some(text_color),
+        ..container::Style::default()
+    }
+}
+
+/// The dark ground.
+pub fn stage(theme: &Theme) -> container::Style {
+    let c = colours(theme);
+    ground(STAGE, c.on_stage)
+}
+
+/// A bar or box on the dark ground.
+pub fn stage_raised(theme: &Theme) -> container::Style {
+    let c = colours(theme);
+    ground(c.stage_raised, c.on_stage)
+}
+
+/// The paper.
+pub fn paper(theme: &Theme) -> container::Style {
+    let c = colours(theme);
+    ground(c.paper, c.ink)
+}
+
+/// A sheet of paper that lies over everything.
+pub fn sheet(theme: &Theme) -> container::Style {
+    let c = colours(theme);
+    container::Style {
+        border: Border { color: c.paper_edge, width: 1.0, radius: part::ROUND.into() },
+        ..ground(c.paper, c.ink)
+    }
+}
+
+/// The list that the write line offers.
+pub fn offers(theme: &Theme) -> container::Style {
+    let c = colours(theme);
+    container::Style {
+        border: Border { color: c.ink_accent, width: 1.0, radius: part::ROUND.into() },
+        ..ground(c.paper, c.ink)
+    }
+}
+
+/// The veil over everything else while a dialogue is open.
+pub fn veil(theme: &Theme) -> container::Style {
+    let c = colours(theme);
+    ground(Color { a: 0.72, ..STAGE }, c.on_stage)
+}
+
+/// A message of something that went wrong, on paper.
+pub fn complaint(theme: &Theme) -> container::Style {
+    let c = colours(theme);
+    container::Style {
+        border: Border { color: c.ink_missed, width: 1.0, radius: part::ROUND.into() },
+        ..ground(c.paper, c.ink)
+    }
+}
+
+/// A key as it stands on the keyboard.
+pub fn key_cap(theme: &Theme) -> container::Style {
+    let c = colours(theme);
+    container::Style {
+        border: Border { color: c.paper_edge, width: 1.0, radius: part::ROUND.into() },
+        ..ground(c.paper_hover, c.ink)
+    }
+}
+
+/// A small picture of the ribbon; the current one is framed.
+pub fn small_picture(current: Current) -> impl Fn(&Theme) -> container::Style {
+    move |theme| {
+        let c = colours(theme);
+        container::Style {
+            border: Border {
+                color: if current == Current::Yes { c.stage_accent } else { c.stage_edge },
+                width: if current == Current::Yes { 2.0 } else { 1.0 },
+                radius: 0.0.into(),
+            },
+            ..ground(c.stage_raised, c.on_stage)
+        }
+    }
+}
+
+/// Whether something is the one that is shown or chosen now.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Current {
+    /// It is.
+    Yes,
+    /// It is not.
+    No,
+}
+
+impl From<bool> for Current {
+    fn from(yes: bool) -> Self {
+        if yes { Self::Yes } else { Self::No }
+    }
+}
+
+/// A line of the paper that leads to its frame.
+pub fn paper_line(current: Current) -> impl Fn(&Theme, button::Status) -> button::Style {
+    move |theme, status| {
+        let c = colours(theme);
+        let ground = match (current, status) {
+            (Current::Yes, _) => c.paper_chosen,
+            (_, button::Status::Hovered | button::Status::Pressed) => c.paper_hover,
+            _ => Color::TRANSPARENT,
+        };
+        plain_button(ground, c.ink)
+    }
+}
+
+/// The one thing to do next, on paper.
+pub fn main_button(theme: &Theme, status: button::Status) -> button::Style {
+    let c = colours(theme);
+    let ground = match status {
+        button::Status::Hovered | button::Status::Pressed => c.ink,
+        button::Status::Active => c.ink_accent,
+        button::Status::Disabled => c.ink_quiet,
+    };
+    plain_button(ground, c.paper)
+}
+
+/// Something else to do, on paper.
+pub fn other_button(theme: &Theme, status: button::Status) -> button::Style {
+    let c = colours(theme);
+    let ground = match status {
+        button::Status::Hovered | button::Status::Pressed => c.paper_hover,
+        _ => Color::TRANSPARENT,
+    };
+    button::Style {
+        border: Border { color: c.paper_edge, width: 1.0, radius: part::ROUND.into() },
+        ..plain_button(ground, c.ink_accent)
+    }
+}
+
+/// A button on the stage; the current one of a group is filled.
+pub fn stage_button(current: Current) -> impl Fn(&Theme, button::Status) -> button::Style {
+    move |theme, status| {
+        let c = colours(theme);
+        match (current, status) {
+            (Current::Yes, _) => plain_button(c.stage_accent, STAGE),
+            (_, button::Status::Hovered | button::Status::Pressed) => {
+                plain_button(c.stage_edge, c.on_stage)
+            }
+            _ => plain_button(Color::TRANSPARENT, c.on_stage),
+        }
+    }
+}
+
+fn plain_button(ground: Color, text_color: Color) -> button::Style {
+    button::Style {
+        background: Some(Background::Color(ground)),
+        text_color,
+        border: Border { radius: part::ROUND.into(), ..Border::default() },
+        shadow: Shadow::default(),
+        snap: true,
+    }
+}
+
+/// A field that the screen itself writes into.
+pub fn own_field(current: Current) -> impl Fn(&Theme) -> container::Style {
+    move |theme| {
+        let c = colours(theme);
+        container::Style {
+            border: Border {
+                color: if current == Current::Yes { c.ink_accent } else { c.ink_quiet },
+                width: 1.0,
+                radius: part::ROUND.into(),
+            },
+            ..ground(c.field, c.ink)
+        }
+    }
+}
+
+/// The lane in which a long paper is moved.
+pub fn lane(theme: &Theme, status: scrollable::Status) -> scrollable::Style {
+    let mut style = scrollable::default(theme, status);
+    style.vertical_rail.background = None;
+    style.vertical_rail.scroller.background = Background::Color(colours(theme).paper_edge);
+    style
+}
+
+/// A line between two parts of the paper.
+pub fn divider(theme: &Theme) -> rule::Style {
+    let c = colours(theme);
+    rule::Style {
+        color: c.paper_edge,
+        radius: 0.0.into(),
+        fill_mode: rule::FillMode::Full,
+        snap: true,
+    }
+}
+
+/// Text in a given colour.
+pub fn ink(tint: Tint) -> impl Fn(&Theme) -> text::Style {
+    move |theme| text::Style { color: Some(tint(colours(theme))) }
+}

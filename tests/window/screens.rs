@@ -1,0 +1,290 @@
+//! Every screen in its empty, usual, full and error state, on the headless renderer: what it
+//! says, and that it can be done by keys and by the mouse.
+
+use std::path::{Path, PathBuf};
+
+use iced::Rectangle;
+use stillcall::{
+    marks::{self, StateFolder},
+    window::harness::{Harness, Shot},
+};
+
+use crate::clips;
+
+const SIZE: [u32; 2] = [1280, 800];
+
+/// A clip of its own in a folder of its own, opened without marks.
+fn fresh(name: &str) -> (Harness, PathBuf) {
+    let clip = clips::fresh(name);
+    (open(&clip), clip)
+}
+
+fn open(clip: &Path) -> Harness {
+    Harness::open(Some(clip), SIZE, "tiny-skia").unwrap()
+}
+
+/// Fills in the header with the judge's code only.
+fn begin(window: &mut Harness) {
+    window.press(&["Return", "Tab"]);
+    window.write("J-9");
+    window.press(&["Return"]);
+}
+
+fn put(window: &mut Harness, text: &str) {
+    window.press(&["Return"]);
+    window.write(text);
+    window.press(&["Return"]);
+}
+
+fn saved(path: &Path) -> marks::Sheaf {
+    marks::load(path, StateFolder::of_user().as_ref()).unwrap()
+}
+
+fn marks_of(clip: &Path, routine: &str) -> PathBuf {
+    marks::path_for(clip, routine, "J-9")
+}
+
+#[track_caller]
+fn assert_says(window: &mut Harness, part: &str) {
+    assert!(window.says(part), "not on screen: {part}; there is {:?}", window.texts());
+}
+
+#[test]
+fn the_start_screen_asks_for_a_clip_and_says_what_went_wrong() {
+    clips::own_state();
+    let mut window = Harness::open(None, SIZE, "tiny-skia").unwrap();
+    assert_says(&mut window, "Open a clip");
+    assert_says(&mut window, "or type its path");
+    window.write("/nowhere/at all.mp4");
+    window.press(&["Return"]);
+    assert_says(&mut window, "/nowhere/at all.mp4");
+    assert_says(&mut window, "✗");
+    assert_eq!(window.title(), "Stillcall");
+}
+
+#[test]
+fn a_clip_can_be_watched_before_anything_is_asked() {
+    let (mut window, clip) = fresh("watched");
+    assert_says(&mut window, "Nothing is written yet");
+    window.press(&["Right", "shift+Right"]);
+    assert_says(&mut window, "Frame 11 of");
+    window.press(&["Home"]);
+    assert_says(&mut window, "Frame 0 of");
+    assert!(marks::beside(&clip).is_empty());
+}
+
+#[test]
+fn what_is_written_stands_on_the_paper_and_can_be_written_anew_in_its_place() {
+    let (mut window, clip) = fresh("anew");
+    begin(&mut window);
+    assert_says(&mut window, "Go to the frame where an element begins");
+    window.press(&["Right", "Right"]);
+    put(&mut window, "pull");
+    assert_says(&mut window, "Pull-over");
+    window.press(&["shift+Right", "F2"]);
+    window.write("bhc");
+    window.press(&["Return"]);
+    assert_says(&mut window, "Back hip circle");
+    assert!(!window.texts().iter().any(|(text, _)| text == "Pull-over"));
+    // In its place: the frame is still the one where it was written.
+    let sheaf = saved(&marks_of(&clip, "1"));
+    assert_eq!(sheaf.marks[0].at.frame().unwrap().index, 2);
+    window.press(&["ctrl+z"]);
+    assert_says(&mut window, "Pull-over");
+    // Another sort of thing does not take its place.
+    window.press(&["Up", "F2"]);
+    window.write("angle 12");
+    window.press(&["Return"]);
+    assert_says(&mut window, "Pull-over");
+    window.press(&["Escape", "v"]);
+    assert_says(&mut window, "did not happen");
+}
+
+#[test]
+fn a_line_of_text_has_a_cursor_a_selection_and_a_clipboard() {
+    let (mut window, _) = fresh("text");
+    begin(&mut window);
+    window.press(&["Return"]);
+    window.write("hip circle");
+    window.press(&["ctrl+a", "ctrl+c", "Home"]);
+    window.write("back ");
+    assert_says(&mut window, "back hip circle");
+    window.press(&["ctrl+a", "ctrl+v"]);
+    assert!(window.texts().iter().any(|(text, _)| text == "hip circle"));
+    window.press(&["Left", "BackSpace", "Delete"]);
+    assert!(window.texts().iter().any(|(text, _)| text == "hip circ"));
+}
+
+#[test]
+fn a_clip_holds_several_routines_and_one_is_asked_for() {
+    let (mut window, clip) = fresh("several");
+    begin(&mut window);
+    put(&mut window, "pull");
+    window.press(&["shift+Right", "]", "shift+Right", "ctrl+n"]);
+    // The last settings are offered again, and the name is the next number.
+    assert_says(&mut window, "J-9");
+    window.write("SC-12");
+    window.press(&["Return"]);
+    put(&mut window, "bhc");
+    let first = saved(&marks_of(&clip, "1"));
+    let second = saved(&marks_of(&clip, "2"));
+    assert_eq!(first.routine.span.unwrap().map(|at| at.index), [0, 10]);
+    assert_eq!(second.routine.span.unwrap()[0].index, 20);
+    assert_eq!((second.routine.athlete.as_str(), second.routine.judge.as_str()), ("SC-12", "J-9"));
+    assert_says(&mut window, "Back hip circle");
+    window.press(&["ctrl+Page_Up"]);
+    assert_says(&mut window, "Pull-over");
+    drop(window);
+    // Opened again, the clip asks which; a refusal would keep people from their marks.
+    let mut again = open(&clip);
+    assert_says(&mut again, "Routines of this clip");
+    again.press(&["Down", "Return"]);
+    assert_says(&mut again, "Back hip circle");
+    assert_says(&mut again, "Frame 20 of");
+}
+
+#[test]
+fn a_folder_that_cannot_be_written_to_offers_another_place() {
+    use std::os::unix::fs::PermissionsExt as _;
+    let (mut window, clip) = fresh("read-only");
+    let folder = clip.parent().unwrap().to_owned();
+    std::fs::set_permissions(&folder, std::fs::Permissions::from_mode(0o555)).unwrap();
+    if std::fs::write(folder.join("probe"), "").is_ok() {
+        println!("SKIPPED: this user may write into read-only folders");
+        std::fs::set_permissions(&folder, std::fs::Permissions::from_mode(0o755)).unwrap();
+        return;
+    }
+    begin(&mut window);
+    assert_says(&mut window, "Keep the marks in");
+    window.press(&["ctrl+Return"]);
+    put(&mut window, "pull");
+    assert_says(&mut window, "Pull-over");
+    drop(window);
+    // Opened again from the same folder, they are found where they are.
+    let mut again = open(&clip);
+    assert_says(&mut again, "Pull-over");
+    std::fs::set_permissions(&folder, std::fs::Permissions::from_mode(0o755)).unwrap();
+}
+
+#[test]
+fn a_file_changed_underneath_is_told_and_both_are_kept() {
+    let (mut window, clip) = fresh("underneath");
+    begin(&mut window);
+    put(&mut window, "pull");
+    window.save();
+    let path = marks_of(&clip, "1");
+    let theirs = std::fs::read_to_string(&path).unwrap().replace("\"J-9\"", "\"J-8\"");
+    std::fs::write(&path, &theirs).unwrap();
+    put(&mut window, "bhc");
+    window.save();
+    assert_says(&mut window, "was changed by another program");
+    assert_eq!(std::fs::read_to_string(&path).unwrap(), theirs, "nothing is overwritten");
+    window.press(&["ctrl+2"]);
+    assert_says(&mut window, "Back hip circle");
+    assert_eq!(std::fs::read_to_string(&path).unwrap(), theirs);
+    assert_eq!(marks::beside(&clip).len(), 2);
+    assert_eq!(saved(&marks::path_for(&clip, "1", "J-9-2")).marks.len(), 2);
+}
+
+#[test]
+fn marks_find_their_clip_and_ask_for_it_when_it_is_gone() {
+    let (mut window, clip) = fresh("moved");
+    begin(&mut window);
+    put(&mut window, "pull");
+    window.save();
+    drop(window);
+    let path = marks_of(&clip, "1");
+    let mut by_marks = open(&path);
+    assert_says(&mut by_marks, "Pull-over");
+    drop(by_marks);
+    let moved = clip.with_file_name("elsewhere.mp4");
+    std::fs::rename(&clip, &moved).unwrap();
+    let mut lost = open(&path);
+    assert_says(&mut lost, "is not in their folder any more");
+    lost.write(&moved.to_string_lossy());
+    lost.press(&["Return"]);
+    assert_says(&mut lost, "Pull-over");
+    drop(lost);
+    // Another file in its place is told.
+    std::fs::copy(clips::coded("420.mp4", "-c:v libx264 -pix_fmt yuv420p"), &clip).unwrap();
+    let mut other = open(&path);
+    assert_says(&mut other, "These marks were made on another file");
+}
+
+#[test]
+fn card_chart_and_guide_are_one_key_away() {
+    let (mut window, _) = fresh("pages");
+    begin(&mut window);
+    window.press(&["k"]);
+    assert_says(&mut window, "Faults");
+    assert_says(&mut window, "Bent legs");
+    window.press(&["Escape", "e"]);
+    assert_says(&mut window, "Back hip circle");
+    assert_says(&mut window, "Heron");
+    window.press(&["Escape", "g"]);
+    assert_says(&mut window, "Guide, 1 of");
+    window.press(&["g"]);
+    assert_says(&mut window, "Guide, 2 of");
+    window.press(&["Escape"]);
+    assert!(!window.says("Guide, "));
+}
+
+#[test]
+fn a_wrongly_tagged_picture_is_turned_and_that_can_be_undone() {
+    let (mut window, clip) = fresh("turned");
+    begin(&mut window);
+    let turned = |path: &Path| saved(path).clip.unwrap().orientation_override;
+    window.press(&["q"]);
+    assert_eq!(turned(&marks_of(&clip, "1")).unwrap().quarter_turns, 1);
+    window.press(&["x"]);
+    let both = turned(&marks_of(&clip, "1")).unwrap();
+    assert_eq!((both.quarter_turns, both.mirrored), (3, true));
+    window.press(&["ctrl+z", "ctrl+z"]);
+    assert_eq!(turned(&marks_of(&clip, "1")), None);
+}
+
+#[test]
+fn the_help_sheet_lists_every_group_and_closes() {
+    let (mut window, _) = fresh("help");
+    window.press(&["?"]);
+    for heading in ["Going through the clip", "The paper", "The routine", "The program"] {
+        assert_says(&mut window, heading);
+    }
+    assert!(window.click("Close"));
+    assert!(!window.says("Going through the clip"));
+}
+
+/// At twice the size everything that must be there still lies within the window.
+#[test]
+fn at_twice_the_size_nothing_needed_is_cut_off() {
+    let (mut window, _) = fresh("large");
+    begin(&mut window);
+    put(&mut window, "pull");
+    for _ in 0..6 {
+        window.press(&["ctrl+="]);
+    }
+    let size = window.logical();
+    assert_eq!(size.width, 640.0);
+    let screen = Rectangle::with_size(size);
+    for needed in ["Write what you see", "Score", "Pull-over", "Change"] {
+        let (_, bounds) = window.texts().into_iter().find(|(text, _)| text == needed).unwrap();
+        assert!(screen.contains(bounds.center()), "{needed}: {bounds:?} in {size:?}");
+        assert!(bounds.x + bounds.width <= size.width + 0.5, "{needed}: {bounds:?}");
+    }
+    window.press(&["ctrl+0"]);
+}
+
+/// The paper is light in one look, dark in the next, black in the last; the stage stays dark.
+#[test]
+fn the_looks_differ_on_the_paper_and_not_on_the_stage() {
+    let (mut window, _) = fresh("looks");
+    let corner = |shot: &Shot, x: u32, y: u32| shot.rgba[((y * shot.size[0] + x) * 4) as usize];
+    let mut papers = Vec::new();
+    for _ in 0..3 {
+        let shot = window.shot();
+        papers.push(corner(&shot, SIZE[0] - 3, 3));
+        assert!(corner(&shot, 3, 3) < 40, "the stage is dark");
+        window.press(&["ctrl+t"]);
+    }
+    assert!(papers[0] > 220 && papers[1] < 60 && papers[2] < 5, "{papers:?}");
+}
