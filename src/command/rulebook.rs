@@ -46,7 +46,9 @@ fn check(name: &str) -> anyhow::Result<ExitCode> {
         Err(found) => ("not usable yet".to_owned(), found),
     };
     let mut out = io::stdout().lock();
-    write!(out, "{}", rulebook::render(&found, &text, name))?;
+    if !found.is_empty() {
+        writeln!(out, "{}\n", rulebook::render(&found, &text, name))?;
+    }
     let errors = found.iter().filter(|one| one.is_error()).count();
     let warnings = found.len() - errors;
     writeln!(out, "{name}: {summary}: {errors} errors, {warnings} warnings")?;

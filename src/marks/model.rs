@@ -282,6 +282,18 @@ pub enum Phase {
     Landing,
 }
 
+impl Phase {
+    /// Returns when it is, in words that follow an amount: ` in the first flight`.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::FirstFlight => " in the first flight",
+            Self::Support => " while the hands support",
+            Self::SecondFlight => " in the second flight",
+            Self::Landing => " on landing",
+        }
+    }
+}
+
 /// How a body part touched.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]

@@ -2,10 +2,11 @@
 
 use std::fmt::Write as _;
 
+use super::card_faults;
 use crate::{
     rulebook::{
-        Angle, BandAmount, Book, Consequence, Counts, Credit, Fault, FaultAmount, Formula,
-        Requirement, Scoring, Time, ValueParts, When,
+        Angle, BandAmount, Book, Consequence, Counts, Credit, Formula, Requirement, Scoring, Text,
+        Time, ValueParts,
     },
     units::Points,
 };
@@ -52,9 +53,9 @@ pub fn card(book: &Book, event: &str, division: &str) -> Option<Card> {
     let scoring = book.scoring(event, division)?;
     let (of_event, of_division) = (book.event(event)?, book.division(division)?);
     let at = (event, division);
-    let whens = book.whens_of(event, division);
-    let (void, costly): (Vec<&When>, Vec<&When>) = whens.into_iter().partition(|when| when.void);
-    let mut voids = rows(void, |when| row(&when.shorthand, &when.label, "void", &when.page));
+    let void = book.whens_of(event, division).into_iter().filter(|when| when.void);
+    let void = void.map(|when| row(&when.shorthand, &when.label, "void", &when.page));
+    let mut voids: Vec<Row> = void.chain(card_faults::voids(book, at)).collect();
     voids.extend(consequences(scoring));
     let mut sections = vec![
         Section {
@@ -66,8 +67,12 @@ pub fn card(book: &Book, event: &str, division: &str) -> Option<Card> {
             rows: rows(book.requirements_of(event, division), requirement),
         },
         Section { title: "Angles", rows: rows(angles(book, at), angle) },
-        Section { title: "Faults", rows: rows(book.faults_of(event, division), fault) },
-        Section { title: "Falls, help, swings, contacts", rows: rows(costly, when) },
+        Section {
+            title: "Text",
+            rows: book.text_of(event, division).map(text).into_iter().collect(),
+        },
+        Section { title: "Faults that differ", rows: card_faults::faults(book, at) },
+        Section { title: "Falls, help, swings, contacts", rows: card_faults::whens(book, at) },
         Section { title: "Void and not allowed", rows: voids },
         Section { title: "Times", rows: rows(book.times_of(event, division), time) },
         Section { title: "Limits and bonuses", rows: limits(book, at) },
@@ -102,7 +107,8 @@ fn rows<'a, T: 'a>(rules: Vec<&'a T>, row: impl Fn(&'a T) -> Row) -> Vec<Row> {
     rules.into_iter().map(row).collect()
 }
 
-fn row(shorthand: &str, label: &str, says: &str, page: &str) -> Row {
+/// Returns a row without a figure.
+pub(super) fn row(shorthand: &str, label: &str, says: &str, page: &str) -> Row {
     let own = str::to_owned;
     let (shorthand, label) = (own(shorthand), own(label));
     Row { shorthand, label, says: own(says), page: own(page), angle: None }
@@ -121,8 +127,10 @@ fn score(scoring: &Scoring) -> String {
             artistry.short(),
             execution.short()
         ),
-        Formula::Open { execution, best } => {
-            format!("The best {best} elements, execution {}", execution.short())
+        Formula::Open { execution, best, at_most } => {
+            let most = at_most.map(|most| format!(", together at most {}", most.short()));
+            let most = most.unwrap_or_default();
+            format!("The best {best} elements{most}, execution {}", execution.short())
         }
     };
     if scoring.floor > Points::ZERO {
@@ -165,6 +173,9 @@ fn angles<'a>(book: &'a Book, (event, division): (&str, &str)) -> Vec<&'a Angle>
 
 fn angle(rule: &Angle) -> Row {
     let mut says = vec![format!("{} {}", rule.side.words(), rule.target)];
+    if let Some(decides) = rule.decides {
+        says.push(format!("by {}, to {}", decides.words(), rule.ends.words()));
+    }
     if !rule.gates.is_empty() {
         let within = rule.gate_within;
         let kept = if within.0 > 0.0 { format!(" from {within} short") } else { String::new() };
@@ -184,7 +195,8 @@ fn angle(rule: &Angle) -> Row {
     Row { angle: Some(rule.clone()), ..row }
 }
 
-fn credit(gates: &[Credit]) -> String {
+/// Returns the kinds of credit in words.
+pub(super) fn credit(gates: &[Credit]) -> String {
     let word = |credit: &Credit| match credit {
         Credit::ValuePart => "value part",
         Credit::Requirement => "requirement",
@@ -193,31 +205,14 @@ fn credit(gates: &[Credit]) -> String {
     gates.iter().map(word).collect::<Vec<_>>().join(", ")
 }
 
-fn fault(fault: &Fault) -> Row {
-    let amount = match &fault.amount {
-        FaultAmount::Flat(amount) => amount.short(),
-        FaultAmount::UpTo { max, .. } => format!("up to {}", max.short()),
-        FaultAmount::Choice(choice) => {
-            choice.iter().map(|amount| amount.short()).collect::<Vec<_>>().join(" / ")
-        }
-    };
-    row(&fault.shorthand, &fault.label, &format!("{amount}{}", times(fault.counts)), &fault.page)
-}
-
-const fn times(counts: Counts) -> &'static str {
+/// Returns how often an amount is taken, in words that follow it.
+pub(super) const fn times(counts: Counts) -> &'static str {
     match counts {
         Counts::Each => "",
         Counts::OncePerElement => ", once per element",
+        Counts::OncePerPhase => ", once per phase",
         Counts::Once => ", once",
     }
-}
-
-fn when(when: &When) -> Row {
-    let mut says = format!("{}{}", when.amount.short(), times(when.counts));
-    if !when.removes.is_empty() {
-        let _ = write!(says, ", no {}", credit(&when.removes));
-    }
-    row(&when.shorthand, &when.label, &says, &when.page)
 }
 
 fn consequences(scoring: &Scoring) -> Vec<Row> {
@@ -235,8 +230,28 @@ fn consequences(scoring: &Scoring) -> Vec<Row> {
 }
 
 fn time(rule: &Time) -> Row {
-    let says = if rule.void { "void".to_owned() } else { rule.amount.short() };
+    let mut says = if rule.void { "void".to_owned() } else { rule.amount.short() };
+    if !rule.removes.is_empty() {
+        let _ = write!(says, ", no {}", credit(&rule.removes));
+    }
+    if let Some(signal) = rule.warn_at {
+        let _ = write!(says, ", signal at {} s", Points(signal).short());
+    }
     row("", &rule.label, &says, &rule.page)
+}
+
+/// Returns the elements of a compulsory routine in their order, and what differing from it costs.
+fn text(rule: &Text) -> Row {
+    let mut left_out = rule.left_out.short();
+    if rule.left_out_value > Points::ZERO {
+        let _ = write!(left_out, " and {} times its worth", rule.left_out_value.short());
+    }
+    let says = format!(
+        "left out {left_out}; added {}; in another place {}",
+        rule.added.short(),
+        rule.swapped.short()
+    );
+    row("", &rule.elements.join(", "), &says, &rule.page)
 }
 
 fn limits(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
@@ -244,13 +259,17 @@ fn limits(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
         row("", &cap.label, &format!("at most {}", cap.at_most.short()), &cap.page)
     });
     limits.extend(rows(book.too_many_of(event, division), |rule| {
-        let says = format!("{} for each beyond {}", rule.amount.short(), rule.at_most);
+        let each = if rule.void { "void".to_owned() } else { rule.amount.short() };
+        let says = format!("{each} for each beyond {}", rule.at_most);
         row("", &rule.label, &says, &rule.page)
     }));
     limits.extend(rows(book.too_few_of(event, division), |rule| {
         let steps = rule.steps.iter();
         let steps = steps.map(|step| format!("below {} {}", step.below, step.amount.short()));
         row("", &rule.label, &steps.collect::<Vec<_>>().join("; "), &rule.page)
+    }));
+    limits.extend(rows(book.connections_of(event, division), |rule| {
+        row(&rule.shorthand, &rule.label, &format!("+ {}", rule.amount.short()), &rule.page)
     }));
     limits.extend(rows(book.bonuses_of(event, division), |bonus| {
         row("", &bonus.label, &format!("+ {}", bonus.amount.short()), &bonus.page)

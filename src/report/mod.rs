@@ -2,6 +2,7 @@
 
 mod agreement_page;
 mod card;
+mod card_faults;
 mod card_page;
 mod chart;
 mod drawing;

@@ -33,6 +33,12 @@ pub struct Angle {
     pub target: Degrees,
     /// On which side of the target it is met.
     pub side: Side,
+    /// Steps to which the angle is rounded before it is held against anything; 0 for none.
+    pub round_to: Degrees,
+    /// Of a turn: what tells how far it went.
+    pub decides: Option<Decides>,
+    /// Of a turn: what ends it.
+    pub ends: TurnEnd,
     /// What not meeting it takes away.
     pub gates: Vec<Credit>,
     /// How many degrees short of the target credit is still given.
@@ -59,9 +65,30 @@ impl Angle {
         self.side.inclusive()
     }
 
-    /// Returns the limit that the target makes.
-    pub const fn limit(&self) -> Limit {
-        Limit { edge: self.target, side: self.side }
+    /// Returns the limit that the target makes for an angle that is not rounded yet.
+    pub fn limit(&self) -> Limit {
+        self.unrounded(Limit { edge: self.target, side: self.side })
+    }
+
+    /// Returns the angle as it is held against the rule: rounded, halves up, where it says so.
+    pub fn rounded(&self, value: Degrees) -> Degrees {
+        let step = self.round_to.0;
+        if step > 0.0 { Degrees((value.0 / step + 0.5).floor() * step) } else { value }
+    }
+
+    /// Returns the limit that an angle meets exactly when its rounded value meets this one.
+    pub fn unrounded(&self, limit: Limit) -> Limit {
+        let step = self.round_to.0;
+        if step <= 0.0 {
+            return limit;
+        }
+        let (edge, side) = match limit.side {
+            Side::AtLeast => ((limit.edge.0 / step).ceil() - 0.5, Side::AtLeast),
+            Side::Above => ((limit.edge.0 / step).floor() + 0.5, Side::AtLeast),
+            Side::AtMost => ((limit.edge.0 / step).floor() + 0.5, Side::Below),
+            Side::Below => ((limit.edge.0 / step).ceil() - 0.5, Side::Below),
+        };
+        Limit { edge: Degrees(edge * step), side }
     }
 
     /// Returns the limit down to which credit is given.
@@ -75,7 +102,52 @@ impl Angle {
             (true, true) => Side::AtLeast,
             (true, false) => Side::AtMost,
         };
-        Limit { edge: Degrees(edge), side }
+        self.unrounded(Limit { edge: Degrees(edge), side })
+    }
+}
+
+/// What tells how far a turn went.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Decides {
+    /// The foot that turns.
+    TurningFoot,
+    /// The front one of two feet.
+    FrontFoot,
+    /// Hips and shoulders.
+    HipsAndShoulders,
+}
+
+impl Decides {
+    /// Returns it in words.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::TurningFoot => "the turning foot",
+            Self::FrontFoot => "the front foot",
+            Self::HipsAndShoulders => "hips and shoulders",
+        }
+    }
+}
+
+/// What ends a turn.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum TurnEnd {
+    /// The heel comes down for the first time.
+    #[default]
+    FirstHeelDrop,
+    /// The free foot comes down.
+    FreeFootDown,
+    /// The second hand is on again.
+    SecondHand,
+}
+
+impl TurnEnd {
+    /// Returns it in words.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::FirstHeelDrop => "the first heel drop",
+            Self::FreeFootDown => "the free foot coming down",
+            Self::SecondHand => "the second hand taking hold",
+        }
     }
 }
 

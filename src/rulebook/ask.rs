@@ -1,9 +1,12 @@
 //! What the other rooms ask a book.
 
+use std::collections::BTreeSet;
+
 use super::{
-    Angle, Attempts, Bonus, Book, Cap, Class, Division, Element, Event, Fault, Merge, Panel,
-    Replace, Requirement, Scope, Scoring, Time, TooFew, TooMany, ValueParts, When,
+    Angle, Attempts, Bonus, Book, Cap, Class, Connection, Division, Element, Event, Fault, Merge,
+    Panel, Replace, Requirement, Scope, Scoring, Text, Time, TooFew, TooMany, ValueParts, When,
 };
+use crate::units::Points;
 
 impl Book {
     /// Returns the event of that id.
@@ -56,7 +59,25 @@ impl Book {
             (Some(highest), Some(rank)) => rank <= highest,
             _ => true,
         };
-        listed && below
+        let selected = element.selected.iter().any(|d| d == division);
+        selected || (listed && below)
+    }
+
+    /// Returns what the element is worth where the book adds elements up.
+    pub fn worth(&self, element: &Element) -> Points {
+        let of_class = || self.class(&element.class).map(|class| class.value);
+        element.value.or_else(of_class).unwrap_or_default()
+    }
+
+    /// Returns the rules whose amounts come off the whole score instead of execution.
+    pub fn neutral_rules(&self, event: &str, division: &str) -> BTreeSet<&str> {
+        let faults = self.faults.iter().filter(|it| it.neutral).map(|it| (&it.id, &it.scope));
+        let whens = self.whens.iter().filter(|it| it.neutral).map(|it| (&it.id, &it.scope));
+        let times = self.times.iter().filter(|it| it.neutral).map(|it| (&it.id, &it.scope));
+        let few = self.too_few.iter().filter(|it| it.neutral).map(|it| (&it.id, &it.scope));
+        let texts = self.texts.iter().filter(|it| it.neutral).map(|it| (&it.id, &it.scope));
+        let all = faults.chain(whens).chain(times).chain(few).chain(texts);
+        all.filter(|(_, scope)| scope.covers(event, division)).map(|(id, _)| id.as_str()).collect()
     }
 
     /// Returns the class of that id.
@@ -124,6 +145,16 @@ impl Book {
     /// Returns what adds to the score.
     pub fn bonuses_of(&self, event: &str, division: &str) -> Vec<&Bonus> {
         covering(&self.bonuses, event, division, |rule| &rule.scope)
+    }
+
+    /// Returns what adds to the score where elements follow one another.
+    pub fn connections_of(&self, event: &str, division: &str) -> Vec<&Connection> {
+        covering(&self.connections, event, division, |rule| &rule.scope)
+    }
+
+    /// Returns the text of the compulsory routine.
+    pub fn text_of(&self, event: &str, division: &str) -> Option<&Text> {
+        self.texts.iter().find(|text| text.scope.covers(event, division))
     }
 
     /// Returns how the scores of several attempts become one.

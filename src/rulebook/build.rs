@@ -1,8 +1,10 @@
 //! From checked tables to the model: the book itself, its divisions, events, classes, scoring.
 
+use std::{borrow::Cow, collections::BTreeMap};
+
 use super::{
-    Book, Class, Consequence, Division, Event, Formula, Limit, OpenCalls, Scope, Scoring, Sharing,
-    build_elements, build_extra, build_rules,
+    Book, Class, Consequence, Division, Event, Formula, Limit, OpenCalls, SameAgain, Scope,
+    Scoring, Sharing, build_elements, build_extra, build_rules,
     findings::Findings,
     row::Row,
     vary::{DivisionNumbers, refuse_varying},
@@ -25,7 +27,7 @@ pub fn build(walked: &Walked, findings: &mut Findings<'_>) -> Book {
     let mut tables = Tables { walked, numbers: DivisionNumbers(Vec::new()), findings };
     book.classes = tables.plain("class").iter().map(class).collect();
     let divisions = tables.plain("division");
-    tables.numbers = DivisionNumbers::new(&divisions, tables.findings);
+    tables.numbers = DivisionNumbers::new(divisions, tables.findings);
     book.divisions = divisions.iter().map(|row| division(row, &book)).collect();
     book.events = tables.plain("event").iter().map(event).collect();
     book.scorings =
@@ -44,31 +46,34 @@ pub struct Tables<'w, 'f, 't> {
     pub findings: &'f mut Findings<'t>,
 }
 
-impl Tables<'_, '_, '_> {
+impl<'w> Tables<'w, '_, '_> {
     /// Returns the rows of a table in which no number may differ by division.
-    pub fn plain(&mut self, key: &str) -> Vec<Row> {
-        let rows = self.walked.tables.get(key).cloned().unwrap_or_default();
-        for row in &rows {
+    pub fn plain(&mut self, key: &str) -> &'w [Row] {
+        let rows = self.rows(key);
+        for row in rows {
             refuse_varying(row, self.findings);
         }
-        self.once(&rows, key);
+        self.once(rows.iter(), key);
         rows
     }
 
     /// Returns the rows of a table, those with numbers by division once for each division.
-    pub fn spread(&mut self, key: &str) -> Vec<Row> {
-        let rows = self.walked.tables.get(key).cloned().unwrap_or_default();
-        let spread: Vec<Row> =
-            rows.iter().flat_map(|row| self.numbers.spread(row, self.findings)).collect();
-        self.once(&spread, key);
+    pub fn spread(&mut self, key: &str) -> Vec<Cow<'w, Row>> {
+        let rows = self.rows(key).iter();
+        let spread: Vec<Cow<'w, Row>> =
+            rows.flat_map(|row| self.numbers.spread(row, self.findings)).collect();
+        self.once(spread.iter().map(AsRef::as_ref), key);
         spread
     }
 
+    fn rows(&self, key: &str) -> &'w [Row] {
+        self.walked.tables.get(key).map_or(&[], Vec::as_slice)
+    }
+
     /// Reports ids that stand for two rows which cover the same event and division.
-    fn once(&mut self, rows: &[Row], key: &str) {
-        use std::collections::BTreeMap;
+    fn once<'r>(&mut self, rows: impl Iterator<Item = &'r Row>, key: &str) {
         let mut first: BTreeMap<&str, Vec<&Row>> = BTreeMap::new();
-        for row in rows.iter().filter(|row| row.has("id")) {
+        for row in rows.filter(|row| row.has("id")) {
             let before = first.entry(row.word("id")).or_default();
             if before.iter().any(|other| overlap(other, row)) {
                 let message = format!("the {key} \"{}\" is there twice", row.word("id"));
@@ -132,6 +137,10 @@ fn scoring(row: &Row, findings: &mut Findings<'_>) -> Scoring {
         limits: limits(row, findings),
         sharing: if row.word("sharing") == "one" { Sharing::One } else { Sharing::Many },
         same_counts: row.count("same_counts").unwrap_or(1),
+        same_again: match row.word("same_again") {
+            "other-connection" => SameAgain::OtherConnection,
+            _ => SameAgain::Anywhere,
+        },
         not_allowed: consequence(row, ["not_allowed", "not_allowed_amount"], findings),
         unlisted_vault: consequence(row, ["unlisted_vault", "unlisted_vault_amount"], findings),
         not_as_announced: consequence(
@@ -175,16 +184,22 @@ fn formula(row: &Row, findings: &mut Findings<'_>) -> Formula {
             need("execution");
             need("best");
             let execution = row.points("execution").unwrap_or_default();
-            Formula::Open { execution, best: row.count("best").unwrap_or_default() }
+            Formula::Open {
+                execution,
+                best: row.count("best").unwrap_or_default(),
+                at_most: row.points("difficulty_at_most"),
+            }
         }
         "start-minus-half" => {
             need("start");
             Formula::StartMinusHalf { start }
         }
-        _ => {
+        "start-minus" => {
             need("start");
             Formula::StartMinus { start }
         }
+        // A word that is none was reported where it stands.
+        _ => Formula::StartMinus { start },
     }
 }
 

@@ -42,6 +42,7 @@ fn element(row: &Row) -> Element {
         code: row.text("code"),
         tags: row.texts("tags"),
         page: row.text("where"),
+        selected: row.texts("selected"),
         moments: words_of(row, "moments"),
         pair: row.text("pair"),
         becomes: row.text("becomes"),

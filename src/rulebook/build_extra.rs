@@ -1,14 +1,25 @@
 //! From checked tables to the model: times, bonuses, too few elements, attempts, limits.
 
 use super::{
-    Attempts, Bonus, Limit, Rounding, Step, Take, Time, TimeOf, TooFew, build::scope,
-    build_rules::needs_one_of, findings::Findings, row::Row,
+    Attempts, Bonus, Limit, Rounding, Step, Take, Time, TimeOf, TooFew,
+    build::scope,
+    build_rules::{credits, needs_one_of},
+    findings::Findings,
+    row::Row,
 };
 
 /// Returns the limit of time.
 pub fn time(row: &Row, findings: &mut Findings<'_>) -> Time {
     needs_one_of(row, &["at_least", "at_most"], findings);
-    needs_one_of(row, &["amount", "void"], findings);
+    needs_one_of(row, &["amount", "void", "removes"], findings);
+    if row.has("removes") && row.word("of") != "element" {
+        let message = "only an element has credit to lose".to_owned();
+        findings.error(
+            &row.span_of("removes"),
+            message,
+            "take the key out, or write of = \"element\"",
+        );
+    }
     let milliseconds = |key: &str| row.points(key).map(|seconds| seconds.0);
     Time {
         id: row.text("id"),
@@ -17,8 +28,11 @@ pub fn time(row: &Row, findings: &mut Findings<'_>) -> Time {
         of: time_of(row, findings),
         at_least: milliseconds("at_least"),
         at_most: milliseconds("at_most"),
+        warn_at: milliseconds("warn_at"),
         amount: row.points("amount").unwrap_or_default(),
         void: row.flag("void").unwrap_or(false),
+        removes: credits(row, "removes"),
+        neutral: row.flag("neutral").unwrap_or(false),
         group: row.texts("group").into_iter().next().unwrap_or_default(),
         page: row.text("where"),
     }
@@ -42,13 +56,15 @@ fn time_of(row: &Row, findings: &mut Findings<'_>) -> TimeOf {
 
 /// Returns what adds to the score.
 pub fn bonus(row: &Row, findings: &mut Findings<'_>) -> Bonus {
-    needs_one_of(row, &["elements", "tags"], findings);
+    needs_one_of(row, &["elements", "tags", "fact"], findings);
     Bonus {
         id: row.text("id"),
         label: row.text("label"),
         scope: scope(row),
         elements: row.texts("elements"),
         tags: row.texts("tags"),
+        fact: row.text("fact"),
+        is: row.texts("is"),
         amount: row.points("amount").unwrap_or_default(),
         at_most: row.count("at_most").unwrap_or(1),
         unless: row.texts("unless"),
@@ -72,6 +88,7 @@ pub fn too_few(row: &Row, findings: &mut Findings<'_>) -> TooFew {
         label: row.text("label"),
         scope: scope(row),
         steps,
+        neutral: row.flag("neutral").unwrap_or(false),
         page: row.text("where"),
     }
 }

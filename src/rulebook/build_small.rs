@@ -23,15 +23,18 @@ pub fn merge(row: &Row, findings: &mut Findings<'_>) -> Merge {
 
 /// Returns the rule on elements shown too often.
 pub fn too_many(row: &Row, findings: &mut Findings<'_>) -> TooMany {
-    needs_one_of(row, &["elements", "tags"], findings);
+    needs_one_of(row, &["elements", "tags", "classes"], findings);
+    needs_one_of(row, &["amount", "void"], findings);
     TooMany {
         id: row.text("id"),
         label: row.text("label"),
         scope: scope(row),
         elements: row.texts("elements"),
         tags: row.texts("tags"),
+        classes: row.texts("classes"),
         at_most: row.count("at_most").unwrap_or_default(),
         amount: row.points("amount").unwrap_or_default(),
+        void: row.flag("void").unwrap_or(false),
         page: row.text("where"),
     }
 }
@@ -51,6 +54,7 @@ pub fn panel(row: &Row, findings: &mut Findings<'_>) -> Panel {
         scope: scope(row),
         combine: match row.word("combine") {
             "drop-ends" => Combine::DropEnds,
+            "middle" => Combine::Middle(middle(row, findings)),
             _ => Combine::Mean,
         },
         digits: digits.min(3),
@@ -61,7 +65,17 @@ pub fn panel(row: &Row, findings: &mut Findings<'_>) -> Panel {
         allowed: row.rows("allowed").iter().map(allowed).collect(),
         beyond: match row.word("beyond") {
             "average" => Beyond::Average,
+            "mean-of-all" => Beyond::MeanOfAll,
             _ => Beyond::Confer,
         },
     }
+}
+
+fn middle(row: &Row, findings: &mut Findings<'_>) -> u32 {
+    let middle = row.count("middle").unwrap_or_default();
+    if middle == 0 {
+        let message = "\"middle\" does not say how many".to_owned();
+        findings.error(&row.span_of("middle"), message, "add middle = 3, or another number");
+    }
+    middle.max(1)
 }

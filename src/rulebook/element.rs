@@ -27,6 +27,8 @@ pub struct Element {
     pub page: String,
     /// Divisions that may use it; empty when all may.
     pub divisions: Vec<String>,
+    /// Divisions that may use it although its class is above theirs.
+    pub selected: Vec<String>,
     /// Marks it asks for beside its own.
     pub moments: Vec<Moment>,
     /// The element that must follow or go before for this one to count as a value part.

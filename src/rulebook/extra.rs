@@ -1,6 +1,6 @@
 //! Rules beside faults: times, bonuses, too few elements, several attempts, limits of the best.
 
-use super::{panel::Rounding, scope::Scope};
+use super::{angle::Credit, panel::Rounding, scope::Scope};
 use crate::units::Points;
 
 /// A limit of time.
@@ -18,12 +18,18 @@ pub struct Time {
     pub at_least: Option<i64>,
     /// Longest time in milliseconds.
     pub at_most: Option<i64>,
+    /// When a signal is given, in milliseconds.
+    pub warn_at: Option<i64>,
     /// What it costs.
     pub amount: Points,
     /// Whether it makes the exercise void.
     pub void: bool,
+    /// Credit that a timed element loses.
+    pub removes: Vec<Credit>,
     /// Group for caps.
     pub group: String,
+    /// Whether it is taken off the whole score.
+    pub neutral: bool,
     /// Page in the club's own printed book.
     pub page: String,
 }
@@ -59,6 +65,10 @@ pub struct Bonus {
     pub elements: Vec<String>,
     /// Tags of elements that earn it.
     pub tags: Vec<String>,
+    /// Name of the fact of the attempt that earns it; empty when elements do.
+    pub fact: String,
+    /// The values of the fact that earn it; empty when any does.
+    pub is: Vec<String>,
     /// What each adds.
     pub amount: Points,
     /// How often it is given.
@@ -80,6 +90,8 @@ pub struct TooFew {
     pub scope: Scope,
     /// Step by step; the one with the lowest number above the count holds.
     pub steps: Vec<Step>,
+    /// Whether it is taken off the whole score.
+    pub neutral: bool,
     /// Page in the club's own printed book.
     pub page: String,
 }

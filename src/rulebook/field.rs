@@ -64,6 +64,8 @@ pub enum Kind {
     Seconds,
     /// A whole number, 0 or more.
     Count,
+    /// A plain number with up to three decimals, 0 or more.
+    Number,
     /// One of these words.
     OneOf(&'static [&'static str]),
     /// A list of these words, or one of them.

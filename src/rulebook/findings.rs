@@ -42,7 +42,7 @@ impl<'a> Findings<'a> {
             (Some(nearest), _) => {
                 format!("write \"{nearest}\", or define the {what} \"{}\"", name.escape_debug())
             }
-            (None, true) => format!("there is no {what} yet"),
+            (None, true) => format!("there is no {what} yet; define this one first"),
             (None, false) => format!("known here: {}", some_of(&known)),
         };
         let message = format!("unknown {what} \"{}\"", name.escape_debug());
@@ -78,7 +78,10 @@ impl<'a> Findings<'a> {
 
 /// Returns the known name nearest to `name`, or nothing when none is near.
 pub fn nearest<'a>(name: &str, known: impl Iterator<Item = &'a str>) -> Option<&'a str> {
-    let likeness = |known: &str| strsim::normalized_damerau_levenshtein(name, known);
+    // Capitals and the strokes between words are what is most easily mistaken.
+    let plain = |text: &str| text.to_lowercase().replace(['_', ' '], "-");
+    let name = plain(name);
+    let likeness = |known: &str| strsim::normalized_damerau_levenshtein(&name, &plain(known));
     known
         .map(|known| (likeness(known), known))
         .filter(|(likeness, _)| *likeness >= 0.55)

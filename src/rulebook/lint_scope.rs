@@ -1,17 +1,12 @@
 //! Warnings about what covers which event and division: nothing, or two things.
 
-use std::collections::BTreeSet;
-
-use super::{Book, Element, Requirement, Scope, findings::Findings, lint::Spots};
+use super::{Book, Scope, findings::Findings, lint::Spots};
 
 /// Adds warnings, event by event and division by division.
 pub fn lint(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
     for division in &book.divisions {
-        if !book
-            .events
-            .iter()
-            .any(|event| book.divisions_of(&event.id).any(|d| d.id == division.id))
-        {
+        let competes = |event: &str| book.divisions_of(event).any(|d| d.id == division.id);
+        if !book.events.iter().any(|event| competes(&event.id)) {
             let message = format!("the division \"{}\" is on no event", division.id);
             let span = spots.of("division", &division.id, "id");
             findings.warning(&span, message, "name it in the divisions of an event");
@@ -22,6 +17,7 @@ pub fn lint(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
             pair(book, spots, (&event.id, &division.id), findings);
         }
     }
+    idle_rules(book, spots, findings);
 }
 
 fn pair(
@@ -30,66 +26,66 @@ fn pair(
     (event, division): (&str, &str),
     findings: &mut Findings<'_>,
 ) {
-    let place = spots.of("event", event, "id");
+    let place = |table: &str| {
+        let covering = spots.last(table, |row| {
+            let covers = |key, name: &str| {
+                let names = row.texts(key);
+                names.is_empty() || names.iter().any(|own| own == name)
+            };
+            covers("events", event) && covers("divisions", division)
+        });
+        covering.map_or_else(|| spots.of("event", event, "id"), |row| row.span.clone())
+    };
     let covers = |scope: &Scope| scope.covers(event, division);
     let scorings = book.scorings.iter().filter(|rule| covers(&rule.scope)).count();
     if scorings != 1 {
         let message = format!("{scorings} tables [[scoring]] cover {division} on {event}");
-        findings.warning(&place, message, "let exactly one cover each event and division");
+        findings.warning(
+            &place("scoring"),
+            message,
+            "let exactly one cover each event and division",
+        );
     }
-    let needs: Vec<_> = book.value_parts.iter().filter(|rule| covers(&rule.scope)).collect();
-    if needs.len() > 1 {
-        let message = format!("{} tables [[value_parts]] cover {division} on {event}", needs.len());
-        findings.warning(&place, message, "only the first counts; narrow the others");
+    let parts = book.value_parts.iter().filter(|rule| covers(&rule.scope)).count();
+    if parts > 1 {
+        let message = format!("{parts} tables [[value_parts]] cover {division} on {event}");
+        findings.warning(
+            &place("value_parts"),
+            message,
+            "only the first counts; narrow the others",
+        );
     }
-    let allowed: Vec<&Element> =
-        book.elements_of(event).filter(|element| book.allowed(element, division)).collect();
-    for rule in book.requirements.iter().filter(|rule| covers(&rule.scope)) {
-        requirement(rule, &allowed, spots, division, findings);
-    }
-    let Some(needs) = needs.first() else { return };
-    for need in &needs.need {
-        let fits = |element: &&&Element| {
-            element.class == need.class
-                || (needs.higher_replaces && book.rank(&element.class) > book.rank(&need.class))
-        };
-        let families: BTreeSet<&str> =
-            allowed.iter().filter(fits).map(|element| element.family.as_str()).collect();
-        if families.len() < need.count as usize {
-            let message = format!(
-                "{division} on {event} needs {} of the class {}, and the book has {}",
-                need.count,
-                need.class,
-                families.len()
-            );
-            let row = spots.first("value_parts", |row| {
-                row.texts("events").iter().any(|name| name == event)
-                    && row.texts("divisions").iter().any(|name| name == division)
-            });
-            let span = row.map_or(place.clone(), |row| row.span_of("need"));
-            findings.warning(&span, message, "add elements, or ask for fewer");
-        }
+    let texts = book.texts.iter().filter(|rule| covers(&rule.scope)).count();
+    if texts > 1 {
+        let message = format!("{texts} tables [[text]] cover {division} on {event}");
+        findings.warning(&place("text"), message, "only the first counts; narrow the others");
     }
 }
 
-fn requirement(
-    rule: &Requirement,
-    allowed: &[&Element],
-    spots: &Spots<'_>,
-    division: &str,
-    findings: &mut Findings<'_>,
-) {
-    let named = allowed.iter().filter(|element| {
-        (rule.elements.contains(&element.id)
-            || rule.tags.iter().any(|tag| element.tags.contains(tag)))
-            && (rule.classes.is_empty() || rule.classes.contains(&element.class))
-            && !rule.except.iter().any(|tag| element.tags.contains(tag))
-    });
-    let families: BTreeSet<&str> = named.map(|element| element.family.as_str()).collect();
-    let enough = if rule.distinct { rule.count as usize } else { 1.min(rule.count as usize) };
-    if families.len() < enough {
-        let message = format!("nothing that {division} may do meets \"{}\"", rule.id);
-        let span = spots.of("requirement", &rule.id, "id");
-        findings.warning(&span, message, "check its tags and the divisions of those elements");
+/// Warns of rules for a division on an event where it does not compete.
+fn idle_rules(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
+    let rules = [
+        ("requirement", book.requirements.iter().map(|it| (&it.id, &it.scope)).collect::<Vec<_>>()),
+        ("angle", book.angles.iter().map(|it| (&it.id, &it.scope)).collect()),
+        ("fault", book.faults.iter().map(|it| (&it.id, &it.scope)).collect()),
+        ("when", book.whens.iter().map(|it| (&it.id, &it.scope)).collect()),
+        ("time", book.times.iter().map(|it| (&it.id, &it.scope)).collect()),
+        ("bonus", book.bonuses.iter().map(|it| (&it.id, &it.scope)).collect()),
+        ("connection", book.connections.iter().map(|it| (&it.id, &it.scope)).collect()),
+        ("text", book.texts.iter().map(|it| (&it.id, &it.scope)).collect()),
+    ];
+    for (table, rules) in rules {
+        for (id, scope) in rules {
+            for division in &scope.divisions {
+                let mut events = book.events.iter().filter(|it| scope.covers_event(&it.id));
+                if events.any(|it| book.divisions_of(&it.id).any(|d| d.id == *division)) {
+                    continue;
+                }
+                let message = format!("{division} is on none of the events of \"{id}\"");
+                let span = spots.of(table, id, "divisions");
+                let remedy = "name it in the divisions of the event, or take it out here";
+                findings.warning(&span, message, remedy);
+            }
+        }
     }
 }

@@ -7,6 +7,7 @@ use super::{
     panel::Panel,
     rule::{Cap, Fault, Merge, Replace, Requirement, TooMany, ValueParts, When},
     scope::Scope,
+    series::{Connection, Text},
 };
 use crate::units::Points;
 
@@ -43,6 +44,10 @@ pub struct Book {
     pub value_parts: Vec<ValueParts>,
     /// What a routine must show.
     pub requirements: Vec<Requirement>,
+    /// What adds to the score where elements follow one another.
+    pub connections: Vec<Connection>,
+    /// Texts of compulsory routines.
+    pub texts: Vec<Text>,
     /// What is asked of angles.
     pub angles: Vec<Angle>,
     /// Faults a judge writes down.
@@ -131,6 +136,8 @@ pub struct Scoring {
     pub sharing: Sharing,
     /// How often elements of one family count.
     pub same_counts: u32,
+    /// Where elements of one family count again.
+    pub same_again: SameAgain,
     /// What an element not allowed in the division brings.
     pub not_allowed: Consequence,
     /// What a vault that is not in the list brings.
@@ -163,13 +170,26 @@ pub enum Formula {
         /// Full bucket of execution.
         execution: Points,
     },
-    /// Values of the best elements plus requirements, plus execution minus deductions.
+    /// Values of the best elements, plus the prices of requirements that are met, plus execution
+    /// minus deductions.
     Open {
         /// Execution before deductions.
         execution: Points,
         /// How many elements count.
         best: u32,
+        /// The most that elements and requirements make together.
+        at_most: Option<Points>,
     },
+}
+
+/// Where elements of one family count again, as far as `same_counts` allows.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum SameAgain {
+    /// Anywhere.
+    #[default]
+    Anywhere,
+    /// Only with another element before or after it than every time before.
+    OtherConnection,
 }
 
 /// Whether one element may serve more than one requirement.

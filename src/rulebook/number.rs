@@ -3,12 +3,33 @@
 use super::{findings::Findings, row::Raw};
 use crate::units::Points;
 
-/// Returns an amount; negative ones are errors.
+/// Returns an amount in thousandths; negative ones are errors.
 pub fn points(raw: &Raw, findings: &mut Findings<'_>) -> Option<Points> {
+    thousandths(raw, ("an amount", "amounts look like 0.5 or 10.0"), findings)
+}
+
+/// Returns a time in milliseconds; negative ones are errors.
+pub fn seconds(raw: &Raw, findings: &mut Findings<'_>) -> Option<Points> {
+    thousandths(raw, ("a time", "times are seconds, such as 90 or 1.5"), findings)
+}
+
+/// Returns a plain number in thousandths; negative ones are errors.
+pub fn number(raw: &Raw, findings: &mut Findings<'_>) -> Option<Points> {
+    thousandths(raw, ("this number", "numbers look like 2 or 0.5"), findings)
+}
+
+fn thousandths(
+    raw: &Raw,
+    (what, remedy): (&str, &str),
+    findings: &mut Findings<'_>,
+) -> Option<Points> {
     match bare(raw).parse::<Points>() {
         Ok(points) if points >= Points::ZERO => Some(points),
-        Ok(_) => refuse(raw, findings, "an amount is not negative", "write it without the minus"),
-        Err(error) => refuse(raw, findings, &error.to_string(), "amounts look like 0.5 or 10.0"),
+        Ok(_) => {
+            let why = format!("{what} is not negative");
+            refuse(raw, findings, &why, "write it without the minus")
+        }
+        Err(error) => refuse(raw, findings, &error.to_string(), remedy),
     }
 }
 

@@ -16,7 +16,7 @@ pub struct Panel {
     pub rounding: Rounding,
     /// Allowed differences: from this average on, the scores may differ by that much.
     pub allowed: Vec<Allowed>,
-    /// What happens when the panel is farther than that from a reference score.
+    /// What happens beyond that.
     pub beyond: Beyond,
 }
 
@@ -29,7 +29,7 @@ pub struct Allowed {
     pub difference: Points,
 }
 
-/// What happens when a panel is too far from a reference score.
+/// What happens when judges differ too much, or a panel is too far from a reference score.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Beyond {
     /// The judges confer.
@@ -37,6 +37,8 @@ pub enum Beyond {
     Confer,
     /// The mean of both counts.
     Average,
+    /// The mean of all scores counts, also of those that were dropped.
+    MeanOfAll,
 }
 
 /// Which scores of a panel count.
@@ -47,6 +49,8 @@ pub enum Combine {
     Mean,
     /// All but the highest and the lowest.
     DropEnds,
+    /// So many in the middle.
+    Middle(u32),
 }
 
 /// What happens to decimals beyond those kept.

@@ -47,7 +47,8 @@ fn tables(text: &str, findings: &mut Findings<'_>) -> Walked {
     let (root, errors) = DeTable::parse_recoverable(text);
     for error in errors {
         let span = error.span().unwrap_or(0..0);
-        findings.error(&span, error.message().to_owned(), "");
+        let remedy = "this is not TOML: check quotes, brackets and commas; a number has a point";
+        findings.error(&span, error.message().to_owned(), remedy);
     }
     walk(root.get_ref(), TABLES, findings)
 }

@@ -50,6 +50,7 @@ fn value(kind: Kind) -> String {
         Kind::Degrees => "degrees".to_owned(),
         Kind::Seconds => "seconds".to_owned(),
         Kind::Count => "whole number".to_owned(),
+        Kind::Number => "number".to_owned(),
         Kind::OneOf(words) => format!("one of {}", or(words)),
         Kind::SomeOf(words) => format!("some of {}", or(words)),
         Kind::PointsList => "list of points".to_owned(),

@@ -9,7 +9,8 @@ use crate::units::Points;
 pub struct Row {
     /// The bytes of the text that it was read from.
     pub span: Range<usize>,
-    cells: BTreeMap<&'static str, Cell>,
+    // Few enough to be looked through, and cheaper to make than a map.
+    cells: Vec<(&'static str, Cell)>,
 }
 
 /// A checked value.
@@ -82,12 +83,13 @@ pub struct Raw {
 impl Row {
     /// Returns an empty table of these bytes.
     pub fn new(span: Range<usize>) -> Self {
-        Self { span, cells: BTreeMap::new() }
+        Self { span, cells: Vec::new() }
     }
 
     /// Sets a cell.
     pub fn set(&mut self, key: &'static str, span: Range<usize>, value: Value) {
-        self.cells.insert(key, Cell { span, value });
+        self.cells.retain(|(known, _)| *known != key);
+        self.cells.push((key, Cell { span, value }));
     }
 
     /// Returns the table as if all of it had been read at this place.
@@ -111,17 +113,17 @@ impl Row {
 
     /// Returns a cell.
     pub fn cell(&self, key: &str) -> Option<&Cell> {
-        self.cells.get(key)
+        self.cells.iter().find(|(known, _)| *known == key).map(|(_, cell)| cell)
     }
 
-    /// Returns all cells by key.
+    /// Returns all cells in the order in which they were set.
     pub fn cells(&self) -> impl Iterator<Item = (&'static str, &Cell)> {
         self.cells.iter().map(|(key, cell)| (*key, cell))
     }
 
     /// Returns whether the key was written.
     pub fn has(&self, key: &str) -> bool {
-        self.cells.contains_key(key)
+        self.cell(key).is_some()
     }
 
     /// Returns the bytes of a key's value, or of the table where the key is not there.

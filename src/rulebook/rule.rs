@@ -3,6 +3,7 @@
 use super::{
     angle::Credit,
     scope::{Counts, Scope},
+    series::{Follow, Place},
 };
 use crate::{
     marks::{BodyPart, LandingOn, Manner, Phase},
@@ -35,6 +36,7 @@ pub struct Need {
 
 /// Something a routine must show.
 #[derive(Clone, Debug, PartialEq)]
+#[allow(clippy::struct_excessive_bools, reason = "each is a switch of its own in the book")]
 pub struct Requirement {
     /// Id.
     pub id: String,
@@ -58,13 +60,24 @@ pub struct Requirement {
     pub except: Vec<String>,
     /// Whether elements of one family count once.
     pub distinct: bool,
-    /// Whether its elements must follow one another directly.
+    /// Whether each of the tags counts once.
+    pub each_tag: bool,
+    /// At least one of its elements has one of these tags; empty when any will do.
+    pub with: Vec<String>,
+    /// The place in the routine that serves it.
+    pub place: Option<Place>,
+    /// Requirements whose elements do not serve this one.
+    pub apart_from: Vec<String>,
+    /// Whether its elements must follow one another.
     pub connected: bool,
+    /// What may stand between them where they must.
+    pub follow: Follow,
     /// Elements with one of these tags count only as the first of its series.
     pub only_first: Vec<String>,
     /// Elements with one of these tags count only as the last of its series.
     pub only_last: Vec<String>,
-    /// Angle rules that an element must meet to serve it.
+    /// Angle rules that an element must meet to serve it; where `with` names tags, only one
+    /// element of those must.
     pub asks: Vec<String>,
     /// Whether each missing element costs the price, or the whole requirement once.
     pub each: bool,
@@ -85,12 +98,18 @@ pub struct Fault {
     pub scope: Scope,
     /// What it costs.
     pub amount: FaultAmount,
+    /// What each amount of a choice stands for; empty when the book does not say.
+    pub means: Vec<String>,
+    /// Whether it makes the exercise void.
+    pub void: bool,
     /// How often.
     pub counts: Counts,
     /// Credit that the element loses.
     pub removes: Vec<Credit>,
     /// Group for caps.
     pub group: String,
+    /// Whether it is taken off the whole score.
+    pub neutral: bool,
     /// Page in the club's own printed book.
     pub page: String,
 }
@@ -109,6 +128,8 @@ pub enum FaultAmount {
     },
     /// One of these.
     Choice(Vec<Points>),
+    /// So many times the worth of its element, in thousandths.
+    OfValue(Points),
 }
 
 /// What follows when something is marked that is neither element nor fault.
@@ -134,6 +155,8 @@ pub struct When {
     pub removes: Vec<Credit>,
     /// Group for caps.
     pub group: String,
+    /// Whether it is taken off the whole score.
+    pub neutral: bool,
     /// Page in the club's own printed book.
     pub page: String,
 }
@@ -164,12 +187,16 @@ pub enum Trigger {
         /// In which manner.
         manners: Vec<Manner>,
     },
-    /// A fact of the attempt, such as the board, is one of these.
+    /// A fact of the attempt, such as the board, is one of these, or a number outside these.
     Fact {
         /// Name of the fact, as the marks file has it.
         fact: String,
         /// The values that bring the rule about.
         is: Vec<String>,
+        /// Below this number, in thousandths.
+        below: Option<Points>,
+        /// Above this number, in thousandths.
+        above: Option<Points>,
     },
     /// The landing was made on these.
     Landing {
@@ -202,6 +229,8 @@ pub struct Cap {
     pub group: String,
     /// The limit.
     pub at_most: Points,
+    /// Whether the worth of the element is added to the limit.
+    pub plus_value: bool,
     /// Over what the limit is taken.
     pub per: Per,
     /// Rules that lift the limit where they are taken.
@@ -211,8 +240,10 @@ pub struct Cap {
 }
 
 /// Over what a limit is taken.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Per {
+    /// Each phase of a vault.
+    Phase,
     /// Each element.
     Element,
     /// The whole exercise.
@@ -248,10 +279,14 @@ pub struct TooMany {
     pub elements: Vec<String>,
     /// Tags of elements.
     pub tags: Vec<String>,
-    /// How often they may be shown.
+    /// Class ids.
+    pub classes: Vec<String>,
+    /// How often they may be shown; 0 when they are forbidden.
     pub at_most: u32,
     /// What each one more costs.
     pub amount: Points,
+    /// Whether one more makes the exercise void.
+    pub void: bool,
     /// Page in the club's own printed book.
     pub page: String,
 }

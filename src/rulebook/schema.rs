@@ -55,7 +55,7 @@ fn kind(kind: Kind) -> Value {
         Kind::Text => json!({ "type": ["string", "number"] }),
         Kind::Date | Kind::Defines(_) | Kind::Names(_) => json!({ "type": "string" }),
         Kind::Flag => json!({ "type": "boolean" }),
-        Kind::Points | Kind::Degrees | Kind::Count | Kind::Seconds => json!({
+        Kind::Points | Kind::Degrees | Kind::Count | Kind::Seconds | Kind::Number => json!({
             "anyOf": [
                 { "type": "number" },
                 { "type": "string", "description": "Name of a number of the divisions." },

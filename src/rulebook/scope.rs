@@ -34,6 +34,8 @@ pub enum Counts {
     Each,
     /// Once for each element.
     OncePerElement,
+    /// Once for each phase of a vault.
+    OncePerPhase,
     /// Once in the exercise.
     Once,
 }

@@ -1,6 +1,6 @@
 //! Numbers that differ by division: one rule in the file becomes one rule for each division.
 
-use std::collections::BTreeMap;
+use std::{borrow::Cow, collections::BTreeMap};
 
 use super::{
     field::Kind,
@@ -37,10 +37,10 @@ impl DivisionNumbers {
     }
 
     /// Returns the rule as one row, or as one for each division where a number differs.
-    pub fn spread(&self, row: &Row, findings: &mut Findings<'_>) -> Vec<Row> {
+    pub fn spread<'r>(&self, row: &'r Row, findings: &mut Findings<'_>) -> Vec<Cow<'r, Row>> {
         let varying = varying(row);
         if varying.is_empty() {
-            return vec![row.clone()];
+            return vec![Cow::Borrowed(row)];
         }
         self.check_names(&varying, findings);
         let stated = row.texts("divisions");
@@ -51,7 +51,7 @@ impl DivisionNumbers {
         } else {
             stated
         };
-        covered.iter().map(|division| self.settle(row, division, findings)).collect()
+        covered.iter().map(|division| Cow::Owned(self.settle(row, division, findings))).collect()
     }
 
     fn check_names(
@@ -61,6 +61,14 @@ impl DivisionNumbers {
     ) {
         for (span, varies) in varying {
             match &varies.from {
+                VariesFrom::Name(name) if self.names().next().is_none() => {
+                    let message = format!("unknown number \"{}\"", name.escape_debug());
+                    let remedy = format!(
+                        "write {} without quotes, or name a number in the divisions",
+                        in_words(varies.kind)
+                    );
+                    findings.error(span, message, &remedy);
+                }
                 VariesFrom::Name(name) if self.names().all(|known| known != name) => {
                     findings.unknown(span, ("number", name), self.names());
                 }
@@ -161,13 +169,18 @@ fn inherited(
 /// Reports numbers that differ by division where the table has no divisions to differ by.
 pub fn refuse_varying(row: &Row, findings: &mut Findings<'_>) {
     for (span, varies) in varying(row) {
-        let kind = match varies.kind {
-            Kind::Points => "an amount",
-            Kind::Degrees => "an angle",
-            Kind::Seconds => "a time in seconds",
-            _ => "a whole number",
-        };
-        let message = format!("this must be {kind} without quotes");
+        let message = format!("this must be {} without quotes", in_words(varies.kind));
         findings.error(&span, message, "numbers by division are not possible here");
+    }
+}
+
+/// Returns what a number is, in words.
+const fn in_words(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Points => "an amount",
+        Kind::Degrees => "an angle",
+        Kind::Seconds => "a time in seconds",
+        Kind::Number => "a number",
+        _ => "a whole number",
     }
 }

@@ -10,7 +10,7 @@ use toml::{
 use super::{
     field::{Field, Kind, Many, Need, Space, TableSpec},
     findings::Findings,
-    number::{degrees, points, whole},
+    number::{degrees, number, points, seconds, whole},
     row::{Raw, Row, Value, Varies, VariesFrom},
 };
 
@@ -100,7 +100,9 @@ impl Walker<'_, '_> {
         match kind {
             Kind::Text | Kind::Date => self.text(kind, node).map(Value::Text),
             Kind::Flag => self.flag(node),
-            Kind::Points | Kind::Degrees | Kind::Count | Kind::Seconds => self.number(kind, node),
+            Kind::Points | Kind::Degrees | Kind::Count | Kind::Seconds | Kind::Number => {
+                self.number(kind, node)
+            }
             Kind::OneOf(words) => self.word(words, node).map(Value::Text),
             Kind::SomeOf(words) => {
                 Some(Value::Texts(items(node).filter_map(|item| self.word(words, item)).collect()))
@@ -241,15 +243,17 @@ impl Walker<'_, '_> {
     fn wrong(&mut self, node: &Node<'_>, wanted: &str) {
         let is = node.get_ref().type_str();
         let message = format!("this must be {wanted}, but it is of the kind {is}");
-        self.findings.error(&node.span(), message, "");
+        self.findings.error(&node.span(), message, &format!("write {wanted}"));
     }
 }
 
 /// Returns the value of a number's text for its kind.
 pub fn parsed(kind: Kind, raw: &Raw, findings: &mut Findings<'_>) -> Option<Value> {
     match kind {
-        // Seconds are read like points, in thousandths, so that no time passes through a float.
-        Kind::Points | Kind::Seconds => points(raw, findings).map(Value::Points),
+        // Seconds and plain numbers are read like points, in thousandths: none is ever a float.
+        Kind::Points => points(raw, findings).map(Value::Points),
+        Kind::Seconds => seconds(raw, findings).map(Value::Points),
+        Kind::Number => number(raw, findings).map(Value::Points),
         Kind::Degrees => degrees(raw, findings).map(Value::Degrees),
         _ => whole(raw, findings).map(Value::Count),
     }

@@ -33,7 +33,8 @@ pub fn outcome(rule: &Angle, value: Degrees) -> Outcome {
 
 /// Returns by how many degrees the value falls short of the target; negative when beyond it.
 pub fn short_by(rule: &Angle, value: Degrees) -> f64 {
-    if rule.side.upward() { rule.target.0 - value.0 } else { value.0 - rule.target.0 }
+    let value = rule.rounded(value).0;
+    if rule.side.upward() { rule.target.0 - value } else { value - rule.target.0 }
 }
 
 /// Adds what is known of every act's angles to the world, and what is open to the questions.
@@ -166,7 +167,7 @@ fn band_end(rule: &Angle, band: &Band) -> Option<Limit> {
         (false, false) => Side::Below,
     };
     let edge = if rule.side.upward() { rule.target.0 - up_to } else { rule.target.0 + up_to };
-    Some(Limit { edge: Degrees(edge), side })
+    Some(rule.unrounded(Limit { edge: Degrees(edge), side }))
 }
 
 fn band_amount(rule: &Angle, short: f64) -> Points {

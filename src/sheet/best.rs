@@ -18,10 +18,7 @@ pub fn best_of(scene: &Scene<'_>, scoring: &Scoring, earned: &[Earned<'_>]) -> P
     let mut kinds: BTreeMap<Vec<bool>, Vec<Points>> = BTreeMap::new();
     for earned in earned.iter().filter(|earned| earned.part) {
         let Some(element) = earned.element else { continue };
-        let worth = element
-            .value
-            .or_else(|| scene.book.class(&element.class).map(|class| class.value))
-            .unwrap_or_default();
+        let worth = scene.book.worth(element);
         let kind = scoring.limits.iter().flat_map(|limit| weighs(limit, element)).collect();
         kinds.entry(kind).or_default().push(worth);
     }

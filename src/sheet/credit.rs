@@ -4,11 +4,12 @@ use std::collections::BTreeMap;
 
 use crate::{
     marks::What,
-    rulebook::{Credit, Element, Scoring},
+    rulebook::{Credit, Element, SameAgain, Scoring},
 };
 
 use super::{
     angles::outcome,
+    extra,
     scene::{Scene, Sight},
     triggers::triggers,
     world::World,
@@ -51,8 +52,12 @@ pub fn credit<'a>(scene: &Scene<'a>, world: &World, scoring: &Scoring) -> Vec<Ea
     for sight in scene.sights.iter().filter(|sight| world.stands(sight.mark.id)) {
         removed(scene, world, sight, &mut earned);
     }
+    for (act, rule) in extra::lost_by_time(scene, world) {
+        lose(&rule.removes, &mut earned[act]);
+        earned[act].reason = format!("\"{}\" takes its credit.", rule.label);
+    }
     pairs(&mut earned);
-    repeats(&mut earned, scoring.same_counts);
+    repeats(&mut earned, scoring);
     earned
 }
 
@@ -167,16 +172,35 @@ fn pairs(earned: &mut [Earned<'_>]) {
     }
 }
 
-/// Leaves the credit as a value part to the first performances of the same element.
-fn repeats(earned: &mut [Earned<'_>], times: u32) {
-    let mut seen: BTreeMap<String, u32> = BTreeMap::new();
-    for earned in earned.iter_mut().filter(|earned| earned.part) {
-        let Some(element) = earned.element else { continue };
-        let count = seen.entry(element.family.clone()).or_default();
-        *count += 1;
-        if *count > times {
-            earned.part = false;
-            "The same element was counted before.".clone_into(&mut earned.reason);
-        }
+/// Leaves the credit as a value part to the first performances of the same element, as often as
+/// the book says and where it says.
+fn repeats(earned: &mut [Earned<'_>], scoring: &Scoring) {
+    let mut seen: BTreeMap<String, Vec<[String; 2]>> = BTreeMap::new();
+    for act in 0..earned.len() {
+        let Some(element) = earned[act].element.filter(|_| earned[act].part) else { continue };
+        let beside = beside(earned, act);
+        let before = seen.entry(element.family.clone()).or_default();
+        let again = scoring.same_again == SameAgain::OtherConnection && before.contains(&beside);
+        let refused = if before.len() >= scoring.same_counts as usize {
+            "The same element was counted before."
+        } else if again {
+            "The same element was counted before between the same two elements."
+        } else {
+            before.push(beside);
+            continue;
+        };
+        earned[act].part = false;
+        refused.clone_into(&mut earned[act].reason);
     }
+}
+
+/// Returns the families of the elements before and after the act; empty where there is none.
+fn beside(earned: &[Earned<'_>], act: usize) -> [String; 2] {
+    let shown = |other: &&Earned<'_>| other.state != State::NotShown;
+    let family = |other: Option<&Earned<'_>>| {
+        other.and_then(|other| other.element).map(|element| element.family.clone())
+    };
+    let before = family(earned[..act].iter().rev().find(shown));
+    let after = family(earned[act + 1..].iter().find(shown));
+    [before, after].map(Option::unwrap_or_default)
 }

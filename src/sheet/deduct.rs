@@ -10,6 +10,7 @@ use crate::{
 
 use super::{
     angles::{outcome, short_by},
+    compulsory,
     credit::{Earned, State},
     extra,
     model::{FrameAt, Line, Status},
@@ -73,6 +74,7 @@ pub fn charges(
     facts(scene, &mut found);
     found.charges.extend(extra::times(scene, world));
     found.charges.extend(extra::too_few(scene, earned));
+    found.charges.extend(compulsory::differences(scene, earned));
     for rule in scene.book.too_many_of(scene.event, scene.division) {
         too_many(scene, earned, rule, &mut found);
     }
@@ -100,7 +102,8 @@ fn fault_charge(
         }
         return;
     };
-    let (amount, said) = chosen(fault, amount);
+    let worth = sight.act.and_then(|act| scene.acts[act].element).map(|it| scene.book.worth(it));
+    let (amount, said) = chosen(fault, amount, worth.unwrap_or_default());
     let line = Line {
         rule: fault.id.clone(),
         label: fault.label.clone(),
@@ -112,12 +115,17 @@ fn fault_charge(
         mark: Some(sight.mark.id),
     };
     let group = fault.group.clone();
-    found.charges.push(Charge { line, act: sight.act, group, counts: fault.counts, void: false });
+    let (act, counts, void) = (sight.act, fault.counts, fault.void);
+    found.charges.push(Charge { line, act, group, counts, void });
 }
 
 /// Returns what a fault costs as the judge chose, and what is to be said of the choice.
-fn chosen(fault: &Fault, amount: Option<Points>) -> (Points, String) {
+fn chosen(fault: &Fault, amount: Option<Points>, worth: Points) -> (Points, String) {
     match (&fault.amount, amount) {
+        (FaultAmount::OfValue(times), _) => {
+            let amount = worth.scaled(*times);
+            (amount, format!(" {} times its worth of {}.", times.short(), worth.short()))
+        }
         (FaultAmount::Flat(flat), Some(other)) if other != *flat => {
             (*flat, format!(" The book takes {}, not {}.", flat.short(), other.short()))
         }
@@ -276,9 +284,9 @@ fn not_allowed_charge(scene: &Scene<'_>, act: usize, consequence: Consequence) -
 /// Charges what follows from the facts of the attempt, such as its board or mat.
 fn facts(scene: &Scene<'_>, found: &mut Charges) {
     for when in scene.book.whens_of(scene.event, scene.division) {
-        let Trigger::Fact { fact, is } = &when.trigger else { continue };
+        let Trigger::Fact { fact, .. } = &when.trigger else { continue };
         let Some(value) = scene.sheaf.routine.facts.get(fact) else { continue };
-        if !is.is_empty() && !is.contains(value) {
+        if !fact_triggers(when, value) {
             continue;
         }
         let line = Line {
@@ -296,6 +304,17 @@ fn facts(scene: &Scene<'_>, found: &mut Charges) {
     }
 }
 
+/// Returns whether the value of a fact brings the rule about: it is listed, or a number outside.
+fn fact_triggers(when: &When, value: &str) -> bool {
+    let Trigger::Fact { is, below, above, .. } = &when.trigger else { return false };
+    let number = value.trim().parse::<Points>().ok();
+    let outside = number.is_some_and(|number| {
+        below.is_some_and(|below| number < below) || above.is_some_and(|above| number > above)
+    });
+    let any = is.is_empty() && below.is_none() && above.is_none();
+    any || outside || is.iter().any(|listed| listed == value)
+}
+
 /// Charges every showing of the elements beyond those that may be.
 fn too_many(scene: &Scene<'_>, earned: &[Earned<'_>], rule: &TooMany, found: &mut Charges) {
     let named = |act: &usize| {
@@ -303,6 +322,7 @@ fn too_many(scene: &Scene<'_>, earned: &[Earned<'_>], rule: &TooMany, found: &mu
         element.is_some_and(|element| {
             rule.elements.contains(&element.id)
                 || rule.tags.iter().any(|tag| element.tags.contains(tag))
+                || rule.classes.contains(&element.class)
         })
     };
     for act in (0..scene.acts.len()).filter(named).skip(rule.at_most as usize) {
@@ -313,7 +333,10 @@ fn too_many(scene: &Scene<'_>, earned: &[Earned<'_>], rule: &TooMany, found: &mu
             amount: rule.amount,
             status: Status::Taken,
             frames: scene.frames.at(&mark.at),
-            reason: format!("{}: at most {} may be shown.", scene.name_of(act), rule.at_most),
+            reason: match rule.at_most {
+                0 => format!("{} may not be shown.", scene.name_of(act)),
+                most => format!("{}: at most {most} may be shown.", scene.name_of(act)),
+            },
             page: rule.page.clone(),
             mark: Some(mark.id),
         };
@@ -323,7 +346,7 @@ fn too_many(scene: &Scene<'_>, earned: &[Earned<'_>], rule: &TooMany, found: &mu
             act: Some(act),
             group,
             counts: Counts::Each,
-            void: false,
+            void: rule.void,
         });
     }
 }

@@ -23,11 +23,28 @@ pub fn times(scene: &Scene<'_>, world: &World) -> Vec<Charge> {
     };
     let mut charges = Vec::new();
     for rule in scene.book.times_of(scene.event, scene.division) {
-        for timed in timed(scene, world, rule) {
+        let takes = rule.void || rule.amount > Points::ZERO;
+        for timed in timed(scene, world, rule).into_iter().filter(|_| takes) {
             charges.extend(time_charge(scene, base, rule, timed));
         }
     }
     charges
+}
+
+/// Returns the elements that lose credit because they were too long or too short, each with its
+/// rule.
+pub fn lost_by_time<'a>(scene: &Scene<'a>, world: &World) -> Vec<(usize, &'a Time)> {
+    let Some(base) = scene.sheaf.clip.as_ref().map(|clip| clip.time_base) else {
+        return Vec::new();
+    };
+    let rules = scene.book.times_of(scene.event, scene.division).into_iter();
+    let mut lost = Vec::new();
+    for rule in rules.filter(|rule| !rule.removes.is_empty()) {
+        let broken = |timed: &Timed| time_charge(scene, base, rule, *timed).is_some();
+        let acts = timed(scene, world, rule).into_iter().filter(broken);
+        lost.extend(acts.filter_map(|timed| Some((timed.act?, rule))));
+    }
+    lost
 }
 
 /// Something that has a beginning and an end.
@@ -98,11 +115,12 @@ fn time_charge(scene: &Scene<'_>, base: TimeBase, rule: &Time, timed: Timed) -> 
 }
 
 /// Returns a length and a limit in one unit, so that they are compared without a float.
-fn thousandths(base: TimeBase, lasted: Ticks) -> i128 {
+pub fn thousandths(base: TimeBase, lasted: Ticks) -> i128 {
     i128::from(lasted.0) * i128::from(base.parts()[0]) * 1000
 }
 
-fn scaled(base: TimeBase, milliseconds: i64) -> i128 {
+/// Returns a limit in the unit of [`thousandths`].
+pub fn scaled(base: TimeBase, milliseconds: i64) -> i128 {
     i128::from(milliseconds) * i128::from(base.parts()[1])
 }
 
@@ -135,6 +153,9 @@ pub fn bonuses(scene: &Scene<'_>, earned: &[Earned<'_>], charges: &[Charge]) -> 
 }
 
 fn bonus(scene: &Scene<'_>, earned: &[Earned<'_>], charges: &[Charge], rule: &Bonus) -> Vec<Line> {
+    if !rule.fact.is_empty() {
+        return by_fact(scene, rule).into_iter().collect();
+    }
     let lost: BTreeSet<Option<usize>> = charges
         .iter()
         .filter(|charge| rule.unless.contains(&charge.line.rule))
@@ -157,6 +178,18 @@ fn bonus(scene: &Scene<'_>, earned: &[Earned<'_>], charges: &[Charge], rule: &Bo
         .take(rule.at_most as usize)
         .map(|act| bonus_line(scene, rule, act))
         .collect()
+}
+
+/// Returns the bonus for a fact of the attempt, where it is as the rule asks.
+fn by_fact(scene: &Scene<'_>, rule: &Bonus) -> Option<Line> {
+    let value = scene.sheaf.routine.facts.get(&rule.fact)?;
+    if !rule.is.is_empty() && !rule.is.contains(value) {
+        return None;
+    }
+    let reason = format!("The {} is given as \"{value}\".", rule.fact);
+    let line = remark((&rule.id, &rule.label), reason, scene.frames.span(), None);
+    let page = rule.page.clone();
+    Some(Line { amount: Points(-rule.amount.0), status: Status::Taken, page, ..line })
 }
 
 fn bonus_line(scene: &Scene<'_>, rule: &Bonus, act: usize) -> Line {

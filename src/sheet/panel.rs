@@ -51,19 +51,24 @@ pub fn combine(panel: &Panel, scores: &[Option<Points>]) -> Combined {
         return Combined::Void;
     }
     counting.sort_unstable();
+    let rounded = (panel.digits, panel.rounding);
+    let of_all = mean(counting.iter().copied().sum(), counting.len(), rounded);
     let counting = match panel.combine {
         Combine::Mean => &counting[..],
         Combine::DropEnds if counting.len() > 2 => &counting[1..counting.len() - 1],
         Combine::DropEnds => &[],
+        Combine::Middle(wanted) => middle(&counting, wanted as usize),
     };
     let (Some(low), Some(high)) = (counting.first(), counting.last()) else {
         return Combined::TooFew;
     };
-    let average =
-        mean(counting.iter().copied().sum(), counting.len(), (panel.digits, panel.rounding));
+    let average = mean(counting.iter().copied().sum(), counting.len(), rounded);
     let difference = *high - *low;
-    match panel.allowed_at(average) {
-        Some(allowed) if difference > allowed => {
+    match (panel.allowed_at(average), panel.beyond) {
+        (Some(allowed), Beyond::MeanOfAll) if difference > allowed => {
+            Combined::Score { score: of_all }
+        }
+        (Some(allowed), _) if difference > allowed => {
             Combined::TooFarApart { average, difference, allowed }
         }
         _ => Combined::Score { score: average },
@@ -78,12 +83,21 @@ pub fn beside_reference(panel: &Panel, score: Points, reference: Points) -> Comb
     let difference = Points((score.0 - reference.0).abs());
     let average = mean(score + reference, 2, (panel.digits, panel.rounding));
     match (panel.allowed_at(reference), panel.beyond) {
-        (Some(allowed), Beyond::Confer) if difference > allowed => {
-            Combined::TooFarApart { average, difference, allowed }
-        }
         (Some(allowed), Beyond::Average) if difference > allowed => {
             Combined::Score { score: average }
         }
+        // The judges' own scores are not known here, so that no mean of all can be taken.
+        (Some(allowed), _) if difference > allowed => {
+            Combined::TooFarApart { average, difference, allowed }
+        }
         _ => Combined::Score { score },
+    }
+}
+
+/// Returns so many scores in the middle; none where they do not lie evenly.
+fn middle(sorted: &[Points], wanted: usize) -> &[Points] {
+    match sorted.len().checked_sub(wanted) {
+        Some(more) if more % 2 == 0 => &sorted[more / 2..sorted.len() - more / 2],
+        _ => &[],
     }
 }

@@ -3,7 +3,6 @@
 use std::collections::BTreeSet;
 
 use crate::{
-    marks::What,
     rulebook::{self, Scoring, Sharing},
     units::Points,
 };
@@ -14,6 +13,7 @@ use super::{
     credit::Earned,
     model::{Requirement, Status},
     scene::Scene,
+    serving::{Serving, apart, family, is_in_place},
     world::World,
 };
 
@@ -31,14 +31,21 @@ pub fn requirements(
     let fits: Vec<Vec<bool>> = rules
         .iter()
         .map(|rule| {
-            (0..earned.len()).map(|act| serves(scene, world, (act, &earned[act]), rule)).collect()
+            let serves = |act| serves(scene, world, (act, &earned[act]), rule);
+            (0..earned.len()).map(|act| serves(act) && is_in_place(rule, earned, act)).collect()
+        })
+        .collect();
+    let servings: Vec<Serving<'_>> = rules
+        .iter()
+        .map(|rule| {
+            let with =
+                (0..earned.len()).map(|act| is_with(scene, world, (act, &earned[act]), rule));
+            Serving::new(scene, world, earned, rule, with.collect())
         })
         .collect();
     let served = match scoring.sharing {
-        Sharing::Many => {
-            rules.iter().zip(&fits).map(|(rule, fits)| alone(scene, rule, fits, earned)).collect()
-        }
-        Sharing::One => one_each(scene, &rules, &fits, earned),
+        Sharing::Many => apart(&servings, &fits),
+        Sharing::One => one_each(&servings, &fits, earned),
     };
     rules.iter().zip(served).map(|(rule, acts)| line(scene, rule, acts, earned)).collect()
 }
@@ -51,7 +58,21 @@ fn serves(
     rule: &rulebook::Requirement,
 ) -> bool {
     let Some(element) = earned.element.filter(|_| earned.requirement) else { return false };
-    is_named(rule, element) && rule.asks.iter().all(|asked| meets(scene, world, act, asked))
+    // Where only one of a tag must meet the angles, the others serve without.
+    let meets = || rule.asks.iter().all(|asked| meets(scene, world, act, asked));
+    is_named(rule, element) && (!rule.with.is_empty() || meets())
+}
+
+/// Returns whether the act is the one with a tag that the requirement asks for.
+fn is_with(
+    scene: &Scene<'_>,
+    world: &World,
+    (act, earned): (usize, &Earned<'_>),
+    rule: &rulebook::Requirement,
+) -> bool {
+    let Some(element) = earned.element.filter(|_| earned.requirement) else { return false };
+    rule.with.iter().any(|tag| element.tags.contains(tag))
+        && rule.asks.iter().all(|asked| meets(scene, world, act, asked))
 }
 
 /// Returns whether the requirement names the element by id or tag.
@@ -72,78 +93,13 @@ fn meets(scene: &Scene<'_>, world: &World, act: usize, asked: &str) -> bool {
     })
 }
 
-/// Returns the elements that serve a requirement which shares them with others, at most as many
-/// as it takes.
-fn alone(
-    scene: &Scene<'_>,
-    rule: &rulebook::Requirement,
-    fits: &[bool],
-    earned: &[Earned<'_>],
-) -> Vec<usize> {
-    let count = rule.count as usize;
-    if rule.connected {
-        return run(scene, rule, fits, earned);
-    }
-    let acts = (0..fits.len()).filter(|act| fits[*act]);
-    if !rule.distinct {
-        return acts.take(count).collect();
-    }
-    let mut families: BTreeSet<&str> = BTreeSet::new();
-    acts.filter(|act| families.insert(family(earned, *act))).take(count).collect()
-}
-
-/// Returns the first run of serving elements that follow one another with nothing between and
-/// are enough, else the longest.
-fn run(
-    scene: &Scene<'_>,
-    rule: &rulebook::Requirement,
-    fits: &[bool],
-    earned: &[Earned<'_>],
-) -> Vec<usize> {
-    let mut best: Vec<usize> = Vec::new();
-    let mut run: Vec<usize> = Vec::new();
-    let breaks = breaks(scene);
-    let broken_after = |act: usize| breaks.contains(&act) || !earned[act].linked;
-    let tagged = |act: usize, tags: &[String]| {
-        let element = earned[act].element;
-        element.is_some_and(|element| tags.iter().any(|tag| element.tags.contains(tag)))
-    };
-    for (act, fits) in fits.iter().enumerate() {
-        if best.len() >= rule.count as usize {
-            break;
-        }
-        let ended = run.last().is_some_and(|last| tagged(*last, &rule.only_last));
-        let apart = ended || tagged(act, &rule.only_first);
-        let repeated =
-            rule.distinct && run.iter().any(|a| family(earned, *a) == family(earned, act));
-        if !fits || repeated || apart || act.checked_sub(1).is_some_and(broken_after) {
-            run.clear();
-        }
-        if *fits {
-            run.push(act);
-        }
-        if run.len() > best.len() {
-            best.clone_from(&run);
-        }
-    }
-    best.truncate(rule.count as usize);
-    best
-}
-
-/// Returns the acts after which a stop, a fall or a swing lies.
-fn breaks(scene: &Scene<'_>) -> BTreeSet<usize> {
-    let breaks = |what: &What| matches!(what, What::Stop | What::Fall | What::Swing);
-    let sights = scene.sights.iter().filter(|sight| breaks(&sight.mark.what));
-    sights.filter_map(|sight| sight.act).collect()
-}
-
 /// Gives out the elements so that each serves one requirement and the missing ones cost least.
 fn one_each(
-    scene: &Scene<'_>,
-    rules: &[&rulebook::Requirement],
+    servings: &[Serving<'_>],
     fits: &[Vec<bool>],
     earned: &[Earned<'_>],
 ) -> Vec<Vec<usize>> {
+    let rules: Vec<&rulebook::Requirement> = servings.iter().map(|it| it.rule).collect();
     let places: Vec<usize> = (0..rules.len())
         .flat_map(|rule| std::iter::repeat_n(rule, rules[rule].count as usize))
         .collect();
@@ -177,7 +133,7 @@ fn one_each(
         // What is left shows how far a missing requirement came.
         let left: Vec<bool> =
             (0..earned.len()).map(|act| first[rule][act] && !used.contains(&act)).collect();
-        *served = alone(scene, rules[rule], &left, earned);
+        *served = servings[rule].best(&left);
     }
     served
 }
@@ -188,10 +144,6 @@ fn firsts(rule: &rulebook::Requirement, fits: &[bool], earned: &[Earned<'_>]) ->
     (0..fits.len())
         .map(|act| fits[act] && (families.insert(family(earned, act)) || !rule.distinct))
         .collect()
-}
-
-fn family<'e>(earned: &'e [Earned<'_>], act: usize) -> &'e str {
-    earned[act].element.map_or("", |element| element.family.as_str())
 }
 
 fn line(

@@ -8,6 +8,7 @@ use crate::{
 
 use super::{
     best::best_of,
+    connections::connections,
     credit::credit,
     deduct::{Charge, Charges, charges, remark},
     elements,
@@ -18,6 +19,7 @@ use super::{
     requirements::requirements,
     scene::Scene,
     settle::settle,
+    turn_end,
     vault::{self, Named},
     world::World,
 };
@@ -69,10 +71,12 @@ pub fn tally(scene: &Scene<'_>, scoring: &Scoring, world: &World) -> Tally {
         .filter(|charge| charge.group == "artistry")
         .map(|charge| charge.line.amount)
         .sum();
-    let bonuses = bonuses(scene, &earned, &costly);
+    let mut bonuses = bonuses(scene, &earned, &costly);
+    bonuses.extend(connections(scene, world, &earned));
     tally.deductions = settle(scene, costly);
     tally.remarks.append(&mut found.remarks);
     tally.remarks.extend(moments::missing(scene));
+    tally.remarks.extend(turn_end::read_past(scene));
     build(
         scene,
         scoring,
@@ -81,6 +85,7 @@ pub fn tally(scene: &Scene<'_>, scoring: &Scoring, world: &World) -> Tally {
             start,
             missing_parts: parts.missing,
             missing_requirements: requirements.iter().map(|line| line.amount).sum(),
+            all_requirements: all_requirements(scene),
             best: best_of(scene, scoring, &earned),
             artistry,
             bonuses,
@@ -95,6 +100,7 @@ struct Sums {
     start: Points,
     missing_parts: Points,
     missing_requirements: Points,
+    all_requirements: Points,
     best: Points,
     artistry: Points,
     bonuses: Vec<Line>,
@@ -112,9 +118,12 @@ fn build(scene: &Scene<'_>, scoring: &Scoring, tally: &mut Tally, sums: &Sums) {
                 + artistry
                 + execution
         }
-        Formula::Open { execution, .. } => sums.best + execution - sums.missing_requirements,
+        Formula::Open { execution, at_most, .. } => {
+            let difficulty = sums.best + sums.all_requirements - sums.missing_requirements;
+            at_most.map_or(difficulty, |most| difficulty.min(most)) + execution
+        }
     };
-    let off = taken(tally);
+    let off = taken(tally) - neutral(scene, tally);
     match scoring.formula {
         Formula::StartMinusHalf { .. } if off > Points::ZERO => {
             adjust(scene, tally, ("half", "Half of the deductions"), Points(-(off.0 / 2)));
@@ -150,6 +159,22 @@ fn limit(scene: &Scene<'_>, scoring: &Scoring, tally: &mut Tally, sums: &Sums) {
         adjust(scene, tally, ("floor", "Lowest score"), lift);
         tally.score = floor;
     }
+}
+
+/// Returns what all requirements are worth together.
+fn all_requirements(scene: &Scene<'_>) -> Points {
+    let rules = scene.book.requirements_of(scene.event, scene.division).into_iter();
+    rules.map(|rule| rule.price.times(if rule.each { i64::from(rule.count) } else { 1 })).sum()
+}
+
+/// Returns what is taken off the whole score instead of execution.
+fn neutral(scene: &Scene<'_>, tally: &Tally) -> Points {
+    let rules = scene.book.neutral_rules(scene.event, scene.division);
+    if rules.is_empty() {
+        return Points::ZERO;
+    }
+    let lines = tally.deductions.iter().filter(|line| rules.contains(line.rule.as_str()));
+    lines.map(|line| line.amount).sum()
 }
 
 fn taken(tally: &Tally) -> Points {

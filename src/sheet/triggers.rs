@@ -54,7 +54,7 @@ pub fn is_about(sight: &Sight<'_>, when: &When) -> bool {
 }
 
 /// Returns in which phase of a vault a mark lies: hands on, hands off and landing divide them.
-fn phase_of(scene: &Scene<'_>, sight: &Sight<'_>) -> Phase {
+pub fn phase_of(scene: &Scene<'_>, sight: &Sight<'_>) -> Phase {
     let here = sight.mark.at.order();
     let [on, off, landed] = scene.passed.map(|begin| begin.is_some_and(|begin| begin <= here));
     if landed {

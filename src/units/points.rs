@@ -20,6 +20,13 @@ impl Points {
         if kept.ends_with('.') { format!("{kept}0") } else { kept.to_owned() }
     }
 
+    /// Returns so many thousandths of the amount, halves away from zero.
+    #[must_use]
+    pub const fn scaled(self, thousandths: Self) -> Self {
+        let product = self.0 * thousandths.0;
+        Self((product + product.signum() * 500) / 1000)
+    }
+
     /// Returns the amount `times` over.
     #[must_use]
     pub const fn times(self, times: i64) -> Self {

@@ -2,7 +2,7 @@
 
 use stillcall::{report, rulebook};
 
-use crate::books::{P, book};
+use crate::books::{P, ask::example, book};
 
 #[test]
 fn the_card_holds_what_the_division_is_asked_and_nothing_of_another() {
@@ -46,4 +46,39 @@ fn the_chart_shows_where_an_element_stops_being_allowed() {
     let line = chart.lines().find(|line| line.contains("half turn")).unwrap();
     assert_eq!(line.matches("yes").count(), 2, "{head}\n{line}");
     assert!(report::chart(&book(P), "rings").is_none());
+}
+
+#[test]
+fn only_faults_that_differ_stand_on_the_card() {
+    // In test book P extra swings are counted in the fourth and fifth division only; bent legs
+    // cost the same in all of them.
+    let rows = |division| {
+        let card = report::card(&book(P), "bars", division).unwrap();
+        card.text()
+    };
+    let (third, fourth) = (rows("d3"), rows("d4"));
+    assert!(!third.contains("Bent legs") && third.contains("as in every division"), "{third}");
+    let swing =
+        |text: &str| text.lines().find(|line| line.contains("Extra swing")).unwrap().to_owned();
+    assert!(swing(&third).contains("not counted here"), "{third}");
+    assert!(swing(&fourth).contains("0.3"), "{fourth}");
+}
+
+#[test]
+fn a_fault_that_differs_stands_with_its_words_and_the_signal_with_its_time() {
+    let boundary = report::card(&example("composition"), "beam", "low").unwrap().text();
+    let high = report::card(&example("composition"), "beam", "high").unwrap().text();
+    assert!(boundary.contains("not counted here") && high.contains("up to 0.2, once"), "{high}");
+    let times = report::card(&example("times"), "beam", "low").unwrap().text();
+    assert!(times.contains("signal at 80.0 s"), "{times}");
+    let void = report::card(&example("void"), "vault", "low").unwrap().text();
+    assert!(void.contains("Never came through vertical"), "{void}");
+    let text = report::card(&example("compulsory"), "bars", "low").unwrap().text();
+    assert!(text.contains("kip, cast, hip-circle, circle-dismount"), "{text}");
+}
+
+#[test]
+fn a_turn_says_on_the_card_what_decides_it() {
+    let turn = report::card(&example("turn"), "beam", "low").unwrap().text();
+    assert!(turn.contains("by the turning foot, to the first heel drop"), "{turn}");
 }

@@ -1,42 +1,21 @@
 //! Times, bonuses, attempts, limits of the best and books like others, under test book R.
 
 use stillcall::{
-    marks::{At, Sheaf, What},
+    marks::{Sheaf, What},
     rulebook::{ReadBook, Take, read, read_like},
     sheet::{Combined, ScoreSheet, Status, attempts, beside_reference, score},
-    units::{FrameRef, Points, Ticks},
+    units::Points,
 };
 
 use crate::books::{
-    R, book,
-    write::{Writer, write},
+    R,
+    ask::{self, but, took},
+    book,
+    write::{at, lasting, write},
 };
 
 fn sheet(sheaf: &Sheaf) -> ScoreSheet {
-    score(&book(R), sheaf)
-}
-
-/// Returns what the rule took, or nothing where it stands on no line.
-fn took(sheet: &ScoreSheet, rule: &str) -> Option<Points> {
-    let lines = sheet.deductions.iter().filter(|line| line.rule == rule);
-    lines.map(|line| line.amount).reduce(|sum, amount| sum + amount)
-}
-
-/// A frame at so many ticks of 1/900 s.
-fn at(ticks: i64) -> FrameRef {
-    let index = (ticks / 30) as u64;
-    let ticks = Ticks(ticks);
-    FrameRef { ticks, index, field: None, lo: ticks, hi: ticks }
-}
-
-#[allow(clippy::unwrap_used, reason = "a test that cannot be set up has failed")]
-/// Makes the last mark last so many ticks.
-fn lasting(writer: Writer, ticks: i64) -> Sheaf {
-    let mut sheaf = writer.done();
-    let last = sheaf.marks.last_mut().unwrap();
-    let from = last.at.frame().unwrap().ticks.0;
-    last.at = At::Span(at(from), at(from + ticks));
-    sheaf
+    ask::sheet(R, sheaf)
 }
 
 #[test]
@@ -248,7 +227,7 @@ fn what_does_not_fit_the_new_kinds_is_an_error() {
     for (old, new, said) in [
         ("at_least = 30\n", "", "one of the keys at_least and at_most is missing"),
         ("at_least = 30", "at_least = \"thirty\"", "unknown number \"thirty\""),
-        ("at_most = 10\n", "at_most = -10\n", "an amount is not negative"),
+        ("at_most = 10\n", "at_most = -10\n", "a time is not negative"),
         (
             "of = \"fall\"",
             "of = \"fall\"\ntags = \"hold\"",
@@ -258,7 +237,7 @@ fn what_does_not_fit_the_new_kinds_is_an_error() {
         (
             "tags = \"high-dismount\"\namount",
             "amount",
-            "one of the keys elements and tags is missing",
+            "one of the keys elements, tags and fact is missing",
         ),
         ("take = \"sum\"", "take = \"total\"", "unknown word \"total\""),
         ("unless = \"fall\"", "unless = \"fal\"", "unknown rule \"fal\""),
@@ -270,9 +249,6 @@ fn what_does_not_fit_the_new_kinds_is_an_error() {
         ("only_first = \"handstand\"", "only_first = \"headstand\"", "unknown tag \"headstand\""),
         ("beyond = \"average\"", "beyond = \"avrage\"", "unknown word \"avrage\""),
     ] {
-        assert!(R.contains(old), "{old}");
-        let errors = read(&R.replacen(old, new, 1), "r").err().unwrap_or_default();
-        let found: Vec<&str> = errors.iter().map(|error| error.message.as_str()).collect();
-        assert!(found.contains(&said), "{said}: {found:?}");
+        ask::error(&but(R, old, new), said);
     }
 }

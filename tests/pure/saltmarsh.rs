@@ -35,12 +35,31 @@ fn every_event_and_division_can_be_scored() {
     }
 }
 
+/// Keys that the league has no use for.
+const NOT_USED: &[&str] =
+    &["without", "unlisted_vault_amount", "higher_replaces", "inclusive", "over", "after"];
+
 #[test]
-fn every_kind_of_table_is_used() {
+fn every_kind_of_table_and_nearly_every_key_is_used() {
     let text = shipped_text("saltmarsh").unwrap();
-    for table in schema()["properties"].as_object().unwrap().keys() {
+    let words: Vec<&str> = text.split(|c: char| !c.is_alphanumeric() && c != '_').collect();
+    for (table, value) in schema()["properties"].as_object().unwrap() {
         assert!(text.contains(&format!("[{table}]")), "no [[{table}]]");
+        let keys = value.get("items").unwrap_or(value)["properties"].as_object().unwrap().clone();
+        for key in keys.keys().filter(|key| !NOT_USED.contains(&key.as_str())) {
+            assert!(words.contains(&key.as_str()), "no {key} in [[{table}]]");
+        }
     }
+    for formula in ["start-minus", "start-minus-half", "buckets", "open"] {
+        assert!(text.contains(&format!("formula = \"{formula}\"")), "no {formula}");
+    }
+}
+
+#[test]
+fn the_league_has_four_events_five_divisions_and_a_hundred_elements() {
+    let book = league();
+    assert_eq!((book.events.len(), book.divisions.len()), (4, 5));
+    assert!(book.elements.len() >= 100, "{}", book.elements.len());
 }
 
 fn demo_bars() -> Writer {

@@ -11,12 +11,13 @@ use stillcall::{
         Phase::{self, SecondFlight},
         Quantity, Sheaf, What,
     },
-    sheet::{ScoreSheet, Status, score},
+    sheet::{ScoreSheet, Status},
     units::Points,
 };
 
 use crate::books::{
-    P, book,
+    P,
+    ask::{self, points},
     write::{Writer, plan, write},
 };
 
@@ -25,12 +26,7 @@ fn sheet(writer: Writer) -> ScoreSheet {
 }
 
 fn under_p(sheaf: &Sheaf) -> ScoreSheet {
-    score(&book(P), sheaf)
-}
-
-#[allow(clippy::unwrap_used, reason = "a test that cannot be set up has failed")]
-fn points(text: &str) -> Points {
-    text.parse().unwrap()
+    ask::sheet(P, sheaf)
 }
 
 /// Six low parts are asked for; without the cast this shows five.

@@ -15,16 +15,14 @@ use stillcall::{
 };
 
 use crate::books::{
-    P, Q, book,
+    P, Q,
+    ask::{self, off},
+    book,
     write::{Writer, write},
 };
 
 fn sheet(writer: Writer) -> ScoreSheet {
-    score(&book(Q), &writer.done())
-}
-
-fn off(sheet: &ScoreSheet) -> Points {
-    sheet.deductions.iter().map(|line| line.amount).sum()
+    ask::sheet(Q, &writer.done())
 }
 
 const SIX: &[&str] = &["circle", "a1", "a2", "a3", "a4", "a5"];
@@ -126,10 +124,13 @@ fn the_courtesy_score_holds() {
 
 #[test]
 fn the_best_elements_and_met_requirements_add_up() {
-    // Best three of 0.2 + 5 x 0.1 are 0.4; execution 10.0 minus 1.0.
+    // Skills, and 0.5 for each requirement that is met, and 10.0 minus execution (a schools'
+    // programme, stored copy): the best three of 0.2 + 5 x 0.1 are 0.4, one circle, 9.0.
     let routine = write("bars", "open").does(&["cast", "a1", "a2", "circle"]);
     let sheet = sheet(routine.fault("execution", Some("1.0")));
-    assert_eq!(sheet.score, Some(Points(9_400)));
+    assert_eq!(sheet.score, Some(Points(9_900)));
+    let none = self::sheet(write("bars", "open").does(&["cast", "a1", "a2"]));
+    assert_eq!(none.score, Some(Points(10_400)));
 }
 
 #[test]

@@ -134,6 +134,8 @@ impl Vocabulary {
                 FaultAmount::Flat(amount) => Amounts::Flat(*amount),
                 FaultAmount::UpTo { max, grid } => Amounts::UpTo { max: *max, grid: *grid },
                 FaultAmount::Choice(amounts) => Amounts::Choice(amounts.clone()),
+                // What its element is worth is only known where the fault is put.
+                FaultAmount::OfValue(_) => Amounts::Flat(Points::ZERO),
             },
         });
         Self { elements: elements.collect(), faults: faults.collect() }

@@ -1,5 +1,6 @@
 //! Rule books that tests type in: P, Q and R carry facts of the trade and are never shipped.
 
+pub mod ask;
 pub mod write;
 
 use stillcall::rulebook::{Book, read, render};

@@ -60,6 +60,22 @@ fn frame(index: u64) -> FrameRef {
     FrameRef { ticks, index, field: None, lo: ticks, hi: ticks }
 }
 
+/// A frame at so many ticks of 1/900 s.
+pub fn at(ticks: i64) -> FrameRef {
+    let index = (ticks / 30) as u64;
+    let ticks = Ticks(ticks);
+    FrameRef { ticks, index, field: None, lo: ticks, hi: ticks }
+}
+
+/// Makes the last mark last so many ticks.
+pub fn lasting(writer: Writer, ticks: i64) -> Sheaf {
+    let mut sheaf = writer.done();
+    let last = sheaf.marks.last_mut().unwrap();
+    let from = last.at.frame().unwrap().ticks.0;
+    last.at = At::Span(at(from), at(from + ticks));
+    sheaf
+}
+
 impl Writer {
     fn at(&self) -> At {
         let place = self.sheaf.highest_id().0 + 1;

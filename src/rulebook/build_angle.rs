@@ -1,0 +1,140 @@
+//! From checked tables to the model: what is asked of angles.
+
+use super::{
+    Angle, Band, BandAmount, Decides, TurnEnd,
+    build::scope,
+    build_rules::{counts, credits, group, needs_one_of, positive, word_of},
+    findings::Findings,
+    row::Row,
+};
+use crate::{
+    geometry::Side,
+    marks::Quantity,
+    units::{Degrees, Points},
+};
+
+/// Returns what is asked of an angle.
+pub fn angle(row: &Row, findings: &mut Findings<'_>) -> Angle {
+    needs_one_of(row, &["elements", "tags"], findings);
+    turn(row, findings);
+    let gate_within = row.degrees("gate_within").unwrap_or_default();
+    if row.has("gate_within") && !row.has("gates") {
+        let message =
+            "\"gate_within\" says how far credit is kept, and no credit is named".to_owned();
+        let remedy = "add gates = [\"value-part\", \"requirement\"], or take the key out";
+        findings.error(&row.span_of("gate_within"), message, remedy);
+    }
+    Angle {
+        id: row.text("id"),
+        label: row.text("label"),
+        shorthand: row.text("shorthand"),
+        scope: scope(row),
+        elements: row.texts("elements"),
+        tags: row.texts("tags"),
+        quantity: word_of(row, "quantity").unwrap_or(Quantity::BodyLine),
+        moment: row.text("moment"),
+        target: Degrees(row.degrees("target").unwrap_or_default()),
+        side: word_of(row, "side").unwrap_or(Side::AtLeast),
+        round_to: Degrees(round_to(row, findings)),
+        decides: decides(row),
+        ends: ends(row),
+        gates: credits(row, "gates"),
+        gate_within: Degrees(gate_within),
+        bands: bands(row.rows("bands"), findings),
+        counts: counts(row),
+        group: group(row),
+        page: row.text("where"),
+    }
+}
+
+/// Reports a turn of which nobody says what decides it, and what only turns have elsewhere.
+fn turn(row: &Row, findings: &mut Findings<'_>) {
+    if row.word("quantity") == "turn" {
+        if !row.has("decides") {
+            let message = "a turn rule says what decides how far the turn went".to_owned();
+            let remedy =
+                "add decides = \"turning-foot\", or \"front-foot\" where a jump lands on two";
+            findings.error(&row.span_of("quantity"), message, remedy);
+        }
+        return;
+    }
+    for key in ["decides", "ends"].into_iter().filter(|key| row.has(key)) {
+        let message = format!("\"{key}\" says something of a turn only");
+        findings.error(
+            &row.span_of(key),
+            message,
+            "take the key out, or write quantity = \"turn\"",
+        );
+    }
+}
+
+fn decides(row: &Row) -> Option<Decides> {
+    match row.word("decides") {
+        "turning-foot" => Some(Decides::TurningFoot),
+        "front-foot" => Some(Decides::FrontFoot),
+        "hips-and-shoulders" => Some(Decides::HipsAndShoulders),
+        _ => None,
+    }
+}
+
+fn ends(row: &Row) -> TurnEnd {
+    match row.word("ends") {
+        "free-foot-down" => TurnEnd::FreeFootDown,
+        "second-hand" => TurnEnd::SecondHand,
+        _ => TurnEnd::FirstHeelDrop,
+    }
+}
+
+fn round_to(row: &Row, findings: &mut Findings<'_>) -> f64 {
+    match row.degrees("round_to") {
+        Some(step) if step <= 0.0 || step > 90.0 => {
+            let message = "steps to round to lie above 0 and up to 90 degrees".to_owned();
+            findings.error(
+                &row.span_of("round_to"),
+                message,
+                "write round_to = 1 for whole degrees",
+            );
+            0.0
+        }
+        step => step.unwrap_or_default(),
+    }
+}
+
+fn bands(rows: &[Row], findings: &mut Findings<'_>) -> Vec<Band> {
+    let mut bands: Vec<Band> = Vec::new();
+    for row in rows {
+        needs_one_of(row, &["amount", "proportional"], findings);
+        let before = bands.last();
+        let over = row.degrees("over").or_else(|| before?.up_to.map(|up_to| up_to.0));
+        let over = over.unwrap_or_default();
+        let up_to = row.degrees("up_to");
+        if before.is_some_and(|before| before.up_to.is_none()) {
+            let message = "the band before this one has no end".to_owned();
+            findings.error(&row.span, message, "give it up_to, or put it last");
+        }
+        if up_to.is_some_and(|up_to| up_to <= over) {
+            let message = format!("this band ends before it begins at {}", Degrees(over));
+            findings.error(&row.span_of("up_to"), message, "list the bands from small to large");
+        }
+        bands.push(Band {
+            over: Degrees(over),
+            up_to: up_to.map(Degrees),
+            inclusive: row.flag("inclusive").unwrap_or(true),
+            amount: band_amount(row, findings),
+        });
+    }
+    bands
+}
+
+fn band_amount(row: &Row, findings: &mut Findings<'_>) -> BandAmount {
+    let Some(inner) = row.row("proportional") else {
+        return BandAmount::Flat(row.points("amount").unwrap_or_default());
+    };
+    if !row.has("up_to") {
+        let message = "an amount that grows through its band needs the band's end".to_owned();
+        findings.error(&row.span_of("proportional"), message, "add up_to");
+    }
+    let amount = |key: &str| inner.points(key).unwrap_or_default();
+    let grid = positive(inner, "grid", Points(100), findings);
+    BandAmount::Proportional { from: amount("from"), to: amount("to"), grid }
+}
