@@ -9,7 +9,7 @@ use clap::Args;
 use stillcall::{
     marks::{self, Sheaf, StateFolder},
     report::{self, Still},
-    rulebook::{self, Book, Editions},
+    rulebook::{self, Book},
     sheet::{self, ScoreSheet},
 };
 
@@ -91,10 +91,7 @@ fn book_for(sheaf: &Sheaf, arguments: &Arguments) -> anyhow::Result<Book> {
         (None, named) => (named, sheaf.routine.book_hash.as_str()),
     };
     let judged = || format!("{} was judged under \"{named}\"", arguments.marks.display());
-    let Some(folder) = StateFolder::of_user() else {
-        return rulebook::load(named).with_context(judged);
-    };
-    let scored = Editions::at(folder.path()).load(named, hash).with_context(judged)?;
+    let scored = rulebook::load_scored(named, hash).with_context(judged)?;
     if let Some(said) = scored.said() {
         writeln!(io::stderr(), "{}: {said}", arguments.marks.display())?;
     }

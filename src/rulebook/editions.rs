@@ -6,7 +6,8 @@ use std::{
     path::{Path, PathBuf},
 };
 
-use super::{Book, LoadError, loader::load_with_texts, read_like};
+use super::{Book, LoadError, load, loader::load_with_texts, read_like};
+use crate::marks::StateFolder;
 
 /// The folder of this user in which the texts of editions are kept.
 ///
@@ -40,6 +41,21 @@ pub enum Edition {
         /// Hash that was asked for.
         asked: String,
     },
+}
+
+/// Returns the book of that name or file in the edition of that hash, from the kept editions of
+/// this user; see [`Editions::load`]. A user without a folder keeps none.
+pub fn load_scored(name_or_path: &str, hash: &str) -> Result<Scored, LoadError> {
+    if let Some(folder) = StateFolder::of_user() {
+        return Editions::at(folder.path()).load(name_or_path, hash);
+    }
+    let book = load(name_or_path)?;
+    let edition = if hash.is_empty() || book.hash == hash {
+        Edition::Current
+    } else {
+        Edition::Missing { asked: hash.to_owned() }
+    };
+    Ok(Scored { book, edition, not_kept: None })
 }
 
 impl Editions {

@@ -12,19 +12,22 @@ use super::{
 /// Adds warnings, event by event and division by division.
 pub fn lint(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
     for event in &book.events {
-        let of_event: Vec<&Element> = book.elements_of(&event.id).collect();
+        let elements: Vec<Known<'_>> = book
+            .elements_of(&event.id)
+            .map(|element| Known { element, rank: book.rank(&element.class) })
+            .collect();
         let divisions: Vec<At<'_>> = book
             .divisions_of(&event.id)
             .map(|division| {
-                let may = |element: &&&Element| book.allowed(element, &division.id);
-                let allowed = of_event.iter().filter(may).copied().collect();
+                let may = |known: &Known<'_>| book.allowed(known.element, &division.id);
+                let allowed = elements.iter().map(may).collect();
                 At { event: &event.id, division: &division.id, allowed }
             })
             .collect();
-        requirements(book, spots, &divisions, findings);
+        requirements(book, spots, (&elements, &divisions), findings);
         for at in &divisions {
             if let Some(rule) = book.value_parts_of(at.event, at.division) {
-                value_parts(book, rule, spots, at, findings);
+                value_parts(book, rule, spots, (&elements, at), findings);
             }
         }
     }
@@ -33,23 +36,47 @@ pub fn lint(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
     texts(book, spots, findings);
 }
 
-/// One event and division, and the elements that may be done there.
+/// An element with the place of its class, looked up once.
+struct Known<'b> {
+    element: &'b Element,
+    rank: Option<usize>,
+}
+
+/// One event and division, and which of the event's elements may be done there.
 struct At<'b> {
     event: &'b str,
     division: &'b str,
-    allowed: Vec<&'b Element>,
+    allowed: Vec<bool>,
+}
+
+/// Returns whether so many elements are different ones; looks no further than it must.
+fn are_enough<'b>(elements: impl Iterator<Item = &'b Element>, wanted: usize) -> bool {
+    let mut families: BTreeSet<&str> = BTreeSet::new();
+    let mut new = elements.filter(|element| families.insert(&element.family));
+    wanted == 0 || new.nth(wanted - 1).is_some()
 }
 
 fn has_one(element: &Element, tags: &[String]) -> bool {
     tags.iter().any(|tag| element.tags.contains(tag))
 }
 
-fn requirements(book: &Book, spots: &Spots<'_>, divisions: &[At<'_>], findings: &mut Findings<'_>) {
+fn requirements(
+    book: &Book,
+    spots: &Spots<'_>,
+    (elements, divisions): (&[Known<'_>], &[At<'_>]),
+    findings: &mut Findings<'_>,
+) {
     for rule in &book.requirements {
+        let covered = |at: &At<'_>| rule.scope.covers(at.event, at.division);
+        if !divisions.iter().any(covered) {
+            continue;
+        }
+        let named: Vec<usize> =
+            (0..elements.len()).filter(|place| may_serve(rule, elements[*place].element)).collect();
         let cannot = |at: &&At<'_>| {
-            let serves: Vec<&Element> =
-                at.allowed.iter().filter(|element| may_serve(rule, element)).copied().collect();
-            rule.scope.covers(at.event, at.division) && !is_possible(rule, &serves)
+            let may = named.iter().filter(|place| at.allowed[**place]);
+            let serves: Vec<&Element> = may.map(|place| elements[*place].element).collect();
+            covered(at) && !is_possible(rule, &serves)
         };
         let who: Vec<&str> = divisions.iter().filter(cannot).map(|at| at.division).collect();
         if who.is_empty() {
@@ -68,10 +95,9 @@ fn may_serve(rule: &Requirement, element: &Element) -> bool {
 }
 
 fn is_possible(rule: &Requirement, serves: &[&Element]) -> bool {
-    let families: BTreeSet<&str> = serves.iter().map(|element| element.family.as_str()).collect();
     let enough = if rule.distinct { rule.count as usize } else { 1.min(rule.count as usize) };
     let tags = rule.tags.iter().filter(|tag| serves.iter().any(|it| it.tags.contains(tag)));
-    families.len() >= enough
+    are_enough(serves.iter().copied(), enough)
         && (!rule.each_tag || tags.count() >= rule.count as usize)
         && (rule.with.is_empty() || serves.iter().any(|element| has_one(element, &rule.with)))
 }
@@ -80,20 +106,21 @@ fn value_parts(
     book: &Book,
     rule: &ValueParts,
     spots: &Spots<'_>,
-    at: &At<'_>,
+    (elements, at): (&[Known<'_>], &At<'_>),
     findings: &mut Findings<'_>,
 ) {
     for need in &rule.need {
         let rank = book.rank(&need.class);
-        let fits = |element: &&&Element| {
-            element.class == need.class
-                || (rule.higher_replaces && book.rank(&element.class) > rank)
+        let fits =
+            |known: &Known<'_>| known.rank == rank || (rule.higher_replaces && known.rank > rank);
+        let fitting = || {
+            let allowed = elements.iter().zip(&at.allowed).filter(|(_, allowed)| **allowed);
+            allowed.filter(|(known, _)| fits(known)).map(|(known, _)| known.element)
         };
-        let families: BTreeSet<&str> =
-            at.allowed.iter().filter(fits).map(|element| element.family.as_str()).collect();
-        if families.len() >= need.count as usize {
+        if are_enough(fitting(), need.count as usize) {
             continue;
         }
+        let families: BTreeSet<&str> = fitting().map(|element| element.family.as_str()).collect();
         let message = format!(
             "{} on {} needs {} of the class {}, and the book has {}",
             at.division,

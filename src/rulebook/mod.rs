@@ -45,7 +45,7 @@ mod watch;
 
 pub use angle::{Angle, Band, BandAmount, Credit, Decides, TurnEnd};
 pub use diagnostic::{Diagnostic, Severity, render};
-pub use editions::{Edition, Editions, Scored};
+pub use editions::{Edition, Editions, Scored, load_scored};
 pub use element::{Element, Moment, Vault};
 pub use extra::{Attempts, Bonus, Limit, Step, Take, Time, TimeOf, TooFew};
 pub use loader::{LoadError, load, read_beside, text_of};

@@ -88,8 +88,11 @@ impl Row {
 
     /// Sets a cell.
     pub fn set(&mut self, key: &'static str, span: Range<usize>, value: Value) {
-        self.cells.retain(|(known, _)| *known != key);
-        self.cells.push((key, Cell { span, value }));
+        let cell = Cell { span, value };
+        match self.cells.iter_mut().find(|(known, _)| *known == key) {
+            Some((_, old)) => *old = cell,
+            None => self.cells.push((key, cell)),
+        }
     }
 
     /// Returns the table as if all of it had been read at this place.

@@ -272,7 +272,7 @@ fn in_file_order<'a, 'i>(
 /// Returns the items of a list, or the single value that stands for a list of one.
 fn items<'a, 'i>(node: &'a Node<'i>) -> impl Iterator<Item = &'a Node<'i>> {
     match node.get_ref() {
-        DeValue::Array(array) => array.iter().collect::<Vec<_>>().into_iter(),
-        _ => vec![node].into_iter(),
+        DeValue::Array(array) => array.iter(),
+        _ => std::slice::from_ref(node).iter(),
     }
 }
