@@ -26,6 +26,7 @@ fuzz: deps
 bench: deps
 	cargo bench $(PURE) --features video --bench stepping
 	cargo bench $(FULL) --bench window
+	cargo bench $(PURE) --bench library
 
 # Licences, advisories and banned crates. Apart from lint, because it builds a tool and asks
 # for the advisory list over the network.

@@ -12,6 +12,7 @@ pub mod rulebook;
 
 pub mod sheet;
 
+pub mod library;
 pub mod practice;
 
 pub mod report;

@@ -3,6 +3,7 @@
 mod agree;
 mod card;
 mod chart;
+mod library;
 mod measure;
 mod rulebook;
 mod score;
@@ -16,7 +17,9 @@ mod still;
 
 use std::{path::PathBuf, process::ExitCode};
 
+use anyhow::Context as _;
 use clap::{Parser, Subcommand};
+use stillcall::library::{Home, Ledger, Made};
 
 /// Steps a gymnastics video frame by frame, pins what a judge sees, and adds it up into a score
 /// sheet. For practice: no official scores.
@@ -56,6 +59,9 @@ enum Command {
     /// Check, list or begin rule books.
     #[command(subcommand)]
     Rulebook(rulebook::Command),
+    /// Keep a club's clips: what is noted of them, who agreed to what, and where they are.
+    #[command(subcommand)]
+    Library(library::Command),
     /// Make the sample clips, score them and open one.
     #[cfg(feature = "video")]
     Demo(demo::Arguments),
@@ -74,11 +80,25 @@ pub fn run(line: CommandLine) -> anyhow::Result<ExitCode> {
         Some(Command::Chart(arguments)) => chart::run(&arguments)?,
         Some(Command::Agree(arguments)) => agree::run(&arguments)?,
         Some(Command::Rulebook(command)) => return rulebook::run(command),
+        Some(Command::Library(command)) => return library::run(command),
         #[cfg(feature = "video")]
         Some(Command::Demo(arguments)) => demo::run(&arguments)?,
         None => open_window(line.clip, line.marks)?,
     }
     Ok(ExitCode::SUCCESS)
+}
+
+/// Writes down that a file was made of a clip, so that it can be deleted with it.
+fn remember(path: &std::path::Path, clip: &str, athlete: &str) -> anyhow::Result<()> {
+    let Some(home) = Home::of_user() else { return Ok(()) };
+    let made = Made {
+        path: std::path::absolute(path)?,
+        clip: clip.to_owned(),
+        athlete: athlete.to_owned(),
+        on: stillcall::library::today(),
+    };
+    let written = Ledger::open(&home).and_then(|mut ledger| ledger.add(&made));
+    written.with_context(|| format!("cannot write down in {} what is made", home.path().display()))
 }
 
 #[cfg(feature = "window")]

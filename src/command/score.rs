@@ -55,6 +55,8 @@ pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
         let stills = stills(arguments, &sheaf, &sheet)?;
         #[cfg(not(feature = "video"))]
         let stills: Vec<Still> = Vec::new();
+        let clip = sheaf.clip.as_ref().map(|clip| clip.quick_id.as_str()).unwrap_or_default();
+        super::remember(page, clip, &sheaf.routine.athlete)?;
         write_page(page, &sheet, &stills)?;
     }
     let mut out = io::stdout().lock();

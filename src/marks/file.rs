@@ -170,22 +170,26 @@ pub enum Replace {
 
 /// Writes a marks file: temporary file beside it, flushed to the disk, then renamed.
 pub fn write(path: &Path, text: &str, replace: Replace) -> Result<(), FileError> {
-    let unwritable = |source| FileError::Unwritable { path: path.to_owned(), source };
+    replace_file(path, text.as_bytes(), replace)
+        .map_err(|source| FileError::Unwritable { path: path.to_owned(), source })
+}
+
+/// Writes a file as a whole: temporary file beside it, flushed to the disk, then renamed.
+pub fn replace_file(path: &Path, bytes: &[u8], replace: Replace) -> io::Result<()> {
     // A link is followed, so that it still points to the file afterwards.
     let target = path.canonicalize().unwrap_or_else(|_| path.to_owned());
     let folder = target.parent().filter(|folder| !folder.as_os_str().is_empty());
     let mut file = tempfile::Builder::new()
         .prefix(".stillcall-")
-        .tempfile_in(folder.unwrap_or(Path::new(".")))
-        .map_err(unwritable)?;
-    file.write_all(text.as_bytes()).map_err(unwritable)?;
+        .tempfile_in(folder.unwrap_or(Path::new(".")))?;
+    file.write_all(bytes)?;
     keep_permissions(&target, file.as_file());
-    file.as_file().sync_all().map_err(unwritable)?;
+    file.as_file().sync_all()?;
     let placed = match replace {
         Replace::Allowed => file.persist(&target),
         Replace::Never => file.persist_noclobber(&target),
     };
-    placed.map(|_| ()).map_err(|error| unwritable(error.error))
+    placed.map(|_| ()).map_err(|error| error.error)
 }
 
 /// Gives the new file the rights of the one it replaces, or a usual file's: a temporary file is

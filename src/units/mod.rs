@@ -2,12 +2,14 @@
 //!
 //! This room depends on nothing of the crate and reads nothing from the world.
 
+mod content;
 mod degrees;
 mod frame_ref;
 mod points;
 mod time;
 mod upright;
 
+pub use content::{content_hash, quick_id};
 pub use degrees::Degrees;
 pub use frame_ref::{Field, FrameRef};
 pub use points::{ParsePointsError, Points};

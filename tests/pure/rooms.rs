@@ -11,10 +11,14 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("rulebook", &["units", "geometry", "marks"]),
     ("sheet", &["units", "geometry", "marks", "rulebook"]),
     ("practice", &["units", "geometry", "marks", "rulebook", "sheet"]),
+    ("library", &["units", "geometry", "marks", "rulebook", "sheet"]),
     ("report", &["units", "geometry", "rulebook", "sheet", "practice"]),
     (
         "window",
-        &["units", "geometry", "footage", "marks", "rulebook", "sheet", "practice", "report"],
+        &[
+            "units", "geometry", "footage", "marks", "rulebook", "sheet", "practice", "library",
+            "report",
+        ],
     ),
 ];
 
@@ -23,6 +27,13 @@ const PURE: &[&str] = &[
     "units",
     "geometry",
     "sheet",
+    "library/sidecar.rs",
+    "library/gate.rs",
+    "library/code.rs",
+    "library/query.rs",
+    "library/parse.rs",
+    "library/entry.rs",
+    "library/agree.rs",
     "rulebook/model.rs",
     "rulebook/read.rs",
     "marks/model.rs",

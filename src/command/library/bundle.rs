@@ -1,0 +1,74 @@
+use std::{
+    io::{self, Write as _},
+    path::PathBuf,
+};
+
+use clap::Args;
+use stillcall::{
+    library::{self, HandedOut, Ledger, Page},
+    marks::StateFolder,
+};
+
+use super::{Open, scan::refresh_when_new};
+
+#[derive(Debug, Args)]
+pub struct ExportArguments {
+    /// Which routines, as `find` takes them.
+    query: Vec<String>,
+    /// The bundle to write, a ZIP file; it must not exist yet.
+    #[arg(long, value_name = "FILE")]
+    out: PathBuf,
+    /// For whom it is: a club or a role, no person's name.
+    #[arg(long, value_name = "WHOM")]
+    to: String,
+}
+
+#[derive(Debug, Args)]
+pub struct ImportArguments {
+    /// The bundle.
+    bundle: PathBuf,
+    /// The folder to put its files into.
+    #[arg(long, value_name = "FOLDER")]
+    into: PathBuf,
+}
+
+pub fn export(arguments: &ExportArguments) -> anyhow::Result<()> {
+    let mut open = Open::of_user()?;
+    refresh_when_new(&mut open)?;
+    let query = library::parse(&arguments.query.join(" "))?;
+    let page = Page { from: 0, most: u32::MAX };
+    let (hits, _) = library::find(&open.index, &query, page, library::today())?;
+    let marks: Vec<PathBuf> = hits.into_iter().filter_map(|hit| hit.marks).collect();
+    // Opened first: a bundle that can be written down nowhere could not be called back.
+    let mut ledger = Ledger::<HandedOut>::open(&open.home)?;
+    let done = library::export(&marks, open.state.as_ref(), &arguments.out)?;
+    ledger.add(&HandedOut {
+        path: std::path::absolute(&arguments.out)?,
+        hash: done.hash.clone(),
+        to: arguments.to.clone(),
+        pictures: false,
+        athletes: done.athletes.clone(),
+        withdrawn: 0,
+        on: library::today(),
+    })?;
+    writeln!(
+        io::stdout(),
+        "{}: {} marks files, {} records, no pictures; written down as handed out to {}",
+        arguments.out.display(),
+        done.marks,
+        done.records,
+        arguments.to
+    )?;
+    Ok(())
+}
+
+pub fn import(arguments: &ImportArguments) -> anyhow::Result<()> {
+    let state = StateFolder::of_user();
+    let done = library::import(&arguments.bundle, &arguments.into, state.as_ref())?;
+    let mut out = io::stdout().lock();
+    for path in &done.new {
+        writeln!(out, "new: {}", path.display())?;
+    }
+    writeln!(out, "{} new, {} were there already", done.new.len(), done.known)?;
+    Ok(out.flush()?)
+}

@@ -1,0 +1,82 @@
+//! What the library does on the command line; one file per subject.
+
+mod bundle;
+mod find;
+mod note;
+mod reference;
+mod remove;
+mod scan;
+
+use std::process::ExitCode;
+
+use anyhow::Context as _;
+use clap::Subcommand;
+use stillcall::{
+    library::{Home, Index, Shelf},
+    marks::StateFolder,
+};
+
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Add a folder of clips to the library.
+    Add(scan::AddArguments),
+    /// Bring the index up to date with the files.
+    Scan(scan::Arguments),
+    /// Find routines by what happens in them.
+    Find(find::Arguments),
+    /// Note of a clip who is filmed and what was agreed to.
+    Note(note::Arguments),
+    /// Say what is noted of a clip and what may be done with it.
+    Info(note::InfoArguments),
+    /// List the clips that are to be deleted.
+    Due(find::DueArguments),
+    /// Delete a clip with everything that was made of it.
+    Delete(remove::DeleteArguments),
+    /// Delete everything of an athlete who withdraws her consent.
+    Withdraw(remove::WithdrawArguments),
+    /// Write marks, records and rule books into one file for another club.
+    Export(bundle::ExportArguments),
+    /// Take such a file in.
+    Import(bundle::ImportArguments),
+    /// Put judges' marks of one routine side by side, and record what was agreed on.
+    Reference(reference::Arguments),
+    /// Say which agreed calls come out otherwise under another edition of the rules.
+    Recheck(reference::RecheckArguments),
+}
+
+pub fn run(command: Command) -> anyhow::Result<ExitCode> {
+    match command {
+        Command::Add(arguments) => scan::add(&arguments)?,
+        Command::Scan(arguments) => scan::run(&arguments)?,
+        Command::Find(arguments) => find::run(&arguments)?,
+        Command::Note(arguments) => note::run(&arguments)?,
+        Command::Info(arguments) => note::info(&arguments)?,
+        Command::Due(arguments) => find::due(&arguments)?,
+        Command::Delete(arguments) => remove::delete(&arguments)?,
+        Command::Withdraw(arguments) => remove::withdraw(&arguments)?,
+        Command::Export(arguments) => bundle::export(&arguments)?,
+        Command::Import(arguments) => bundle::import(&arguments)?,
+        Command::Reference(arguments) => reference::run(&arguments)?,
+        Command::Recheck(arguments) => reference::recheck(&arguments)?,
+    }
+    Ok(ExitCode::SUCCESS)
+}
+
+/// The library of this user, open.
+struct Open {
+    home: Home,
+    state: Option<StateFolder>,
+    shelf: Shelf,
+    index: Index,
+}
+
+impl Open {
+    fn of_user() -> anyhow::Result<Self> {
+        let home = Home::of_user().context(
+            "this user has no home folder to keep the library's index in; name one with \
+             STILLCALL_STATE",
+        )?;
+        let (shelf, index) = (Shelf::read(&home)?, Index::open(&home)?);
+        Ok(Self { home, state: StateFolder::of_user(), shelf, index })
+    }
+}

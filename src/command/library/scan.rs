@@ -1,0 +1,109 @@
+use std::{
+    io::{self, IsTerminal as _, Write as _},
+    ops::ControlFlow,
+    path::PathBuf,
+};
+
+use clap::Args;
+use stillcall::library::{Found, Progress, Scan, Scanned};
+
+use super::Open;
+
+#[derive(Debug, Args)]
+pub struct AddArguments {
+    /// The folder.
+    folder: PathBuf,
+}
+
+#[derive(Debug, Args)]
+pub struct Arguments {
+    /// Do not read whole clips to name them by their content.
+    #[arg(long)]
+    no_hash: bool,
+}
+
+pub fn add(arguments: &AddArguments) -> anyhow::Result<()> {
+    let mut open = Open::of_user()?;
+    open.shelf.add(&arguments.folder)?;
+    open.shelf.write(&open.home)?;
+    let scanned = refresh(&mut open)?;
+    write!(io::stdout(), "{}", text(&scanned))?;
+    Ok(())
+}
+
+pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
+    let mut open = Open::of_user()?;
+    if open.shelf.folders.is_empty() {
+        writeln!(io::stdout(), "no folders yet; add one with `stillcall library add FOLDER`")?;
+    }
+    let scanned = refresh(&mut open)?;
+    write!(io::stdout(), "{}", text(&scanned))?;
+    io::stdout().flush()?;
+    if !arguments.no_hash {
+        scan(&mut open).hash(&mut progress)?;
+    }
+    Ok(())
+}
+
+/// Brings the index up to date.
+pub fn refresh(open: &mut Open) -> anyhow::Result<Scanned> {
+    if open.index.found() == Found::Damaged {
+        writeln!(io::stderr(), "the index was damaged and is made anew from your files")?;
+    }
+    Ok(scan(open).run(&mut progress)?)
+}
+
+/// Brings the index up to date where it was just begun, because it would find nothing.
+pub fn refresh_when_new(open: &mut Open) -> anyhow::Result<()> {
+    if open.index.found() != Found::Known {
+        refresh(open)?;
+    }
+    Ok(())
+}
+
+fn scan(open: &mut Open) -> Scan<'_> {
+    Scan {
+        index: &mut open.index,
+        home: &open.home,
+        shelf: &open.shelf,
+        state: open.state.as_ref(),
+    }
+}
+
+/// Says how far it is, to a person only.
+fn progress(progress: Progress) -> ControlFlow<()> {
+    if io::stderr().is_terminal() {
+        let (what, done, all) = match progress {
+            Progress::Clips(done, all) => ("clips", done, all),
+            Progress::Marks(done, all) => ("marks files", done, all),
+            Progress::Hashing(done, all) => ("clips read through", done, all),
+        };
+        // Nobody reads it where it cannot be written.
+        let _ = write!(io::stderr(), "\r{done} of {all} {what}  ");
+        let _ = io::stderr().flush();
+    }
+    ControlFlow::Continue(())
+}
+
+/// Returns what a scan found, in words.
+fn text(found: &Scanned) -> String {
+    let mut lines = vec![format!("{} clips, {} marks files", found.clips, found.marks)];
+    lines.extend((!found.new.is_empty()).then(|| format!("{} new clips", found.new.len())));
+    for (from, to) in &found.moved {
+        lines.push(format!("moved: {} is now {}", from.display(), to.display()));
+    }
+    let lists = [
+        ("moved with its clip", &found.followed),
+        ("altered since it was marked or noted", &found.altered),
+        ("gone", &found.gone),
+    ];
+    for (what, paths) in lists {
+        lines.extend(paths.iter().map(|path| format!("{what}: {}", path.display())));
+    }
+    for group in &found.duplicates {
+        let names: Vec<String> = group.iter().map(|path| path.display().to_string()).collect();
+        lines.push(format!("the same content: {}", names.join(", ")));
+    }
+    lines.extend(found.problems.iter().cloned());
+    lines.join("\n") + "\n"
+}

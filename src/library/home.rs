@@ -1,0 +1,39 @@
+use std::{
+    fs, io,
+    path::{Path, PathBuf},
+};
+
+use etcetera::BaseStrategy as _;
+
+/// The folder of this user in which the library keeps what is its own: the index, the list of
+/// folders, and what was made, handed out and deleted.
+#[derive(Clone, Debug)]
+pub struct Home(PathBuf);
+
+impl Home {
+    /// Returns the folder `library` in the one named by `STILLCALL_STATE`, or in the one that the
+    /// system sets aside for programs' data; nothing when the user has no home folder.
+    pub fn of_user() -> Option<Self> {
+        if let Some(named) = std::env::var_os("STILLCALL_STATE") {
+            return Some(Self(PathBuf::from(named).join("library")));
+        }
+        let base = etcetera::choose_base_strategy().ok()?;
+        Some(Self(base.data_dir().join("stillcall").join("library")))
+    }
+
+    /// Returns `folder` as the library's own.
+    pub fn at(folder: impl Into<PathBuf>) -> Self {
+        Self(folder.into())
+    }
+
+    /// Returns the folder.
+    pub fn path(&self) -> &Path {
+        &self.0
+    }
+
+    /// Returns a file of the folder, which is made first.
+    pub fn file(&self, name: &str) -> io::Result<PathBuf> {
+        fs::create_dir_all(&self.0)?;
+        Ok(self.0.join(name))
+    }
+}

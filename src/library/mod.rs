@@ -1,0 +1,54 @@
+//! A club's clips over years: what is noted of each, what may be done with it, and how it is
+//! found again.
+//!
+//! Files are the truth. `sidecar` is what is noted of a clip and `gate` what that allows, both
+//! pure; `file` reads and writes it, and `ask` answers for a clip on disk. `walk`, `follow`, `scan`
+//! and `rows` bring the `index` up to date with the files; `parse` makes a `query` of words and
+//! `search` carries it out. `remove` and `withdraw` take away; `bundle` and `import` hand over;
+//! `agree` puts several judges side by side. `ledger` is what no file tells.
+
+mod agree;
+mod ask;
+mod books;
+mod bundle;
+mod code;
+mod entry;
+mod file;
+mod follow;
+mod gate;
+mod home;
+mod import;
+mod index;
+mod ledger;
+mod parse;
+mod query;
+mod remove;
+mod rows;
+mod scan;
+mod search;
+mod shelf;
+mod sidecar;
+mod walk;
+mod withdraw;
+
+pub use agree::{Beside, Changed, calls_of, changes, side_by_side};
+pub use ask::{Refused, ask, permit, today};
+pub use bundle::{BundleError, Bundled, Listed, Manifest, export};
+pub use code::{Code, NotACode};
+pub use file::{SidecarError, SidecarFile, copies, sidecar_path};
+pub use gate::{Asked, Beware, Reason, Ruling, Use, gate};
+pub use home::Home;
+pub use import::{ImportError, Imported, import};
+pub use index::{Found, Index, IndexError};
+pub use ledger::{Deletion, HandedOut, Ledger, Made};
+pub use parse::{QueryError, parse};
+pub use query::{Edge, FORMS, Field, Flag, Form, Outcome, Query, Range, Term};
+pub use remove::{Marks, Places, RemoveError, Removed, Witnessed, delete};
+pub use scan::{Progress, Scan, Scanned};
+pub use search::{Hit, Page, clips, due, find};
+pub use shelf::{Shelf, ShelfError};
+pub use sidecar::{
+    Agreed, AgreedCall, Athlete, ClipName, Consent, NoSuchWord, Others, Purpose, Shows, Sidecar,
+    TakenFrom, Who,
+};
+pub use withdraw::{Shared, Touched, WithdrawError, Withdrawal, touched, where_left, withdraw};

@@ -1,0 +1,301 @@
+//! What is noted of a clip, as values: what `<clip>.clip.json` holds.
+
+use std::{collections::BTreeSet, fmt, str::FromStr};
+
+use jiff::civil::Date;
+use serde::{Deserialize, Serialize};
+
+use crate::marks::model::Unknown;
+
+/// Everything that is noted of one clip.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Sidecar {
+    /// The clip that this was noted of; absent until the clip was looked at.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub clip: Option<ClipName>,
+    /// Where the clip came from: which camera, which meet, who handed it over.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub source: String,
+    /// Day of filming.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub filmed: Option<Date>,
+    /// Notes on the filming: place of the camera, light; never on a child's body.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub notes: String,
+    /// Whether there are people in the picture at all.
+    #[serde(default)]
+    pub shows: Shows,
+    /// Who is filmed, by code, and what she and a parent agreed to.
+    #[serde(default)]
+    pub athletes: Vec<Athlete>,
+    /// Whether other people can be recognised.
+    #[serde(default)]
+    pub others: Others,
+    /// Whether an injury or distress is seen.
+    #[serde(default)]
+    pub injury_or_distress: bool,
+    /// Whether somebody who is still seen on it has withdrawn her consent.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub somebody_withdrew: bool,
+    /// Day by which the clip is to be deleted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub delete_by: Option<Date>,
+    /// The clip that this one was cut from.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub taken_from: Option<TakenFrom>,
+    /// What was agreed on of its routines.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub agreed: Vec<Agreed>,
+    /// Keys of later versions.
+    #[serde(flatten)]
+    pub unknown: Unknown,
+}
+
+/// Which file a sidecar is about.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct ClipName {
+    /// File name when last seen, without folder.
+    pub name: String,
+    /// Quick id of the content.
+    pub quick_id: String,
+    /// BLAKE3 hash of all bytes, in hex; absent until it was computed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub content_hash: Option<String>,
+}
+
+/// Whether there are people in a clip.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Shows {
+    /// People, as nearly always.
+    #[default]
+    People,
+    /// Nobody: a drawn clip or an empty hall. Nobody's consent is needed.
+    Nobody,
+}
+
+/// An athlete in a clip.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Athlete {
+    /// Her code, never a name.
+    pub code: String,
+    /// Whether by the club's rules she is old enough to consent without a parent.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub consents_alone: bool,
+    /// What was agreed to.
+    #[serde(default)]
+    pub consents: Vec<Consent>,
+    /// Keys of later versions.
+    #[serde(flatten)]
+    pub unknown: Unknown,
+}
+
+/// One consent as it was given.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Consent {
+    /// Whose it is.
+    pub of: Who,
+    /// Who holds the signed form, by role or code.
+    #[serde(default)]
+    pub by: String,
+    /// Day on which it was noted.
+    pub noted: Date,
+    /// Last day on which it holds; absent when it holds until it is withdrawn.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub until: Option<Date>,
+    /// What for.
+    #[serde(rename = "for")]
+    pub purposes: BTreeSet<Purpose>,
+    /// Keys of later versions.
+    #[serde(flatten)]
+    pub unknown: Unknown,
+}
+
+/// Who consents.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Who {
+    /// The athlete herself.
+    Athlete,
+    /// A parent or guardian.
+    Parent,
+}
+
+/// What a clip is used for. None contains another: each is agreed to by itself.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Purpose {
+    /// The athlete's own training.
+    Training,
+    /// The club's library, for its coaches and judge trainees.
+    Library,
+    /// A course outside the club.
+    Course,
+    /// Anything that anybody may see.
+    Publication,
+}
+
+/// Whether people other than the athletes can be recognised.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Others {
+    /// Nobody looked yet.
+    #[default]
+    NotNoted,
+    /// There are none.
+    None,
+    /// There are some.
+    Recognisable,
+    /// There were some, and they are covered or cropped away.
+    Covered,
+}
+
+/// The clip that an excerpt was cut from.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct TakenFrom {
+    /// BLAKE3 hash of that clip.
+    pub content_hash: String,
+    /// First and last frame there.
+    pub frames: [u64; 2],
+}
+
+/// What two or more judges agreed on of one routine: the reference.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Agreed {
+    /// Routine within the clip.
+    pub routine: String,
+    /// Codes of those who agreed.
+    pub by: Vec<String>,
+    /// Day.
+    pub on: Date,
+    /// Id of the rule book.
+    pub book: String,
+    /// Its edition.
+    pub edition: String,
+    /// BLAKE3 hash of its text, in hex.
+    #[serde(default)]
+    pub book_hash: String,
+    /// Name of the marks file that was agreed on, beside the clip.
+    pub marks: String,
+    /// What came out, in the order of the sheet.
+    pub calls: Vec<AgreedCall>,
+    /// Keys of later versions.
+    #[serde(flatten)]
+    pub unknown: Unknown,
+}
+
+/// One thing that was agreed on.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct AgreedCall {
+    /// What it answers: `void`, `start value`, `score`, `requirement ID`, `value of ELEMENT TURN`,
+    /// `RULE at ELEMENT TURN`, `taken for RULE`.
+    pub asks: String,
+    /// The same in the book's words.
+    pub label: String,
+    /// The answer: `met`, `missed`, `close`, `not counted`, `open`, an amount, `yes` or `no`.
+    pub answer: String,
+}
+
+impl Sidecar {
+    /// Returns the athlete of that code.
+    pub fn athlete(&self, code: &str) -> Option<&Athlete> {
+        self.athletes.iter().find(|athlete| athlete.code == code)
+    }
+
+    /// Returns the athlete of that code, put in first where she was missing.
+    pub fn athlete_mut(&mut self, code: &str) -> &mut Athlete {
+        let place = self.athletes.iter().position(|athlete| athlete.code == code);
+        let place = place.unwrap_or_else(|| {
+            self.athletes.push(Athlete { code: code.to_owned(), ..Athlete::default() });
+            self.athletes.len() - 1
+        });
+        &mut self.athletes[place]
+    }
+
+    /// Returns what was agreed on of a routine.
+    pub fn agreed(&self, routine: &str) -> Option<&Agreed> {
+        self.agreed.iter().find(|agreed| agreed.routine == routine)
+    }
+}
+
+impl Purpose {
+    /// All of them, the narrowest first.
+    pub const ALL: [Self; 4] = [Self::Training, Self::Library, Self::Course, Self::Publication];
+
+    /// Returns its name on the command line.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Training => "training",
+            Self::Library => "library",
+            Self::Course => "course",
+            Self::Publication => "publication",
+        }
+    }
+}
+
+impl Others {
+    /// All that can be noted.
+    pub const ALL: [Self; 3] = [Self::None, Self::Recognisable, Self::Covered];
+
+    /// Returns its name on the command line.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::NotNoted => "not noted",
+            Self::None => "none",
+            Self::Recognisable => "recognisable",
+            Self::Covered => "covered",
+        }
+    }
+}
+
+impl fmt::Display for Purpose {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Training => "own training",
+            Self::Library => "the club library",
+            Self::Course => "a course",
+            Self::Publication => "publication",
+        })
+    }
+}
+
+impl fmt::Display for Who {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Athlete => "the athlete",
+            Self::Parent => "a parent",
+        })
+    }
+}
+
+/// A word was none of those that can be said here.
+#[derive(Debug, thiserror::Error, PartialEq, Eq)]
+#[error("\"{word}\" is none of {known}")]
+pub struct NoSuchWord {
+    /// The word.
+    pub word: String,
+    /// Those that can be said.
+    pub known: String,
+}
+
+impl FromStr for Purpose {
+    type Err = NoSuchWord;
+    fn from_str(word: &str) -> Result<Self, NoSuchWord> {
+        one_of(&Self::ALL, Self::word, word)
+    }
+}
+
+impl FromStr for Others {
+    type Err = NoSuchWord;
+    fn from_str(word: &str) -> Result<Self, NoSuchWord> {
+        one_of(&Self::ALL, Self::word, word)
+    }
+}
+
+fn one_of<T: Copy>(all: &[T], name: fn(T) -> &'static str, word: &str) -> Result<T, NoSuchWord> {
+    let known = || all.iter().map(|&one| name(one)).collect::<Vec<_>>().join(", ");
+    all.iter()
+        .copied()
+        .find(|&one| name(one) == word)
+        .ok_or_else(|| NoSuchWord { word: word.to_owned(), known: known() })
+}
