@@ -9,10 +9,13 @@ use std::{
 use super::{
     Home, Index, IndexError,
     ask::{quick_id, today},
-    file::{SidecarFile, copies, sidecar_path},
+    file::{copies, sidecar_path},
     ledger::{Deletion, Ledger, Made},
 };
-use crate::marks::{self, StateFolder};
+use crate::{
+    marks::{self, StateFolder},
+    units,
+};
 
 /// Who deletes, and who looks on.
 #[derive(Clone, Debug)]
@@ -142,9 +145,7 @@ pub(super) fn take_away(
     for excerpt in excerpts(places.index, clip)? {
         take_away(places, &excerpt, keep, removed)?;
     }
-    for made in forget_made(places.home, &|made| made.clip == quick)? {
-        erase(&made, removed)?;
-    }
+    erase_made(places.home, &|made| made.clip == quick, removed)?;
     if keep == Marks::Delete {
         for path in &all_marks {
             delete_marks(path, places.state, removed)?;
@@ -209,19 +210,21 @@ pub(super) fn erase(path: &Path, removed: &mut Removed) -> Result<(), RemoveErro
     }
 }
 
-/// Takes the files that `is_meant` names out of the list of what was made, and returns them.
-pub(super) fn forget_made(
+/// Deletes the files that were made and that `is_meant` names, then takes them out of the list:
+/// in this order, so that a crash in between leaves no file that nobody knows of.
+pub(super) fn erase_made(
     home: &Home,
     is_meant: &dyn Fn(&Made) -> bool,
-) -> Result<Vec<PathBuf>, RemoveError> {
+    removed: &mut Removed,
+) -> Result<(), RemoveError> {
     let failed = |source| RemoveError::Io { path: home.path().to_owned(), source };
     let mut ledger = Ledger::<Made>::open(home).map_err(failed)?;
     let (meant, others): (Vec<Made>, Vec<Made>) =
         ledger.lines().map_err(failed)?.into_iter().partition(is_meant);
-    if !meant.is_empty() {
-        ledger.replace(&others).map_err(failed)?;
+    for made in &meant {
+        erase(&made.path, removed)?;
     }
-    Ok(meant.into_iter().map(|made| made.path).collect())
+    if meant.is_empty() { Ok(()) } else { ledger.replace(&others).map_err(failed) }
 }
 
 /// Returns the marks files of a clip: those beside it and those of the same content elsewhere.
@@ -248,11 +251,14 @@ fn marks_of(index: &Index, clip: &Path, quick: &str) -> Result<BTreeSet<PathBuf>
 
 /// Returns the clips that were cut from this one.
 fn excerpts(index: &Index, clip: &Path) -> Result<Vec<PathBuf>, RemoveError> {
-    let noted = SidecarFile::open(clip).ok().and_then(|file| file.sidecar.clip);
     let known: Option<Option<String>> =
         index.one("SELECT content_hash FROM clips WHERE path = ?1", [clip.to_string_lossy()])?;
-    let hash = known.flatten().or_else(|| noted.and_then(|clip| clip.content_hash));
-    let Some(hash) = hash else { return Ok(Vec::new()) };
+    let hash = match known.flatten() {
+        Some(hash) => hash,
+        None => fs::File::open(clip)
+            .and_then(|mut file| units::content_hash(&mut file))
+            .map_err(|source| RemoveError::Io { path: clip.to_owned(), source })?,
+    };
     let sql = "SELECT path FROM clips WHERE taken_from = ?1";
     let paths: Vec<String> = index.list_with(sql, [hash], |row| row.get(0))?;
     Ok(paths.into_iter().map(PathBuf::from).filter(|path| path.exists()).collect())

@@ -288,8 +288,11 @@ impl Scan<'_> {
         found: &mut Scanned,
         told: Told<'_>,
     ) -> Result<ControlFlow<()>, IndexError> {
-        let known =
-            self.known("SELECT marks, id, size, modified FROM routines WHERE marks IS NOT NULL")?;
+        // What could not be read or scored is tried again each time.
+        let known = self.known(
+            "SELECT marks, id, CASE WHEN problem IS NULL THEN size ELSE -1 END, modified
+             FROM routines WHERE marks IS NOT NULL",
+        )?;
         // What followed its clip is no longer where it was seen a moment ago.
         let there: Vec<&Seen> = files.marks.iter().filter(|seen| seen.path.exists()).collect();
         let here: BTreeSet<String> = there.iter().map(|seen| text(&seen.path)).collect();

@@ -12,7 +12,7 @@ use super::{
     ledger::{HandedOut, Ledger},
     remove::{
         Marks, Places, RemoveError, Removed, Witnessed, check_closed, check_witness, delete_marks,
-        erase, forget_made, log, take_away,
+        erase, erase_made, log, take_away,
     },
     rows,
     shelf::{Shelf, ShelfError},
@@ -131,9 +131,7 @@ pub fn withdraw(
         delete_marks(path, places.state, &mut done.removed)?;
     }
     let is_hers = |athlete: &str| athlete.eq_ignore_ascii_case(code.as_str());
-    for path in forget_made(places.home, &|made| is_hers(&made.athlete))? {
-        erase(&path, &mut done.removed)?;
-    }
+    erase_made(places.home, &|made| is_hers(&made.athlete), &mut done.removed)?;
     forget_history(places, code, &mut done.removed)?;
     done.handed_out = forget_handed_out(places, code)?;
     forget_searches(places, code)?;

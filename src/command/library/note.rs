@@ -105,6 +105,12 @@ pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
          --still-holds",
         clip.display()
     );
+    if arguments.notes.is_some() {
+        writeln!(
+            io::stderr(),
+            "notes are about the filming: no names, and nothing about a child's body"
+        )?;
+    }
     write_down(&mut file.sidecar, arguments);
     file.save()?;
     show(clip, &file.sidecar)

@@ -5,7 +5,7 @@ use std::{
 };
 
 use clap::Args;
-use stillcall::library::{Found, Progress, Scan, Scanned};
+use stillcall::library::{self, Found, Progress, Scan, Scanned};
 
 use super::Open;
 
@@ -38,6 +38,9 @@ pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
     }
     let scanned = refresh(&mut open)?;
     write!(io::stdout(), "{}", text(&scanned))?;
+    for (clip, day) in library::due(&open.index, library::today())? {
+        writeln!(io::stdout(), "to be deleted by {day}: {}", clip.display())?;
+    }
     io::stdout().flush()?;
     if !arguments.no_hash {
         scan(&mut open).hash(&mut progress)?;
