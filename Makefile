@@ -1,5 +1,5 @@
 # Every target does its own set-up, so that each works first on a fresh machine.
-.PHONY: demo test lint bench fuzz accuracy deps clips audit course keys screenshots kills
+.PHONY: demo test lint bench fuzz speed accuracy deps clips audit course keys screenshots kills
 
 # One build of everything that the demo, the tests and the lints share.
 FULL := --features harness
@@ -40,6 +40,10 @@ clips: deps
 
 deps:
 	@sh scripts/deps.sh
+
+# Prints how long large books and long sheets take.
+speed:
+	cargo test $(PURE) --test pure -- --ignored --nocapture thousand
 
 # Measurements of random scenes against their known truth: 2,000 per quantity, as a table.
 accuracy:

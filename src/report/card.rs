@@ -5,8 +5,8 @@ use std::fmt::Write as _;
 use super::card_faults;
 use crate::{
     rulebook::{
-        Angle, BandAmount, Book, Consequence, Counts, Credit, Formula, Requirement, Scoring, Text,
-        Time, ValueParts,
+        Angle, BandAmount, Book, Consequence, Counts, Credit, Decides, Element, Formula,
+        Requirement, Scoring, Text, Time, ValueParts,
     },
     units::Points,
 };
@@ -62,6 +62,7 @@ pub fn card(book: &Book, event: &str, division: &str) -> Option<Card> {
             title: "Value parts",
             rows: value_parts(book, book.value_parts_of(event, division)),
         },
+        Section { title: "Vaults", rows: vaults(book, at) },
         Section {
             title: "Requirements",
             rows: rows(book.requirements_of(event, division), requirement),
@@ -154,6 +155,16 @@ fn value_parts(book: &Book, rule: Option<&ValueParts>) -> Vec<Row> {
         .collect()
 }
 
+/// Returns the vaults that the division may do, each with its start value.
+fn vaults(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
+    let value = |element: &Element| {
+        let vault = element.vault.as_ref()?;
+        let (short, value) = (&element.shorthand, vault.value_in(division).short());
+        Some(row(short, &element.name, &value, &element.page))
+    };
+    book.vaults(event, division).filter_map(value).collect()
+}
+
 fn requirement(rule: &Requirement) -> Row {
     let each = if rule.each { " each" } else { "" };
     row(&rule.shorthand, &rule.label, &format!("{}{each}", rule.price.short()), &rule.page)
@@ -174,7 +185,11 @@ fn angles<'a>(book: &'a Book, (event, division): (&str, &str)) -> Vec<&'a Angle>
 fn angle(rule: &Angle) -> Row {
     let mut says = vec![format!("{} {}", rule.side.words(), rule.target)];
     if let Some(decides) = rule.decides {
-        says.push(format!("by {}, to {}", decides.words(), rule.ends.words()));
+        // A jump has no heel that drops: it is over when it lands.
+        says.push(match decides {
+            Decides::TurningFoot => format!("by {}, to {}", decides.words(), rule.ends.words()),
+            _ => format!("by {}", decides.words()),
+        });
     }
     if !rule.gates.is_empty() {
         let within = rule.gate_within;
@@ -235,7 +250,8 @@ fn time(rule: &Time) -> Row {
         let _ = write!(says, ", no {}", credit(&rule.removes));
     }
     if let Some(signal) = rule.warn_at {
-        let _ = write!(says, ", signal at {} s", Points(signal).short());
+        let seconds = Points(signal).short();
+        let _ = write!(says, ", signal at {} s", seconds.trim_end_matches(".0"));
     }
     row("", &rule.label, &says, &rule.page)
 }

@@ -79,3 +79,27 @@ pub const QUANTITIES: &[&str] =
     &["body-line", "repulsion", "off-vertical", "split", "kick", "turn"];
 /// Words for moments, as in the marks file.
 pub const MOMENTS: &[&str] = &["hand_contact", "hand_release", "heel_lift", "heel_drop", "landing"];
+
+#[cfg(test)]
+mod tests {
+    use serde::de::DeserializeOwned;
+
+    use super::{BODY_PARTS, MOMENTS, PHASES, QUANTITIES};
+    use crate::{
+        marks::{BodyPart, Phase, Quantity},
+        rulebook::Moment,
+    };
+
+    fn all_stand_for<T: DeserializeOwned>(words: &[&str]) -> Vec<T> {
+        let value = |word: &&str| serde_json::from_value((*word).into()).unwrap();
+        words.iter().map(value).collect()
+    }
+
+    #[test]
+    fn the_words_are_those_of_the_marks_file() {
+        assert_eq!(all_stand_for::<Quantity>(QUANTITIES), Quantity::ALL);
+        all_stand_for::<BodyPart>(BODY_PARTS);
+        all_stand_for::<Phase>(PHASES);
+        all_stand_for::<Moment>(MOMENTS);
+    }
+}
