@@ -9,6 +9,8 @@ mod rulebook;
 mod score;
 
 #[cfg(feature = "video")]
+mod attach;
+#[cfg(feature = "video")]
 mod demo;
 #[cfg(feature = "video")]
 mod frames;
@@ -62,6 +64,9 @@ enum Command {
     /// Keep a club's clips: what is noted of them, who agreed to what, and where they are.
     #[command(subcommand)]
     Library(library::Command),
+    /// Point marks to their clip where it was moved or renamed, or to another copy of it.
+    #[cfg(feature = "video")]
+    Attach(attach::Arguments),
     /// Make the sample clips, score them and open one.
     #[cfg(feature = "video")]
     Demo(demo::Arguments),
@@ -81,6 +86,8 @@ pub fn run(line: CommandLine) -> anyhow::Result<ExitCode> {
         Some(Command::Agree(arguments)) => agree::run(&arguments)?,
         Some(Command::Rulebook(command)) => return rulebook::run(command),
         Some(Command::Library(command)) => return library::run(command),
+        #[cfg(feature = "video")]
+        Some(Command::Attach(arguments)) => attach::run(&arguments)?,
         #[cfg(feature = "video")]
         Some(Command::Demo(arguments)) => demo::run(&arguments)?,
         None => open_window(line.clip, line.marks)?,

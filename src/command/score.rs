@@ -106,5 +106,5 @@ fn stills(arguments: &Arguments, sheaf: &Sheaf, sheet: &ScoreSheet) -> anyhow::R
         return Ok(Vec::new());
     }
     let clip = sheaf.clip.as_ref().context("a planned routine has no clip to take stills from")?;
-    super::still::of_sheet(&arguments.marks.with_file_name(&clip.name), sheet)
+    super::still::of_sheet(&arguments.marks.with_file_name(&clip.name), sheaf, sheet)
 }

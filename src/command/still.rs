@@ -8,8 +8,10 @@ use anyhow::{Context as _, ensure};
 use clap::Args;
 use stillcall::{
     footage::{self, Decoder, Footage},
+    marks::{self, Sheaf, StateFolder},
     report::Still,
     sheet::{FrameAt, ScoreSheet},
+    units::Orientation,
 };
 
 #[derive(Debug, Args)]
@@ -23,6 +25,9 @@ pub struct Arguments {
     /// Time in seconds after the first frame; the frame shown then.
     #[arg(long, value_name = "SECONDS", group = "which")]
     time: Option<f64>,
+    /// Marks file in which the clip was turned or mirrored by hand; the picture is turned so too.
+    #[arg(long, value_name = "FILE")]
+    marks: Option<PathBuf>,
     /// Where to write the picture, a PNG.
     #[arg(long, value_name = "FILE")]
     out: PathBuf,
@@ -31,8 +36,16 @@ pub struct Arguments {
 pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let footage = Footage::open(&arguments.clip)?;
     let frame = frame_of(arguments, &footage)?;
-    footage::still(&footage, frame as usize, &arguments.out)?;
+    let turn = match &arguments.marks {
+        Some(path) => turn_of(&marks::load(path, StateFolder::of_user().as_ref())?),
+        None => None,
+    };
+    footage::still(&footage, frame as usize, turn, &arguments.out)?;
     Ok(())
+}
+
+fn turn_of(sheaf: &Sheaf) -> Option<Orientation> {
+    sheaf.clip.as_ref()?.orientation_override
 }
 
 fn frame_of(arguments: &Arguments, footage: &Footage) -> anyhow::Result<u64> {
@@ -55,15 +68,18 @@ fn frame_of(arguments: &Arguments, footage: &Footage) -> anyhow::Result<u64> {
 }
 
 /// Returns the frames that the lines of a sheet lead to, as pictures, in order.
-pub fn of_sheet(clip: &Path, sheet: &ScoreSheet) -> anyhow::Result<Vec<Still>> {
+///
+/// They are turned as the marks say where their clip was turned by hand.
+pub fn of_sheet(clip: &Path, sheaf: &Sheaf, sheet: &ScoreSheet) -> anyhow::Result<Vec<Still>> {
     let footage = Footage::open(clip)?;
+    let turn = turn_of(sheaf);
     let mut decoder = Decoder::new(&footage, 0);
     let mut stills = Vec::new();
     for (frame, (at, captions)) in captions(sheet) {
         let picture = decoder.picture(frame as usize)?;
         let mut png = Cursor::new(Vec::new());
         picture
-            .to_rgba_upright()
+            .to_rgba_turned(turn)
             .write_to(&mut png, image::ImageFormat::Png)
             .with_context(|| format!("cannot make a picture of frame {frame}"))?;
         stills.push(Still { frame: at, png: png.into_inner(), caption: captions.join("; ") });

@@ -1,50 +1,134 @@
-use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
-
-use lru::LruCache;
+use std::{
+    collections::BTreeMap,
+    ops::Range,
+    sync::{Arc, Mutex, MutexGuard, PoisonError},
+};
 
 use super::Picture;
 
 /// Pictures that are kept whatever they weigh, so that a step back is never a step into nothing.
 const LEAST: usize = 4;
+/// How much less a picture behind is worth keeping than one as far ahead.
+const BEHIND: usize = 4;
 
-/// The pictures used last, as many as fit a budget of bytes; shared between threads.
+/// The pictures around the frame that is looked at, as many as fit a budget of bytes; shared
+/// between threads.
+///
+/// Of what does not fit, the pictures farthest from that frame go first, those that were passed
+/// long before those that lie ahead: so the cache rolls along in the direction of the steps.
 #[derive(Clone)]
 pub(super) struct SharedCache(Arc<Mutex<Cache>>);
 
 struct Cache {
-    pictures: LruCache<usize, Arc<Picture>>,
+    pictures: BTreeMap<usize, Arc<Picture>>,
     bytes: usize,
     budget: usize,
+    focus: usize,
+    heading: Heading,
+}
+
+/// In which direction somebody steps.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Heading {
+    Forward,
+    Back,
 }
 
 impl SharedCache {
     pub fn new(budget: usize) -> Self {
-        let cache = Cache { pictures: LruCache::unbounded(), bytes: 0, budget };
-        Self(Arc::new(Mutex::new(cache)))
+        let (pictures, heading) = (BTreeMap::new(), Heading::Forward);
+        Self(Arc::new(Mutex::new(Cache { pictures, bytes: 0, budget, focus: 0, heading })))
     }
 
-    /// Returns frame `k`, which then counts as used last.
     pub fn get(&self, k: usize) -> Option<Arc<Picture>> {
         self.lock().pictures.get(&k).cloned()
     }
 
     pub fn contains(&self, k: usize) -> bool {
-        self.lock().pictures.contains(&k)
+        self.lock().pictures.contains_key(&k)
+    }
+
+    /// Says that frame `k` is looked at now.
+    pub fn look_at(&self, k: usize) {
+        let mut cache = self.lock();
+        cache.heading = match k.cmp(&cache.focus) {
+            std::cmp::Ordering::Less => Heading::Back,
+            std::cmp::Ordering::Equal => cache.heading,
+            std::cmp::Ordering::Greater => Heading::Forward,
+        };
+        cache.focus = k;
+    }
+
+    /// Returns the frame that is looked at, and where the steps go.
+    pub fn focus(&self) -> (usize, Heading) {
+        let cache = self.lock();
+        (cache.focus, cache.heading)
+    }
+
+    /// Returns the part of `range` from its first frame that is missing to its last one.
+    pub fn missing(&self, range: Range<usize>) -> Option<Range<usize>> {
+        let cache = self.lock();
+        let lacks = |k: &usize| !cache.pictures.contains_key(k);
+        let first = range.clone().find(lacks)?;
+        let last = range.rev().find(lacks)?;
+        Some(first..last + 1)
+    }
+
+    /// Returns the frames that should be fetched before somebody who steps back runs out of
+    /// pictures: those before the ones at hand, as many as fit; nothing while enough are left.
+    pub fn run_before(&self) -> Option<Range<usize>> {
+        let cache = self.lock();
+        if cache.heading != Heading::Back {
+            return None;
+        }
+        let at_hand = (0..=cache.focus).rev().take_while(|k| cache.pictures.contains_key(k));
+        let at_hand = at_hand.count();
+        let room = cache.room();
+        let front = (cache.focus + 1).saturating_sub(at_hand);
+        if at_hand == 0 || front == 0 || at_hand > room / 4 {
+            return None;
+        }
+        // What was passed keeps a little room, for turning round.
+        let more = (room - at_hand).saturating_sub(room / 16).max(1);
+        Some(front.saturating_sub(more)..front)
     }
 
     pub fn insert(&self, picture: Arc<Picture>) {
         let mut cache = self.lock();
         cache.bytes += picture.bytes();
-        if let Some((_, old)) = cache.pictures.push(picture.frame, picture) {
+        if let Some(old) = cache.pictures.insert(picture.frame, picture) {
             cache.bytes -= old.bytes();
         }
         while cache.bytes > cache.budget && cache.pictures.len() > LEAST {
-            let Some((_, oldest)) = cache.pictures.pop_lru() else { break };
-            cache.bytes -= oldest.bytes();
+            let Some(dropped) = cache.drop_one() else { break };
+            cache.bytes -= dropped.bytes();
         }
     }
 
     fn lock(&self) -> MutexGuard<'_, Cache> {
         self.0.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+impl Cache {
+    /// Returns how many pictures fit, by the mean weight of those at hand.
+    fn room(&self) -> usize {
+        let weight = self.bytes / self.pictures.len().max(1);
+        (self.budget / weight.max(1)).max(LEAST)
+    }
+
+    /// Takes out the picture that is worth least: on each side that is the farthest.
+    fn drop_one(&mut self) -> Option<Arc<Picture>> {
+        let (first, last) = (*self.pictures.keys().next()?, *self.pictures.keys().next_back()?);
+        let worst = if self.distance(first) > self.distance(last) { first } else { last };
+        self.pictures.remove(&worst)
+    }
+
+    fn distance(&self, k: usize) -> usize {
+        let behind = match self.heading {
+            Heading::Forward => k < self.focus,
+            Heading::Back => k > self.focus,
+        };
+        k.abs_diff(self.focus) * if behind { BEHIND } else { 1 }
     }
 }

@@ -1,5 +1,7 @@
 use image::{RgbaImage, imageops};
 
+use crate::units::{Orientation, Upright};
+
 use super::{
     colour::Matrix,
     libav::{Component, PlaneView},
@@ -13,10 +15,16 @@ impl Picture {
     /// High dynamic range is brought down by one fixed formula (see `tone`). Chroma is
     /// interpolated linearly between its samples.
     pub fn to_rgba_upright(&self) -> RgbaImage {
+        self.to_rgba_turned(None)
+    }
+
+    /// Returns the picture as [`Self::to_rgba_upright`] does, turned and mirrored as `turn` says,
+    /// where a person has said it, instead of as its file does.
+    pub fn to_rgba_turned(&self, turn: Option<Orientation>) -> RgbaImage {
         let coded = self.to_rgba();
         let pixel = self.upright.pixel;
-        let orientation = self.upright.orientation;
-        let [mut width, height] = self.upright.shown_size();
+        let orientation = turn.unwrap_or(self.upright.orientation);
+        let [mut width, height] = Upright { orientation, ..self.upright }.shown_size();
         if orientation.swaps_sides() {
             width = height;
         }
@@ -43,7 +51,7 @@ impl Picture {
     }
 
     /// Returns the coded picture in colours, not turned and not stretched.
-    fn to_rgba(&self) -> RgbaImage {
+    pub fn to_rgba(&self) -> RgbaImage {
         let [width, height] = self.plane_size(0).map(|side| side as u32);
         let mut image = RgbaImage::new(width, height);
         if let Some(palette) = self.palette() {

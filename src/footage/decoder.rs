@@ -1,7 +1,11 @@
-use std::{collections::HashSet, ops::ControlFlow, sync::Arc};
+use std::{
+    collections::HashSet,
+    ops::{ControlFlow, Range},
+    sync::Arc,
+};
 
 use super::{
-    DecodeError, Footage, Picture,
+    DecodeError, Footage, Picture, SourceState,
     cache::SharedCache,
     libav::{self, Frame, Threads},
     picture,
@@ -10,10 +14,15 @@ use super::{
 
 /// Start points that may prove bad before decoding starts at the beginning.
 const MOST_BAD_STARTS: usize = 12;
+/// From so far away a wish is a jump: on the way there, only what the frame itself needs is
+/// decoded. Nearer ones are steps, and their neighbours will be wanted too.
+const JUMP: usize = 32;
 /// Reading on is cheaper than seeking when the start point lies at most so many packets ahead.
 const NEAR: u32 = 16;
+/// Frames after another one whose packets may come before its own.
+const REORDERED: usize = 64;
 /// Bytes of pictures kept by default.
-pub const DEFAULT_BUDGET: usize = 512 << 20;
+pub const DEFAULT_BUDGET: usize = 1 << 30;
 
 /// Decodes frames of a clip in any order, exactly: frame `k` is always the k-th picture of a full
 /// decode from the start, whatever was asked before, with any number of threads.
@@ -27,6 +36,17 @@ pub struct Decoder {
     /// picture from a wrong one. Then one thread decodes, from further back: what damage does to
     /// the pictures after it must not depend on what was asked before.
     careful: bool,
+    /// The frame asked for last.
+    last: usize,
+}
+
+/// What becomes of frames before those that are asked for.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum OnTheWay {
+    /// They are kept: somebody steps, and will ask for them next.
+    Keep,
+    /// They are decoded only as far as what is asked for leans on them.
+    LeaveOut,
 }
 
 impl Decoder {
@@ -42,6 +62,9 @@ impl Decoder {
 
     /// Makes a decoder that keeps its pictures in `cache`, which holds no other clip's.
     pub(super) fn with_cache(footage: &Footage, threads: usize, cache: SharedCache) -> Self {
+        if let Some(first) = footage.first_picture() {
+            cache.insert(first);
+        }
         Self {
             footage: footage.clone(),
             threads: Threads(threads.max(1)),
@@ -49,6 +72,7 @@ impl Decoder {
             cache,
             bad_starts: HashSet::new(),
             careful: false,
+            last: 0,
         }
     }
 
@@ -63,6 +87,18 @@ impl Decoder {
         k: usize,
         stop: &dyn Fn() -> bool,
     ) -> Result<Arc<Picture>, DecodeError> {
+        self.cache.look_at(k);
+        self.aside(k, stop)
+    }
+
+    /// Returns frame `k` as [`Self::picture_unless`] does, while another one is looked at.
+    pub(super) fn aside(
+        &mut self,
+        k: usize,
+        stop: &dyn Fn() -> bool,
+    ) -> Result<Arc<Picture>, DecodeError> {
+        let is_step = k.abs_diff(self.last) <= JUMP;
+        self.last = k;
         if let Some(picture) = self.cache.get(k) {
             return Ok(picture);
         }
@@ -70,7 +106,28 @@ impl Decoder {
             let (path, count) = (self.footage.path().to_owned(), self.footage.table().len());
             return Err(DecodeError::NoSuchFrame { path, frame: k, count });
         }
-        self.decode(k, stop)
+        self.decode(k..k + 1, if is_step { OnTheWay::Keep } else { OnTheWay::LeaveOut }, stop)
+    }
+
+    /// Fetches those frames of `range` that are not at hand, in one run.
+    pub(super) fn fill(
+        &mut self,
+        range: Range<usize>,
+        stop: &dyn Fn() -> bool,
+    ) -> Result<(), DecodeError> {
+        let range = range.start..range.end.min(self.footage.table().len());
+        match self.cache.missing(range) {
+            Some(missing) => self.decode(missing, OnTheWay::LeaveOut, stop).map(drop),
+            None => Ok(()),
+        }
+    }
+
+    /// Goes on with a better table of the same clip, and with the cache that holds its pictures.
+    pub(super) fn adopt(&mut self, footage: &Footage, cache: &SharedCache) {
+        if !footage.is_as_known_as(&self.footage) {
+            (self.footage, self.cache) = (footage.clone(), cache.clone());
+            (self.session, self.careful) = (None, false);
+        }
     }
 
     /// Returns whether frame `k` is at hand without decoding.
@@ -84,14 +141,26 @@ impl Decoder {
         entries.iter().rposition(|entry| entry.key)
     }
 
-    /// Tries start points from the nearest backwards until one gives the frame.
-    fn decode(&mut self, k: usize, stop: &dyn Fn() -> bool) -> Result<Arc<Picture>, DecodeError> {
+    /// Keeps all frames of `range` and returns the last. Tries start points from the nearest
+    /// backwards until one gives it.
+    fn decode(
+        &mut self,
+        range: Range<usize>,
+        mut way: OnTheWay,
+        stop: &dyn Fn() -> bool,
+    ) -> Result<Arc<Picture>, DecodeError> {
+        let k = range.end - 1;
         for tries in 0.. {
-            let start = if tries < MOST_BAD_STARTS { self.start_for(k) } else { 0 };
-            match self.attempt(k, start, stop) {
+            let start = if tries < MOST_BAD_STARTS { self.start_for(range.start) } else { 0 };
+            match self.attempt(&range, (start, way), stop) {
                 Ok(ControlFlow::Break(())) => return Err(DecodeError::Abandoned),
                 Ok(ControlFlow::Continue(Some(picture))) => return Ok(picture),
                 Ok(ControlFlow::Continue(None)) if self.turned_careful() => continue,
+                // What was left out may have been the reason.
+                Ok(ControlFlow::Continue(None)) if way == OnTheWay::LeaveOut => {
+                    (way, self.session) = (OnTheWay::Keep, None);
+                    continue;
+                }
                 Ok(ControlFlow::Continue(None)) => {}
                 Err(error) => {
                     self.session = None;
@@ -135,8 +204,8 @@ impl Decoder {
 
     fn attempt(
         &mut self,
-        k: usize,
-        start: u32,
+        range: &Range<usize>,
+        (start, way): (u32, OnTheWay),
         stop: &dyn Fn() -> bool,
     ) -> Result<ControlFlow<(), Option<Arc<Picture>>>, libav::Error> {
         let clip = self.footage.clip();
@@ -144,10 +213,12 @@ impl Decoder {
             Some(session) => session,
             None => Session::open(clip, self.threads)?,
         };
-        if !self.reaches(&session, k, start) {
+        if !self.reaches(&session, range, start) {
             session.land(clip, start)?;
         }
-        let result = self.run(&mut session, k, stop);
+        let leave_out = way == OnTheWay::LeaveOut && !self.careful;
+        session.leave_out_before(if leave_out { self.first_needed(range.start) } else { 0 });
+        let result = self.run(&mut session, range.end - 1, stop);
         self.session = Some(session);
         result
     }
@@ -198,12 +269,24 @@ impl Decoder {
         Some(picture)
     }
 
-    /// Returns whether going on with the session gets to frame `k` no slower than a seek.
-    fn reaches(&self, session: &Session, k: usize, start: u32) -> bool {
+    /// Returns the ordinal before which no packet shows frame `k` or one after it; 0 where a frame
+    /// may be made of two packets.
+    fn first_needed(&self, k: usize) -> u32 {
+        if self.footage.clip().scan.has_fields {
+            return 0;
+        }
+        let later = self.footage.table().entries().iter().skip(k).take(REORDERED);
+        later.map(|entry| entry.ordinal).min().unwrap_or(0)
+    }
+
+    /// Returns whether going on with the session gets to all frames of `range` no slower than a
+    /// seek.
+    fn reaches(&self, session: &Session, range: &Range<usize>, start: u32) -> bool {
         !session.ended
-            && session.shown.is_none_or(|shown| shown < k)
+            && session.whole_from() <= self.first_needed(range.start).max(session.started)
+            && session.shown.is_none_or(|shown| shown < range.start)
             && !self.bad_starts.contains(&session.started)
-            && self.may_start(session.started, k)
+            && self.may_start(session.started, range.start)
             && session.started <= start
             && start <= session.fed.saturating_add(NEAR)
     }
@@ -240,6 +323,11 @@ impl Decoder {
     }
 
     fn unreadable(&self, frame: usize, cause: libav::Error) -> DecodeError {
-        DecodeError::Unreadable { path: self.footage.path().to_owned(), frame, cause }
+        let path = self.footage.path().to_owned();
+        match self.footage.state() {
+            // Reading goes on in the open file when only its name is gone.
+            SourceState::Same | SourceState::Gone => DecodeError::Unreadable { path, frame, cause },
+            state => DecodeError::Changed { path, frame, state },
+        }
     }
 }

@@ -1,6 +1,6 @@
 use std::{io, path::Path, path::PathBuf};
 
-use super::{LIMITS, libav};
+use super::{SourceState, libav};
 
 /// Why a clip could not be opened.
 #[derive(Debug, thiserror::Error)]
@@ -33,8 +33,8 @@ pub enum OpenError {
     },
     /// Not a container that holds video.
     #[error(
-        "{}: is not a video file that Stillcall reads, or its beginning or index is missing \
-         ({}); copy it again from the camera, or convert it to MP4", .path.display(), reason(*.cause)
+        "{}: is not a video file that Stillcall reads, or its beginning or index is missing{}; \
+         copy it again from the camera, or convert it to MP4", .path.display(), reason(*.cause)
     )]
     NotVideo {
         /// The file.
@@ -63,6 +63,42 @@ pub enum OpenError {
         /// The limit in megapixels.
         limit: u64,
     },
+    /// No picture near the beginning says how large it is.
+    #[error(
+        "{}: no picture in its first {limit} MiB tells a size of at most {megapixels} megapixels; \
+         copy it again from the camera, or convert it to MP4", .path.display()
+    )]
+    NoSize {
+        /// The file.
+        path: PathBuf,
+        /// How far was looked, in MiB.
+        limit: usize,
+        /// The largest size that is read, in megapixels.
+        megapixels: u64,
+    },
+    /// More streams than any camera writes.
+    #[error(
+        "{}: has more than {limit} streams; copy its video alone into a new file", .path.display()
+    )]
+    TooManyStreams {
+        /// The file.
+        path: PathBuf,
+        /// The limit.
+        limit: usize,
+    },
+    /// A coded picture takes more bytes than any camera writes.
+    #[error(
+        "{}: picture {picture} takes more than {limit} MiB as stored; the file is damaged, or must \
+         be converted to H.264 in MP4", .path.display()
+    )]
+    TooDense {
+        /// The file.
+        path: PathBuf,
+        /// The picture, counted from 0 as stored.
+        picture: usize,
+        /// The limit in MiB.
+        limit: usize,
+    },
     /// More pictures than a table holds.
     #[error("{}: has more than {limit} pictures; cut it into shorter clips", .path.display())]
     TooLong {
@@ -73,8 +109,8 @@ pub enum OpenError {
     },
     /// FFmpeg cannot decode it.
     #[error(
-        "{}: its video ({codec}) cannot be decoded here ({cause}); convert it to H.264 in MP4",
-        .path.display()
+        "{}: its video ({codec}) cannot be decoded here{}; convert it to H.264 in MP4",
+        .path.display(), libav::in_parentheses(*.cause)
     )]
     NoDecoder {
         /// The file.
@@ -118,13 +154,12 @@ impl OpenError {
 fn reason(cause: libav::Error) -> String {
     match cause {
         libav::Error::Other { errno } if errno == libav::NOT_ON_LIST => {
-            "its kind is not on the list".to_owned()
+            " (its kind is not on the list)".to_owned()
         }
-        // FFmpeg's word for a bound that was reached.
-        libav::Error::Other { errno } if errno == libav::OUT_OF_BOUNDS => {
-            format!("it has more than {} streams or asks for too much memory", LIMITS.streams)
+        cause if libav::is_out_of_bounds(cause) => {
+            " (it asks for more memory than any video needs)".to_owned()
         }
-        cause => cause.to_string(),
+        cause => libav::in_parentheses(cause),
     }
 }
 
@@ -149,8 +184,18 @@ pub enum DecodeError {
         /// The frame.
         frame: usize,
     },
+    /// The file is not what it was when it was opened.
+    #[error("{}: frame {frame} cannot be read, because the file {state} since it was opened; open it again", .path.display())]
+    Changed {
+        /// The file.
+        path: PathBuf,
+        /// The frame.
+        frame: usize,
+        /// What became of it.
+        state: SourceState,
+    },
     /// The file could not be read any more.
-    #[error("{}: frame {frame} cannot be read ({cause}); is the file still there and whole?", .path.display())]
+    #[error("{}: frame {frame} cannot be read{}; is the file still there and whole?", .path.display(), libav::in_parentheses(*.cause))]
     Unreadable {
         /// The file.
         path: PathBuf,

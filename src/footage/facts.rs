@@ -38,6 +38,8 @@ pub struct ClipFacts {
 pub enum Note {
     /// The file gives no times, or only some; they follow from the frame rate.
     AssumedTimes,
+    /// Frames may still get other numbers, or more of them come.
+    Counting,
     /// The file ends early.
     CutShort,
     /// So many frames met damage.
@@ -55,6 +57,9 @@ impl fmt::Display for Note {
         match self {
             Self::AssumedTimes => f.write_str(
                 "the file does not give every frame's time; such times are assumed from the frame rate",
+            ),
+            Self::Counting => f.write_str(
+                "the frames are still being counted; a frame's number may change, its time does not",
             ),
             Self::CutShort => f.write_str("the file is cut: it ends before it says it does"),
             Self::Damaged(1) => f.write_str("1 frame is damaged"),
@@ -100,6 +105,7 @@ impl ClipFacts {
         let damaged = shown.iter().filter(|shown| shown.damaged).count();
         let repeated = shown.windows(2).filter(|pair| pair[0].hash == pair[1].hash).count();
         let notes = [
+            (!scan.is_whole || !table.is_counted(), Note::Counting),
             (scan.cut_short, Note::CutShort),
             (damaged > 0, Note::Damaged(damaged)),
             (table.entries().iter().any(|entry| !entry.timed), Note::AssumedTimes),

@@ -8,6 +8,7 @@
 //! looks like, how it is turned upright and coloured, is in `picture`, `colour` and `convert`.
 
 mod cache;
+mod coded;
 mod colour;
 mod content;
 mod convert;
@@ -28,11 +29,12 @@ mod tone;
 
 use std::{
     io,
+    ops::ControlFlow,
     path::Path,
     sync::{Arc, OnceLock},
 };
 
-use crate::units::TimeBase;
+use crate::units::{Ticks, TimeBase};
 
 pub use colour::{ColourSpace, Matrix, Primaries, Range, Transfer};
 pub use decoder::{DEFAULT_BUDGET, Decoder};
@@ -41,21 +43,27 @@ pub use error::{DecodeError, OpenError};
 pub use facts::{ClipFacts, Note};
 pub use libav::{Component, PlaneView};
 pub use picture::{Arrangement, Picture, PixelLayout};
-pub use reader::Reader;
+pub use reader::{Ahead, Means, Reader};
 pub use source::SourceState;
 pub use still::{StillError, still};
 pub use table::{FrameEntry, FrameTable};
 pub use tone::Tone;
 
-use libav::{Input, Limits, VideoStream};
+use libav::{Codec, Input, Limits, Look, Parameters, Threads, VideoStream};
 use picture::Defaults;
 use prove::Prover;
-use scan::Scan;
+use scan::{Extent, Scan};
+use session::Session;
 use source::Source;
 use table::Shown;
 
-/// What a file may cost: pictures of 8192 × 8192 pixels, and more streams than any camera writes.
-const LIMITS: Limits = Limits { pixels: 1 << 26, streams: 64 };
+/// What a file may cost. More than any camera writes: pictures of 8192 × 8192 pixels, 128 MiB for
+/// one of them, a day at 60 frames a second.
+const LIMITS: Limits =
+    Limits { pixels: 1 << 26, streams: 64, packet: 1 << 27, packets: 5_500_000, probe: 1 << 24 };
+
+/// Packets that decode so soon that nobody needs a likely table before the true one.
+const SOON_DECODED: usize = 600;
 
 /// An opened and scanned clip; cheap to clone and to share between threads.
 #[derive(Clone, Debug)]
@@ -66,14 +74,17 @@ pub struct Footage {
 }
 
 /// What of a clip never changes once it is scanned.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(crate) struct Clip {
     source: Arc<Source>,
     stream: VideoStream,
     container: String,
     time_base: TimeBase,
     defaults: Defaults,
+    parameters: Arc<Parameters>,
     scan: Scan,
+    /// The first picture that decodes, and the ordinal of its packet.
+    first: Option<(u32, Arc<Picture>)>,
     content_hash: OnceLock<String>,
 }
 
@@ -83,21 +94,66 @@ impl Footage {
     /// Where time stamps cannot be trusted, this decodes the whole clip once. Nothing but the file
     /// itself is ever opened.
     pub fn open(path: &Path) -> Result<Self, OpenError> {
-        let mut clip = Clip::open(path)?;
-        let first = first_picture(&clip)?;
-        // A turn told in the first picture holds until another one is told.
-        clip.defaults.matrix = first.matrix().or(clip.defaults.matrix);
-        let clip = Arc::new(clip);
-        let mut facts = ClipFacts::of(&clip.stream, (&clip.container, clip.time_base), &first);
-        let stamped = FrameTable::from_stamps(&clip.scan, &clip.container);
-        let unproved = stamped.is_none();
-        let table = stamped.unwrap_or_default();
-        facts.note(&clip.scan, &table, &[]);
-        let footage = Self { clip, table: Arc::new(table), facts: Arc::new(facts) };
-        let footage = if unproved { footage.proved(&|| false) } else { Some(footage) };
-        footage
-            .filter(|footage| !footage.table.is_empty())
+        Self::open_to(path, Extent::Whole)
+    }
+
+    /// Opens a clip as soon as its beginning can be stepped, however long it is.
+    ///
+    /// The table may then be short of the end, and its numbers may change: [`Self::is_counted`]
+    /// tells, [`Self::counted`] and [`Self::proved`] do the rest, and a [`Reader`] does both by
+    /// itself. Times never change.
+    pub fn open_beginning(path: &Path) -> Result<Self, OpenError> {
+        Self::open_to(path, Extent::Beginning)
+    }
+
+    fn open_to(path: &Path, extent: Extent) -> Result<Self, OpenError> {
+        let (clip, first) = Clip::open(path, extent)?;
+        let facts = ClipFacts::of(&clip.stream, (&clip.container, clip.time_base), &first);
+        Self::of(clip, facts, extent)
             .ok_or_else(|| OpenError::NothingDecodes { path: path.to_owned() })
+    }
+
+    /// Numbers the frames of what was read; nothing when there are none.
+    fn of(clip: Clip, mut facts: ClipFacts, extent: Extent) -> Option<Self> {
+        let table = FrameTable::from_stamps(&clip.scan, &clip.container).or_else(|| {
+            let soon = extent == Extent::Beginning && clip.scan.packets.len() > SOON_DECODED;
+            soon.then(|| FrameTable::likely(&clip.scan)).flatten()
+        });
+        let (unproved, table) = (table.is_none(), table.unwrap_or_default());
+        if unproved && !clip.scan.is_whole {
+            // Only a full decode can number these frames, and that needs all packets.
+            let whole = clip.read_whole(&|| false)?.ok()?;
+            return Self::of(whole, facts, Extent::Whole);
+        }
+        facts.note(&clip.scan, &table, &[]);
+        let footage = Self { clip: Arc::new(clip), table: Arc::new(table), facts: Arc::new(facts) };
+        let footage = if unproved { footage.proved(&|| false) } else { Some(footage) };
+        footage.filter(|footage| !footage.table.is_empty())
+    }
+
+    /// Returns whether all packets of the clip have been read.
+    pub fn is_whole(&self) -> bool {
+        self.clip.scan.is_whole
+    }
+
+    /// Returns whether the frames have their final numbers.
+    pub fn is_counted(&self) -> bool {
+        self.is_whole() && self.table.is_counted()
+    }
+
+    /// Reads the packets of the whole clip and returns it with the longer table; nothing when
+    /// `stop` said so.
+    pub fn counted(&self, stop: &dyn Fn() -> bool) -> Option<Result<Self, OpenError>> {
+        if self.is_whole() {
+            return Some(Ok(self.clone()));
+        }
+        let nothing = || OpenError::NothingDecodes { path: self.path().to_owned() };
+        let facts = ClipFacts::clone(&self.facts);
+        Some(
+            self.clip
+                .read_whole(stop)?
+                .and_then(|clip| Self::of(clip, facts, Extent::Beginning).ok_or_else(nothing)),
+        )
     }
 
     /// Decodes the whole clip once and returns it with what that showed: the proved table, damage,
@@ -108,7 +164,8 @@ impl Footage {
         if self.table.is_proved() {
             return Some(self.clone());
         }
-        Prover::new(self).run(stop)?.ok()
+        let whole = self.counted(stop)?.ok()?;
+        Prover::new(&whole).run(stop)?.ok()
     }
 
     /// Returns the same clip with what one full decode showed.
@@ -118,6 +175,20 @@ impl Footage {
         let mut facts = ClipFacts::clone(&self.facts);
         facts.note(&self.clip.scan, &table, shown);
         Self { clip: Arc::clone(&self.clip), table: Arc::new(table), facts: Arc::new(facts) }
+    }
+
+    /// Returns the first picture where it is the first frame: opening has decoded it.
+    fn first_picture(&self) -> Option<Arc<Picture>> {
+        let (ordinal, picture) = self.clip.first.as_ref()?;
+        let is_first = |entry: &FrameEntry| {
+            entry.ordinal == *ordinal && entry.hash.is_none_or(|hash| hash == picture.hash())
+        };
+        self.table.entry(0).is_some_and(is_first).then(|| Arc::clone(picture))
+    }
+
+    /// Returns whether the other one has the same table.
+    fn is_as_known_as(&self, other: &Self) -> bool {
+        Arc::ptr_eq(&self.table, &other.table)
     }
 
     /// Returns what is known of the clip as a whole.
@@ -160,39 +231,84 @@ impl Footage {
 }
 
 impl Clip {
-    fn open(path: &Path) -> Result<Self, OpenError> {
+    /// Opens a clip, reads its packets and decodes its first picture.
+    fn open(path: &Path, extent: Extent) -> Result<(Self, Arc<Picture>), OpenError> {
         let source = Source::open(path)?;
         let not_video = |cause| OpenError::NotVideo { path: path.to_owned(), cause };
-        let mut input = open_input(&source).map_err(not_video)?;
+        let mut input = open_input(&source, Look::Closely).map_err(not_video)?;
+        if input.streams() > LIMITS.streams {
+            return Err(OpenError::TooManyStreams { path: path.to_owned(), limit: LIMITS.streams });
+        }
         let stream =
             choose(input.videos()).ok_or_else(|| OpenError::NoPicture { path: path.to_owned() })?;
         check_size(path, &stream)?;
         input.choose(stream.index);
-        input.codec(libav::Threads(1), LIMITS).map_err(|cause| OpenError::NoDecoder {
-            path: path.to_owned(),
-            codec: stream.codec.clone(),
-            cause,
-        })?;
+        let no_decoder = |cause| {
+            let (path, codec) = (path.to_owned(), stream.codec.clone());
+            OpenError::NoDecoder { path, codec, cause }
+        };
+        let parameters = input.parameters().map_err(no_decoder)?;
+        parameters.codec(Threads(1), LIMITS).map_err(no_decoder)?;
         let time_base =
             time_base(stream.time_base).ok_or_else(|| not_video(libav::Error::InvalidData))?;
-        let scan = Scan::of(&mut input)
-            .map_err(|_| OpenError::TooLong { path: path.to_owned(), limit: scan::MOST_PACKETS })?;
-        Ok(Self {
+        let scan = Scan::of(&mut input, &stream.codec, (extent, LIMITS), &|| false)
+            .map_err(|beyond| beyond.of(path))?
+            .unwrap_or_default();
+        let defaults = Defaults { matrix: stream.matrix, pixel_shape: stream.pixel_shape };
+        let container = input.container();
+        let content_hash = OnceLock::new();
+        let (first, parameters) = (None, Arc::new(parameters));
+        let mut clip = Self {
             source,
-            container: input.container(),
+            container,
             time_base,
-            defaults: Defaults { matrix: stream.matrix, pixel_shape: stream.pixel_shape },
+            defaults,
             stream,
+            parameters,
             scan,
-            content_hash: OnceLock::new(),
-        })
+            first,
+            content_hash,
+        };
+        let first = first_picture(&clip, input)?;
+        // A turn told in the first picture holds until another one is told.
+        clip.defaults.matrix = first.1.matrix().or(clip.defaults.matrix);
+        clip.first = Some((first.0, Arc::clone(&first.1)));
+        Ok((clip, first.1))
+    }
+
+    /// Returns the clip with all its packets; nothing when `stop` said so.
+    fn read_whole(&self, stop: &dyn Fn() -> bool) -> Option<Result<Self, OpenError>> {
+        let path = self.source.path();
+        let mut input = match open_input(&self.source, Look::Closely) {
+            Ok(input) => input,
+            Err(cause) => return Some(Err(OpenError::NotVideo { path: path.to_owned(), cause })),
+        };
+        input.choose(self.stream.index);
+        let scan = Scan::of(&mut input, &self.stream.codec, (Extent::Whole, LIMITS), stop);
+        match scan {
+            Ok(scan) => Some(Ok(Self { scan: scan?, ..self.clone() })),
+            Err(beyond) => Some(Err(beyond.of(path))),
+        }
     }
 
     /// Opens the same file once more, for a reading position of its own.
     fn input(&self) -> Result<Input, libav::Error> {
-        let mut input = open_input(&self.source)?;
+        // What is known already need not be looked for again; where packets are cut out of a
+        // stream of bytes, looking is part of how they are cut.
+        let look = if self.is_indexed() { Look::Briefly } else { Look::Closely };
+        let mut input = open_input(&self.source, look)?;
         input.choose(self.stream.index);
         Ok(input)
+    }
+
+    /// Opens a decoder for the video.
+    fn codec(&self, threads: Threads) -> Result<Codec, libav::Error> {
+        self.parameters.codec(threads, LIMITS)
+    }
+
+    /// Returns whether the container keeps every picture in a packet of its own.
+    fn is_indexed(&self) -> bool {
+        ["mov", "matroska"].iter().any(|name| self.container.contains(name))
     }
 
     /// Returns whether the container has no index of times, so that one seeks by byte.
@@ -232,10 +348,10 @@ impl Clip {
     }
 }
 
-fn open_input(source: &Arc<Source>) -> Result<Input, libav::Error> {
+fn open_input(source: &Arc<Source>, look: Look) -> Result<Input, libav::Error> {
     // The name only helps to tell containers apart; the file is already open.
     let extension = source.path().extension().unwrap_or_default().to_string_lossy();
-    Input::open(source.reader(), &format!("clip.{extension}"), LIMITS)
+    Input::open(source.reader(), &format!("clip.{extension}"), (look, LIMITS))
 }
 
 /// Returns the stream that the file marks as the default, else the largest.
@@ -248,10 +364,13 @@ fn choose(videos: Vec<VideoStream>) -> Option<VideoStream> {
 }
 
 fn check_size(path: &Path, stream: &VideoStream) -> Result<(), OpenError> {
+    let (path, megapixels) = (path.to_owned(), LIMITS.pixels / 1_000_000);
     let (width, height) = (i64::from(stream.width), i64::from(stream.height));
+    if width == 0 || height == 0 {
+        return Err(OpenError::NoSize { path, limit: LIMITS.probe >> 20, megapixels });
+    }
     if width * height > LIMITS.pixels as i64 {
-        let limit = LIMITS.pixels / 1_000_000;
-        return Err(OpenError::TooLarge { path: path.to_owned(), width, height, limit });
+        return Err(OpenError::TooLarge { path, width, height, limit: megapixels });
     }
     Ok(())
 }
@@ -260,16 +379,20 @@ fn time_base((numerator, denominator): (i32, i32)) -> Option<TimeBase> {
     TimeBase::new(u32::try_from(numerator).ok()?, u32::try_from(denominator).ok()?)
 }
 
-/// Returns the first picture that decodes, which shows what the container only claims.
-fn first_picture(clip: &Clip) -> Result<Picture, OpenError> {
+/// Returns the first picture that decodes, which shows what the container only claims, and the
+/// ordinal of its packet; `input` has been read and is used again where that can be done.
+fn first_picture(clip: &Clip, input: Input) -> Result<(u32, Arc<Picture>), OpenError> {
     let path = || clip.source.path().to_owned();
-    let mut session = session::Session::open(clip, libav::Threads(1)).map_err(|cause| {
-        OpenError::NoDecoder { path: path(), codec: clip.stream.codec.clone(), cause }
-    })?;
-    let frame =
-        session.next(&clip.scan, &|| false).ok().and_then(std::ops::ControlFlow::continue_value);
+    let no_decoder =
+        |cause| OpenError::NoDecoder { path: path(), codec: clip.stream.codec.clone(), cause };
+    let mut session = match Session::rewound(clip, input) {
+        Some(session) => session,
+        None => Session::open(clip, Threads(1)).map_err(no_decoder)?,
+    };
+    let frame = session.next(&clip.scan, &|| false).ok().and_then(ControlFlow::continue_value);
     let frame = frame.flatten().ok_or_else(|| OpenError::NothingDecodes { path: path() })?;
-    let zero = (0, crate::units::Ticks(0));
-    Picture::new(zero, frame, clip.defaults)
-        .map_err(|picture::Unsupported(format)| OpenError::PixelFormat { path: path(), format })
+    let ordinal = session.origin(&frame).map_or(u32::MAX, |origin| origin.ordinal);
+    let picture = Picture::new((0, Ticks(0)), frame, clip.defaults)
+        .map_err(|picture::Unsupported(format)| OpenError::PixelFormat { path: path(), format })?;
+    Ok((ordinal, Arc::new(picture)))
 }

@@ -1,9 +1,12 @@
-use std::hash::{DefaultHasher, Hasher};
+use std::{
+    hash::{DefaultHasher, Hasher},
+    path::Path,
+};
 
-use super::libav::{Input, Packet, Parser, Structure};
-
-/// Most packets of a clip: a day at 60 frames a second.
-pub(super) const MOST_PACKETS: usize = 5_500_000;
+use super::{
+    LIMITS, OpenError, coded,
+    libav::{self, Input, Limits, Packet, Parser, Structure},
+};
 
 /// What is kept of one packet; its place in the list, its ordinal, is its place in decoding order.
 #[derive(Clone, Copy, Debug)]
@@ -18,40 +21,103 @@ pub(super) struct PacketEntry {
     pub hidden: bool,
     pub corrupt: bool,
     pub structure: Structure,
+    /// How many pictures it shows by its own bytes; fields count as one each.
+    pub pictures: u8,
+}
+
+impl PacketEntry {
+    /// Returns whether a picture of it is shown.
+    pub fn is_shown(&self) -> bool {
+        !self.hidden && self.pictures > 0
+    }
 }
 
 /// All packets of a clip's video in decoding order.
-#[derive(Debug)]
+#[derive(Clone, Debug, Default)]
 pub(super) struct Scan {
     pub packets: Vec<PacketEntry>,
     /// Ordinals of the packets at which decoding can start, rising.
     pub keys: Vec<u32>,
     /// Whether reading stopped before the container said that it was done.
     pub cut_short: bool,
+    /// Whether all packets were read that can be.
+    pub is_whole: bool,
+    /// Whether some picture comes as two fields in packets of their own.
+    pub has_fields: bool,
     /// (fingerprint, ordinal), sorted.
     by_fingerprint: Vec<(u64, u32)>,
 }
 
-/// More packets than [`MOST_PACKETS`].
-#[derive(Debug)]
-pub(super) struct TooMany;
+/// How much of a clip is read.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Extent {
+    /// All of it.
+    Whole,
+    /// The first [`BEGINNING`] packets.
+    Beginning,
+}
+
+/// Packets that show a minute or so, and are read in a moment.
+const BEGINNING: usize = 3600;
+
+/// Which bound a clip goes beyond.
+#[derive(Debug, PartialEq, Eq)]
+pub(super) enum TooMuch {
+    /// It has more packets.
+    Packets,
+    /// The packet with this ordinal has more bytes.
+    Bytes(usize),
+}
+
+impl TooMuch {
+    /// Returns the error for the clip at `path`.
+    pub fn of(self, path: &Path) -> OpenError {
+        let path = path.to_owned();
+        match self {
+            Self::Packets => OpenError::TooLong { path, limit: LIMITS.packets },
+            Self::Bytes(picture) => {
+                OpenError::TooDense { path, picture, limit: LIMITS.packet >> 20 }
+            }
+        }
+    }
+}
 
 impl Scan {
-    /// Reads all packets once, decoding nothing.
-    pub fn of(input: &mut Input) -> Result<Self, TooMany> {
+    /// Reads packets once, decoding nothing; nothing when `stop` said so. `codec` is FFmpeg's name
+    /// of it.
+    pub fn of(
+        input: &mut Input,
+        codec: &str,
+        (extent, limits): (Extent, Limits),
+        stop: &dyn Fn() -> bool,
+    ) -> Result<Option<Self>, TooMuch> {
         let mut parser = input.parser();
         let mut packets = Vec::new();
+        let mut is_whole = true;
         let cut_short = loop {
+            if packets.len() == BEGINNING && extent == Extent::Beginning {
+                is_whole = false;
+                break false;
+            }
+            if stop() {
+                return Ok(None);
+            }
             match input.next_packet() {
-                Ok(Some(packet)) => packets.push(entry(&packet, parser.as_mut())),
+                Ok(Some(packet)) if packet.bytes().len() > limits.packet => {
+                    return Err(TooMuch::Bytes(packets.len()));
+                }
+                Ok(Some(packet)) => packets.push(entry(&packet, parser.as_mut(), codec)),
                 Ok(None) => break false,
+                Err(error) if libav::is_out_of_bounds(error) => {
+                    return Err(TooMuch::Bytes(packets.len()));
+                }
                 Err(_) => break true,
             }
-            if packets.len() > MOST_PACKETS {
-                return Err(TooMany);
+            if packets.len() > limits.packets {
+                return Err(TooMuch::Packets);
             }
         };
-        Ok(Self::from_packets(packets, cut_short))
+        Ok(Some(Self { is_whole, ..Self::from_packets(packets, cut_short) }))
     }
 
     fn from_packets(packets: Vec<PacketEntry>, cut_short: bool) -> Self {
@@ -59,7 +125,8 @@ impl Scan {
         let keys = numbered().filter(|(_, p)| p.key).map(|(ordinal, _)| ordinal).collect();
         let mut by_fingerprint: Vec<_> = numbered().map(|(o, p)| (p.fingerprint, o)).collect();
         by_fingerprint.sort_unstable();
-        Self { packets, keys, cut_short, by_fingerprint }
+        let has_fields = packets.iter().any(|packet| packet.structure == Structure::Field);
+        Self { packets, keys, cut_short, is_whole: true, has_fields, by_fingerprint }
     }
 
     /// Returns the ordinal of a packet that was read after a seek, if it can only be that one.
@@ -96,7 +163,7 @@ fn only<'a>(mut ordinals: impl Iterator<Item = &'a u32>) -> Option<u32> {
     ordinals.next().is_none().then_some(*first)
 }
 
-fn entry(packet: &Packet, parser: Option<&mut Parser>) -> PacketEntry {
+fn entry(packet: &Packet, parser: Option<&mut Parser>, codec: &str) -> PacketEntry {
     let parsed = parser.map(|parser| parser.look(packet));
     PacketEntry {
         pts: packet.pts(),
@@ -108,6 +175,7 @@ fn entry(packet: &Packet, parser: Option<&mut Parser>) -> PacketEntry {
         hidden: packet.is_hidden(),
         corrupt: packet.is_corrupt(),
         structure: parsed.map_or(Structure::Frame, |parsed| parsed.structure),
+        pictures: coded::pictures_shown(codec, packet.bytes()) as u8,
     }
 }
 
@@ -118,4 +186,42 @@ fn fingerprint(bytes: &[u8]) -> u64 {
     hasher.write(&bytes[..bytes.len().min(256)]);
     hasher.write(&bytes[bytes.len().saturating_sub(64)..]);
     hasher.finish()
+}
+
+#[cfg(test)]
+mod tests {
+    use std::io::Cursor;
+
+    use super::*;
+    use crate::footage::libav::Look;
+
+    /// An IVF file (32 bytes of header; length and time before each packet) of VP9 packets with so
+    /// many bytes each.
+    fn ivf(packets: usize, bytes: usize) -> Vec<u8> {
+        let header = b"DKIF\0\0\x20\0VP90\x40\0\x40\0\x19\0\0\0\x01\0\0\0\0\0\0\0\0\0\0\0";
+        let packet = |time: usize| {
+            let length = (bytes as u32).to_le_bytes();
+            [&length[..], &(time as u64).to_le_bytes(), &vec![0x82; bytes]].concat()
+        };
+        let packets = (0..packets).map(packet);
+        [header.to_vec()].into_iter().chain(packets).collect::<Vec<_>>().concat()
+    }
+
+    fn scan(file: Vec<u8>, limits: Limits) -> Result<Option<Scan>, TooMuch> {
+        let file = Cursor::new(file);
+        let mut input = Input::open(file, "clip.ivf", (Look::Briefly, LIMITS)).expect("a file");
+        input.choose(0);
+        Scan::of(&mut input, "vp9", (Extent::Whole, limits), &|| false)
+    }
+
+    #[test]
+    fn every_bound_stops_the_reading() {
+        let limits = Limits { packets: 5, packet: 100, ..LIMITS };
+        let within = scan(ivf(5, 100), limits).expect("within bounds").expect("not stopped");
+        assert_eq!((within.packets.len(), within.is_whole), (5, true));
+        assert_eq!(scan(ivf(6, 100), limits).err(), Some(TooMuch::Packets));
+        assert_eq!(scan(ivf(2, 101), limits).err(), Some(TooMuch::Bytes(0)));
+        let error = TooMuch::Packets.of(Path::new("clip.mp4")).to_string();
+        assert!(error.contains("clip.mp4: has more than 5500000 pictures"), "{error}");
+    }
 }

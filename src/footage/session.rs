@@ -2,7 +2,7 @@ use std::{collections::VecDeque, ops::ControlFlow};
 
 use super::{
     Clip,
-    libav::{self, Aim, Codec, Frame, Input, Output, Packet, Threads},
+    libav::{self, Aim, Codec, Frame, Input, Output, Packet, Threads, Unneeded},
     scan::Scan,
 };
 
@@ -33,6 +33,10 @@ pub(super) struct Session {
     pub shown: Option<usize>,
     /// Packets of the pictures that came out last, newest first.
     recent: VecDeque<u32>,
+    /// Packets before this ordinal are left out where no other picture leans on theirs.
+    leave_out_before: u32,
+    /// From this ordinal on everything was handed over.
+    whole_from: u32,
     /// Whether everything has come out.
     pub ended: bool,
     /// Whether damage was met since the start.
@@ -42,8 +46,24 @@ pub(super) struct Session {
 impl Session {
     /// Opens the clip anew, positioned at its first packet.
     pub fn open(clip: &Clip, threads: Threads) -> Result<Self, libav::Error> {
-        let input = clip.input()?;
-        let codec = input.codec(threads, super::LIMITS)?;
+        Self::with_input(clip, clip.input()?, threads)
+    }
+
+    /// Goes back to the first packet of a clip that was just read through; nothing where that
+    /// cannot be done, or is no quicker than opening it anew.
+    pub fn rewound(clip: &Clip, mut input: Input) -> Option<Self> {
+        if !clip.is_indexed() {
+            return None;
+        }
+        input.seek(aim(clip, 0)?).ok()?;
+        let mut session = Self::with_input(clip, input, Threads(1)).ok()?;
+        session.pending = Some(session.input.next_packet().ok()??);
+        let is_first = session.pending.as_ref().and_then(|packet| clip.scan.recognise(packet));
+        (is_first == Some(0)).then_some(session)
+    }
+
+    fn with_input(clip: &Clip, input: Input, threads: Threads) -> Result<Self, libav::Error> {
+        let codec = clip.codec(threads)?;
         Ok(Self {
             input,
             codec,
@@ -53,9 +73,21 @@ impl Session {
             fed: 0,
             shown: None,
             recent: VecDeque::with_capacity(WINDOW),
+            leave_out_before: 0,
+            whole_from: 0,
             ended: false,
             hurt: false,
         })
+    }
+
+    /// Leaves out, from now on, pictures of packets before `ordinal` on which no other leans.
+    pub fn leave_out_before(&mut self, ordinal: u32) {
+        self.leave_out_before = ordinal;
+    }
+
+    /// Returns the ordinal from which on everything was handed over that was handed over at all.
+    pub fn whole_from(&self) -> u32 {
+        self.whole_from
     }
 
     /// Returns the number of threads that decode.
@@ -76,7 +108,7 @@ impl Session {
             self.restart(clip, start)?;
         }
         (self.started, self.fed, self.shown) = (start, start, None);
-        (self.ended, self.hurt) = (false, false);
+        (self.ended, self.hurt, self.whole_from) = (false, false, start);
         self.recent.clear();
         Ok(())
     }
@@ -137,7 +169,9 @@ impl Session {
 
     /// Names a picture that came out just now; must be asked once for each, in turn.
     pub fn origin(&mut self, frame: &Frame) -> Option<Origin> {
-        let ordinal = frame.ordinal().filter(|&ordinal| ordinal < self.fed)?;
+        // A decoder that makes two pictures of one packet may stamp only the first of them.
+        let ordinal = frame.ordinal().or_else(|| self.recent.front().copied());
+        let ordinal = ordinal.filter(|&ordinal| ordinal < self.fed)?;
         let part = self.recent.iter().filter(|&&earlier| earlier == ordinal).count() as u32;
         self.recent.truncate(WINDOW - 1);
         self.recent.push_front(ordinal);
@@ -157,6 +191,12 @@ impl Session {
             // The file is not what it was when it was scanned, or the seek went astray.
             return Err(libav::Error::InvalidData);
         }
+        self.codec.set_unneeded(if self.fed < self.leave_out_before {
+            self.whole_from = self.fed + 1;
+            Unneeded::LeaveOut
+        } else {
+            Unneeded::Decode
+        });
         packet.stamp(self.fed);
         self.fed += 1;
         self.send(Some(&packet))
@@ -176,7 +216,7 @@ impl Session {
 
 /// Returns whether an error speaks of one packet's data, so that the next one may be better.
 fn is_damage(error: libav::Error) -> bool {
-    !matches!(error, libav::Error::Other { errno } if errno == ffmpeg_next::ffi::ENOMEM)
+    !libav::is_out_of_bounds(error)
 }
 
 /// Returns where to aim for packet `start`, best first, each with the ordinal it should reach.

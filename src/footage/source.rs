@@ -1,4 +1,5 @@
 use std::{
+    fmt,
     fs::File,
     io::{self, Read, Seek, SeekFrom},
     path::{Path, PathBuf},
@@ -87,6 +88,17 @@ pub enum SourceState {
     Shorter,
     /// No file has its name any more.
     Gone,
+}
+
+impl fmt::Display for SourceState {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Same => "is the same",
+            Self::Changed => "was changed",
+            Self::Shorter => "was cut",
+            Self::Gone => "went away",
+        })
+    }
 }
 
 /// Reads a [`Source`] from a position of its own.

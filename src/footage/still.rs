@@ -7,6 +7,7 @@ use std::{
 use image::ImageFormat;
 
 use super::{DecodeError, Decoder, Footage};
+use crate::units::Orientation;
 
 /// Why a still could not be written.
 #[derive(Debug, thiserror::Error)]
@@ -36,13 +37,19 @@ pub enum StillError {
     },
 }
 
-/// Writes frame `k` as a PNG: upright, square pixels, right colours, full resolution.
+/// Writes frame `k` as a PNG: upright, square pixels, right colours, full resolution; turned
+/// otherwise than its file says where `turn` is given.
 ///
 /// The file appears whole or not at all; an older picture of that name is replaced.
-pub fn still(footage: &Footage, k: usize, out: &Path) -> Result<(), StillError> {
+pub fn still(
+    footage: &Footage,
+    k: usize,
+    turn: Option<Orientation>,
+    out: &Path,
+) -> Result<(), StillError> {
     check(footage, out)?;
     let picture = Decoder::new(footage, 1).picture(k)?;
-    let image = image::DynamicImage::from(picture.to_rgba_upright()).into_rgb8();
+    let image = image::DynamicImage::from(picture.to_rgba_turned(turn)).into_rgb8();
     let unwritable = |cause| StillError::Unwritable { path: out.to_owned(), cause };
     // A file beside the target, because only within one folder is renaming one step.
     let folder = out.parent().filter(|folder| !folder.as_os_str().is_empty());

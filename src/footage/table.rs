@@ -2,7 +2,11 @@ use std::ops::Range;
 
 use crate::units::{Field, FrameRef, Ticks};
 
-use super::{libav::Structure, scan::Scan, session::Origin};
+use super::{
+    libav::Structure,
+    scan::{PacketEntry, Scan},
+    session::Origin,
+};
 
 /// What is known of one frame.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -30,6 +34,8 @@ pub struct FrameTable {
     end: Ticks,
     /// Usual distance of two frames in ticks.
     usual: i64,
+    /// Whether the numbers are final.
+    counted: bool,
     proved: bool,
 }
 
@@ -72,6 +78,18 @@ impl FrameTable {
     /// one before the clip begins.
     pub fn at(&self, instant: Ticks) -> usize {
         self.entries.partition_point(|entry| entry.ticks <= instant).saturating_sub(1)
+    }
+
+    /// Returns the frame whose own instant is nearest, or nothing where the clip does not reach.
+    pub fn nearest(&self, instant: Ticks) -> Option<usize> {
+        let last = self.entries.last()?.ticks;
+        if instant.0 < -self.usual / 2 || instant >= self.end.max(last) {
+            return None;
+        }
+        let k = self.at(instant);
+        let distance = |k: usize| Some(self.entry(k)?.ticks.0.abs_diff(instant.0));
+        let next = distance(k + 1).is_some_and(|next| Some(next) < distance(k));
+        Some(k + usize::from(next))
     }
 
     /// Returns the reference to frame `k`, or nothing beyond the last.
@@ -151,6 +169,19 @@ impl FrameTable {
         self.proved
     }
 
+    /// Returns whether the numbers are those of a full decode.
+    pub fn is_counted(&self) -> bool {
+        self.counted
+    }
+
+    /// Returns whether this table only goes on where the other one ends.
+    pub(super) fn continues(&self, other: &Self) -> bool {
+        let same = |(new, old): (&FrameEntry, &FrameEntry)| {
+            (new.ticks, new.ordinal) == (old.ticks, old.ordinal)
+        };
+        self.len() >= other.len() && self.entries.iter().zip(&other.entries).all(same)
+    }
+
     /// Returns the frame that a picture is; a packet may hold several.
     pub(super) fn frame_of(&self, Origin { ordinal, part }: Origin) -> Option<usize> {
         let first = self.first_frame_of(ordinal)?;
@@ -173,21 +204,47 @@ impl FrameTable {
         if !trusted(scan, container) {
             return None;
         }
-        let mut shown: Vec<u32> = (0_u32..)
+        let shown = (0_u32..).zip(&scan.packets).filter(|(_, packet)| packet.is_shown());
+        let shown = shown.map(|(ordinal, _)| ordinal).collect();
+        Some(Self { counted: true, ..Self::sorted(scan, shown) })
+    }
+
+    /// Builds the table that a full decode will most likely give, where the clip is too long to
+    /// wait for one: by time stamp, if every packet has one of its own; two fields are one frame.
+    pub(super) fn likely(scan: &Scan) -> Option<Self> {
+        let mut first_field = true;
+        let mut starts_frame = |packet: &PacketEntry| {
+            first_field = packet.structure == Structure::Frame || !first_field;
+            packet.structure == Structure::Frame || !first_field
+        };
+        let shown: Vec<u32> = (0_u32..)
             .zip(&scan.packets)
-            .filter(|(_, packet)| !packet.hidden)
+            .filter(|(_, packet)| starts_frame(packet) && packet.is_shown())
             .map(|(ordinal, _)| ordinal)
             .collect();
+        let mut stamps: Vec<_> =
+            shown.iter().map(|&ordinal| scan.packets[ordinal as usize].pts).collect();
+        stamps.sort_unstable();
+        let sound = stamps.first().is_some_and(Option::is_some)
+            && stamps.windows(2).all(|pair| pair[0] != pair[1]);
+        sound.then(|| Self::sorted(scan, shown))
+    }
+
+    fn sorted(scan: &Scan, mut shown: Vec<u32>) -> Self {
         shown.sort_by_key(|&ordinal| scan.packets[ordinal as usize].pts);
+        if !scan.is_whole {
+            // Packets not read yet may be shown between the last ones.
+            shown.truncate(shown.len().saturating_sub(SPREAD));
+        }
         let shown = shown.into_iter().map(|ordinal| (ordinal, None));
-        Some(Self::build(scan, &shown.collect::<Vec<_>>(), (1, 1)))
+        Self::build(scan, &shown.collect::<Vec<_>>(), (1, 1))
     }
 
     /// Builds the table from what one full decode showed; `frame_ticks` is the length of a frame
     /// in ticks as a fraction, for clips without time stamps.
     pub(super) fn from_decode(scan: &Scan, shown: &[Shown], frame_ticks: (i64, i64)) -> Self {
         let shown: Vec<_> = shown.iter().map(|shown| (shown.ordinal, Some(*shown))).collect();
-        Self { proved: true, ..Self::build(scan, &shown, frame_ticks) }
+        Self { counted: true, proved: true, ..Self::build(scan, &shown, frame_ticks) }
     }
 
     fn build(scan: &Scan, shown: &[(u32, Option<Shown>)], frame_ticks: (i64, i64)) -> Self {
@@ -210,24 +267,24 @@ impl FrameTable {
         }
         let usual = usual_distance(&entries);
         let end = end_of(scan, &entries, usual);
-        Self { entries, frame_of, end, usual, proved: false }
+        Self { entries, frame_of, end, usual, counted: false, proved: false }
     }
 }
 
 /// Returns whether sorting by time stamp gives the order of a full decode.
 ///
 /// Found on a corpus of corner cases: it does in containers that index every picture, when no
-/// stamp is missing or doubled, no picture is coded as two fields, and the first packet starts a
-/// run with nothing before it.
+/// stamp is missing or doubled, no picture is coded as two fields, no packet holds two pictures,
+/// and the first packet starts a run with nothing before it.
 fn trusted(scan: &Scan, container: &str) -> bool {
     let indexed = ["mov", "matroska"].iter().any(|name| container.contains(name));
     let Some(first) = scan.packets.first() else { return false };
     let mut stamps = Vec::with_capacity(scan.packets.len());
     for packet in &scan.packets {
-        if packet.corrupt || packet.structure == Structure::Field {
+        if packet.corrupt || packet.structure == Structure::Field || packet.pictures > 1 {
             return false;
         }
-        if !packet.hidden {
+        if packet.is_shown() {
             stamps.push(packet.pts);
         }
     }

@@ -2,8 +2,11 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::model::{Id, Item, Routine, Sheaf};
-use crate::units::Orientation;
+use super::model::{How, Id, Item, Reading, Routine, Sheaf};
+use crate::{
+    geometry::input::{Rotation, Travel},
+    units::Orientation,
+};
 
 /// One change that a person made.
 ///
@@ -31,6 +34,13 @@ pub enum Edit {
         before: Option<Orientation>,
         /// As it is afterwards.
         after: Option<Orientation>,
+    },
+    /// Moves everything to another copy of the clip.
+    Copy {
+        /// All marks as they were.
+        before: Box<Sheaf>,
+        /// All marks as they are afterwards.
+        after: Box<Sheaf>,
     },
     /// Several changes that are undone together, in their order.
     Together(Vec<Edit>),
@@ -61,6 +71,30 @@ impl Edit {
         Self::Routine { before: Box::new(sheaf.routine.clone()), after: Box::new(after) }
     }
 
+    /// Returns the edit that turns and mirrors the picture of a wrongly tagged clip by hand;
+    /// nothing when the routine has no clip or its picture stands so already.
+    ///
+    /// No click moves: they are kept in coded pixels. What was said as left or right of the picture
+    /// (direction of travel, sense of a turn) is said anew where left and right change places, so
+    /// that a turn keeps its true direction.
+    pub fn orient(sheaf: &Sheaf, after: Option<Orientation>) -> Option<Self> {
+        let clip = sheaf.clip.as_ref()?;
+        let before = clip.orientation_override;
+        if before == after {
+            return None;
+        }
+        let shown = |turn: Option<Orientation>| turn.unwrap_or(clip.upright.orientation);
+        let sides = Sides::between(shown(before), shown(after));
+        let said = sheaf.readings.iter().filter_map(|reading| {
+            let how = sides.of(&reading.how);
+            let after = Item::Reading(Reading { how, ..reading.clone() });
+            (after != Item::Reading(reading.clone())).then(|| Self::change(sheaf, after))
+        });
+        Some(Self::Together(
+            [Self::Orientation { before, after }].into_iter().chain(said).collect(),
+        ))
+    }
+
     /// Returns the edit that undoes this one.
     #[must_use]
     pub fn inverse(&self) -> Self {
@@ -70,6 +104,7 @@ impl Edit {
             Self::Orientation { before, after } => {
                 Self::Orientation { before: after, after: before }
             }
+            Self::Copy { before, after } => Self::Copy { before: after, after: before },
             Self::Together(edits) => {
                 Self::Together(edits.iter().rev().map(Self::inverse).collect())
             }
@@ -93,6 +128,7 @@ impl Edit {
                     clip.orientation_override = *after;
                 }
             }
+            Self::Copy { after, .. } => *sheaf = (**after).clone(),
             Self::Together(edits) => edits.iter().for_each(|edit| edit.apply(sheaf)),
         }
     }
@@ -107,8 +143,43 @@ impl Edit {
                 .max()
                 .unwrap_or_default(),
             Self::Together(edits) => edits.iter().map(Self::highest_id).max().unwrap_or_default(),
+            Self::Copy { before, after } => before.highest_id().max(after.highest_id()),
             Self::Routine { .. } | Self::Orientation { .. } => Id::default(),
         }
+    }
+}
+
+/// What of left and right changes places when a picture is turned or mirrored.
+struct Sides {
+    /// Left and right of the picture, for what moves across it.
+    across: bool,
+    /// Left and right of an athlete who turns.
+    hand: bool,
+}
+
+impl Sides {
+    fn between(before: Orientation, after: Orientation) -> Self {
+        // Where what points right now will point; a quarter turn sends it up or down, which says
+        // nothing about left and right.
+        let [x, _] = after.turn(before.turn_back([1.0, 0.0]));
+        Self { across: x < -0.5, hand: before.mirrored != after.mirrored }
+    }
+
+    fn of(&self, how: &How) -> How {
+        let mut how = how.clone();
+        if self.across {
+            how.travel = how.travel.map(|travel| match travel {
+                Travel::Left => Travel::Right,
+                Travel::Right => Travel::Left,
+            });
+        }
+        if self.hand {
+            how.rotation = how.rotation.map(|rotation| match rotation {
+                Rotation::Left => Rotation::Right,
+                Rotation::Right => Rotation::Left,
+            });
+        }
+        how
     }
 }
 

@@ -3,6 +3,7 @@
 //! `model` and `edit` know no file; `file`, `journal` and `state` do the reading and writing,
 //! and `desk` ties them together for whoever edits.
 
+mod copy;
 pub mod desk;
 pub mod edit;
 pub mod file;
@@ -12,6 +13,7 @@ mod plane;
 mod remeasure;
 mod state;
 
+pub use copy::{CopyError, Kin, OtherCopy, kin, move_to};
 pub use desk::{Desk, DeskError, Saved, Saving, load};
 pub use edit::{Edit, History, Step};
 pub use file::{FileError, beside, path_for};

@@ -42,6 +42,17 @@ impl TimeBase {
         [self.numerator.get(), self.denominator.get()]
     }
 
+    /// Returns `ticks` in ticks of another time base, rounded down and up.
+    pub fn in_base(self, ticks: Ticks, other: Self) -> [Ticks; 2] {
+        let [numerator, denominator] = self.parts().map(i128::from);
+        let [other_numerator, other_denominator] = other.parts().map(i128::from);
+        let scaled = i128::from(ticks.0) * numerator * other_denominator;
+        let by = denominator * other_numerator;
+        let down = scaled.div_euclid(by);
+        let up = down + i128::from(scaled.rem_euclid(by) > 0);
+        [down, up].map(|ticks| Ticks(ticks.clamp(i64::MIN.into(), i64::MAX.into()) as i64))
+    }
+
     /// Returns `ticks` in seconds, for showing and for clocks; never to be turned back into ticks
     /// where exactness counts.
     pub fn seconds(self, ticks: Ticks) -> f64 {
@@ -83,6 +94,16 @@ mod tests {
             let found = ntsc.ticks_at(printed + 5e-7);
             assert_eq!(found, Ticks(tick));
         }
+    }
+
+    /// 1001/60000 s is 1501.5 ticks of 1/90000 s: by hand.
+    #[test]
+    fn ticks_become_other_ticks_without_a_float() {
+        let [ntsc, fine] = [(1001, 60000), (1, 90000)].map(|(n, d)| TimeBase::new(n, d).unwrap());
+        assert_eq!(ntsc.in_base(Ticks(1), fine), [Ticks(1501), Ticks(1502)]);
+        assert_eq!(ntsc.in_base(Ticks(2), fine), [Ticks(3003), Ticks(3003)]);
+        assert_eq!(ntsc.in_base(Ticks(-1), fine), [Ticks(-1502), Ticks(-1501)]);
+        assert_eq!(fine.in_base(Ticks(i64::MAX), ntsc)[0].0, 6_142_771_919_317_200);
     }
 
     #[test]

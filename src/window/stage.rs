@@ -1,7 +1,7 @@
 //! A clip that is open: its facts, its frame table and the reader that decodes for the screen.
 
 use std::{
-    path::Path,
+    path::{Path, PathBuf},
     sync::{
         Arc,
         atomic::{AtomicBool, Ordering},
@@ -21,7 +21,7 @@ const NEIGHBOURS: usize = 12;
 
 /// A clip on the stage.
 pub struct Stage {
-    footage: Footage,
+    path: PathBuf,
     reader: Reader,
     /// While a clip plays the widget looks for pictures itself and must not be woken for each.
     playing: Arc<AtomicBool>,
@@ -31,31 +31,37 @@ impl Stage {
     /// Opens a clip; `wake` is called from the reader's thread when a picture that was wished for
     /// is there, but not while the clip plays.
     pub fn open(path: &Path, wake: impl Fn() + Send + Sync + 'static) -> Result<Self, OpenError> {
-        let footage = Footage::open(path)?;
+        let footage = Footage::open_beginning(path)?;
         let playing = Arc::new(AtomicBool::new(false));
         let quiet = Arc::clone(&playing);
-        let reader = Reader::spawn(footage.clone(), move || {
+        let reader = Reader::spawn(footage, move || {
             if !quiet.load(Ordering::Relaxed) {
                 wake();
             }
         });
         reader.want(0);
-        Ok(Self { footage, reader, playing })
+        Ok(Self { path: path.to_owned(), reader, playing })
     }
 
     /// Returns where the clip lies.
     pub fn path(&self) -> &Path {
-        self.footage.path()
+        &self.path
+    }
+
+    /// Returns the clip as far as it is counted and proved by now.
+    fn footage(&self) -> Footage {
+        self.reader.footage()
     }
 
     /// Returns what a marks file keeps of the clip.
     pub fn clip_facts(&self) -> marks::ClipFacts {
-        let facts = self.footage.facts();
+        let footage = self.footage();
+        let facts = footage.facts();
         marks::ClipFacts {
             name: self.path().file_name().unwrap_or_default().to_string_lossy().into_owned(),
             // A clip that cannot be read any more is found out by its decoder; a name for its
             // content can be had later.
-            quick_id: self.footage.content_id().unwrap_or_default(),
+            quick_id: footage.content_id().unwrap_or_default(),
             content_hash: None,
             time_base: facts.time_base,
             upright: facts.upright,
@@ -67,35 +73,39 @@ impl Stage {
 
     /// Returns the clip's first and last frame: the span of a routine until somebody cuts it.
     pub fn whole(&self) -> Option<[FrameRef; 2]> {
-        let table = self.footage.table();
+        let footage = self.footage();
+        let table = footage.table();
         let last = table.len().checked_sub(1)?;
         Some([table.frame_ref(0)?, table.frame_ref(last)?])
     }
 
     /// Returns how its pictures stand upright, turned otherwise where `turn` is given.
     pub fn upright(&self, turn: Option<Orientation>) -> Upright {
-        let upright = self.latest().map_or(self.footage.facts().upright, |picture| picture.upright);
+        let upright =
+            self.latest().map_or_else(|| self.footage().facts().upright, |picture| picture.upright);
         Upright { orientation: turn.unwrap_or(upright.orientation), ..upright }
     }
 
     /// Returns what a judge should know of the clip, in words.
-    pub fn notes(&self) -> impl Iterator<Item = String> {
-        self.footage.facts().notes.iter().map(ToString::to_string)
+    pub fn notes(&self) -> impl Iterator<Item = String> + use<> {
+        let notes = self.footage().facts().notes.clone();
+        notes.into_iter().map(|note| note.to_string())
     }
 
     /// Returns the length of one tick.
     pub fn time_base(&self) -> TimeBase {
-        self.footage.facts().time_base
+        self.footage().facts().time_base
     }
 
     /// Returns the number of the last frame.
     pub fn last_frame(&self) -> u64 {
-        (self.footage.table().len() as u64).saturating_sub(1)
+        (self.footage().table().len() as u64).saturating_sub(1)
     }
 
     /// Returns when a frame is shown; of a number beyond the last frame, the end of the clip.
     pub fn ticks_of(&self, frame: u64) -> Ticks {
-        let table = self.footage.table();
+        let footage = self.footage();
+        let table = footage.table();
         table.entry(frame as usize).map_or(table.end(), |entry| entry.ticks)
     }
 
@@ -106,7 +116,7 @@ impl Stage {
 
     /// Returns the frame that is on screen at an instant in seconds.
     pub fn frame_at(&self, seconds: f64) -> u64 {
-        self.footage.table().at(self.time_base().ticks_at(seconds)) as u64
+        self.footage().table().at(self.time_base().ticks_at(seconds)) as u64
     }
 
     /// Returns how marks name a frame; of a number beyond the last frame, the last.
@@ -115,7 +125,7 @@ impl Stage {
         let ticks = self.ticks_of(frame);
         // The table has every frame up to the last; what stands in is the frame's own instant.
         let alone = FrameRef { ticks, index: frame, field: None, lo: ticks, hi: ticks };
-        self.footage.table().frame_ref(frame as usize).unwrap_or(alone)
+        self.footage().table().frame_ref(frame as usize).unwrap_or(alone)
     }
 
     /// Wishes for a frame; the newest wish wins. Its neighbours are fetched afterwards, so that the
@@ -123,6 +133,11 @@ impl Stage {
     pub fn want(&self, frame: u64) {
         self.reader.want(frame as usize);
         self.reader.near(frame as usize, NEIGHBOURS);
+    }
+
+    /// Wishes for a frame while the hand still moves: the key picture before it comes first.
+    pub fn glance(&self, frame: u64) {
+        self.reader.glance(frame as usize);
     }
 
     /// Returns why the frame could not be shown, where the last wish failed.

@@ -38,6 +38,7 @@ const PURE: &[&str] = &[
     "rulebook/read.rs",
     "marks/model.rs",
     "marks/edit.rs",
+    "marks/copy.rs",
     "marks/plane.rs",
     "marks/remeasure.rs",
     "practice/statistics",

@@ -1,68 +1,13 @@
 //! High dynamic range comes down to an ordinary picture by one written formula.
-//!
-//! The expected values were worked out in Python with numpy, apart from this program: signal to
-//! light by ITU-R BT.2100-2 table 5 (HLG, 1000 cd/m2, system gamma 1.2) and SMPTE ST 2084 (PQ),
-//! BT.2020 to BT.709 through both sets of primaries and white D65, then the fixed scale that the
-//! program documents: 203 cd/m2 (report ITU-R BT.2408) at 0.75 of the BT.709 curve, and
-//! `0.75 + 0.25 e / (e + 0.25 / 0.3709)` for light `e` above it.
 
 use std::fs;
 
 use stillcall::footage::{Footage, Note, still};
 
-use crate::clips::{made, scratch};
-
-/// Luma and chroma in 10 bits, limited range, and the colour to show.
-type Patch = ([u16; 3], [f64; 3]);
-
-const fn gray(code: u16, shown: f64) -> Patch {
-    ([code, 512, 512], [shown, shown, shown])
-}
-
-/// Signals 0, 0.25, 0.5, 0.7385 (a quarter of the light), 0.75, 0.8716 (half) and 1.
-const HLG_GRAYS: [Patch; 8] = [
-    gray(64, 0.0),
-    gray(283, 34.32),
-    gray(502, 93.65),
-    gray(711, 184.84),
-    gray(721, 191.32),
-    gray(828, 231.46),
-    gray(940, 245.66),
-    gray(64, 0.0),
-];
-/// Light of 0, 0.1, 1, 10, 100, 203, 1000 and 4000 cd/m2.
-const PQ_GRAYS: [Patch; 8] = [
-    gray(64, 0.0),
-    gray(119, 0.43),
-    gray(195, 4.21),
-    gray(327, 35.46),
-    gray(509, 133.84),
-    gray(573, 191.58),
-    gray(723, 245.70),
-    gray(855, 252.79),
-];
-/// White, yellow, cyan, green, magenta, red, blue and black at a signal of 0.75.
-const HLG_BARS: [Patch; 8] = [
-    ([721, 512, 512], [191.32, 191.32, 191.32]),
-    ([682, 176, 539], [196.46, 190.94, 0.0]),
-    ([548, 606, 176], [0.0, 196.11, 187.22]),
-    ([509, 270, 203], [0.0, 195.29, 0.0]),
-    ([276, 754, 821], [209.53, 0.0, 179.41]),
-    ([237, 418, 848], [209.75, 0.0, 0.0]),
-    ([103, 848, 485], [0.0, 0.0, 152.58]),
-    ([64, 512, 512], [0.0, 0.0, 0.0]),
-];
-/// The same bars as PQ.
-const PQ_BARS: [Patch; 8] = [
-    ([721, 512, 512], [245.49, 245.49, 245.49]),
-    ([682, 176, 539], [246.17, 245.57, 0.0]),
-    ([548, 606, 176], [0.0, 246.57, 245.66]),
-    ([509, 270, 203], [0.0, 246.63, 0.0]),
-    ([276, 754, 821], [249.20, 0.0, 246.43]),
-    ([237, 418, 848], [249.46, 0.0, 0.0]),
-    ([103, 848, 485], [0.0, 0.0, 246.57]),
-    ([64, 512, 512], [0.0, 0.0, 0.0]),
-];
+use crate::{
+    clips::{made, scratch},
+    hdr_codes::{HLG_BARS, HLG_GRAYS, PQ_BARS, PQ_GRAYS, PQ_TOP, Patch, planes},
+};
 
 /// Writes a clip of patches, takes a still of it and compares the middle of each patch.
 fn check(name: &str, transfer: &str, patches: &[Patch; 8], most: f64) {
@@ -77,7 +22,7 @@ fn check(name: &str, transfer: &str, patches: &[Patch; 8], most: f64) {
     let footage = Footage::open(&clip).expect("it opens");
     assert!(footage.facts().notes.contains(&Note::ToneMapped), "{name}: it is said");
     let target = scratch("hdr").join(format!("{name}.png"));
-    still(&footage, 0, &target).expect("it is written");
+    still(&footage, 0, None, &target).expect("it is written");
     let image = image::open(&target).expect("a PNG").into_rgb8();
     for (patch, (codes, shown)) in patches.iter().enumerate() {
         let found = image.get_pixel(patch as u32 * 16 + 8, 16).0.map(f64::from);
@@ -88,18 +33,11 @@ fn check(name: &str, transfer: &str, patches: &[Patch; 8], most: f64) {
     }
 }
 
-fn planes(patches: &[Patch; 8]) -> Vec<u8> {
-    let plane = |component: usize, width: usize, height: usize| {
-        let row = patches.iter().flat_map(|(codes, _)| vec![codes[component]; width]);
-        row.flat_map(u16::to_le_bytes).collect::<Vec<u8>>().repeat(height)
-    };
-    [plane(0, 16, 32), plane(1, 8, 16), plane(2, 8, 16)].concat()
-}
-
 #[test]
 fn grays_of_hlg_and_pq_are_shown_by_the_formula() {
     check("hlg_grays", "arib-std-b67", &HLG_GRAYS, 1.0);
     check("pq_grays", "smpte2084", &PQ_GRAYS, 1.0);
+    check("pq_top", "smpte2084", &PQ_TOP, 1.0);
 }
 
 /// Saturated bars leave the smaller set of primaries; what is left of a colour there is next to

@@ -1,9 +1,14 @@
 //! Whatever was asked before, with any number of threads and any cache: frame `k` is frame `k`.
 
-use std::{cell::Cell, path::PathBuf, sync::OnceLock};
+use std::{
+    cell::Cell,
+    path::PathBuf,
+    sync::OnceLock,
+    time::{Duration, Instant},
+};
 
 use proptest::prelude::*;
-use stillcall::footage::{DecodeError, Decoder, Footage};
+use stillcall::footage::{Ahead, DecodeError, Decoder, Footage, Means, Picture, Reader};
 
 use crate::{
     clips::{HEVC, base, derived, made, usual},
@@ -88,6 +93,106 @@ proptest! {
             let picture = decoder.picture(last).expect("a picture");
             prop_assert_eq!((picture.frame, picture.hash()), (last, hashes[last]));
             prop_assert_eq!(picture.ticks, footage.table().entries()[last].ticks);
+        }
+    }
+}
+
+/// What is asked of a reader.
+#[derive(Clone, Debug)]
+enum Wish {
+    Want(usize),
+    Glance(usize),
+    /// So many steps of one frame, back or forth, each waited for.
+    Walk(isize),
+    Near(usize, usize),
+}
+
+fn wish() -> impl Strategy<Value = Wish> {
+    prop_oneof![
+        2 => (0..120_usize).prop_map(Wish::Want),
+        1 => (0..120_usize).prop_map(Wish::Glance),
+        3 => (-40..=20_isize).prop_map(Wish::Walk),
+        1 => (0..120_usize, 0..30_usize).prop_map(|(k, n)| Wish::Near(k, n)),
+    ]
+}
+
+fn wait(reader: &Reader, k: usize) -> std::sync::Arc<Picture> {
+    let end = Instant::now() + Duration::from_secs(60);
+    loop {
+        match reader.latest() {
+            Some(picture) if picture.frame == k => return picture,
+            _ => assert!(Instant::now() < end, "frame {k} never came: {:?}", reader.trouble()),
+        }
+        std::thread::sleep(Duration::from_micros(200));
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 16, failure_persistence: None, ..Default::default() })]
+
+    /// Also when a second decoder works ahead, or is not there, with any room for pictures.
+    #[test]
+    fn every_wish_gives_the_same_pictures(
+        which in 0..3_usize,
+        budget in prop_oneof![Just(0), Just(1_500_000), Just(4_000_000), Just(1 << 30)],
+        ahead in prop_oneof![Just(Ahead::Fetch), Just(Ahead::Wait)],
+        wishes in prop::collection::vec(wish(), 1..12),
+    ) {
+        let Known { footage, hashes } = &known()[which];
+        let reader = Reader::with_means(footage.clone(), Means { budget, ahead }, || {});
+        let mut last = 0_usize;
+        for wish in wishes {
+            match wish {
+                Wish::Near(k, n) => reader.near(k, n),
+                Wish::Want(k) => { last = k; reader.want(k); }
+                Wish::Glance(k) => { last = k; reader.glance(k); }
+                Wish::Walk(steps) => for _ in 0..steps.unsigned_abs() {
+                    last = last.saturating_add_signed(steps.signum()).min(119);
+                    reader.want(last);
+                    let picture = wait(&reader, last);
+                    prop_assert_eq!(picture.hash(), hashes[last], "frame {}", last);
+                },
+            }
+        }
+        reader.want(last);
+        let picture = wait(&reader, last);
+        prop_assert_eq!(picture.hash(), hashes[last], "frame {}", last);
+        prop_assert_eq!(picture.ticks, footage.table().entries()[last].ticks);
+    }
+}
+
+/// A decoder looks whether it is still wanted before each packet and each picture. From a key
+/// picture to a frame there are at most a run's packets, for an open run twice as many, and those
+/// that are under way in the decoder.
+#[test]
+fn no_frame_costs_more_than_its_run() {
+    for Known { footage, .. } in known() {
+        let keys = footage.table().entries().iter().enumerate().filter(|(_, entry)| entry.key);
+        let keys: Vec<usize> = keys.map(|(k, _)| k).chain([120]).collect();
+        let run = keys.windows(2).map(|pair| pair[1] - pair[0]).max().expect("a run");
+        let most = 2 * (2 * run + 16);
+        let mut decoder = Decoder::with_budget(footage, 2, 0);
+        for k in (0..120).map(|i| (i * 37 + 5) % 120).chain((60..120).rev()) {
+            let looks = Cell::new(0);
+            let stop = || {
+                looks.set(looks.get() + 1);
+                false
+            };
+            decoder.picture_unless(k, &stop).expect("a picture");
+            assert!(looks.get() <= most, "frame {k}: {} looks, {most} at most", looks.get());
+        }
+    }
+}
+
+/// A step forth and back is where it began, and the ends hold.
+#[test]
+fn a_step_forth_and_back_is_no_step() {
+    let Known { footage, hashes } = &known()[0];
+    let reader = Reader::spawn(footage.clone(), || {});
+    for k in [0, 1, 23, 24, 25, 60, 118] {
+        for frame in [k, k + 1, k] {
+            reader.want(frame);
+            assert_eq!(wait(&reader, frame).hash(), hashes[frame]);
         }
     }
 }

@@ -6,6 +6,7 @@ use image::RgbaImage;
 use stillcall::footage::{Decoder, Footage, still};
 use stillcall::units::{Orientation, PixelShape};
 
+use crate::bar_codes::{BAR_COLOURS, BARS, full_in_ten_bits, raw_bars};
 use crate::clips::{H264, base, changed, derived, made, scratch, source, turned};
 
 fn first(clip: &Path) -> (Footage, RgbaImage) {
@@ -84,6 +85,36 @@ fn the_turn_may_travel_in_the_pictures() {
     assert_eq!(footage.facts().upright.orientation.quarter_turns, 3);
     assert_eq!(image.dimensions(), (144, 256));
     assert!(image.get_pixel(4, 255 - 8).0[1] > 128 && image.get_pixel(4, 255 - 24).0[1] < 128);
+    // Where container and pictures disagree the pictures count.
+    let both = changed("turned_in_both.mp4", &clip, |bytes| {
+        crate::boxes::set_matrix(bytes, [-1.0, 0.0, 0.0, -1.0]);
+    });
+    let (footage, again) = first(&both);
+    assert_eq!(footage.facts().upright.orientation.quarter_turns, 3);
+    assert_eq!(again, image);
+}
+
+/// A picture turned and mirrored by hand looks like one whose file says so.
+#[test]
+fn a_turn_by_hand_counts_before_the_file() {
+    let plain = Footage::open(&base()).expect("it opens");
+    let picture = Decoder::new(&plain, 1).picture(5).expect("a picture");
+    let wrong = turned("turned_180.mp4", [-1.0, 0.0, 0.0, -1.0]);
+    let wrong = Footage::open(&wrong).expect("it opens");
+    let other = Decoder::new(&wrong, 1).picture(5).expect("a picture");
+    for (name, matrix) in [
+        ("turned_90.mp4", [0.0, 1.0, -1.0, 0.0]),
+        ("mirrored.mp4", [-1.0, 0.0, 0.0, 1.0]),
+        ("transposed.mp4", [0.0, 1.0, 1.0, 0.0]),
+    ] {
+        let (footage, right) = first(&turned(name, matrix));
+        let by_hand = Some(footage.facts().upright.orientation);
+        assert_eq!(picture.to_rgba_turned(by_hand), right, "{name}");
+        assert_eq!(other.to_rgba_turned(by_hand), right, "{name}");
+        let target = scratch("still").join(format!("by-hand-{name}.png"));
+        still(&wrong, 5, by_hand, &target).expect("it is written");
+        assert_eq!(image::open(&target).expect("a PNG").into_rgba8(), right, "{name}");
+    }
 }
 
 #[test]
@@ -119,128 +150,6 @@ fn cropped_pictures_are_shown_cropped() {
     assert_eq!(image.dimensions(), (256, 138));
 }
 
-/// Y, Cb and Cr of eight bars.
-type Codes = [[u16; 3]; 8];
-
-/// Matrix, then white, yellow, cyan, green, magenta, red, blue, black at 75 %: limited range in 8
-/// and in 10 bits, full range in 8. Computed from the
-/// equations of ITU-R BT.601-7, BT.709-6 and BT.2020-2 with the Python library colour-science.
-const BARS: [(&str, Codes, Codes, Codes); 3] = [
-    (
-        "smpte170m",
-        [
-            [180, 128, 128],
-            [162, 44, 142],
-            [131, 156, 44],
-            [112, 72, 58],
-            [84, 184, 198],
-            [65, 100, 212],
-            [35, 212, 114],
-            [16, 128, 128],
-        ],
-        [
-            [721, 512, 512],
-            [646, 176, 567],
-            [525, 625, 176],
-            [450, 289, 231],
-            [335, 735, 793],
-            [260, 399, 848],
-            [139, 848, 457],
-            [64, 512, 512],
-        ],
-        [
-            [191, 128, 128],
-            [169, 32, 144],
-            [134, 160, 32],
-            [112, 65, 48],
-            [79, 191, 208],
-            [57, 96, 224],
-            [22, 224, 112],
-            [0, 128, 128],
-        ],
-    ),
-    (
-        "bt709",
-        [
-            [180, 128, 128],
-            [168, 44, 136],
-            [145, 147, 44],
-            [133, 63, 52],
-            [63, 193, 204],
-            [51, 109, 212],
-            [28, 212, 120],
-            [16, 128, 128],
-        ],
-        [
-            [721, 512, 512],
-            [674, 176, 543],
-            [581, 589, 176],
-            [534, 253, 207],
-            [251, 771, 817],
-            [204, 435, 848],
-            [111, 848, 481],
-            [64, 512, 512],
-        ],
-        [
-            [191, 128, 128],
-            [177, 32, 137],
-            [151, 150, 32],
-            [137, 54, 41],
-            [54, 202, 215],
-            [41, 106, 224],
-            [14, 224, 119],
-            [0, 128, 128],
-        ],
-    ),
-    (
-        "bt2020nc",
-        [
-            [180, 128, 128],
-            [171, 44, 135],
-            [137, 151, 44],
-            [127, 67, 51],
-            [69, 189, 205],
-            [59, 105, 212],
-            [26, 212, 121],
-            [16, 128, 128],
-        ],
-        [
-            [721, 512, 512],
-            [682, 176, 539],
-            [548, 606, 176],
-            [509, 270, 203],
-            [276, 754, 821],
-            [237, 418, 848],
-            [103, 848, 485],
-            [64, 512, 512],
-        ],
-        [
-            [191, 128, 128],
-            [180, 32, 136],
-            [141, 155, 32],
-            [130, 59, 40],
-            [62, 197, 216],
-            [50, 101, 224],
-            [11, 224, 120],
-            [0, 128, 128],
-        ],
-    ),
-];
-/// What the bars are in red, green and blue, each 0 or 75 % of 255.
-const BAR_COLOURS: [[u8; 3]; 8] =
-    [[1, 1, 1], [1, 1, 0], [0, 1, 1], [0, 1, 0], [1, 0, 1], [1, 0, 0], [0, 0, 1], [0, 0, 0]];
-
-/// Writes bars, each 16 samples wide and 32 high, as raw planes.
-fn raw_bars(codes: &Codes, [shift_x, shift_y]: [u32; 2], bytes: usize) -> Vec<u8> {
-    let plane = |component: usize, width: usize, height: usize| {
-        let line = (0..8).flat_map(move |bar| std::iter::repeat_n(codes[bar][component], width));
-        let line: Vec<u8> = line.flat_map(|code| code.to_le_bytes()[..bytes].to_vec()).collect();
-        line.repeat(height)
-    };
-    let chroma = (16 >> shift_x, 32 >> shift_y);
-    [plane(0, 16, 32), plane(1, chroma.0, chroma.1), plane(2, chroma.0, chroma.1)].concat()
-}
-
 fn bars_clip(name: &str, raw: &[u8], format: &str, tags: &str) -> PathBuf {
     let path = scratch("bars").join(format!("{name}.yuv"));
     fs::write(&path, raw).expect("a place for bars");
@@ -266,8 +175,12 @@ fn check_bars(name: &str, clip: &Path) {
 fn bars_have_their_colours_in_every_matrix_range_depth_and_subsampling() {
     for (matrix, limited, limited_10, full) in &BARS {
         for (sub, shifts) in [("420", [1, 1]), ("422", [1, 0]), ("444", [0, 0])] {
-            let kinds =
-                [(limited, 1, "", "tv"), (limited_10, 2, "10le", "tv"), (full, 1, "", "pc")];
+            let kinds = [
+                (limited, 1, "", "tv"),
+                (limited_10, 2, "10le", "tv"),
+                (full, 1, "", "pc"),
+                (&full_in_ten_bits(matrix), 2, "10le", "pc"),
+            ];
             for (codes, bytes, suffix, range) in kinds {
                 let format = format!("yuv{sub}p{suffix}");
                 let name = format!("bars-{matrix}-{format}-{range}");
@@ -316,7 +229,7 @@ fn a_still_is_the_frame_itself() {
     let footage = Footage::open(&clip).expect("it opens");
     let target = scratch("still").join("frame.png");
     fs::write(&target, "an older picture").expect("a place");
-    still(&footage, 77, &target).expect("it is written");
+    still(&footage, 77, None, &target).expect("it is written");
     let found = image::open(&target).expect("a PNG").into_rgba8();
     let picture = Decoder::new(&footage, 2).picture(77).expect("a picture");
     assert_eq!(found, picture.to_rgba_upright());
@@ -341,7 +254,7 @@ fn a_still_never_replaces_what_is_no_picture_file() {
         (scratch("still").join("far.png"), 120, "has no frame 120; its last one is 119"),
     ];
     for (target, frame, expected) in cases {
-        let error = still(&footage, frame, &target).expect_err("it is refused").to_string();
+        let error = still(&footage, frame, None, &target).expect_err("it is refused").to_string();
         assert!(error.contains(expected), "{error}");
     }
     assert_eq!(fs::read(&clip).expect("the clip"), fs::read(base()).expect("the original"));

@@ -10,16 +10,20 @@
 )]
 
 mod avi;
+mod bar_codes;
 mod bits;
 mod boxes;
 mod clips;
+mod copies;
 mod exact;
 mod field_coded;
 mod fields;
 mod folder;
 mod generated;
 mod hdr;
+mod hdr_codes;
 mod histories;
+mod long;
 mod looks;
 mod mutations;
 mod oracle;

@@ -77,6 +77,9 @@ fn a_glance_ends_on_the_exact_frame() {
     assert_eq!(wait_for(&woken, || shows(&reader, 95)), 95);
     // The key picture before it was shown on the way, so it is at hand.
     assert!(reader.cached(72).is_some());
+    // The next step finds its neighbours, although the way to the frame was cut short.
+    reader.want(94);
+    assert_eq!(wait_for(&woken, || shows(&reader, 94)), 94);
 }
 
 #[test]
@@ -120,8 +123,10 @@ fn a_frame_that_does_not_exist_is_said_and_the_last_picture_stays() {
 fn the_table_is_proved_in_idle_time() {
     let (reader, woken) = reader();
     let proved = wait_for(&woken, || reader.proved());
-    assert!(proved.table().is_proved() && !reader.footage().table().is_proved());
+    assert!(proved.table().is_proved() && reader.footage().table().is_proved());
     assert_eq!(proved.table().len(), 120);
+    reader.want(77);
+    assert_eq!(wait_for(&woken, || shows(&reader, 77)), 77);
 }
 
 #[test]

@@ -40,3 +40,23 @@ fn one_scene_in_four_containers() {
 fn a_fixed_camera_with_long_runs() {
     check("vtest.avi", 795);
 }
+
+#[test]
+fn a_turntable_in_a_codec_of_the_nineties() {
+    check("tree.avi", 68);
+}
+
+#[test]
+fn a_street_and_a_caller() {
+    check("bikes.mp4", 250);
+    check("carphone_pristine.mp4", 120);
+    check("carphone_distorted.mp4", 120);
+    check("bigbuckbunny.mp4", 132);
+}
+
+#[test]
+fn odd_matroska_files() {
+    check("hdr.mkv", 2);
+    check("no_cluster_position.mkv", 24);
+    check("multi_seekhead.mkv", 24);
+}

@@ -2,7 +2,7 @@
 
 use std::{fs, os::unix::ffi::OsStringExt, path::Path, path::PathBuf};
 
-use stillcall::footage::{Footage, SourceState};
+use stillcall::footage::{Decoder, Footage, SourceState};
 
 use crate::{
     bits::Bits,
@@ -81,8 +81,39 @@ fn a_truncated_clip_shows_what_is_there() {
 #[test]
 fn huge_pictures_are_refused_before_memory_is_taken() {
     let path = written("bomb.h264", &huge());
-    let message = Footage::open(&path).expect_err("it is refused").to_string();
-    assert!(message.contains("bomb.h264") && message.contains(';'), "{message}");
+    refused(&path, "megapixels");
+    // The same size, claimed by the container.
+    let claimed = changed("bomb.mp4", &base(), |bytes| {
+        crate::boxes::set_claimed_size(bytes, 16000, 16000);
+    });
+    let _ = Footage::open(&claimed).map(|footage| assert_eq!(footage.facts().width, 256));
+    let png = "-f lavfi -i color=black:s=16000x4200:r=1:d=1 -frames:v 1 -c:v png";
+    refused(&made("bomb.mkv", png), "67 megapixels");
+}
+
+/// 130 MiB in one packet, of which the file holds nothing but zeros.
+#[test]
+fn packets_larger_than_any_picture_are_refused() {
+    let path = scratch("safety").join("dense.ivf");
+    let mut bytes = b"DKIF\0\0\x20\0VP90\0\x01\x90\0\x19\0\0\0\x01\0\0\0".to_vec();
+    bytes.resize(32, 0);
+    bytes.extend((130_u32 << 20).to_le_bytes());
+    bytes.extend([0; 8]);
+    let file = fs::File::create(&path).expect("a place for files");
+    std::io::Write::write_all(&mut &file, &bytes).expect("a place for files");
+    file.set_len(44 + (130 << 20)).expect("a file with a hole");
+    refused(&path, "takes more than 128 MiB");
+}
+
+/// A transport stream whose first picture comes after 17 MiB of filling.
+#[test]
+fn a_clip_is_not_searched_for_ever() {
+    let stream = derived("plain.ts", &base(), "-c copy");
+    let late = changed("late.ts", &stream, |bytes| {
+        let filling = [&[0x47, 0x1f, 0xff, 0x10][..], &[0xff; 184]].concat();
+        bytes.splice(188 * 3..188 * 3, filling.repeat((17 << 20) / 188));
+    });
+    refused(&late, "16 MiB");
 }
 
 /// A sequence parameter set that claims 16000 x 16000 pixels (1000 macroblocks each way) in a
@@ -104,7 +135,7 @@ pub fn huge() -> Vec<u8> {
 #[test]
 fn more_streams_than_any_camera_writes_are_refused() {
     let seventy = "-map 0:v ".repeat(70);
-    for name in ["seventy.mp4", "seventy.mkv"] {
+    for name in ["seventy.mp4", "seventy.mkv", "seventy.ts"] {
         let clip = derived(name, &base(), &format!("-t 0.2 {{}} {seventy} -c copy"));
         refused(&clip, "more than 64 streams");
     }
@@ -142,6 +173,53 @@ fn a_clip_that_goes_away_is_noticed_and_still_read() {
     assert_eq!(footage.content_id().expect("an id"), id);
     fs::write(&path, b"short").expect("another file");
     assert_eq!(footage.state(), SourceState::Shorter);
+}
+
+/// A copy that can be changed while it is open.
+fn open_copy(name: &str) -> (PathBuf, Footage) {
+    let path = scratch("safety").join(name);
+    fs::copy(base(), &path).expect("a copy");
+    let footage = Footage::open(&path).expect("it opens");
+    (path, footage)
+}
+
+#[test]
+fn a_clip_that_is_written_to_is_noticed() {
+    let (path, footage) = open_copy("growing.mp4");
+    let mut file = fs::OpenOptions::new().append(true).open(&path).expect("our own copy");
+    std::io::Write::write_all(&mut file, b"more").expect("it grows");
+    assert_eq!(footage.state(), SourceState::Changed);
+    // What was there is there still.
+    assert_eq!(exact::bars(&footage), (0..120).collect::<Vec<_>>());
+
+    let (path, footage) = open_copy("rewritten.mp4");
+    let mut decoder = Decoder::with_budget(&footage, 1, 0);
+    decoder.picture(0).expect("a picture");
+    let length = fs::metadata(&path).expect("our own copy").len() as usize;
+    let file = fs::OpenOptions::new().write(true).open(&path).expect("our own copy");
+    std::io::Write::write_all(&mut &file, &vec![0x55; length]).expect("it is overwritten");
+    file.set_modified(std::time::SystemTime::now() + std::time::Duration::from_secs(5))
+        .expect("a later time");
+    assert_eq!(footage.state(), SourceState::Changed);
+    let message = decoder.picture(100).expect_err("other bytes").to_string();
+    assert!(message.contains("was changed since it was opened; open it again"), "{message}");
+}
+
+#[test]
+fn a_clip_that_shrinks_is_noticed_and_its_beginning_still_read() {
+    let front = derived("faststart.mp4", &base(), "-c copy -movflags +faststart");
+    let path = scratch("safety").join("shrinking.mp4");
+    fs::copy(&front, &path).expect("a copy");
+    let footage = Footage::open(&path).expect("it opens");
+    let file = fs::OpenOptions::new().write(true).open(&path).expect("our own copy");
+    file.set_len(fs::metadata(&path).expect("our own copy").len() / 2).expect("it shrinks");
+    assert_eq!(footage.state(), SourceState::Shorter);
+    let mut decoder = Decoder::new(&footage, 2);
+    let message = decoder.picture(110).expect_err("it is gone").to_string();
+    assert!(message.contains("was cut since it was opened"), "{message}");
+    for k in [30, 0, 24, 7] {
+        assert_eq!(crate::oracle::bars(&decoder.picture(k).expect("it is there")), k as u32);
+    }
 }
 
 /// BLAKE3 of the whole file, by the blake3 crate's own one-call function.

@@ -31,6 +31,23 @@ pub fn numbered() -> (PathBuf, Truth) {
     (options.out, truth)
 }
 
+/// Returns a picture of 128 x 32, given as raw planes, coded without loss with the tags.
+pub fn raw(name: &str, planes: &[u8], format: &str, tags: &str) -> PathBuf {
+    let _one_at_a_time = MAKING.lock();
+    let (source, target) = (folder("raw").join(name), folder("raw").join(format!("{name}.mkv")));
+    std::fs::write(&source, planes).unwrap();
+    let input = "-loglevel error -y -f rawvideo -s 128x32 -r 25 -pix_fmt";
+    let output = Command::new("ffmpeg")
+        .args(input.split(' ').chain([format, "-i"]))
+        .arg(&source)
+        .args("-c:v ffv1".split(' ').chain(tags.split_whitespace()))
+        .arg(&target)
+        .output()
+        .expect("the ffmpeg program is installed");
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    target
+}
+
 /// Returns a moving test picture coded with the options.
 pub fn coded(name: &str, options: &str) -> PathBuf {
     let _one_at_a_time = MAKING.lock();

@@ -8,8 +8,13 @@
     reason = "the helpers of tests fail by panicking, as the tests themselves do"
 )]
 
+#[path = "../video/bar_codes.rs"]
+mod bar_codes;
 mod clips;
+mod colours;
 mod drawn;
+#[path = "../video/hdr_codes.rs"]
+mod hdr_codes;
 mod screens;
 mod shaders;
 mod xvfb;

@@ -15,13 +15,44 @@ pub(in crate::footage) enum Output {
     End,
 }
 
+/// What a decoder needs to know of a stream.
+pub(in crate::footage) struct Parameters(codec::Parameters);
+
+// SAFETY: nobody changes them after they were made; what is done with them copies them.
+unsafe impl Sync for Parameters {}
+
+impl Parameters {
+    /// Takes a copy, because the stream's own may change while it is read.
+    pub(super) fn new(parameters: codec::Parameters) -> Self {
+        Self(parameters.clone())
+    }
+
+    /// Opens a decoder.
+    pub fn codec(&self, threads: Threads, limits: Limits) -> Result<Codec, Error> {
+        Codec::open(self.0.clone(), threads, limits)
+    }
+}
+
+impl std::fmt::Debug for Parameters {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_tuple("Parameters").field(&self.0.id()).finish()
+    }
+}
+
+/// What becomes of pictures that no other picture leans on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(in crate::footage) enum Unneeded {
+    Decode,
+    LeaveOut,
+}
+
 /// A decoder of one video stream.
 pub(in crate::footage) struct Codec {
     decoder: decoder::Video,
 }
 
 impl Codec {
-    pub(super) fn open(
+    fn open(
         parameters: codec::Parameters,
         threads: Threads,
         limits: Limits,
@@ -56,6 +87,17 @@ impl Codec {
             Err(Error::Eof) => Ok(Output::End),
             Err(error) => Err(error),
         }
+    }
+
+    /// Says whether pictures that no other leans on may be left out of what is handed over next.
+    pub fn set_unneeded(&mut self, which: Unneeded) {
+        let skip = match which {
+            Unneeded::Decode => ffi::AVDiscard::AVDISCARD_DEFAULT,
+            Unneeded::LeaveOut => ffi::AVDiscard::AVDISCARD_NONREF,
+        };
+        // SAFETY: the context is open and exclusively borrowed; FFmpeg documents the field for
+        // callers to set and hands it on to its threads with each packet.
+        unsafe { (*self.decoder.as_mut_ptr()).skip_frame = skip };
     }
 
     /// Forgets everything that was handed over.

@@ -10,7 +10,7 @@ use ffmpeg_next::{
     format::context::{self, StreamIo},
 };
 
-use super::{Codec, Error, Parser, Threads, check, known};
+use super::{Error, Parameters, Parser, check, known};
 
 /// What an opened file may cost.
 #[derive(Clone, Copy, Debug)]
@@ -18,7 +18,13 @@ pub(in crate::footage) struct Limits {
     /// Most pixels of a coded picture.
     pub pixels: u64,
     /// Most streams of a file.
-    pub streams: u32,
+    pub streams: usize,
+    /// Most bytes of a packet.
+    pub packet: usize,
+    /// Most packets of a clip.
+    pub packets: usize,
+    /// Bytes from the start within which the video must have told what it is.
+    pub probe: usize,
 }
 
 /// Containers that hold video themselves. A playlist, which names further files to open, is none.
@@ -26,6 +32,15 @@ const CONTAINERS: &str = "mov,matroska,avi,mpegts,mpeg,mpegvideo,h264,hevc,m4v,m
                           gif,mxf,ivf,asf,obu,yuv4mpegpipe";
 /// Bytes read at a time.
 const CHUNK: usize = 1 << 16;
+
+/// Whether streams are looked into while opening.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(in crate::footage) enum Look {
+    /// Their first packets are read and decoded, until all is known that the file does not say.
+    Closely,
+    /// Only what the file itself says is read.
+    Briefly,
+}
 
 /// Where to put the reading position.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -47,11 +62,13 @@ impl Input {
     pub fn open<R: Read + Seek + Send + 'static>(
         reader: R,
         name: &str,
-        limits: Limits,
+        (look, limits): (Look, Limits),
     ) -> Result<Self, Error> {
-        super::silence();
+        super::set_up();
         let mut context = open_container(reader, name, limits)?;
-        find_streams(&mut context, limits)?;
+        if look == Look::Closely {
+            find_streams(&mut context, limits)?;
+        }
         Ok(Self { context, stream: usize::MAX })
     }
 
@@ -62,6 +79,11 @@ impl Input {
             .filter_map(|stream| VideoStream::of(&stream))
             .filter(|video| !video.cover)
             .collect()
+    }
+
+    /// Returns the number of streams of any kind that were found.
+    pub fn streams(&self) -> usize {
+        self.context.nb_streams() as usize
     }
 
     /// Chooses the stream whose packets are read; all others are skipped.
@@ -110,10 +132,10 @@ impl Input {
         Ok(())
     }
 
-    /// Opens a decoder for the chosen stream.
-    pub fn codec(&self, threads: Threads, limits: Limits) -> Result<Codec, Error> {
+    /// Returns what a decoder for the chosen stream needs to know.
+    pub fn parameters(&self) -> Result<Parameters, Error> {
         let stream = self.context.stream(self.stream).ok_or(Error::StreamNotFound)?;
-        Codec::open(stream.parameters(), threads, limits)
+        Ok(Parameters::new(stream.parameters()))
     }
 
     /// Returns a parser for the chosen stream's packets, where FFmpeg has one.
@@ -256,7 +278,7 @@ fn open_container<R: Read + Seek + Send + 'static>(
     options.set("format_whitelist", CONTAINERS);
     // No protocol has this name: nothing but the reader given here can ever be opened.
     options.set("protocol_whitelist", "none");
-    options.set("max_streams", &limits.streams.to_string());
+    options.set("probesize", &limits.probe.to_string());
     // SAFETY: the context is freed by FFmpeg when opening fails and owned by the returned wrapper
     // otherwise; the dictionary is taken back from FFmpeg before it can leak; `io` outlives the
     // context because the wrapper owns both and closes the context first.

@@ -13,10 +13,10 @@ use std::sync::Once;
 
 use ffmpeg_next::ffi;
 
-pub(super) use codec::{Codec, Output, Threads};
+pub(super) use codec::{Codec, Output, Parameters, Threads, Unneeded};
 pub use frame::{Component, PlaneView};
 pub(super) use frame::{Description, Frame};
-pub(super) use input::{Aim, Input, Limits, Packet, VideoStream};
+pub(super) use input::{Aim, Input, Limits, Look, Packet, VideoStream};
 pub(super) use parser::{Parser, Structure};
 
 /// FFmpeg's own error, as its readable message.
@@ -26,17 +26,36 @@ pub type Error = ffmpeg_next::Error;
 pub(super) const NOT_ON_LIST: i32 = ffi::EINVAL;
 
 /// What FFmpeg returns for a bound that was reached, as well as for lack of memory.
-pub(super) const OUT_OF_BOUNDS: i32 = ffi::ENOMEM;
+const OUT_OF_BOUNDS: i32 = ffi::ENOMEM;
 
-/// Keeps FFmpeg from writing to the terminal; what matters comes back as errors.
-pub(super) fn silence() {
+/// Returns whether FFmpeg says that it was asked for more than it may have.
+pub(super) fn is_out_of_bounds(error: Error) -> bool {
+    matches!(error, Error::Other { errno } if errno == OUT_OF_BOUNDS)
+}
+
+/// Most bytes that FFmpeg may ask for at once: a plane of the largest picture in 16 bits and four
+/// components. A file's own claims are what it would ask for otherwise.
+const LARGEST_PIECE: usize = 1 << 29;
+
+/// Keeps FFmpeg from writing to the terminal, because what matters comes back as errors, and from
+/// asking for as much memory as a file claims to need.
+pub(super) fn set_up() {
     static ONCE: Once = Once::new();
     ONCE.call_once(|| {
         // Fills in the texts of FFmpeg's error numbers; without it messages are empty.
         let _ = ffmpeg_next::init();
-        // SAFETY: sets one global integer that FFmpeg reads atomically enough for a log level.
-        unsafe { ffi::av_log_set_level(ffi::AV_LOG_QUIET) };
+        // SAFETY: each sets one global integer that FFmpeg reads atomically enough.
+        unsafe {
+            ffi::av_log_set_level(ffi::AV_LOG_QUIET);
+            ffi::av_max_alloc(LARGEST_PIECE);
+        }
     });
+}
+
+/// Returns FFmpeg's words for an error in parentheses, after a space; nothing where it has none.
+pub(super) fn in_parentheses(error: Error) -> String {
+    let text = error.to_string();
+    if text.trim().is_empty() { String::new() } else { format!(" ({text})") }
 }
 
 /// Returns the presence of a value that FFmpeg writes as its "no time stamp".

@@ -24,6 +24,15 @@ impl Clip {
         Action::None
     }
 
+    /// Goes to a frame that the hand on the clip line points at, and may not mean yet.
+    pub(super) fn point_at(&mut self, frame: u64) -> Action {
+        self.stop();
+        self.frame = frame.min(self.stage.last_frame());
+        self.stage.glance(self.frame);
+        self.ribbon.look_around(&self.stage, self.frame);
+        Action::None
+    }
+
     pub(super) fn picture_arrived(&mut self) -> Action {
         self.ribbon.collect(&self.stage);
         match self.stage.trouble(self.frame) {

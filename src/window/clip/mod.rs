@@ -133,8 +133,10 @@ pub enum Message {
     Frame(Told),
     /// A picture that was wished for has arrived.
     PictureArrived,
-    /// A frame was pointed at, in the ribbon or on the clip line.
+    /// A frame is pointed at on the clip line, with the hand still moving as a rule.
     FramePointedAt(u64),
+    /// A frame was picked by its small picture.
+    FramePicked(u64),
     /// The paper was moved: how far down it begins now, and how high it is.
     PaperMoved([f32; 2]),
     /// A line of the paper was pressed.
@@ -252,7 +254,8 @@ impl Clip {
             Message::Asked(command) => self.command(command),
             Message::Frame(told) => self.told(told),
             Message::PictureArrived => self.picture_arrived(),
-            Message::FramePointedAt(frame) => self.go_to(frame),
+            Message::FramePointedAt(frame) => self.point_at(frame),
+            Message::FramePicked(frame) => self.go_to(frame),
             Message::PaperMoved(in_sight) => self.paper_moved(in_sight),
             Message::LinePressed(key) => self.choose(key),
             Message::OfferPressed(offer) => self.take_offer(offer),

@@ -104,7 +104,7 @@ impl Ribbon {
             .padding(0)
             .width(Length::FillPortion(1))
             .style(theme::stage_button(Current::No))
-            .on_press(Message::FramePointedAt(frame))
+            .on_press(Message::FramePicked(frame))
             .into()
     }
 }

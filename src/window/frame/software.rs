@@ -13,11 +13,12 @@ use super::{
     viewport::{Placement, Room, Viewport},
     widget::Showing,
 };
-use crate::{footage::Picture, window::theme};
+use crate::{footage::Picture, units::Orientation, window::theme};
 
 /// A picture as it was last drawn, and of what.
 pub struct Rendered {
     picture: Arc<Picture>,
+    turn: Option<Orientation>,
     upright: RgbaImage,
     viewport: Viewport,
     size: [u32; 2],
@@ -34,10 +35,8 @@ pub fn draw(
     let size = [bounds.width, bounds.height].map(|side| (side.round() as u32).clamp(1, 8192));
     let now = match rendered.take() {
         Some(kept) if kept.is_of(showing, size) => kept,
-        Some(kept) if Arc::ptr_eq(&kept.picture, &showing.picture) => {
-            Rendered::new(showing, kept.upright, size)
-        }
-        _ => Rendered::new(showing, showing.picture.to_rgba_upright(), size),
+        Some(kept) if kept.is_upright(showing) => Rendered::new(showing, kept.upright, size),
+        _ => Rendered::new(showing, showing.picture.to_rgba_turned(showing.turn), size),
     };
     let image = Image {
         handle: now.image.clone(),
@@ -60,6 +59,7 @@ impl Rendered {
         let bytes = pixels(&upright, showing.viewport.placement(room), size);
         Self {
             picture: Arc::clone(&showing.picture),
+            turn: showing.turn,
             upright,
             viewport: showing.viewport,
             size,
@@ -68,9 +68,12 @@ impl Rendered {
     }
 
     fn is_of(&self, showing: &Showing, size: [u32; 2]) -> bool {
-        Arc::ptr_eq(&self.picture, &showing.picture)
-            && self.viewport == showing.viewport
-            && self.size == size
+        self.is_upright(showing) && self.viewport == showing.viewport && self.size == size
+    }
+
+    /// Returns whether the picture was made upright already, and so turned.
+    fn is_upright(&self, showing: &Showing) -> bool {
+        Arc::ptr_eq(&self.picture, &showing.picture) && self.turn == showing.turn
     }
 }
 

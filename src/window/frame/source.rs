@@ -5,7 +5,7 @@ use std::borrow::Cow;
 
 use crate::{
     footage::{Arrangement, Picture, Primaries, Transfer},
-    units::{Orientation, PixelShape, Upright},
+    units::{Orientation, Upright},
 };
 
 /// How a picture is read by the shader.
@@ -34,7 +34,7 @@ pub struct Reading {
 pub enum Planes {
     /// The decoded ones.
     Decoded,
-    /// Red, green and blue of the upright picture.
+    /// Red, green and blue of the coded picture.
     Colours,
 }
 
@@ -53,7 +53,7 @@ impl Reading {
     pub fn of(picture: &Picture, turn: Option<Orientation>) -> Self {
         let upright =
             Upright { orientation: turn.unwrap_or(picture.upright.orientation), ..picture.upright };
-        if is_readable(picture) { decoded(picture, upright) } else { colours(picture) }
+        if is_readable(picture) { decoded(picture, upright) } else { colours(upright) }
     }
 
     /// Returns whether both are read from textures of the same sizes and depth.
@@ -111,8 +111,7 @@ fn decoded(picture: &Picture, upright: Upright) -> Reading {
     }
 }
 
-fn colours(picture: &Picture) -> Reading {
-    let [coded_width, coded_height] = picture.upright.shown_size();
+fn colours(upright: Upright) -> Reading {
     Reading {
         planes: Planes::Colours,
         sample_bytes: 1,
@@ -121,12 +120,7 @@ fn colours(picture: &Picture) -> Reading {
         chroma: [1.0, 1.0, 0.0, 0.0],
         rows: [[1.0, 0.0, 0.0, 0.0], [0.0, 1.0, 0.0, 0.0], [0.0, 0.0, 1.0, 0.0]],
         tone: [0.0, 0.0],
-        upright: Upright {
-            coded_width,
-            coded_height,
-            pixel: PixelShape::SQUARE,
-            orientation: Orientation::UPRIGHT,
-        },
+        upright,
     }
 }
 
@@ -141,7 +135,7 @@ fn decoded_plane(picture: &Picture, component: usize) -> Option<Plane<'_>> {
 }
 
 fn colour_planes(picture: &Picture) -> Vec<Plane<'static>> {
-    let image = picture.to_rgba_upright();
+    let image = picture.to_rgba();
     let size = [image.width(), image.height()];
     let plane = |channel: usize| Plane {
         bytes: image.pixels().map(|pixel| pixel.0[channel]).collect(),

@@ -1,0 +1,154 @@
+use std::{
+    ops::Range,
+    sync::{Arc, atomic::Ordering},
+};
+
+use super::{Ahead, Haste, Shared, State, Wish, threads};
+use crate::footage::{
+    Decoder, Footage,
+    cache::{Heading, SharedCache},
+    prove::Prover,
+};
+
+/// The thread that works ahead: frames before those at hand while somebody steps back, and, when
+/// nobody waits for anything, counting and proving the table.
+pub(super) struct Helper {
+    shared: Arc<Shared>,
+    ahead: Ahead,
+    /// Made when it is first needed.
+    decoder: Option<Decoder>,
+    prover: Option<Prover>,
+    /// What was fetched last, looking from where; not tried again from the same place.
+    tried: Option<(usize, Range<usize>)>,
+    /// Whether the table can be had no better.
+    settled: bool,
+}
+
+enum Task {
+    RunBefore(Range<usize>),
+    Count,
+    Prove,
+}
+
+impl Helper {
+    pub fn new(shared: &Arc<Shared>, ahead: Ahead) -> Self {
+        let shared = Arc::clone(shared);
+        Self { shared, ahead, decoder: None, prover: None, tried: None, settled: false }
+    }
+
+    /// Works until the reader closes; `budget` is for the pictures of a table counted anew.
+    pub fn run(mut self, budget: usize) {
+        while let Some(task) = self.next() {
+            match task {
+                Task::RunBefore(range) => self.fetch(range),
+                Task::Count => self.count(budget),
+                Task::Prove => self.prove(budget),
+            }
+        }
+    }
+
+    /// Waits for something to do; nothing when the reader closes.
+    fn next(&mut self) -> Option<Task> {
+        let shared = Arc::clone(&self.shared);
+        let mut state = shared.lock();
+        loop {
+            if state.closing {
+                return None;
+            }
+            if let Some(range) = self.run_before(&state) {
+                state.helping = Some(range.clone());
+                return Some(Task::RunBefore(range));
+            }
+            if state.is_idle() && !self.settled {
+                return Some(if state.footage.is_whole() { Task::Prove } else { Task::Count });
+            }
+            state = shared.wait(state);
+        }
+    }
+
+    fn run_before(&mut self, state: &State) -> Option<Range<usize>> {
+        if self.ahead == Ahead::Wait || state.working || state.wish.is_some() {
+            return None;
+        }
+        let now = (state.cache.focus().0, state.cache.run_before()?);
+        if self.tried.as_ref() == Some(&now) {
+            return None;
+        }
+        self.tried = Some(now.clone());
+        Some(now.1)
+    }
+
+    fn fetch(&mut self, range: Range<usize>) {
+        let (footage, cache) = self.now();
+        let decoder = self
+            .decoder
+            .get_or_insert_with(|| Decoder::with_cache(&footage, threads(), cache.clone()));
+        decoder.adopt(&footage, &cache);
+        let shared = &self.shared;
+        let stop = || {
+            let (focus, heading) = cache.focus();
+            heading != Heading::Back || focus < range.start || shared.lock().closing
+        };
+        // What fails fails again, and is said, when it is wished for.
+        let _ = decoder.fill(range.clone(), &stop);
+        self.shared.lock().helping = None;
+        self.shared.bell.notify_all();
+    }
+
+    fn now(&self) -> (Footage, SharedCache) {
+        let state = self.shared.lock();
+        (state.footage.clone(), state.cache.clone())
+    }
+
+    fn count(&mut self, budget: usize) {
+        let (footage, _) = self.now();
+        let shared = &self.shared;
+        match footage.counted(&|| shared.lock().closing) {
+            Some(Ok(whole)) => self.adopt(whole, budget),
+            // A file that cannot be read to its end stays as far as it was read.
+            _ => self.settled = true,
+        }
+    }
+
+    fn prove(&mut self, budget: usize) {
+        let (footage, _) = self.now();
+        if footage.table().is_proved() {
+            self.settled = true;
+            return;
+        }
+        let shared = &self.shared;
+        let stop = || {
+            let state = shared.lock();
+            state.closing || !state.is_idle()
+        };
+        let Some(proved) = self.prover.get_or_insert_with(|| Prover::new(&footage)).run(&stop)
+        else {
+            return;
+        };
+        (self.prover, self.settled) = (None, true);
+        if let Ok(proved) = proved {
+            self.adopt(proved, budget);
+        }
+    }
+
+    /// Goes on with a better table. Where it gives frames other numbers, no picture may keep its
+    /// old one: what is on screen is found again by its time.
+    fn adopt(&self, footage: Footage, budget: usize) {
+        let mut state = self.shared.lock();
+        if !footage.table().continues(state.footage.table()) {
+            state.cache = SharedCache::new(budget);
+            state.smalls.clear();
+            (state.near, state.trouble) = (None, None);
+            state.waiting.clear();
+            if let Some(shown) = state.latest.take() {
+                let frame = footage.table().at(shown.ticks);
+                state.wish = Some(Wish { frame, haste: Haste::Exact });
+            }
+            self.shared.wishes.fetch_add(1, Ordering::Relaxed);
+        }
+        state.footage = footage;
+        drop(state);
+        self.shared.bell.notify_all();
+        (self.shared.wake)();
+    }
+}
