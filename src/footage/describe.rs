@@ -14,21 +14,32 @@ const MOST_PLACES: usize = 8;
 /// Returns the list of frames for other programs.
 ///
 /// Width and height are those of the upright picture in square pixels; ticks count from the first
-/// frame; `time_s` is in seconds.
+/// frame; `time_s` is in seconds. Once a full decode was made, a frame that repeats another one's
+/// picture names the first of them as `same_as`, and a damaged one says so.
 pub fn frames_json(footage: &Footage, clip_name: &str) -> Value {
     let facts = footage.facts();
+    let mut first = 0;
     let frames: Vec<Value> = footage
         .table()
         .entries()
         .iter()
         .enumerate()
         .map(|(frame, entry)| {
-            json!({
+            let mut row = json!({
                 "frame": frame,
                 "ticks": entry.ticks.0,
                 "time_s": facts.time_base.seconds(entry.ticks),
                 "key": entry.key,
-            })
+            });
+            if footage.table().repeats(frame) {
+                row["same_as"] = first.into();
+            } else {
+                first = frame;
+            }
+            if entry.damaged {
+                row["damaged"] = true.into();
+            }
+            row
         })
         .collect();
     json!({

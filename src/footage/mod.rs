@@ -60,7 +60,7 @@ use table::Shown;
 /// What a file may cost. More than any camera writes: pictures of 8192 × 8192 pixels, 128 MiB for
 /// one of them, a day at 60 frames a second.
 const LIMITS: Limits =
-    Limits { pixels: 1 << 26, streams: 64, packet: 1 << 27, packets: 5_500_000, probe: 1 << 24 };
+    Limits { pixels: 1 << 26, streams: 64, packet: 1 << 27, packets: 5_500_000, probe: 1 << 26 };
 
 /// Packets that decode so soon that nobody needs a likely table before the true one.
 const SOON_DECODED: usize = 600;
@@ -351,7 +351,11 @@ impl Clip {
 fn open_input(source: &Arc<Source>, look: Look) -> Result<Input, libav::Error> {
     // The name only helps to tell containers apart; the file is already open.
     let extension = source.path().extension().unwrap_or_default().to_string_lossy();
-    Input::open(source.reader(), &format!("clip.{extension}"), (look, LIMITS))
+    let reader = source.reader();
+    let leash = reader.leash(LIMITS.probe);
+    let opened = Input::open(reader, &format!("clip.{extension}"), (look, LIMITS));
+    leash.let_go();
+    opened
 }
 
 /// Returns the stream that the file marks as the default, else the largest.

@@ -3,7 +3,10 @@ use std::{
     fs::File,
     io::{self, Read, Seek, SeekFrom},
     path::{Path, PathBuf},
-    sync::{Arc, Mutex, PoisonError},
+    sync::{
+        Arc, Mutex, PoisonError,
+        atomic::{AtomicUsize, Ordering},
+    },
     time::SystemTime,
 };
 
@@ -54,7 +57,8 @@ impl Source {
 
     /// Returns a reader with a position of its own, at the start.
     pub fn reader(self: &Arc<Self>) -> SourceReader {
-        SourceReader { source: Arc::clone(self), position: 0 }
+        let left = Arc::new(AtomicUsize::new(usize::MAX));
+        SourceReader { source: Arc::clone(self), position: 0, left }
     }
 
     /// Says what became of the file since it was opened.
@@ -106,10 +110,37 @@ impl fmt::Display for SourceState {
 pub(super) struct SourceReader {
     source: Arc<Source>,
     position: u64,
+    /// Bytes that may still be read.
+    left: Arc<AtomicUsize>,
+}
+
+/// Holds a reader to so many bytes, wherever in the file, until it is let go.
+pub(super) struct Leash(Arc<AtomicUsize>);
+
+impl Leash {
+    /// Lets the reader read on for ever.
+    pub fn let_go(self) {
+        self.0.store(usize::MAX, Ordering::Relaxed);
+    }
+}
+
+impl SourceReader {
+    /// Lets at most `bytes` be read, until the leash is let go.
+    pub fn leash(&self, bytes: usize) -> Leash {
+        self.left.store(bytes, Ordering::Relaxed);
+        Leash(Arc::clone(&self.left))
+    }
 }
 
 impl Read for SourceReader {
     fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
+        let left = self.left.load(Ordering::Relaxed);
+        if left < buffer.len() {
+            return Err(io::Error::from(io::ErrorKind::FileTooLarge));
+        }
+        if left < usize::MAX {
+            self.left.store(left - buffer.len(), Ordering::Relaxed);
+        }
         let read = self.source.read_at(self.position, buffer)?;
         self.position += read as u64;
         Ok(read)

@@ -5,10 +5,10 @@ use std::fs;
 use stillcall::{
     geometry::{
         Refusal,
-        input::{Lies, Travel},
+        input::{Lies, Rotation, Travel},
     },
     marks::{
-        At, ClickedPoint, ClipFacts, How, Id, Outcome, PlacedPoint, Quantity, Reading,
+        At, ClickedPoint, ClipFacts, Edit, How, Id, Outcome, PlacedPoint, Quantity, Reading,
         ReferencePlane, Sheaf, remeasure, renew,
     },
     units::{Degrees, FrameRef, Orientation, PixelShape, Ticks, TimeBase, Upright},
@@ -171,4 +171,36 @@ fn the_command_prints_value_interval_and_budget() {
     near(measured["value"].as_f64().unwrap(), 55.0, 1e-9);
     assert!(measured["interval"][0].as_f64().unwrap() < 55.0);
     assert!(!measured["budget"].as_array().unwrap().is_empty());
+}
+
+/// Turning the picture by hand moves no click. What is left and right of the picture changes
+/// places where the picture is mirrored or stood on its head; the sense of a turn only where it is
+/// mirrored, so that the turn keeps its true direction.
+#[test]
+fn a_turn_by_hand_keeps_clicks_and_true_directions() {
+    let clip = clip(Orientation::UPRIGHT, PixelShape::SQUARE);
+    let mut before = sheaf(clip.clone(), kick(&clip, 55.0));
+    before.readings[0].how.travel = Some(Travel::Left);
+    before.readings[0].how.rotation = Some(Rotation::Left);
+    let rows = [
+        ((0, true), Travel::Right, Rotation::Right),
+        ((2, false), Travel::Right, Rotation::Left),
+        ((2, true), Travel::Left, Rotation::Right),
+        ((1, false), Travel::Left, Rotation::Left),
+    ];
+    for ((quarter_turns, mirrored), travel, rotation) in rows {
+        let by_hand = Some(Orientation { quarter_turns, mirrored });
+        let edit = Edit::orient(&before, by_hand).unwrap();
+        let mut after = before.clone();
+        edit.apply(&mut after);
+        assert_eq!(after.clip.as_ref().unwrap().orientation_override, by_hand);
+        assert_eq!(after.readings[0].points, before.readings[0].points);
+        let how = &after.readings[0].how;
+        assert_eq!((how.travel, how.rotation), (Some(travel), Some(rotation)), "{by_hand:?}");
+        assert!(Edit::orient(&after, by_hand).is_none(), "it stands so already");
+        edit.inverse().apply(&mut after);
+        assert_eq!(after, before);
+    }
+    let planned = Sheaf { clip: None, ..before };
+    assert!(Edit::orient(&planned, Some(Orientation::UPRIGHT)).is_none());
 }

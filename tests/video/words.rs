@@ -66,11 +66,16 @@ fn repeated_and_damaged_frames_are_named() {
         frames_text(&footage.proved(&|| false).expect("it can be read"))
     };
     let padded = format!("{} -vf fps=30 -c:v ffv1", source(1, "256x144", "10"));
-    let text = proved(&made("padded.mkv", &padded));
+    let clip = made("padded.mkv", &padded);
+    let text = proved(&clip);
     let repeated = "Repeated       1 to 2, 4 to 5, 7 to 8, 10 to 11, 13 to 14, 16 to 17, 19 to 20, \
                     22 to 23 and 2 more places\n";
     assert!(text.contains(repeated), "{text}");
     assert!(!text.contains("Damaged"), "{text}");
+    let footage = Footage::open(&clip).expect("it opens");
+    let list = frames_json(&footage.proved(&|| false).expect("it can be read"), "padded.mkv");
+    let first = |k: usize| list["frames"][k]["same_as"].as_u64();
+    assert_eq!([4, 5, 6].map(first), [Some(3), Some(3), None]);
     let damaged = changed("damaged.mp4", &base(), |bytes| {
         let middle = bytes.len() / 2;
         bytes[middle..middle + 400].fill(0);
