@@ -110,7 +110,7 @@ fn packets_larger_than_any_picture_are_refused() {
 #[test]
 fn a_clip_is_not_searched_for_ever() {
     let stream = derived("plain.ts", &base(), "-c copy");
-    let late = changed("late.ts", &stream, |bytes| {
+    let late = changed("filled.ts", &stream, |bytes| {
         let filling = [&[0x47, 0x1f, 0xff, 0x10][..], &[0xff; 184]].concat();
         bytes.splice(188 * 3..188 * 3, filling.repeat((65 << 20) / 188));
     });
