@@ -260,10 +260,10 @@ impl Clip {
         let (first, parameters) = (None, Arc::new(parameters));
         let mut clip = Self {
             source,
+            stream,
             container,
             time_base,
             defaults,
-            stream,
             parameters,
             scan,
             first,

@@ -111,12 +111,9 @@ fn the_shader_agrees_with_the_exported_picture() {
 /// files, so that pixels at edges differ there.
 fn compare(name: &str, shown: &[u8], exported: &[u8]) {
     assert_eq!(shown.len(), exported.len(), "{name}");
-    let by_more =
-        |most: u8| shown.iter().zip(exported).filter(|(a, b)| a.abs_diff(**b) > most).count();
-    println!("{name}: {} differ by more than 1, {} by more than 3", by_more(1), by_more(3));
     let is_stretched = name.starts_with("wide");
     let (most, allowed) = if is_stretched { (3, shown.len() / 10) } else { (1, 0) };
-    let differing = by_more(most);
+    let differing = shown.iter().zip(exported).filter(|(a, b)| a.abs_diff(**b) > most).count();
     assert!(differing <= allowed, "{name}: {differing} of {} values differ", shown.len());
     let sum: u64 = shown.iter().zip(exported).map(|(a, b)| u64::from(a.abs_diff(*b))).sum();
     let mean = sum as f64 / shown.len() as f64;

@@ -23,7 +23,7 @@ unsafe impl Sync for Parameters {}
 
 impl Parameters {
     /// Takes a copy, because the stream's own may change while it is read.
-    pub(super) fn new(parameters: codec::Parameters) -> Self {
+    pub(super) fn new(parameters: &codec::Parameters) -> Self {
         Self(parameters.clone())
     }
 

@@ -135,7 +135,7 @@ impl Input {
     /// Returns what a decoder for the chosen stream needs to know.
     pub fn parameters(&self) -> Result<Parameters, Error> {
         let stream = self.context.stream(self.stream).ok_or(Error::StreamNotFound)?;
-        Ok(Parameters::new(stream.parameters()))
+        Ok(Parameters::new(&stream.parameters()))
     }
 
     /// Returns a parser for the chosen stream's packets, where FFmpeg has one.
