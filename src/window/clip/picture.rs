@@ -22,7 +22,8 @@ impl Clip {
         let now = turn(before.unwrap_or(own));
         let after = (now != own).then_some(now);
         if self.session.is_open() {
-            return self.take(Step::Do(Edit::Orientation { before, after }), self.chosen);
+            let edit = self.session.sheaf().and_then(|sheaf| Edit::orient(sheaf, after));
+            return edit.map_or(Action::None, |edit| self.take(Step::Do(edit), self.chosen));
         }
         self.turned = after;
         Action::None
