@@ -80,7 +80,7 @@ pub fn run(line: CommandLine) -> anyhow::Result<ExitCode> {
         Some(Command::Chart(arguments)) => chart::run(&arguments)?,
         Some(Command::Agree(arguments)) => agree::run(&arguments)?,
         Some(Command::Rulebook(command)) => return rulebook::run(command),
-        Some(Command::Library(command)) => return library::run(command),
+        Some(Command::Library(command)) => return library::run(&command),
         #[cfg(feature = "video")]
         Some(Command::Demo(arguments)) => demo::run(&arguments)?,
         None => open_window(line.clip, line.marks)?,
