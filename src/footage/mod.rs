@@ -9,7 +9,6 @@
 
 mod cache;
 mod colour;
-mod content;
 mod convert;
 mod decoder;
 mod describe;
@@ -32,7 +31,7 @@ use std::{
     sync::{Arc, OnceLock},
 };
 
-use crate::units::TimeBase;
+use crate::units::{self, TimeBase};
 
 pub use colour::{ColourSpace, Matrix, Primaries, Range, Transfer};
 pub use decoder::{DEFAULT_BUDGET, Decoder};
@@ -142,7 +141,8 @@ impl Footage {
 
     /// Returns a quick name for the content, of its length and both ends; 32 hexadecimal digits.
     pub fn content_id(&self) -> io::Result<String> {
-        content::quick_id(&self.clip.source)
+        let source = &self.clip.source;
+        units::quick_id(&mut source.reader(), source.length())
     }
 
     /// Returns the BLAKE3 hash of the whole file; reads it all, the first time.
@@ -150,7 +150,7 @@ impl Footage {
         if let Some(hash) = self.clip.content_hash.get() {
             return Ok(hash.clone());
         }
-        let hash = content::content_hash(&self.clip.source)?;
+        let hash = units::content_hash(&mut self.clip.source.reader())?;
         Ok(self.clip.content_hash.get_or_init(|| hash).clone())
     }
 
@@ -269,7 +269,7 @@ fn first_picture(clip: &Clip) -> Result<Picture, OpenError> {
     let frame =
         session.next(&clip.scan, &|| false).ok().and_then(std::ops::ControlFlow::continue_value);
     let frame = frame.flatten().ok_or_else(|| OpenError::NothingDecodes { path: path() })?;
-    let zero = (0, crate::units::Ticks(0));
+    let zero = (0, units::Ticks(0));
     Picture::new(zero, frame, clip.defaults)
         .map_err(|picture::Unsupported(format)| OpenError::PixelFormat { path: path(), format })
 }
