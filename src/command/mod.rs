@@ -85,7 +85,7 @@ pub fn run(line: CommandLine) -> anyhow::Result<ExitCode> {
         Some(Command::Chart(arguments)) => chart::run(&arguments)?,
         Some(Command::Agree(arguments)) => agree::run(&arguments)?,
         Some(Command::Rulebook(command)) => return rulebook::run(command),
-        Some(Command::Library(command)) => return library::run(command),
+        Some(Command::Library(command)) => return library::run(&command),
         #[cfg(feature = "video")]
         Some(Command::Attach(arguments)) => attach::run(&arguments)?,
         #[cfg(feature = "video")]

@@ -7,7 +7,8 @@ use std::{
 use anyhow::Context as _;
 use clap::Args;
 use stillcall::{
-    marks::{self, Sheaf, StateFolder},
+    library::{self, Asked, Purpose, Use},
+    marks::{self, Quantity, Sheaf, StateFolder},
     report::{self, Still},
     rulebook::{self, Book},
     sheet::{self, ScoreSheet},
@@ -37,6 +38,9 @@ pub struct Arguments {
     #[cfg(feature = "video")]
     #[arg(long, requires = "html")]
     stills: bool,
+    /// What pictures in the page are for: training, library, course or publication.
+    #[arg(long = "for", value_name = "PURPOSE", requires = "html", default_value = "training")]
+    purpose: Purpose,
 }
 
 pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
@@ -55,6 +59,9 @@ pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
         let stills = stills(arguments, &sheaf, &sheet)?;
         #[cfg(not(feature = "video"))]
         let stills: Vec<Still> = Vec::new();
+        if !stills.is_empty() {
+            permit_pictures(arguments, &sheaf)?;
+        }
         let clip = sheaf.clip.as_ref().map(|clip| clip.quick_id.as_str()).unwrap_or_default();
         super::remember(page, clip, &sheaf.routine.athlete)?;
         write_page(page, &sheet, &stills)?;
@@ -73,6 +80,26 @@ pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
         write!(out, "{}", sheet::text(&sheet))?;
     }
     Ok(out.flush()?)
+}
+
+/// Fails where the clip's record does not allow its pictures to leave.
+fn permit_pictures(arguments: &Arguments, sheaf: &Sheaf) -> anyhow::Result<()> {
+    let clip = sheaf.clip.as_ref().context("a planned routine has no clip to take stills from")?;
+    let asked = Asked {
+        what: Use::Pictures(arguments.purpose),
+        athletes: &[&sheaf.routine.athlete],
+        routine: &sheaf.routine.id,
+        today: library::today(),
+    };
+    library::permit(&arguments.marks.with_file_name(&clip.name), &asked)?;
+    if sheaf.readings.iter().any(|reading| reading.quantity == Quantity::Split) {
+        writeln!(
+            io::stderr(),
+            "some stills may show a split. No picture may seem to look at the groin: look at each \
+             one before it leaves your hands, and leave out or crop what may"
+        )?;
+    }
+    Ok(())
 }
 
 /// Writes the page of a sheet.

@@ -8,6 +8,7 @@ use anyhow::{Context as _, ensure};
 use clap::Args;
 use stillcall::{
     footage::{self, Decoder, Footage},
+    library::{self, Asked, Purpose, Use},
     marks::{self, Sheaf, StateFolder},
     report::Still,
     sheet::{FrameAt, ScoreSheet},
@@ -31,15 +32,22 @@ pub struct Arguments {
     /// Where to write the picture, a PNG.
     #[arg(long, value_name = "FILE")]
     out: PathBuf,
+    /// What the picture is for: training, library, course or publication.
+    #[arg(long = "for", value_name = "PURPOSE", default_value = "training")]
+    purpose: Purpose,
 }
 
 pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let footage = Footage::open(&arguments.clip)?;
+    let what = Use::Pictures(arguments.purpose);
+    let asked = Asked { what, athletes: &[], routine: "", today: library::today() };
+    library::permit(&arguments.clip, &asked)?;
     let frame = frame_of(arguments, &footage)?;
     let turn = match &arguments.marks {
         Some(path) => turn_of(&marks::load(path, StateFolder::of_user().as_ref())?),
         None => None,
     };
+    super::remember(&arguments.out, &footage.content_id()?, "")?;
     footage::still(&footage, frame as usize, turn, &arguments.out)?;
     Ok(())
 }

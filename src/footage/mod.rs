@@ -10,7 +10,6 @@
 mod cache;
 mod coded;
 mod colour;
-mod content;
 mod convert;
 mod decoder;
 mod describe;
@@ -34,7 +33,7 @@ use std::{
     sync::{Arc, OnceLock},
 };
 
-use crate::units::{Ticks, TimeBase};
+use crate::units::{self, Ticks, TimeBase};
 
 pub use colour::{ColourSpace, Matrix, Primaries, Range, Transfer};
 pub use decoder::{DEFAULT_BUDGET, Decoder};
@@ -213,7 +212,8 @@ impl Footage {
 
     /// Returns a quick name for the content, of its length and both ends; 32 hexadecimal digits.
     pub fn content_id(&self) -> io::Result<String> {
-        content::quick_id(&self.clip.source)
+        let source = &self.clip.source;
+        units::quick_id(&mut source.reader(), source.length())
     }
 
     /// Returns the BLAKE3 hash of the whole file; reads it all, the first time.
@@ -221,7 +221,7 @@ impl Footage {
         if let Some(hash) = self.clip.content_hash.get() {
             return Ok(hash.clone());
         }
-        let hash = content::content_hash(&self.clip.source)?;
+        let hash = units::content_hash(&mut self.clip.source.reader())?;
         Ok(self.clip.content_hash.get_or_init(|| hash).clone())
     }
 

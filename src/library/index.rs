@@ -45,8 +45,8 @@ pub enum IndexError {
     Busy,
     /// It broke while it was in use.
     #[error(
-        "the index {path} is damaged ({detail}). Your clips and marks are untouched: run the \
-         command again, the index is then made anew"
+        "the index {path} is damaged ({detail}). Your clips and marks are untouched: delete that \
+         file, it is made anew from them"
     )]
     Damaged {
         /// The file.
@@ -103,9 +103,9 @@ impl Index {
             }
             Ok((connection, Prepared::Older)) => {
                 drop(connection);
-                Self::anew(path, Found::Fresh)
+                Self::anew(home, path, Found::Fresh)
             }
-            Err(IndexError::Damaged { .. }) => Self::anew(path, Found::Damaged),
+            Err(IndexError::Damaged { .. }) => Self::anew(home, path, Found::Damaged),
             Err(error) => Err(error),
         }
     }
@@ -118,6 +118,36 @@ impl Index {
     /// Returns the file.
     pub fn path(&self) -> &Path {
         &self.path
+    }
+
+    /// Looks whether the file is whole; it reads all of it.
+    pub fn check(&self) -> Result<(), IndexError> {
+        let said: String = self
+            .connection
+            .query_row("PRAGMA quick_check(1)", [], |row| row.get(0))
+            .map_err(|error| self.error(&error))?;
+        if said == "ok" {
+            return Ok(());
+        }
+        Err(IndexError::Damaged { path: self.path.clone(), detail: said })
+    }
+
+    /// Throws the index away: it is made anew when it is opened next.
+    ///
+    /// Not kept aside, because it may name somebody who has withdrawn since.
+    pub fn discard(home: &Home) -> Result<(), IndexError> {
+        let path = home.path().join("index.sqlite");
+        for ending in ["", "-wal", "-shm"] {
+            let mut name = path.as_os_str().to_owned();
+            name.push(ending);
+            match fs::remove_file(&name) {
+                Err(error) if error.kind() != io::ErrorKind::NotFound => {
+                    return Err(io_error(&path, &error));
+                }
+                _ => {}
+            }
+        }
+        Ok(())
     }
 
     /// Writes everything anew, so that nothing that was taken out stays behind in the file.
@@ -136,18 +166,8 @@ impl Index {
         sqlite_error(&self.path, error)
     }
 
-    fn anew(path: PathBuf, found: Found) -> Result<Self, IndexError> {
-        // Thrown away rather than kept aside: it may name somebody who has withdrawn since.
-        for ending in ["", "-wal", "-shm"] {
-            let mut name = path.as_os_str().to_owned();
-            name.push(ending);
-            match fs::remove_file(&name) {
-                Err(error) if error.kind() != io::ErrorKind::NotFound => {
-                    return Err(io_error(&path, &error));
-                }
-                _ => {}
-            }
-        }
+    fn anew(home: &Home, path: PathBuf, found: Found) -> Result<Self, IndexError> {
+        Self::discard(home)?;
         let (connection, _) = prepare(&path)?;
         Ok(Self { path, connection, found })
     }
@@ -196,20 +216,8 @@ fn prepare(path: &Path) -> Result<(Connection, Prepared), IndexError> {
                 .map_err(failed)?;
         }
         connection.execute_batch("COMMIT").map_err(failed)?;
-    } else {
-        check(path, &connection)?;
     }
     Ok((connection, Prepared::Ready))
-}
-
-fn check(path: &Path, connection: &Connection) -> Result<(), IndexError> {
-    let said: String = connection
-        .query_row("PRAGMA quick_check(1)", [], |row| row.get(0))
-        .map_err(|error| sqlite_error(path, &error))?;
-    if said == "ok" {
-        return Ok(());
-    }
-    Err(IndexError::Damaged { path: path.to_owned(), detail: said })
 }
 
 fn sqlite_error(path: &Path, error: &rusqlite::Error) -> IndexError {

@@ -82,6 +82,7 @@ impl Scan<'_> {
     /// Brings the index up to date, without reading whole clips.
     pub fn run(&mut self, told: Told<'_>) -> Result<Scanned, IndexError> {
         let _lock = self.lock()?;
+        self.index.check()?;
         let mut found = Scanned::default();
         let (mut files, present) = self.look(&mut found);
         let going = self.clips(&files, &present, &mut found, told)?;

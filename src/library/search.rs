@@ -58,23 +58,30 @@ pub fn find(
 ) -> Result<(Vec<Hit>, u32), IndexError> {
     let mut condition = Condition { sql: String::new(), values: Vec::new(), today };
     condition.add(query);
-    let Condition { sql, mut values, .. } = condition;
-    let tables = "routines r LEFT JOIN clips c ON c.id = r.clip";
-    let count: Option<u32> = index.one(
-        &format!("SELECT count(*) FROM {tables} WHERE {sql}"),
-        rusqlite::params_from_iter(values.iter()),
-    )?;
-    values.extend([Value::from(page.most), Value::from(page.from)]);
-    let hits = index.list_with(
+    let Condition { sql, values, .. } = condition;
+    // The condition is carried out once, for the count and the page alike.
+    let ids: Vec<i64> = index.list_with(
         &format!(
-            "SELECT c.path, r.marks, r.routine, r.event, r.division, r.athlete, r.judge, r.date,
-                 r.score, r.void, r.close, r.agreed
-             FROM {tables} WHERE {sql} ORDER BY r.date DESC, r.id LIMIT ? OFFSET ?"
+            "SELECT r.id FROM routines r LEFT JOIN clips c ON c.id = r.clip WHERE {sql}
+             ORDER BY r.date DESC, r.id"
         ),
         rusqlite::params_from_iter(values.iter()),
+        |row| row.get(0),
+    )?;
+    let on_page = ids.iter().skip(page.from as usize).take(page.most as usize);
+    let hits = on_page.map(|id| hit_of(index, *id)).collect::<Result<Vec<_>, _>>()?;
+    Ok((hits.into_iter().flatten().collect(), ids.len() as u32))
+}
+
+fn hit_of(index: &Index, id: i64) -> Result<Option<Hit>, IndexError> {
+    let mut hits = index.list_with(
+        "SELECT c.path, r.marks, r.routine, r.event, r.division, r.athlete, r.judge, r.date,
+             r.score, r.void, r.close, r.agreed
+         FROM routines r LEFT JOIN clips c ON c.id = r.clip WHERE r.id = ?1",
+        [id],
         hit,
     )?;
-    Ok((hits, count.unwrap_or_default()))
+    Ok(hits.pop())
 }
 
 /// Returns the clips that are to be deleted by `last`, the most urgent first.

@@ -3,6 +3,7 @@
 use std::fs;
 
 use serde_json::json;
+use stillcall::library::{Hit, Index, Page, find, parse, today};
 
 use super::library_club::{Club, Marked};
 
@@ -74,6 +75,25 @@ fn moments_faults_scores_and_notes_are_found() {
     assert_eq!(club.who("not moment fall marked").len(), 3);
     let score = club.find("athlete SC-05")[0].score.unwrap();
     assert_eq!(club.who(&format!("score {}", score.short())), ["SC-05"]);
+}
+
+#[test]
+fn what_is_found_comes_in_pages_with_the_number_of_all() {
+    let club = club();
+    club.scan();
+    let index = Index::open(&club.home()).unwrap();
+    let query = parse("event bars").unwrap();
+    let page = |from, most| find(&index, &query, Page { from, most }, today()).unwrap();
+    let athletes = |(hits, all): (Vec<Hit>, u32)| {
+        let who: Vec<String> = hits.into_iter().map(|hit| hit.athlete).collect();
+        (who, all)
+    };
+    let (first, all) = athletes(page(0, 2));
+    let (second, again) = athletes(page(2, 2));
+    assert_eq!((all, again), (3, 3));
+    assert_eq!((first.len(), second.len()), (2, 1));
+    assert!(!first.contains(&second[0]));
+    assert_eq!(athletes(page(9, 2)), (Vec::new(), 3));
 }
 
 #[test]

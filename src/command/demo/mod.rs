@@ -10,6 +10,7 @@ use clap::Args;
 use sample_clips_generator::{Options, Truth, generate, truth_path};
 use stillcall::{
     footage::Footage,
+    library::{Shows, SidecarFile},
     marks::{self, Desk, StateFolder},
     rulebook::{self, Book},
     sheet::{self, ScoreSheet},
@@ -57,6 +58,7 @@ fn prepare(routine: &Routine, folder: &Path, book: &Book) -> anyhow::Result<Scor
     let clip = clip_of(folder, routine.motion);
     let truth = drawn(&Options::new(routine.motion, &clip))?;
     let footage = Footage::open(&clip)?;
+    note_as_drawn(&clip)?;
     let marks_file = marks::path_for(&clip, "1", JUDGE);
     if !marks_file.exists() {
         let whose = (routine.event, routine.division, routine.athlete);
@@ -68,6 +70,17 @@ fn prepare(routine: &Routine, folder: &Path, book: &Book) -> anyhow::Result<Scor
     let sheet = sheet::score(book, &sheaf);
     write_page(&page_of(folder, routine.motion), &sheet, &[])?;
     Ok(sheet)
+}
+
+/// Notes that nobody is filmed, so that stills of the samples may be taken.
+fn note_as_drawn(clip: &Path) -> anyhow::Result<()> {
+    let mut noted = SidecarFile::begin(clip)?;
+    if !noted.exists() {
+        noted.sidecar.shows = Shows::Nobody;
+        "drawn by the sample clips generator".clone_into(&mut noted.sidecar.source);
+        noted.save()?;
+    }
+    Ok(())
 }
 
 /// Returns what is true of the clip, drawing it first unless that was done before.

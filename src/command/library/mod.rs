@@ -7,12 +7,15 @@ mod reference;
 mod remove;
 mod scan;
 
-use std::process::ExitCode;
+use std::{
+    io::{self, Write as _},
+    process::ExitCode,
+};
 
 use anyhow::Context as _;
 use clap::Subcommand;
 use stillcall::{
-    library::{Home, Index, Shelf},
+    library::{Home, Index, IndexError, Shelf},
     marks::StateFolder,
 };
 
@@ -44,22 +47,42 @@ pub enum Command {
     Recheck(reference::RecheckArguments),
 }
 
-pub fn run(command: Command) -> anyhow::Result<ExitCode> {
+pub fn run(command: &Command) -> anyhow::Result<ExitCode> {
+    let done = match dispatch(command) {
+        Err(error) if is_damaged(&error) => again(command),
+        done => done,
+    };
+    done.map(|()| ExitCode::SUCCESS)
+}
+
+fn dispatch(command: &Command) -> anyhow::Result<()> {
     match command {
-        Command::Add(arguments) => scan::add(&arguments)?,
-        Command::Scan(arguments) => scan::run(&arguments)?,
-        Command::Find(arguments) => find::run(&arguments)?,
-        Command::Note(arguments) => note::run(&arguments)?,
-        Command::Info(arguments) => note::info(&arguments)?,
-        Command::Due(arguments) => find::due(&arguments)?,
-        Command::Delete(arguments) => remove::delete(&arguments)?,
-        Command::Withdraw(arguments) => remove::withdraw(&arguments)?,
-        Command::Export(arguments) => bundle::export(&arguments)?,
-        Command::Import(arguments) => bundle::import(&arguments)?,
-        Command::Reference(arguments) => reference::run(&arguments)?,
-        Command::Recheck(arguments) => reference::recheck(&arguments)?,
+        Command::Add(arguments) => scan::add(arguments),
+        Command::Scan(arguments) => scan::run(arguments),
+        Command::Find(arguments) => find::run(arguments),
+        Command::Note(arguments) => note::run(arguments),
+        Command::Info(arguments) => note::info(arguments),
+        Command::Due(arguments) => find::due(arguments),
+        Command::Delete(arguments) => remove::delete(arguments),
+        Command::Withdraw(arguments) => remove::withdraw(arguments),
+        Command::Export(arguments) => bundle::export(arguments),
+        Command::Import(arguments) => bundle::import(arguments),
+        Command::Reference(arguments) => reference::run(arguments),
+        Command::Recheck(arguments) => reference::recheck(arguments),
     }
-    Ok(ExitCode::SUCCESS)
+}
+
+fn is_damaged(error: &anyhow::Error) -> bool {
+    matches!(error.downcast_ref(), Some(IndexError::Damaged { .. }))
+}
+
+/// Throws a damaged index away and does what was asked with a new one.
+fn again(command: &Command) -> anyhow::Result<()> {
+    if let Some(home) = Home::of_user() {
+        Index::discard(&home)?;
+    }
+    writeln!(io::stderr(), "{}", scan::DAMAGED)?;
+    dispatch(command)
 }
 
 /// The library of this user, open.

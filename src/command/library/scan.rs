@@ -9,6 +9,9 @@ use stillcall::library::{self, Found, Progress, Scan, Scanned};
 
 use super::Open;
 
+/// What is said of an index that broke.
+pub const DAMAGED: &str = "the index was damaged and is made anew from your files";
+
 #[derive(Debug, Args)]
 pub struct AddArguments {
     /// The folder.
@@ -51,7 +54,7 @@ pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
 /// Brings the index up to date.
 pub fn refresh(open: &mut Open) -> anyhow::Result<Scanned> {
     if open.index.found() == Found::Damaged {
-        writeln!(io::stderr(), "the index was damaged and is made anew from your files")?;
+        writeln!(io::stderr(), "{DAMAGED}")?;
     }
     Ok(scan(open).run(&mut progress)?)
 }
