@@ -1,5 +1,5 @@
 # Every target does its own set-up, so that each works first on a fresh machine.
-.PHONY: demo test lint bench fuzz speed accuracy deps clips audit course keys screenshots kills
+.PHONY: demo test lint bench fuzz speed accuracy deps clips audit course keys screenshots kills mutants
 
 # One build of everything that the demo, the tests and the lints share.
 FULL := --features harness
@@ -65,3 +65,10 @@ screenshots: deps
 kills: deps
 	cargo test $(PURE) --test pure kills -- --ignored killed_two_hundred
 	cargo test $(FULL) --test window -- --ignored five_killed_windows
+
+# Changes the evaluator and the rule book one place at a time and tests each change; takes hours.
+# SHARD=0/8 does the first eighth, FILES='src/sheet/settle.rs' one file.
+FILES ?= src/sheet/**/*.rs src/rulebook/**/*.rs
+mutants:
+	command -v cargo-mutants >/dev/null || cargo install --locked cargo-mutants
+	cargo mutants $(foreach file,$(FILES),--file '$(file)') $(if $(SHARD),--shard $(SHARD))

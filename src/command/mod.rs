@@ -5,8 +5,10 @@ mod card;
 mod chart;
 mod library;
 mod measure;
+mod result;
 mod rulebook;
 mod score;
+mod together;
 
 #[cfg(feature = "video")]
 mod attach;
@@ -50,6 +52,12 @@ enum Command {
     Still(still::Arguments),
     /// Add marks up into a score sheet.
     Score(score::Arguments),
+    /// Make the sheets of two or more judges of one routine into one score, as the book says.
+    Panel(together::PanelArguments),
+    /// Make the sheets of an athlete's attempts into one score, as the book says.
+    Attempts(together::Arguments),
+    /// Type in what a routine was given at the meet; its sheet then shows the difference.
+    Result(result::Arguments),
     /// Say what the points of every reading measure, and how surely.
     Measure(measure::Arguments),
     /// Print what a judge keeps at the table: one event and division of a rule book on one page.
@@ -80,6 +88,9 @@ pub fn run(line: CommandLine) -> anyhow::Result<ExitCode> {
         #[cfg(feature = "video")]
         Some(Command::Still(arguments)) => still::run(&arguments)?,
         Some(Command::Score(arguments)) => score::run(&arguments)?,
+        Some(Command::Panel(arguments)) => together::panel(&arguments)?,
+        Some(Command::Attempts(arguments)) => together::attempts(&arguments)?,
+        Some(Command::Result(arguments)) => result::run(&arguments)?,
         Some(Command::Measure(arguments)) => measure::run(&arguments)?,
         Some(Command::Card(arguments)) => card::run(&arguments)?,
         Some(Command::Chart(arguments)) => chart::run(&arguments)?,

@@ -11,7 +11,7 @@ use stillcall::{
     marks::{self, Quantity, Sheaf, StateFolder},
     report::{self, Still},
     rulebook::{self, Book},
-    sheet::{self, ScoreSheet},
+    sheet::{self, ScoreSheet, Skills},
 };
 
 #[derive(Debug, Args)]
@@ -26,11 +26,18 @@ pub struct Arguments {
     #[arg(long)]
     json: bool,
     /// Print what the routine comes to in every division of its event.
-    #[arg(long, conflicts_with_all = ["json", "by_cause"])]
+    #[arg(long, conflicts_with = "by_cause")]
     all_divisions: bool,
     /// Print what each thing cost, the dearest first.
-    #[arg(long, conflicts_with = "json")]
+    #[arg(long)]
     by_cause: bool,
+    /// Marks file of the planned routine: the sheet then says what was dropped, changed, added.
+    #[arg(long, value_name = "FILE")]
+    plan: Option<PathBuf>,
+    /// The athlete's own list of elements, a TOML file with `has` and `learning`: what could be
+    /// added comes from it. Without it, `<athlete>.skills.toml` beside the marks, if there is one.
+    #[arg(long, value_name = "FILE")]
+    skills: Option<PathBuf>,
     /// Also write the sheet as a page that prints on A4.
     #[arg(long, value_name = "FILE")]
     html: Option<PathBuf>,
@@ -44,16 +51,13 @@ pub struct Arguments {
 }
 
 pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
-    let mut sheaf = marks::load(&arguments.marks, StateFolder::of_user().as_ref())?;
-    // What is scored is what the clicks say now; a change since last time is told.
-    for reading in marks::renew(&mut sheaf) {
-        if let Some(change) = reading.change() {
-            let words = reading.quantity.words();
-            writeln!(io::stderr(), "reading {}: {words} {change}", reading.id.0)?;
-        }
+    let sheaf = read(&arguments.marks)?;
+    let book = book_for(&sheaf, &arguments.marks, arguments.rulebook.as_deref())?;
+    let skills = skills_for(&sheaf, arguments)?;
+    let mut sheet = sheet::score_with(&book, &sheaf, skills.as_ref());
+    if let Some(plan) = &arguments.plan {
+        sheet.plan = Some(sheet::beside_plan(&book, &read(plan)?, &sheaf, &sheet));
     }
-    let book = book_for(&sheaf, arguments)?;
-    let sheet = sheet::score(&book, &sheaf);
     if let Some(page) = &arguments.html {
         #[cfg(feature = "video")]
         let stills = stills(arguments, &sheaf, &sheet)?;
@@ -66,18 +70,38 @@ pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
         super::remember(page, clip, &sheaf.routine.athlete)?;
         write_page(page, &sheet, &stills)?;
     }
+    print(arguments, &book, &sheaf, &sheet)
+}
+
+fn print(
+    arguments: &Arguments,
+    book: &Book,
+    sheaf: &Sheaf,
+    sheet: &ScoreSheet,
+) -> anyhow::Result<()> {
     let mut out = io::stdout().lock();
-    if arguments.json {
-        serde_json::to_writer_pretty(&mut out, &sheet::to_json(&sheet))?;
-        writeln!(out)?;
-    } else if arguments.all_divisions {
-        let sheets = sheet::all_divisions(&book, &sheaf);
-        write!(out, "{}", sheet::divisions_text(&sheets))?;
+    let mut json = |value: serde_json::Value| -> anyhow::Result<()> {
+        serde_json::to_writer_pretty(&mut out, &value)?;
+        Ok(writeln!(out)?)
+    };
+    if arguments.all_divisions {
+        let sheets = sheet::all_divisions(book, sheaf);
+        if arguments.json {
+            json(sheets.iter().map(sheet::to_json).collect())?;
+        } else {
+            write!(out, "{}", sheet::divisions_text(&sheets))?;
+        }
     } else if arguments.by_cause {
-        let causes = sheet::causes(&book, &sheaf, &sheet);
-        write!(out, "{}", sheet::causes_text(&causes))?;
+        let causes = sheet::causes(book, sheaf, sheet);
+        if arguments.json {
+            json(serde_json::to_value(&causes)?)?;
+        } else {
+            write!(out, "{}", sheet::causes_text(&causes))?;
+        }
+    } else if arguments.json {
+        json(sheet::to_json(sheet))?;
     } else {
-        write!(out, "{}", sheet::text(&sheet))?;
+        write!(out, "{}", sheet::text(sheet))?;
     }
     Ok(out.flush()?)
 }
@@ -102,6 +126,39 @@ fn permit_pictures(arguments: &Arguments, sheaf: &Sheaf) -> anyhow::Result<()> {
     Ok(())
 }
 
+/// Reads a marks file. What is scored is what the clicks say now; a change since last time is
+/// told.
+pub fn read(path: &Path) -> anyhow::Result<Sheaf> {
+    let mut sheaf = marks::load(path, StateFolder::of_user().as_ref())?;
+    for reading in marks::renew(&mut sheaf) {
+        if let Some(change) = reading.change() {
+            let words = reading.quantity.words();
+            writeln!(io::stderr(), "reading {}: {words} {change}", reading.id.0)?;
+        }
+    }
+    Ok(sheaf)
+}
+
+fn skills_for(sheaf: &Sheaf, arguments: &Arguments) -> anyhow::Result<Option<Skills>> {
+    let named = arguments.skills.clone();
+    let Some(path) = named.or_else(|| skills_beside(&arguments.marks, sheaf)) else {
+        return Ok(None);
+    };
+    let text =
+        fs::read_to_string(&path).with_context(|| format!("cannot read {}", path.display()))?;
+    Ok(Some(Skills::read(&text, &path.display().to_string())?))
+}
+
+/// Returns the athlete's own list beside the marks, where there is one.
+fn skills_beside(marks: &Path, sheaf: &Sheaf) -> Option<PathBuf> {
+    let athlete = &sheaf.routine.athlete;
+    // The code is part of a file's name here, so it must not lead out of the folder.
+    let plain = |c: char| c.is_alphanumeric() || c == '-' || c == '_';
+    let is_plain = !athlete.is_empty() && athlete.chars().all(plain);
+    let beside = marks.with_file_name(format!("{athlete}.skills.toml"));
+    (is_plain && beside.is_file()).then_some(beside)
+}
+
 /// Writes the page of a sheet.
 pub fn write_page(page: &Path, sheet: &ScoreSheet, stills: &[Still]) -> anyhow::Result<()> {
     fs::write(page, report::sheet_page(sheet, stills))
@@ -110,19 +167,19 @@ pub fn write_page(page: &Path, sheet: &ScoreSheet, stills: &[Still]) -> anyhow::
 
 /// Returns the book to score with: the one that is named, else the edition that the marks were
 /// scored with before; says where that is not the book as it is now.
-fn book_for(sheaf: &Sheaf, arguments: &Arguments) -> anyhow::Result<Book> {
-    let (named, hash) = match (&arguments.rulebook, sheaf.routine.book.as_str()) {
-        (Some(named), _) => (named.as_str(), ""),
+pub fn book_for(sheaf: &Sheaf, marks: &Path, named: Option<&str>) -> anyhow::Result<Book> {
+    let (named, hash) = match (named, sheaf.routine.book.as_str()) {
+        (Some(named), _) => (named, ""),
         (None, "") => anyhow::bail!(
             "{} does not say under which rule book it was judged; name one with --rulebook",
-            arguments.marks.display()
+            marks.display()
         ),
         (None, named) => (named, sheaf.routine.book_hash.as_str()),
     };
-    let judged = || format!("{} was judged under \"{named}\"", arguments.marks.display());
+    let judged = || format!("{} was judged under \"{named}\"", marks.display());
     let scored = rulebook::load_scored(named, hash).with_context(judged)?;
     if let Some(said) = scored.said() {
-        writeln!(io::stderr(), "{}: {said}", arguments.marks.display())?;
+        writeln!(io::stderr(), "{}: {said}", marks.display())?;
     }
     Ok(scored.book)
 }

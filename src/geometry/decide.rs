@@ -110,6 +110,13 @@ pub fn decide(value: Degrees, u: Degrees, limit: Limit) -> Verdict {
     }
 }
 
+/// Returns what a value inside its 95 % interval says of a limit: open exactly when the limit's
+/// edge lies inside. An interval may reach farther to one side than to the other.
+pub fn decide_between(value: Degrees, [low, high]: [Degrees; 2], limit: Limit) -> Verdict {
+    let reach = if limit.edge < value { value.0 - low.0 } else { high.0 - value.0 };
+    decide(value, Degrees(reach / HALF_WIDTH), limit)
+}
+
 fn normal_cdf(z: f64) -> f64 {
     0.5 * erfc(-z / std::f64::consts::SQRT_2)
 }

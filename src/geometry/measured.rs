@@ -1,6 +1,6 @@
 use serde::Serialize;
 
-use super::{HALF_WIDTH, Limit, Verdict, decide};
+use super::{Limit, Verdict, decide_between};
 use crate::units::Degrees;
 
 /// An angle with how sure it is.
@@ -26,10 +26,7 @@ impl Measured {
     /// Returns what the value says of a limit, so that it is open exactly when the limit's edge
     /// lies inside the interval.
     pub fn decide(&self, limit: Limit) -> Verdict {
-        let [low, high] = self.interval;
-        let reach =
-            if limit.edge < self.value { self.value.0 - low.0 } else { high.0 - self.value.0 };
-        decide(self.value, Degrees(reach / HALF_WIDTH), limit)
+        decide_between(self.value, self.interval, limit)
     }
 }
 

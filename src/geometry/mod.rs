@@ -21,6 +21,7 @@ mod zones;
 
 pub use decide::{
     CLEAR, HALF_WIDTH, Limit, NOT_MET, Side, Verdict, conformance, conformance_between, decide,
+    decide_between,
 };
 pub use homography::Homography;
 pub use input::MeasureInput;
@@ -28,4 +29,4 @@ pub use measure::measure;
 pub use measured::{Cause, Measured, Method, Share};
 pub use quantity::Quantity;
 pub use refusal::Refusal;
-pub use zones::{Cut, all_zones, open_zones};
+pub use zones::{Cut, all_zones, interval, open_zones};

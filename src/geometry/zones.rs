@@ -1,6 +1,6 @@
 //! Cutting the axis of a quantity at the edges of rules: which zones a reading may lie in.
 
-use super::decide::{Limit, Side, Verdict, decide};
+use super::decide::{HALF_WIDTH, Limit, Side, Verdict, decide_between};
 use crate::units::Degrees;
 
 /// An edge on the axis: values at or above it (or only above it) lie in the upper zone.
@@ -29,11 +29,17 @@ pub fn all_zones(cuts: &[Cut]) -> Vec<Degrees> {
     (0..=cuts.len()).map(|zone| Degrees(middle(&cuts, zone))).collect()
 }
 
-/// Returns one value for every zone that a reading leaves possible, ascending; the value itself
-/// stands for its own zone.
-pub fn open_zones(cuts: &[Cut], value: Degrees, u: Degrees) -> Vec<Degrees> {
+/// Returns the 95 % interval of a value with this standard uncertainty.
+pub fn interval(value: Degrees, u: Degrees) -> [Degrees; 2] {
+    [-1.0, 1.0].map(|way| Degrees(value.0 + way * HALF_WIDTH * u.0))
+}
+
+/// Returns one value for every zone that a reading's 95 % interval leaves possible, ascending;
+/// the value itself stands for its own zone.
+pub fn open_zones(cuts: &[Cut], value: Degrees, interval: [Degrees; 2]) -> Vec<Degrees> {
     let cuts = in_order(cuts);
-    let verdicts: Vec<Verdict> = cuts.iter().map(|cut| decide(value, u, cut.upper())).collect();
+    let verdicts: Vec<Verdict> =
+        cuts.iter().map(|cut| decide_between(value, interval, cut.upper())).collect();
     let own = cuts.iter().filter(|cut| cut.upper().holds(value)).count();
     let possible = |zone: &usize| {
         let from = *zone == 0 || verdicts[zone - 1] != Verdict::NotMet;
@@ -85,15 +91,24 @@ mod tests {
     #[test]
     fn an_exact_reading_lies_in_one_zone() {
         let cuts = [at_least(100.0), at_least(120.0)];
-        assert_eq!(open_zones(&cuts, Degrees(100.0), Degrees(0.0)), [Degrees(100.0)]);
+        assert_eq!(open_zones(&cuts, Degrees(100.0), [Degrees(100.0); 2]), [Degrees(100.0)]);
     }
 
     #[test]
     fn a_wide_reading_leaves_its_neighbours_open() {
         let cuts = [at_least(100.0), at_least(120.0)];
-        let open = |value, u| open_zones(&cuts, Degrees(value), Degrees(u));
+        let open =
+            |value, u| open_zones(&cuts, Degrees(value), interval(Degrees(value), Degrees(u)));
         assert_eq!(open(119.0, 1.0), [Degrees(119.0), Degrees(121.0)]);
         assert_eq!(open(110.0, 20.0), [Degrees(99.0), Degrees(110.0), Degrees(121.0)]);
         assert_eq!(open(150.0, 1.0), [Degrees(150.0)]);
+    }
+
+    #[test]
+    fn an_interval_to_one_side_leaves_only_that_side_open() {
+        let cuts = [at_least(100.0), at_least(120.0)];
+        let open = |low, high| open_zones(&cuts, Degrees(110.0), [Degrees(low), Degrees(high)]);
+        assert_eq!(open(110.0, 125.0), [Degrees(110.0), Degrees(121.0)]);
+        assert_eq!(open(95.0, 110.0), [Degrees(99.0), Degrees(110.0)]);
     }
 }

@@ -11,6 +11,7 @@ pub mod journal;
 pub mod model;
 mod plane;
 mod remeasure;
+mod result;
 mod state;
 
 pub use copy::{CopyError, Kin, OtherCopy, kin, move_to};
@@ -18,9 +19,9 @@ pub use desk::{Desk, DeskError, Saved, Saving, load};
 pub use edit::{Edit, History, Step};
 pub use file::{FileError, beside, path_for};
 pub use model::{
-    Answer, At, BodyPart, Call, ClickedPoint, ClipFacts, Contact, Facing, How, Id, Item, LandingOn,
-    Manner, Mark, Phase, PlacedPoint, Quantity, Reading, ReferencePlane, Routine, Seen, Sheaf,
-    What,
+    Answer, At, BodyPart, Call, ClickedPoint, ClipFacts, Contact, Facing, How, Id, Item,
+    JudgeScore, LandingOn, Manner, Mark, Phase, PlacedPoint, Quantity, Reading, RealResult,
+    ReferencePlane, Routine, Seen, Sheaf, What,
 };
 pub use remeasure::{Outcome, Remeasured, measure_input, remeasure, renew};
 pub use state::StateFolder;

@@ -6,7 +6,10 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
-pub use super::plane::{How, PlacedPoint, ReferencePlane};
+pub use super::{
+    plane::{How, PlacedPoint, ReferencePlane},
+    result::{JudgeScore, RealResult},
+};
 pub use crate::geometry::Quantity;
 use crate::units::{Degrees, FrameRef, Orientation, Points, Ticks, TimeBase, Upright};
 
@@ -107,6 +110,9 @@ pub struct Routine {
     /// Facts of the attempt that a rule may ask for: mat, board, which attempt.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub facts: BTreeMap<String, String>,
+    /// What it was given at the meet, where somebody typed that in.
+    #[serde(default, skip_serializing_if = "RealResult::is_empty")]
+    pub result: RealResult,
     /// Keys of later versions.
     #[serde(flatten)]
     pub unknown: Unknown,
@@ -401,6 +407,7 @@ pub enum Answer {
 /// A mark, a reading or a call, where all three are handled alike.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
+#[allow(clippy::large_enum_variant, reason = "one at a time passes by, and edits box it")]
 pub enum Item {
     /// A mark.
     Mark(Mark),

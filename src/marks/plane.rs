@@ -66,6 +66,12 @@ pub struct How {
     /// How high the heel may have been, in metres.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub heel_height: Option<f64>,
+    /// The 95 % interval of the value; absent when it lies evenly about it by its uncertainty.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub interval: Option<[Degrees; 2]>,
+    /// What a reader of the sheet should know of this reading, in sentences.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub warnings: Vec<String>,
     /// Version of the program that worked out the stored value.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub program: Option<String>,

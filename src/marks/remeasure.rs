@@ -1,9 +1,11 @@
 //! Readings worked out anew from their points.
 
-use super::model::{At, ClickedPoint, ClipFacts, Id, Quantity, Reading, ReferencePlane, Sheaf};
+use super::model::{
+    At, ClickedPoint, ClipFacts, How, Id, Quantity, Reading, ReferencePlane, Sheaf,
+};
 use crate::{
     geometry::{
-        MeasureInput, Measured, Refusal,
+        Cause, MeasureInput, Measured, Refusal,
         input::{Facts, Lies, Look, Plane, PlanePoint, Rotation, Spot, View},
         measure,
         placing::USUAL_CLICK,
@@ -76,12 +78,37 @@ pub fn renew(sheaf: &mut Sheaf) -> Vec<Remeasured> {
     let all = remeasure(sheaf);
     for (reading, again) in sheaf.readings.iter_mut().zip(&all) {
         if let Outcome::Measured(measured) = &again.outcome {
-            (reading.value, reading.u) = (measured.value, measured.u);
-            reading.how.program = Some(env!("CARGO_PKG_VERSION").to_owned());
+            reading.take(measured);
         }
     }
     all
 }
+
+impl Reading {
+    /// Puts what was measured into the reading, with its interval and the version of the program.
+    pub fn take(&mut self, measured: &Measured) {
+        (self.value, self.u) = (measured.value, measured.u);
+        self.how.interval = Some(measured.interval);
+        self.how.warnings = off_square(&self.how, measured).into_iter().collect();
+        self.how.program = Some(env!("CARGO_PKG_VERSION").to_owned());
+    }
+}
+
+/// Returns the warning of a camera that may be off square, where that is much of the uncertainty.
+fn off_square(how: &How, measured: &Measured) -> Option<String> {
+    let share = measured.budget.iter().find(|share| share.cause == Cause::CameraAngle)?;
+    let is_much = share.u.0 > MUCH * measured.u.0;
+    let off = how.off_square.unwrap_or(USUAL_OFF_SQUARE);
+    is_much.then(|| {
+        format!(
+            "The camera may be off square by up to {off}; click a plane of known size, or film \
+             squarely."
+        )
+    })
+}
+
+/// From this share of the uncertainty on, a camera off square is worth a warning.
+const MUCH: f64 = 0.5;
 
 /// Returns what the points of a reading are measured from, in shown pixels.
 pub fn measure_input(sheaf: &Sheaf, reading: &Reading) -> Result<MeasureInput, Refusal> {

@@ -2,7 +2,10 @@ use base64::Engine as _;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use crate::{
-    sheet::{FrameAt, Line, Requirement, ScoreSheet, Status, ValuePart},
+    sheet::{
+        BesidePlan, BesideResult, FrameAt, Line, Requirement, ScoreSheet, Status, ValuePart,
+        WinBack,
+    },
     units::Points,
 };
 
@@ -30,12 +33,19 @@ pub fn sheet_page(sheet: &ScoreSheet, stills: &[Still]) -> String {
             body {
                 (head(sheet))
                 (total(sheet))
+                (close_calls(sheet))
                 (voids(sheet))
                 (elements(sheet))
                 (value_parts(&sheet.value_parts))
                 (requirements(&sheet.requirements))
                 (deductions(&sheet.deductions))
-                (win_back(sheet))
+                (beside_result(&sheet.result))
+                (sheet.plan.as_ref().map_or(Markup::default(), beside_plan))
+                (win_backs("To win it back", sheet.win_back.iter().filter(|way| !way.learning)))
+                (win_backs(
+                    "With what is still being learned",
+                    sheet.win_back.iter().filter(|way| way.learning),
+                ))
                 (remarks(&sheet.remarks))
                 (pictures(stills))
                 (caution(sheet))
@@ -63,7 +73,7 @@ fn head(sheet: &ScoreSheet) -> Markup {
 
 fn total(sheet: &ScoreSheet) -> Markup {
     let taken: Points = sheet.deductions.iter().map(|line| line.amount).sum();
-    let score = sheet.score.map_or_else(|| "void".to_owned(), |score| score.to_string());
+    let score = scored(sheet.score);
     html! {
         div.total {
             div { dl { dt { "Start value" } dd { (sheet.start_value) } } }
@@ -97,7 +107,12 @@ fn voids(sheet: &ScoreSheet) -> Markup {
 fn elements(sheet: &ScoreSheet) -> Markup {
     let rows = sheet.elements.iter().map(|element| {
         let (class, frames) = (element.class.clone(), frames(&element.frames));
-        [element.label.clone(), status(element.status), class, frames, element.reason.clone()]
+        let asked = element
+            .decisions
+            .iter()
+            .map(|asked| format!(" {}: {}", asked.label, with_page(&asked.reason, &asked.page)));
+        let why = with_page(&element.reason, &element.page) + &asked.collect::<String>();
+        [element.label.clone(), status(element.status), class, frames, why]
     });
     table("Elements", ["Element", "Counts", "Class", "Frames", "Why"], rows)
 }
@@ -105,7 +120,8 @@ fn elements(sheet: &ScoreSheet) -> Markup {
 fn value_parts(parts: &[ValuePart]) -> Markup {
     let rows = parts.iter().map(|part| {
         let shown = format!("{} of {}", part.shown, part.asked);
-        [part.label.clone(), status(part.status), off(part.amount), shown, part.reason.clone()]
+        let why = with_page(&part.reason, &part.page);
+        [part.label.clone(), status(part.status), off(part.amount), shown, why]
     });
     table("Value parts", ["Class", "", "Off", "Shown of asked", "Why"], rows)
 }
@@ -150,15 +166,63 @@ fn table(title: &str, head: [&str; 5], rows: impl Iterator<Item = [String; 5]>) 
     }
 }
 
-fn win_back(sheet: &ScoreSheet) -> Markup {
+fn win_backs<'s>(title: &str, ways: impl Iterator<Item = &'s WinBack>) -> Markup {
+    let mut ways = ways.peekable();
     html! {
-        @if !sheet.win_back.is_empty() {
-            h2 { "To win it back" }
-            ul { @for way in &sheet.win_back {
-                li { (way.change) " Start value " (way.start_value) "." }
+        @if ways.peek().is_some() {
+            h2 { (title) }
+            ul { @for way in ways {
+                li {
+                    (way.change) " Start value " (way.start_value) ", score "
+                    (scored(way.score)) "."
+                    @if !way.wins.is_empty() { " Wins " (way.wins.join(", ")) "." }
+                }
             } }
         }
     }
+}
+
+fn close_calls(sheet: &ScoreSheet) -> Markup {
+    html! {
+        @if !sheet.close_calls.is_empty() {
+            h2 { "Close calls that change the score" }
+            ul { @for call in &sheet.close_calls {
+                li { (call.label) ", frames " (frames(&call.frames)) ". " (call.reason) }
+            } }
+        }
+    }
+}
+
+fn beside_result(parts: &[BesideResult]) -> Markup {
+    let rows = parts.iter().map(|part| {
+        let difference = part.difference.map(Points::more_or_less);
+        [
+            part.part.clone(),
+            String::new(),
+            part.given.to_string(),
+            scored(part.sheet),
+            difference.map_or_else(|| "–".to_owned(), |more| format!("{more} here")),
+        ]
+    });
+    table("Beside the result of the meet", ["Part", "", "Given", "Here", "Difference"], rows)
+}
+
+fn beside_plan(plan: &BesidePlan) -> Markup {
+    html! {
+        h2 { "Beside the plan" }
+        p {
+            "Planned: start value " (plan.start_value) ", score " (scored(plan.score))
+            ". Start value " (plan.difference.more_or_less()) " as done."
+        }
+        @if plan.changes.is_empty() { p { "Every element was done as planned." } }
+        ul { @for change in &plan.changes {
+            li { (change.said()) @if !change.frames.is_empty() { " Frames " (frames(&change.frames)) "." } }
+        } }
+    }
+}
+
+fn scored(score: Option<Points>) -> String {
+    score.map_or_else(|| "void".to_owned(), |score| score.to_string())
 }
 
 fn remarks(remarks: &[Line]) -> Markup {
@@ -207,7 +271,7 @@ fn status(status: Status) -> String {
 }
 
 fn off(amount: Points) -> String {
-    if amount == Points::ZERO { "–".to_owned() } else { amount.to_string() }
+    if amount == Points::ZERO { "–".to_owned() } else { amount.taken_off() }
 }
 
 fn frames(frames: &[FrameAt]) -> String {

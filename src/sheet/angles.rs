@@ -1,15 +1,9 @@
-//! What is known of the angles that rules ask for: calls, readings, and what they leave open.
+//! What an angle rule says of a value: met, credit, amount, and where it cuts its axis.
 
 use crate::{
-    geometry::{Cut, Limit, Side, all_zones, open_zones},
-    marks::{Answer, Quantity},
-    rulebook::{Angle, Band, BandAmount, Credit, OpenCalls},
+    geometry::{Cut, Limit, Side},
+    rulebook::{Angle, Band, BandAmount},
     units::{Degrees, Points},
-};
-
-use super::{
-    scene::{Act, Scene},
-    world::{Fact, Question, World},
 };
 
 /// How an angle rule came out at one element.
@@ -37,137 +31,60 @@ pub fn short_by(rule: &Angle, value: Degrees) -> f64 {
     if rule.side.upward() { rule.target.0 - value } else { value - rule.target.0 }
 }
 
-/// Adds what is known of every act's angles to the world, and what is open to the questions.
-pub fn ask(scene: &Scene<'_>, world: &mut World, questions: &mut Vec<Question>) {
-    for (place, act) in scene.acts.iter().enumerate() {
-        for quantity in quantities(act) {
-            ask_reading(scene, (place, quantity), world, questions);
-        }
-        for rule in 0..act.angles.len() {
-            ask_call(scene, (place, rule), world, questions);
-        }
-    }
+/// Returns whether the rule leaves an amount to be chosen along a band.
+pub fn leaves_a_choice(rule: &Angle) -> bool {
+    rule.bands.iter().any(|band| matches!(band.amount, BandAmount::Proportional { .. }))
 }
 
-/// Returns the quantities that the act's rules ask for, each once.
-fn quantities(act: &Act<'_>) -> Vec<Quantity> {
-    let mut quantities: Vec<Quantity> = act.angles.iter().map(|rule| rule.quantity).collect();
-    quantities.sort_unstable();
-    quantities.dedup();
-    quantities
+/// Returns the most that the rule takes; nothing where it takes nothing.
+pub fn most(rule: &Angle) -> Option<Points> {
+    let amounts = rule.bands.iter().map(|band| match band.amount {
+        BandAmount::Flat(amount) => amount,
+        BandAmount::Proportional { to, .. } => to,
+    });
+    amounts.max()
 }
 
-fn ask_reading(
-    scene: &Scene<'_>,
-    (place, quantity): (usize, Quantity),
-    world: &mut World,
-    questions: &mut Vec<Question>,
-) {
-    let act = &scene.acts[place];
-    let Some(reading) = act.readings.get(&quantity) else { return };
-    // Rules on one quantity share its reading, so that it is moved for all of them together.
-    let rules: Vec<&Angle> = act
-        .angles
-        .iter()
-        .copied()
-        .filter(|rule| rule.quantity == quantity && !act.calls.contains_key(rule.id.as_str()))
-        .collect();
-    let cuts: Vec<Cut> = rules.iter().flat_map(|rule| cuts(rule)).collect();
-    let values = open_zones(&cuts, reading.value, reading.u);
-    world.take(Fact::Value(place, quantity, reading.value));
-    let own = values.iter().position(|value| *value == reading.value).unwrap_or(0);
-    let taken = match scene.book.open_calls {
-        OpenCalls::AsMeasured => own,
-        OpenCalls::ForTheAthlete => kindest(&rules, &values, own),
-    };
-    let options = values.iter().map(|value| Fact::Value(place, quantity, *value)).collect();
-    push(questions, options, taken);
-}
-
-fn ask_call(
-    scene: &Scene<'_>,
-    (place, index): (usize, usize),
-    world: &mut World,
-    questions: &mut Vec<Question>,
-) {
-    let act = &scene.acts[place];
-    let rule = act.angles[index];
-    let reading = act.readings.get(&rule.quantity).map(|reading| reading.value);
-    let answer = act.calls.get(rule.id.as_str()).map(|call| call.answer);
-    let zones = all_zones(&cuts(rule));
-    // What is planned is planned as it should be; what only breaks a
-    // series or gates nothing is met until called.
-    let gates_credit = rule.gates.iter().any(|credit| *credit != Credit::Connection);
-    let presumed = scene.is_planned(place) || !gates_credit;
-    let values: Vec<Degrees> = match answer {
-        None if reading.is_some() => return,
-        Some(Answer::NotMet) => not_met(rule, zones, reading),
-        Some(Answer::CantTell) => zones,
-        None if !presumed => zones,
-        _ => zones.into_iter().filter(|value| rule.limit().holds(*value)).collect(),
-    };
-    let taken = kindest(&[rule], &values, 0);
-    if let Some(value) = values.get(taken) {
-        world.take(Fact::Called(place, index, *value));
-    }
-    let options = values.iter().map(|value| Fact::Called(place, index, *value)).collect();
-    push(questions, options, taken);
-}
-
-/// Returns the values that a person's "not met" leaves: a reading that agrees settles the band.
-fn not_met(rule: &Angle, zones: Vec<Degrees>, reading: Option<Degrees>) -> Vec<Degrees> {
-    let failed = |value: &Degrees| {
-        let outcome = outcome(rule, *value);
-        if rule.gates.is_empty() { !outcome.met } else { !outcome.credit }
-    };
-    match reading.filter(failed) {
-        Some(value) => vec![value],
-        None => zones.into_iter().filter(failed).collect(),
-    }
-}
-
-fn push(questions: &mut Vec<Question>, options: Vec<Fact>, taken: usize) {
-    if options.len() > 1 {
-        questions.push(Question { options, taken });
-    }
-}
-
-/// Returns the place of the value that costs the athlete least; of equals the one preferred.
-fn kindest(rules: &[&Angle], values: &[Degrees], preferred: usize) -> usize {
-    let cost = |value: Degrees| {
-        let outcomes = rules.iter().map(|rule| outcome(rule, value));
-        outcomes.fold((0, 0, Points::ZERO), |(credit, met, amount), outcome| {
-            (
-                credit + usize::from(!outcome.credit),
-                met + usize::from(!outcome.met),
-                amount + outcome.amount,
-            )
-        })
-    };
-    let places = 0..values.len();
-    places.min_by_key(|place| (cost(values[*place]), *place != preferred)).unwrap_or(0)
-}
-
-/// Returns where the rule cuts the axis of its quantity.
-fn cuts(rule: &Angle) -> Vec<Cut> {
+/// Returns where the rule cuts the axis of its quantity: between two cuts it comes out alike.
+pub fn cuts(rule: &Angle) -> Vec<Cut> {
     let mut limits = vec![rule.limit()];
     if !rule.gates.is_empty() {
         limits.push(rule.gate());
     }
-    limits.extend(rule.bands.iter().filter_map(|band| band_end(rule, band)));
+    for band in &rule.bands {
+        limits.extend(band.up_to.map(|end| at_short(rule, end.0, band.inclusive)));
+        // A half step belongs to the larger amount, so that just short of it the smaller holds.
+        limits.extend(half_steps(band).into_iter().map(|short| at_short(rule, short, false)));
+    }
     limits.into_iter().map(Cut::at).collect()
 }
 
-fn band_end(rule: &Angle, band: &Band) -> Option<Limit> {
-    let up_to = band.up_to?.0;
-    let side = match (rule.side.upward(), band.inclusive) {
+/// Returns the limit that lies so many degrees short of the target.
+fn at_short(rule: &Angle, short: f64, inclusive: bool) -> Limit {
+    let side = match (rule.side.upward(), inclusive) {
         (true, true) => Side::AtLeast,
         (true, false) => Side::Above,
         (false, true) => Side::AtMost,
         (false, false) => Side::Below,
     };
-    let edge = if rule.side.upward() { rule.target.0 - up_to } else { rule.target.0 + up_to };
-    Some(rule.unrounded(Limit { edge: Degrees(edge), side }))
+    let edge = if rule.side.upward() { rule.target.0 - short } else { rule.target.0 + short };
+    rule.unrounded(Limit { edge: Degrees(edge), side })
+}
+
+/// Returns how many degrees short a proportional band goes from one amount to the next.
+fn half_steps(band: &Band) -> Vec<f64> {
+    let (BandAmount::Proportional { from, to, grid }, Some(up_to)) = (band.amount, band.up_to)
+    else {
+        return Vec::new();
+    };
+    let (grid, rise) = (grid.0.max(1), to.0 - from.0);
+    let steps = (from.0 / grid)..=(to.0 / grid);
+    steps
+        .map(|step| (step * grid) as f64 + grid as f64 / 2.0)
+        .map(|half| (half - from.0 as f64) / rise as f64)
+        .filter(|share| *share > 0.0 && *share < 1.0)
+        .map(|share| band.over.0 + share * (up_to.0 - band.over.0))
+        .collect()
 }
 
 fn band_amount(rule: &Angle, short: f64) -> Points {

@@ -3,12 +3,13 @@
 use serde::Serialize;
 
 use crate::{
-    marks::{Answer, At, Call, Id, Sheaf},
+    marks::{Id, Sheaf},
     rulebook::Book,
     units::Points,
 };
 
 use super::{
+    changes::reached,
     model::{FrameAt, ScoreSheet, Status},
     score::plain,
 };
@@ -75,7 +76,7 @@ fn if_met(
 ) -> Vec<(String, Points)> {
     let mut changed = sheaf.clone();
     for rule in rules {
-        call_met(&mut changed, mark, rule);
+        reached(&mut changed, mark, rule);
     }
     let met = plain(book, &changed);
     let mut parts = Vec::new();
@@ -92,12 +93,4 @@ fn if_met(
     }
     parts.retain(|(_, amount)| *amount != Points::ZERO);
     parts
-}
-
-/// Writes down that a person called the rule met at the element.
-pub fn call_met(sheaf: &mut Sheaf, of: Id, rule: &str) {
-    let at = sheaf.mark(of).map_or(At::Place(0), |mark| mark.at);
-    sheaf.calls.retain(|call| call.of != of || call.asks != rule);
-    let id = Id(sheaf.highest_id().0 + 1);
-    sheaf.calls.push(Call { id, of, asks: rule.to_owned(), answer: Answer::Met, at });
 }

@@ -1,10 +1,12 @@
 //! Which lines of the sheet are close: they come out otherwise in another world.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use super::{
     model::{Line, Status},
     tally::Tally,
 };
-use crate::units::Points;
+use crate::{marks::Id, units::Points};
 
 /// Marks every line of the tally shown that is otherwise in one of the others.
 pub fn mark(shown: &mut Tally, tallies: &[Tally]) {
@@ -48,24 +50,39 @@ fn elements(shown: &mut Tally, others: &[Tally]) {
 
 /// Marks lines that are otherwise elsewhere, and adds those that stand only elsewhere.
 fn lines(shown: &mut Vec<Line>, others: &[Tally], of: impl Fn(&Tally) -> &Vec<Line>) {
-    let key = |line: &Line| (line.rule.clone(), line.mark);
-    for line in shown.iter_mut().filter(|line| line.status == Status::Taken) {
-        let same = |other: &Line| key(other) == key(line) && other.amount == line.amount;
-        if others.iter().any(|other| !of(other).iter().any(same)) {
-            line.status = Status::Close;
-        }
-    }
+    let known: BTreeSet<(String, Option<Id>)> =
+        shown.iter().map(|line| (line.rule.clone(), line.mark)).collect();
+    let mut only_elsewhere: BTreeMap<(&str, Option<Id>), &Line> = BTreeMap::new();
+    let mut order = Vec::new();
     for other in others {
-        for line in of(other).iter().filter(|line| line.mark.is_some()) {
-            if !shown.iter().any(|known| key(known) == key(line)) {
-                let reason = format!("{} It is a close call.", line.reason);
-                shown.push(Line {
-                    amount: Points::ZERO,
-                    status: Status::Close,
-                    reason,
-                    ..line.clone()
-                });
+        let mut there: BTreeMap<(&str, Option<Id>), Vec<Points>> = BTreeMap::new();
+        for line in of(other) {
+            there.entry((&line.rule, line.mark)).or_default().push(line.amount);
+        }
+        for line in shown.iter_mut() {
+            let amounts = there.get(&(line.rule.as_str(), line.mark));
+            let is_same = match line.status {
+                Status::Taken => amounts.is_some_and(|amounts| amounts.contains(&line.amount)),
+                Status::NotCounted => amounts.is_none_or(|amounts| amounts.contains(&line.amount)),
+                _ => true,
+            };
+            if !is_same {
+                line.status = Status::Close;
             }
         }
+        for line in of(other).iter().filter(|line| line.mark.is_some()) {
+            let key = (line.rule.as_str(), line.mark);
+            if !known.contains(&(line.rule.clone(), line.mark))
+                && only_elsewhere.insert(key, line).is_none()
+            {
+                order.push(key);
+            }
+        }
+    }
+    for key in order {
+        let line = only_elsewhere[&key];
+        let reason = format!("{} It is a close call.", line.reason);
+        let status = Status::Close;
+        shown.push(Line { amount: Points::ZERO, status, reason, ..line.clone() });
     }
 }

@@ -1,9 +1,7 @@
 //! One routine beside others: under every division, and as planned against as done.
 
-use serde::Serialize;
-
 use crate::{
-    marks::{Sheaf, What},
+    marks::{Id, Seen, Sheaf, What},
     rulebook::Book,
 };
 
@@ -21,22 +19,21 @@ pub fn all_divisions(book: &Book, sheaf: &Sheaf) -> Vec<ScoreSheet> {
         .collect()
 }
 
-/// How a routine differs from its plan, by element ids.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
-pub struct Differences {
-    /// Planned and not done.
-    pub dropped: Vec<String>,
-    /// Done and not planned.
-    pub added: Vec<String>,
-    /// Done in the place of what was planned: planned, done.
-    pub changed: Vec<(String, String)>,
+/// One place at which a routine differs from its plan.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Difference {
+    /// Element id that was planned; nothing where something was added.
+    pub planned: Option<String>,
+    /// Element id that was done, and its mark; nothing where something was dropped.
+    pub done: Option<(String, Id)>,
 }
 
-/// Returns how the routine differs from its plan, in the order of the routine.
-pub fn differences(plan: &Sheaf, done: &Sheaf) -> Differences {
+/// Returns where the routine differs from its plan, in the order of the routine.
+pub fn differences(plan: &Sheaf, done: &Sheaf) -> Vec<Difference> {
     let (plan, done) = (elements(plan), elements(done));
-    let kept = longest_in_common(&plan, &done);
-    let mut differences = Differences::default();
+    let ids = |list: &[(&str, Id)]| list.iter().map(|(id, _)| (*id).to_owned()).collect::<Vec<_>>();
+    let kept = longest_in_common(&ids(&plan), &ids(&done));
+    let mut differences = Vec::new();
     let (mut from, mut to) = (0, 0);
     for (next, other) in kept.into_iter().chain([(plan.len(), done.len())]) {
         gap(&plan[from..next], &done[to..other], &mut differences);
@@ -46,25 +43,27 @@ pub fn differences(plan: &Sheaf, done: &Sheaf) -> Differences {
 }
 
 /// Takes what lies between two kept elements: pairs are changes, the rest was dropped or added.
-fn gap(plan: &[&str], done: &[&str], differences: &mut Differences) {
-    let both = plan.len().min(done.len());
-    let own = |ids: &[&str]| -> Vec<String> { ids.iter().map(|id| (*id).to_owned()).collect() };
-    differences.changed.extend(own(&plan[..both]).into_iter().zip(own(&done[..both])));
-    differences.dropped.extend(own(&plan[both..]));
-    differences.added.extend(own(&done[both..]));
+fn gap(plan: &[(&str, Id)], done: &[(&str, Id)], differences: &mut Vec<Difference>) {
+    for at in 0..plan.len().max(done.len()) {
+        differences.push(Difference {
+            planned: plan.get(at).map(|(id, _)| (*id).to_owned()),
+            done: done.get(at).map(|(id, mark)| ((*id).to_owned(), *mark)),
+        });
+    }
 }
 
-fn elements(sheaf: &Sheaf) -> Vec<&str> {
-    let marks = sheaf.in_order().into_iter();
+/// Returns the elements that were shown, in order; what was looked for and did not happen is none.
+fn elements(sheaf: &Sheaf) -> Vec<(&str, Id)> {
+    let marks = sheaf.in_order().into_iter().filter(|mark| mark.seen != Seen::No);
     let elements = marks.filter_map(|mark| match &mark.what {
-        What::Element { element } => Some(element.as_str()),
+        What::Element { element } => Some((element.as_str(), mark.id)),
         _ => None,
     });
     elements.collect()
 }
 
 /// Returns the longest common sequence of two lists as pairs of places.
-fn longest_in_common(a: &[&str], b: &[&str]) -> Vec<(usize, usize)> {
+fn longest_in_common(a: &[String], b: &[String]) -> Vec<(usize, usize)> {
     let mut lengths = vec![vec![0_usize; b.len() + 1]; a.len() + 1];
     for i in (0..a.len()).rev() {
         for j in (0..b.len()).rev() {

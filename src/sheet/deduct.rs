@@ -1,15 +1,13 @@
 //! What is taken off: every fault, angle and mark that costs something, one charge each.
 
-use std::collections::BTreeMap;
-
 use crate::{
     marks::{Id, What},
     rulebook::{Consequence, Counts, Fault, FaultAmount, TooMany, Trigger, When},
-    units::{Degrees, Points, Ticks},
+    units::Points,
 };
 
 use super::{
-    angles::{outcome, short_by},
+    angle_charges::angle_charges,
     compulsory,
     credit::{Earned, State},
     extra,
@@ -63,7 +61,7 @@ pub fn charges(
         if earned.state == State::NotShown {
             continue;
         }
-        angle_charges(scene, world, act, &mut found);
+        found.charges.extend(angle_charges(scene, world, act));
         if earned.state == State::NotAllowed {
             found.charges.extend(not_allowed_charge(scene, act, not_allowed));
         }
@@ -78,10 +76,9 @@ pub fn charges(
     for rule in scene.book.too_many_of(scene.event, scene.division) {
         too_many(scene, earned, rule, &mut found);
     }
-    let places: BTreeMap<Id, (Ticks, u64)> =
-        scene.sheaf.marks.iter().map(|mark| (mark.id, mark.at.order())).collect();
-    let place = |charge: &Charge| charge.line.mark.and_then(|id| places.get(&id)).copied();
-    found.charges.sort_by_key(|charge| (place(charge), charge.line.mark));
+    // Marks are numbered by their order, so that charges are sorted without looking times up.
+    let place = |charge: &Charge| charge.line.mark.and_then(|id| scene.order.get(&id)).copied();
+    found.charges.sort_by_cached_key(place);
     found
 }
 
@@ -110,7 +107,7 @@ fn fault_charge(
         amount,
         status: Status::Taken,
         frames: scene.frames.at(&sight.mark.at),
-        reason: format!("{}{said}", place_of(scene, sight.act)),
+        reason: format!("{}{said}", place_of(scene, sight)),
         page: fault.page.clone(),
         mark: Some(sight.mark.id),
     };
@@ -184,7 +181,7 @@ fn when_charge(scene: &Scene<'_>, sight: &Sight<'_>, when: &When) -> Charge {
         amount: when.amount,
         status: Status::Taken,
         frames: scene.frames.at(&sight.mark.at),
-        reason: place_of(scene, sight.act),
+        reason: place_of(scene, sight),
         page: when.page.clone(),
         mark: Some(sight.mark.id),
     };
@@ -204,7 +201,7 @@ fn not_counted(
         amount: Points::ZERO,
         status: Status::NotCounted,
         frames: scene.frames.at(&sight.mark.at),
-        reason: format!("{} {division} does not count it.", place_of(scene, sight.act)),
+        reason: format!("{} {division} does not count it.", place_of(scene, sight)),
         page: page.to_owned(),
         mark: Some(sight.mark.id),
     };
@@ -213,53 +210,14 @@ fn not_counted(
 }
 
 /// Returns where in the routine something was, in words.
-fn place_of(scene: &Scene<'_>, act: Option<usize>) -> String {
-    match act {
+fn place_of(scene: &Scene<'_>, sight: &Sight<'_>) -> String {
+    match sight.act {
+        Some(act) if sight.mark.what == What::Swing => {
+            format!("It follows {}.", scene.name_of(act))
+        }
         Some(act) => format!("After the beginning of {}.", scene.name_of(act)),
         None => "Before the first element.".to_owned(),
     }
-}
-
-fn angle_charges(scene: &Scene<'_>, world: &World, act: usize, found: &mut Charges) {
-    for (index, rule) in scene.acts[act].angles.iter().enumerate() {
-        let Some(value) = world.value(act, index, rule.quantity) else { continue };
-        let amount = outcome(rule, value).amount;
-        if amount == Points::ZERO {
-            continue;
-        }
-        let line = Line {
-            rule: rule.id.clone(),
-            label: rule.label.clone(),
-            amount,
-            status: Status::Taken,
-            frames: angle_frames(scene, act, index),
-            reason: format!(
-                "{}: {} short of {}.",
-                scene.name_of(act),
-                Degrees(short_by(rule, value)),
-                rule.target
-            ),
-            page: rule.page.clone(),
-            mark: Some(scene.acts[act].mark.id),
-        };
-        let group = rule.group.clone();
-        found.charges.push(Charge {
-            line,
-            act: Some(act),
-            group,
-            counts: rule.counts,
-            void: false,
-        });
-    }
-}
-
-/// Returns the frames on which an angle was called or read, else those of the element.
-pub fn angle_frames(scene: &Scene<'_>, act: usize, index: usize) -> Vec<FrameAt> {
-    let act = &scene.acts[act];
-    let rule = act.angles[index];
-    let called = act.calls.get(rule.id.as_str()).map(|call| &call.at);
-    let read = act.readings.get(&rule.quantity).map(|reading| &reading.at);
-    scene.frames.at(called.or(read).unwrap_or(&act.mark.at))
 }
 
 fn not_allowed_charge(scene: &Scene<'_>, act: usize, consequence: Consequence) -> Option<Charge> {

@@ -1,18 +1,13 @@
-//! The lines of the elements: what each counts for, and what is still to be decided about it.
+//! The lines of the elements: what each counts for.
 
 use std::collections::BTreeMap;
 
-use crate::{
-    geometry::HALF_WIDTH,
-    marks::Answer,
-    rulebook::{Angle, Element},
-    units::Degrees,
-};
+use crate::rulebook::Element;
 
 use super::{
-    angles::{outcome, short_by},
     credit::Earned,
-    model::{Decision, ElementLine, Requirement, Status},
+    decisions::decisions,
+    model::{ElementLine, Requirement, Status},
     parts::Parts,
     scene::Scene,
     world::World,
@@ -46,6 +41,7 @@ pub fn lines(
                 frames: scene.frames.at(&mark.at),
                 reason,
                 decisions: decisions(scene, world, act),
+                page: scene.acts[act].element.map(|e| e.page.clone()).unwrap_or_default(),
             }
         })
         .collect()
@@ -81,66 +77,5 @@ fn worth(
         (reason, false) if !reason.is_empty() => (Status::Missed, reason.clone()),
         (_, false) if never => (Status::NotCounted, "It is no value part by itself.".to_owned()),
         (_, false) => (Status::Missed, "It earns no credit.".to_owned()),
-    }
-}
-
-fn decisions(scene: &Scene<'_>, world: &World, act: usize) -> Vec<Decision> {
-    (0..scene.acts[act].angles.len()).map(|index| decision(scene, world, act, index)).collect()
-}
-
-fn decision(scene: &Scene<'_>, world: &World, place: usize, index: usize) -> Decision {
-    let act = &scene.acts[place];
-    let rule = act.angles[index];
-    let call = act.calls.get(rule.id.as_str()).map(|call| call.answer);
-    let reading = act.readings.get(&rule.quantity).map(|reading| (reading.value, reading.u));
-    let value = world.value(place, index, rule.quantity);
-    let status = match (call, reading, value) {
-        (Some(Answer::Met), _, _) => Some(Status::Met),
-        (Some(Answer::NotMet), _, _) => Some(Status::Missed),
-        (Some(Answer::CantTell), _, _) => Some(Status::Close),
-        (None, Some(_), Some(value)) => Some(met_or_missed(rule, value)),
-        _ => None,
-    };
-    Decision {
-        rule: rule.id.clone(),
-        label: rule.label.clone(),
-        quantity: rule.quantity,
-        target: rule.target,
-        reading,
-        status,
-        called: call.is_some(),
-        reason: reason(rule, call, reading),
-    }
-}
-
-fn met_or_missed(rule: &Angle, value: Degrees) -> Status {
-    if rule.limit().holds(value) { Status::Met } else { Status::Missed }
-}
-
-fn reason(rule: &Angle, call: Option<Answer>, reading: Option<(Degrees, Degrees)>) -> String {
-    let asked = format!("{} {}", rule.side.words(), rule.target);
-    let read = reading.map(|(value, u)| {
-        let half = Degrees(HALF_WIDTH * u.0);
-        if u.0 > 0.0 { format!("{value} ± {half} read") } else { format!("{value} stated") }
-    });
-    let short = reading.map_or(String::new(), |(value, _)| match short_by(rule, value) {
-        short if short > 0.0 => format!(", {} short", Degrees(short)),
-        _ => String::new(),
-    });
-    let said = call.map(|answer| match answer {
-        Answer::Met => "met",
-        Answer::NotMet => "not met",
-        Answer::CantTell => "can't tell",
-    });
-    match (said, read) {
-        (Some(said), Some(read)) => {
-            let other = reading.is_some_and(|(value, _)| outcome(rule, value).met);
-            let agrees = (said == "met") == other || said == "can't tell";
-            let also = if agrees { "" } else { " They disagree; the call counts." };
-            format!("Called {said}; {read}{short}, asked {asked}.{also}")
-        }
-        (Some(said), None) => format!("Called {said}; asked {asked}."),
-        (None, Some(read)) => format!("{read}{short}, asked {asked}."),
-        (None, None) => format!("Still to be decided: {asked}?"),
     }
 }

@@ -99,19 +99,26 @@ fn time_charge(scene: &Scene<'_>, base: TimeBase, rule: &Time, timed: Timed) -> 
     let against = |limit: i64| thousandths(base, lasted).cmp(&scaled(base, limit));
     let short = rule.at_least.filter(|limit| against(*limit).is_lt());
     let long = rule.at_most.filter(|limit| against(*limit).is_gt());
-    let asked = match (short, long) {
-        (Some(limit), _) => format!("at least {} s", Points(limit).short()),
-        (None, Some(limit)) => format!("at most {} s", Points(limit).short()),
-        (None, None) => return None,
+    let warned = rule.warn_at.filter(|limit| against(*limit).is_gt());
+    let seconds = |limit: i64| Points(limit).short();
+    let (status, said) = match (short, long, warned) {
+        (Some(limit), _, _) => (Status::Taken, format!("at least {} s are asked", seconds(limit))),
+        (_, Some(limit), _) => (Status::Taken, format!("at most {} s are asked", seconds(limit))),
+        (_, _, Some(limit)) => {
+            let warning = format!("the warning comes after {} s; nothing is taken", seconds(limit));
+            (Status::NotCounted, warning)
+        }
+        (None, None, None) => return None,
     };
-    let reason = format!("It lasted {:.2} s, and {asked} are asked.", base.seconds(lasted));
+    let is_taken = status == Status::Taken;
+    let reason = format!("It lasted {:.2} s, and {said}.", base.seconds(lasted));
     let [from, to] = timed.ends;
     let frames = scene.frames.at(&At::Span(from, to));
     let line = remark((&rule.id, &rule.label), reason, frames, timed.mark);
-    let page = rule.page.clone();
-    let line = Line { amount: rule.amount, status: Status::Taken, page, ..line };
+    let amount = if is_taken { rule.amount } else { Points::ZERO };
+    let line = Line { amount, status, page: rule.page.clone(), ..line };
     let (act, group) = (timed.act, rule.group.clone());
-    Some(Charge { line, act, group, counts: Counts::Each, void: rule.void })
+    Some(Charge { line, act, group, counts: Counts::Each, void: rule.void && is_taken })
 }
 
 /// Returns a length and a limit in one unit, so that they are compared without a float.

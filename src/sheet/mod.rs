@@ -3,34 +3,48 @@
 //! `scene` prepares the routine, `open` finds what the evidence leaves open, `tally` evaluates one
 //! world, and `score` puts the worlds together.
 
+mod angle_charges;
 mod angles;
+mod ask_angles;
 mod assign;
 mod attempts;
 mod beside;
+mod beside_result;
 mod best;
 mod causes;
+mod changes;
 mod close;
+mod close_calls;
 mod compare;
 mod compulsory;
 mod connections;
 mod credit;
+mod decisions;
 mod deduct;
 mod elements;
 mod extra;
+mod fill;
 mod follow;
 mod frames;
 pub mod model;
 mod moments;
 mod open;
+mod page;
 mod panel;
 mod parts;
+mod plan;
 mod requirements;
 mod scene;
 mod score;
 mod serving;
 mod settle;
+mod share;
+mod skills;
+mod suggest;
 mod tally;
 mod text;
+mod together;
+mod together_text;
 mod triggers;
 mod turn_end;
 mod vault;
@@ -39,12 +53,17 @@ mod world;
 
 pub use attempts::attempts;
 pub use beside::{causes_text, divisions_text};
+pub use beside_result::BesideResult;
 pub use causes::{Cause, causes};
-pub use compare::{Differences, all_divisions, differences};
+pub use compare::{Difference, all_divisions, differences};
 pub use model::{
-    CAUTION, Decision, ElementLine, FrameAt, Line, Range, Requirement, ScoreSheet, Standing,
-    Status, ValuePart, WinBack,
+    CAUTION, CloseCall, Decision, ElementLine, FrameAt, Line, Range, Requirement, ScoreSheet,
+    Standing, Status, ValuePart, WinBack,
 };
 pub use panel::{Combined, beside_reference, combine};
-pub use score::{quick, score};
+pub use plan::{BesidePlan, Kind, PlanChange, beside_plan};
+pub use score::{quick, score, score_with};
+pub use skills::{Skills, SkillsError};
 pub use text::{text, to_json};
+pub use together::{Differ, Row, Together, TogetherError, attempts_together, panel};
+pub use together_text::together_text;

@@ -3,9 +3,11 @@
 use serde::Serialize;
 
 use crate::{
-    marks::{Id, Quantity},
+    marks::{Id, Quantity, Sheaf},
     units::{Degrees, Points, Ticks},
 };
+
+use super::{beside_result::BesideResult, plan::BesidePlan};
 
 /// What every output says beside a score.
 pub const CAUTION: &str =
@@ -26,6 +28,14 @@ pub struct ScoreSheet {
     pub void: bool,
     /// Why it is void, or may be.
     pub void_reasons: Vec<Line>,
+    /// The open calls that change the score, and only those.
+    pub close_calls: Vec<CloseCall>,
+    /// What the routine was given at the meet beside the sheet, part by part; empty where nobody
+    /// typed that in.
+    pub result: Vec<BesideResult>,
+    /// The routine beside its plan, where one was named.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub plan: Option<BesidePlan>,
     /// The elements in order, each with what it counts for.
     pub elements: Vec<ElementLine>,
     /// Value parts shown against asked for, class by class.
@@ -148,6 +158,9 @@ pub struct ElementLine {
     pub reason: String,
     /// What the rules ask about it, answered or waiting.
     pub decisions: Vec<Decision>,
+    /// Page in the club's own printed book.
+    #[serde(rename = "where", skip_serializing_if = "String::is_empty")]
+    pub page: String,
 }
 
 /// An angle that a rule asks for at an element, with what is known of it.
@@ -163,12 +176,23 @@ pub struct Decision {
     pub target: Degrees,
     /// The reading, where there is one: value and standard uncertainty in degrees.
     pub reading: Option<(Degrees, Degrees)>,
+    /// The 95 % interval of the reading, which may reach farther to one side.
+    pub interval: Option<[Degrees; 2]>,
     /// How it was settled; nothing while neither a call nor a reading is there.
     pub status: Option<Status>,
     /// Whether a person's call decided it rather than a reading.
     pub called: bool,
-    /// What is known, or what is still waited for, in one plain sentence.
+    /// The least and the most that the angle suggests, where the judge chooses the amount.
+    pub suggested: Option<[Points; 2]>,
+    /// The amount that the judge chose.
+    pub chosen: Option<Points>,
+    /// The frames on which it was called or read, else those of the element.
+    pub frames: Vec<FrameAt>,
+    /// What is known, or what is still waited for, in plain sentences.
     pub reason: String,
+    /// Page in the club's own printed book.
+    #[serde(rename = "where", skip_serializing_if = "String::is_empty")]
+    pub page: String,
 }
 
 /// Value parts of one class.
@@ -188,8 +212,13 @@ pub struct ValuePart {
     pub status: Status,
     /// The elements that count here.
     pub marks: Vec<Id>,
+    /// The frames of those elements; where one is missing, the span of the routine.
+    pub frames: Vec<FrameAt>,
     /// In one plain sentence.
     pub reason: String,
+    /// Page in the club's own printed book.
+    #[serde(rename = "where", skip_serializing_if = "String::is_empty")]
+    pub page: String,
 }
 
 /// One requirement of the event and division.
@@ -214,13 +243,34 @@ pub struct Requirement {
     pub page: String,
 }
 
+/// An open call that changes the score.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CloseCall {
+    /// What is open: the element and what is asked of it.
+    pub label: String,
+    /// The mark that it is about.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub mark: Option<Id>,
+    /// The frames to look at again.
+    pub frames: Vec<FrameAt>,
+    /// Why it is open, in one plain sentence.
+    pub reason: String,
+}
+
 /// A change of the routine and what it would bring.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct WinBack {
     /// What would change, in one plain sentence; a coach decides readiness.
     pub change: String,
+    /// What it would earn: the requirements, the value parts, the deductions that go.
+    pub wins: Vec<String>,
+    /// Whether the athlete is still learning it.
+    pub learning: bool,
     /// The start value with it.
     pub start_value: Points,
     /// The score with it, nothing when void.
     pub score: Option<Points>,
+    /// The routine with the change: its marks file scores exactly so.
+    #[serde(skip)]
+    pub changed: Box<Sheaf>,
 }

@@ -1,9 +1,12 @@
 //! Everything that the evidence of a routine leaves open, and the worlds that follow from it.
 
-use crate::marks::{Manner, Mark, Seen, What};
+use crate::{
+    marks::{Manner, Mark, Seen, What},
+    units::Points,
+};
 
 use super::{
-    angles,
+    ask_angles,
     scene::Scene,
     vault,
     world::{Fact, Question, World},
@@ -16,7 +19,7 @@ pub const COMBINATIONS: usize = 4096;
 pub fn open(scene: &Scene<'_>) -> (World, Vec<Question>) {
     let mut world = World::default();
     let mut questions = Vec::new();
-    angles::ask(scene, &mut world, &mut questions);
+    ask_angles::ask(scene, &mut world, &mut questions);
     let acts = scene.acts.iter().map(|act| act.mark);
     for mark in acts.chain(scene.sights.iter().map(|sight| sight.mark)) {
         ask_mark(mark, &mut questions);
@@ -41,48 +44,83 @@ fn ask_mark(mark: &Mark, questions: &mut Vec<Question>) {
     }
 }
 
-/// Returns the worlds to be tried, the one shown first, and whether they are all there are.
-pub fn worlds(world: &World, questions: &[Question]) -> (Vec<World>, bool) {
+/// The worlds to be tried, the one shown first.
+pub struct Worlds {
+    /// The worlds.
+    pub list: Vec<World>,
+    /// Whether they are all there are.
+    pub all: bool,
+}
+
+/// Returns the worlds to be tried for a routine of so many marks.
+pub fn worlds(world: &World, questions: &[Question], marks: usize) -> Worlds {
     let count = questions
         .iter()
         .try_fold(1_usize, |count, question| count.checked_mul(question.options.len()));
     let shown = world.shown(questions);
+    // Very long routines are tried in fewer worlds, so that no sheet takes minutes.
+    let most = COMBINATIONS.min(EFFORT / marks.max(1)).max(2);
     match count {
-        Some(count) if count <= COMBINATIONS => (every(&shown, questions), true),
-        _ => (some(&shown, questions), false),
+        Some(count) if count <= most => Worlds { list: every(&shown, questions), all: true },
+        _ => Worlds { list: single(&shown, questions, most), all: false },
     }
 }
+
+/// Marks times worlds are at most this many.
+const EFFORT: usize = 1 << 20;
 
 fn every(shown: &World, questions: &[Question]) -> Vec<World> {
     let mut worlds = vec![shown.clone()];
     for question in questions {
-        let others = question.options.iter().enumerate().filter(|(at, _)| *at != question.taken);
-        let changed: Vec<World> = others
-            .flat_map(|(_, fact)| {
-                worlds.iter().map(|world| {
-                    let mut world = world.clone();
-                    world.take(*fact);
-                    world
-                })
-            })
+        let changed: Vec<World> = question
+            .others()
+            .flat_map(|fact| worlds.iter().map(move |world| world.with(fact)))
             .collect();
         worlds.extend(changed);
     }
     worlds
 }
 
-/// Returns the world shown, each single other answer, and the first and the last of all answers.
-fn some(shown: &World, questions: &[Question]) -> Vec<World> {
-    let with = |facts: &mut dyn Iterator<Item = Fact>| {
-        let mut world = shown.clone();
-        facts.for_each(|fact| world.take(fact));
-        world
-    };
-    let mut worlds = vec![shown.clone()];
-    worlds.push(with(&mut questions.iter().filter_map(|q| q.options.first().copied())));
-    worlds.push(with(&mut questions.iter().filter_map(|q| q.options.last().copied())));
+/// Returns the world shown and each single other answer, question by question.
+fn single(shown: &World, questions: &[Question], most: usize) -> Vec<World> {
+    let others = questions.iter().flat_map(Question::others).map(|fact| shown.with(fact));
+    std::iter::once(shown.clone()).chain(others).take(most).collect()
+}
+
+/// Returns the two worlds in which every question has the answer that alone scored lowest and
+/// highest; `scores` are those of the worlds of single answers, nothing where void.
+pub fn extremes(shown: &World, questions: &[Question], scores: &[Option<Points>]) -> [World; 2] {
+    let mut ends = [shown.clone(), shown.clone()];
+    let mut rest = scores.iter().copied().skip(1);
     for question in questions {
-        worlds.extend(question.options.iter().map(|fact| with(&mut std::iter::once(*fact))));
+        let taken = question.options[question.taken];
+        let mut low = (scores[0].unwrap_or_default(), taken);
+        let mut high = low;
+        for (fact, score) in question.others().zip(rest.by_ref().take(question.options.len() - 1)) {
+            let Some(score) = score else { continue };
+            low = if score < low.0 { (score, fact) } else { low };
+            high = if score > high.0 { (score, fact) } else { high };
+        }
+        ends[0].take(low.1);
+        ends[1].take(high.1);
     }
-    worlds
+    ends
+}
+
+/// Returns which questions change the score in some world, by the scores of all worlds tried.
+pub fn decisive<S: PartialEq>(questions: &[Question], scores: &[S], all: bool) -> Vec<bool> {
+    let mut size = 1;
+    let of = |question: &Question| {
+        let others = question.options.len() - 1;
+        let from = size;
+        // Of every combination, the worlds of one answer stand a block apart; of single
+        // answers, each stands alone and is held against the world shown.
+        size = if all { size * (others + 1) } else { size + others };
+        if all {
+            (0..scores.len()).any(|at| scores[at] != scores[at - at / from % (others + 1) * from])
+        } else {
+            (from..size).filter_map(|at| scores.get(at)).any(|score| *score != scores[0])
+        }
+    };
+    questions.iter().map(of).collect()
 }

@@ -3,8 +3,8 @@
 use crate::{rulebook::ValueParts, units::Points};
 
 use super::{
-    assign::assign,
     credit::Earned,
+    fill::{Offer, dearest, fill},
     model::{Status, ValuePart},
     scene::Scene,
 };
@@ -24,56 +24,52 @@ pub struct Parts {
 pub fn parts(scene: &Scene<'_>, earned: &[Earned<'_>], rule: Option<&ValueParts>) -> Parts {
     let mut parts = Parts { fills: vec![None; earned.len()], ..Parts::default() };
     let Some(rule) = rule else { return parts };
-    let places: Vec<usize> = (0..rule.need.len())
-        .flat_map(|need| std::iter::repeat_n(need, rule.need[need].count as usize))
-        .collect();
-    let fits: Vec<Vec<bool>> = places
-        .iter()
-        .map(|need| {
-            let class = &rule.need[*need].class;
-            earned.iter().map(|earned| fits(scene, earned, class, rule)).collect()
-        })
-        .collect();
-    let worth: Vec<i64> = places.iter().map(|need| rule.need[*need].price.0).collect();
-    let filled = assign(&fits, &worth);
-    for (place, act) in filled.iter().enumerate() {
-        if let Some(act) = act {
-            parts.fills[*act] = Some(rule.need[places[place]].class.clone());
-        }
+    let offers: Vec<Vec<Offer>> = earned.iter().map(|earned| offers(scene, earned, rule)).collect();
+    let asked: Vec<u32> = rule.need.iter().map(|need| need.count).collect();
+    let worth: Vec<i64> = rule.need.iter().map(|need| need.price.0).collect();
+    let placed = fill(&dearest(&asked, &worth, &offers), &offers);
+    let need_of = |act: usize| placed[act].map(|offer| offer.want);
+    for (act, fills) in parts.fills.iter_mut().enumerate() {
+        *fills = need_of(act).map(|need| rule.need[need].class.clone());
     }
     for need in 0..rule.need.len() {
-        let acts: Vec<usize> = (0..places.len())
-            .filter(|place| places[*place] == need)
-            .filter_map(|place| filled[place])
-            .collect();
-        parts.lines.push(line(scene, rule, need, acts));
+        let acts: Vec<usize> = (0..earned.len()).filter(|a| need_of(*a) == Some(need)).collect();
+        parts.lines.push(line(scene, rule, need, &acts));
     }
     parts.missing = parts.lines.iter().map(|line| line.amount).sum();
     parts
 }
 
-fn fits(scene: &Scene<'_>, earned: &Earned<'_>, class: &str, rule: &ValueParts) -> bool {
-    let Some(element) = earned.element.filter(|_| earned.part) else { return false };
-    if element.class == class {
-        return true;
-    }
-    let ranks = (scene.book.rank(&element.class), scene.book.rank(class));
-    rule.higher_replaces && matches!(ranks, (Some(is), Some(asked)) if is > asked)
+/// Returns the classes whose places the element may fill, its own before lower ones.
+fn offers(scene: &Scene<'_>, earned: &Earned<'_>, rule: &ValueParts) -> Vec<Offer> {
+    let Some(element) = earned.element.filter(|_| earned.part) else { return Vec::new() };
+    let own = |want: &usize| rule.need[*want].class == element.class;
+    let higher = |want: &usize| {
+        let ranks = (scene.book.rank(&element.class), scene.book.rank(&rule.need[*want].class));
+        rule.higher_replaces && matches!(ranks, (Some(is), Some(asked)) if is > asked)
+    };
+    let wants = || 0..rule.need.len();
+    let all = wants().filter(own).chain(wants().filter(higher));
+    all.map(|want| Offer { want, alike: None }).collect()
 }
 
-fn line(scene: &Scene<'_>, rule: &ValueParts, need: usize, mut acts: Vec<usize>) -> ValuePart {
-    acts.sort_unstable();
+fn line(scene: &Scene<'_>, rule: &ValueParts, need: usize, acts: &[usize]) -> ValuePart {
     let need = &rule.need[need];
     let shown = acts.len() as u32;
     let missing = need.count.saturating_sub(shown);
     let label = scene.book.class(&need.class).map_or(&need.class, |class| &class.name).clone();
+    let marks = || acts.iter().map(|act| scene.acts[*act].mark);
     ValuePart {
         class: need.class.clone(),
         asked: need.count,
         shown,
         amount: need.price.times(i64::from(missing)),
         status: if missing == 0 { Status::Met } else { Status::Missed },
-        marks: acts.iter().map(|act| scene.acts[*act].mark.id).collect(),
+        marks: marks().map(|mark| mark.id).collect(),
+        frames: match missing {
+            0 => marks().flat_map(|mark| scene.frames.at(&mark.at)).collect(),
+            _ => scene.frames.span(),
+        },
         reason: match missing {
             0 => format!("All {} are there.", need.count),
             _ => format!(
@@ -82,6 +78,7 @@ fn line(scene: &Scene<'_>, rule: &ValueParts, need: usize, mut acts: Vec<usize>)
                 need.price.short()
             ),
         },
+        page: rule.page.clone(),
         label,
     }
 }

@@ -2,23 +2,17 @@
 
 use std::collections::BTreeSet;
 
-use crate::{
-    rulebook::{self, Scoring, Sharing},
-    units::Points,
-};
+use crate::rulebook::{self, Scoring, Sharing};
 
 use super::{
     angles::outcome,
-    assign::{all_filled, assign},
     credit::Earned,
     model::{Requirement, Status},
     scene::Scene,
-    serving::{Serving, apart, family, is_in_place},
+    serving::{Serving, apart, is_in_place},
+    share::{Wanted, one_each},
     world::World,
 };
-
-/// More requirements than this are not tried in every combination where each element serves one.
-const TRIED_IN_FULL: usize = 12;
 
 /// Returns the requirements of the event and division, each settled.
 pub fn requirements(
@@ -45,9 +39,14 @@ pub fn requirements(
         .collect();
     let served = match scoring.sharing {
         Sharing::Many => apart(&servings, &fits),
-        Sharing::One => one_each(&servings, &fits, earned),
+        Sharing::One => one_for_each(&servings, &fits, earned),
     };
-    rules.iter().zip(served).map(|(rule, acts)| line(scene, rule, acts, earned)).collect()
+    let broken = |at: usize| servings[at].broken(scene, &fits[at]);
+    served
+        .into_iter()
+        .enumerate()
+        .map(|(at, acts)| line(scene, rules[at], acts, (earned, broken(at))))
+        .collect()
 }
 
 /// Returns whether the act may serve the requirement.
@@ -94,63 +93,40 @@ fn meets(scene: &Scene<'_>, world: &World, act: usize, asked: &str) -> bool {
 }
 
 /// Gives out the elements so that each serves one requirement and the missing ones cost least.
-fn one_each(
+fn one_for_each(
     servings: &[Serving<'_>],
     fits: &[Vec<bool>],
     earned: &[Earned<'_>],
 ) -> Vec<Vec<usize>> {
-    let rules: Vec<&rulebook::Requirement> = servings.iter().map(|it| it.rule).collect();
-    let places: Vec<usize> = (0..rules.len())
-        .flat_map(|rule| std::iter::repeat_n(rule, rules[rule].count as usize))
+    let together = |rule: &rulebook::Requirement| {
+        rule.connected || rule.each_tag || !rule.with.is_empty() || !rule.apart_from.is_empty()
+    };
+    let wanted: Vec<Wanted<'_>> = servings
+        .iter()
+        .zip(fits)
+        .map(|(serving, fits)| Wanted {
+            rule: serving.rule,
+            fits,
+            series: together(serving.rule).then(|| serving.all(fits)),
+        })
         .collect();
-    let first: Vec<Vec<bool>> =
-        (0..rules.len()).map(|rule| firsts(rules[rule], &fits[rule], earned)).collect();
-    let of = |wanted: &dyn Fn(usize) -> bool| -> (Vec<usize>, Vec<Vec<bool>>) {
-        let taken: Vec<usize> = places.iter().copied().filter(|rule| wanted(*rule)).collect();
-        let rows = taken.iter().map(|rule| first[*rule].clone()).collect();
-        (taken, rows)
-    };
-    // A requirement of several elements is worth something only as a whole, so the sets of
-    // requirements are tried from the dearest down; the first that can be filled is the best.
-    let best = if rules.len() <= TRIED_IN_FULL {
-        let mut sets: Vec<u32> = (0..1_u32 << rules.len()).collect();
-        let price = |set: u32| -> Points {
-            (0..rules.len()).filter(|rule| set >> rule & 1 == 1).map(|rule| rules[rule].price).sum()
-        };
-        sets.sort_by_key(|set| (std::cmp::Reverse(price(*set)), *set));
-        sets.into_iter().find(|set| all_filled(&of(&|rule| set >> rule & 1 == 1).1)).unwrap_or(0)
-    } else {
-        u32::MAX
-    };
-    let (taken, rows) = of(&|rule| rule >= 32 || best >> rule & 1 == 1);
-    let worth: Vec<i64> = taken.iter().map(|rule| rules[*rule].price.0).collect();
-    let mut served = vec![Vec::new(); rules.len()];
-    for (place, act) in assign(&rows, &worth).into_iter().enumerate() {
-        served[taken[place]].extend(act);
-    }
-    let used: Vec<usize> = served.iter().flatten().copied().collect();
-    for (rule, served) in served.iter_mut().enumerate().filter(|(_, served)| served.is_empty()) {
-        // What is left shows how far a missing requirement came.
+    let mut served = one_each(&wanted, earned);
+    let used: BTreeSet<usize> = served.iter().flatten().copied().collect();
+    for (at, served) in served.iter_mut().enumerate().filter(|(_, served)| served.is_empty()) {
+        // What is left shows how far a missing requirement came, and no more.
         let left: Vec<bool> =
-            (0..earned.len()).map(|act| first[rule][act] && !used.contains(&act)).collect();
-        *served = servings[rule].best(&left);
+            (0..earned.len()).map(|act| fits[at][act] && !used.contains(&act)).collect();
+        *served = servings[at].best(&left);
+        served.truncate((servings[at].rule.count as usize).saturating_sub(1));
     }
     served
-}
-
-/// Returns the acts that may serve, of the same element only the first.
-fn firsts(rule: &rulebook::Requirement, fits: &[bool], earned: &[Earned<'_>]) -> Vec<bool> {
-    let mut families: BTreeSet<&str> = BTreeSet::new();
-    (0..fits.len())
-        .map(|act| fits[act] && (families.insert(family(earned, act)) || !rule.distinct))
-        .collect()
 }
 
 fn line(
     scene: &Scene<'_>,
     rule: &rulebook::Requirement,
     mut acts: Vec<usize>,
-    earned: &[Earned<'_>],
+    (earned, broken): (&[Earned<'_>], Option<String>),
 ) -> Requirement {
     acts.sort_unstable();
     let missing = rule.count.saturating_sub(acts.len() as u32);
@@ -166,7 +142,10 @@ fn line(
         status: if missing == 0 { Status::Met } else { Status::Missed },
         amount: rule.price.times(times),
         frames,
-        reason: reason(scene, rule, &acts, earned),
+        reason: match broken.filter(|_| missing > 0) {
+            Some(broken) => broken,
+            None => reason(scene, rule, &acts, earned),
+        },
         marks: acts.iter().map(|act| scene.acts[*act].mark.id).collect(),
         page: rule.page.clone(),
     }

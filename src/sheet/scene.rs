@@ -5,10 +5,10 @@ use std::collections::BTreeMap;
 use crate::{
     marks::{At, Call, Id, Mark, Quantity, Reading, Seen, Sheaf, What},
     rulebook::{Angle, Book, Element, Fault, When},
-    units::Ticks,
+    units::{Points, Ticks},
 };
 
-use super::{frames::Frames, vault};
+use super::{angles::most, frames::Frames, vault};
 
 /// One routine under one book, prepared for evaluation.
 pub struct Scene<'a> {
@@ -28,6 +28,8 @@ pub struct Scene<'a> {
     pub whens: Vec<&'a When>,
     /// Faults that the division counts.
     pub faults: BTreeMap<&'a str, &'a Fault>,
+    /// Place of every mark in the order of the routine.
+    pub order: BTreeMap<Id, usize>,
     /// When the hands were first on, first off, and the first landing.
     pub passed: [Option<(Ticks, u64)>; 3],
     /// Turns places into frames of the sheet.
@@ -51,6 +53,8 @@ pub struct Act<'a> {
     pub readings: BTreeMap<Quantity, &'a Reading>,
     /// Newest call on each rule.
     pub calls: BTreeMap<&'a str, &'a Call>,
+    /// Amounts that the judge chose for angle rules, with the marks that say so.
+    pub chosen: BTreeMap<&'a str, (&'a Mark, Points)>,
 }
 
 /// A mark that is no element, with the element it belongs to.
@@ -83,6 +87,7 @@ impl<'a> Scene<'a> {
                 .rev()
                 .map(|fault| (fault.id.as_str(), fault))
                 .collect(),
+            order: marks.iter().enumerate().map(|(place, mark)| (mark.id, place)).collect(),
             passed: [None; 3],
             frames,
             known: BTreeMap::new(),
@@ -91,6 +96,7 @@ impl<'a> Scene<'a> {
         scene.sort(&marks);
         scene.name_vault();
         scene.hang();
+        scene.choose();
         scene.pass();
         scene
     }
@@ -187,6 +193,27 @@ impl<'a> Scene<'a> {
             angles,
             readings: BTreeMap::new(),
             calls: BTreeMap::new(),
+            chosen: BTreeMap::new(),
+        }
+    }
+
+    /// Takes a fault that names an angle rule of its element as the amount that the judge chose.
+    fn choose(&mut self) {
+        let mut chosen = Vec::new();
+        self.sights.retain(|sight| {
+            let (Some(act), What::Fault { fault, amount: Some(amount) }) =
+                (sight.act, &sight.mark.what)
+            else {
+                return true;
+            };
+            let rule = self.acts[act].angles.iter().find(|rule| rule.id == *fault);
+            let Some(most) = rule.and_then(|rule| most(rule)) else { return true };
+            let amount = (*amount).clamp(Points::ZERO, most);
+            chosen.push((act, fault.as_str(), sight.mark, amount));
+            false
+        });
+        for (act, rule, mark, amount) in chosen {
+            self.acts[act].chosen.insert(rule, (mark, amount));
         }
     }
 

@@ -3,11 +3,14 @@
 use crate::{marks::Sheaf, rulebook::Book, units::Points};
 
 use super::{
+    beside_result::beside_result,
     close,
+    close_calls::close_call,
     deduct::remark,
     model::{CAUTION, Line, Range, ScoreSheet, Standing},
-    open::{open, worlds},
+    open::{Worlds, decisive, extremes, open, worlds},
     scene::Scene,
+    skills::Skills,
     tally::{Tally, nothing, tally},
     win_back,
 };
@@ -17,27 +20,43 @@ use super::{
 /// The same book and marks always give the same sheet; the order of marks in the file does not
 /// matter.
 pub fn score(book: &Book, sheaf: &Sheaf) -> ScoreSheet {
+    score_with(book, sheaf, None)
+}
+
+/// Returns the score sheet of the routine; what could be added to win something back is taken
+/// from the athlete's own list.
+pub fn score_with(book: &Book, sheaf: &Sheaf, skills: Option<&Skills>) -> ScoreSheet {
     let scene = Scene::new(book, sheaf);
     let Some(scoring) = book.scoring(scene.event, scene.division) else {
         return sheet(&scene, nothing(&scene), Some(Points::ZERO), Range::exactly(Points::ZERO));
     };
     let (world, questions) = open(&scene);
-    let (worlds, all) = worlds(&world, &questions);
-    let tallies: Vec<Tally> = worlds.iter().map(|world| tally(&scene, scoring, world)).collect();
+    let Worlds { list, all } = worlds(&world, &questions, sheaf.marks.len());
+    let mut tallies: Vec<Tally> = list.iter().map(|world| tally(&scene, scoring, world)).collect();
+    let scores: Vec<Option<Points>> = tallies.iter().map(Tally::counted).collect();
+    let decisive = decisive(&questions, &scores, all);
     let mut shown = tallies[0].clone();
+    if !all {
+        let ends = extremes(&list[0], &questions, &scores);
+        tallies.extend(ends.iter().map(|world| tally(&scene, scoring, world)));
+        shown.remarks.push(much_is_open(&scene));
+    }
     // What is void only elsewhere is added to the reasons below, so the score is taken first.
     let counted = shown.counted();
     close::mark(&mut shown, &tallies);
-    if !all {
-        let said = "So much is open that not every combination was tried: the range is at least \
-                    as wide as shown."
-            .to_owned();
-        shown.remarks.push(remark(("open", "Much is open"), said, scene.frames.span(), None));
-    }
-    let range = range(&tallies);
-    let mut sheet = sheet(&scene, shown, counted, range);
-    sheet.win_back = win_back::win_back(book, sheaf, &tallies[0]);
+    shown.remarks.extend(skills.iter().flat_map(|skills| skills.remarks(book, sheaf)));
+    let mut sheet = sheet(&scene, shown, counted, range(&tallies));
+    let decisive = questions.iter().zip(decisive).filter(|(_, changes)| *changes);
+    sheet.close_calls = decisive.map(|(question, _)| close_call(&scene, question)).collect();
+    sheet.win_back = win_back::win_back(book, sheaf, &tallies[0], skills);
     sheet
+}
+
+fn much_is_open(scene: &Scene<'_>) -> Line {
+    let said = "So much is open that not every combination was tried: the range is at least as \
+                wide as shown."
+        .to_owned();
+    remark(("open", "Much is open"), said, scene.frames.span(), None)
 }
 
 /// Returns the score sheet without its range and without what would win something back.
@@ -81,6 +100,9 @@ fn sheet(
         value_parts: tally.value_parts,
         requirements: tally.requirements,
         deductions: tally.deductions,
+        close_calls: Vec::new(),
+        result: beside_result(scene.sheaf, tally.start_value, score),
+        plan: None,
         win_back: Vec::new(),
         remarks: tally.remarks,
         caution: CAUTION,

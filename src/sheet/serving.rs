@@ -59,6 +59,24 @@ impl<'s> Serving<'s> {
         ways.filter(|way| self.has_with(way)).take(TRIED).collect()
     }
 
+    /// Returns between which two elements a series breaks first, and by what; nothing where no
+    /// series is asked for, or fewer than two elements could serve.
+    pub fn broken(&self, scene: &Scene<'_>, fits: &[bool]) -> Option<String> {
+        let acts = (0..fits.len()).filter(|act| self.rule.connected && fits[*act]);
+        let acts: Vec<usize> = acts.collect();
+        acts.windows(2).find_map(|pair| {
+            let (one, other) = (pair[0], pair[1]);
+            let why = (one..other).find_map(|act| self.follow.why_apart(act));
+            let between = || {
+                let act = (one + 1..other).find(|act| !self.follow.is_link(*act))?;
+                Some(format!("{} lies between", scene.name_of(act)))
+            };
+            let names = [one, other].map(|act| scene.name_of(act));
+            let why = why.or_else(between)?;
+            Some(format!("{} and {} are not connected: {why}.", names[0], names[1]))
+        })
+    }
+
     /// Returns the families of the acts, in their order.
     pub fn families(&self, acts: &[usize]) -> Vec<&str> {
         acts.iter().map(|act| family(self.earned, *act)).collect()

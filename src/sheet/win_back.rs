@@ -1,141 +1,200 @@
 //! The smallest changes that would win something back, each tried for real.
 
 use crate::{
-    marks::{At, Id, Mark, Seen, Sheaf, What},
-    rulebook::{Book, Element},
+    marks::{Id, Sheaf, What},
+    rulebook::Book,
+    units::Points,
 };
 
 use super::{
-    causes::call_met,
-    model::{Decision, ElementLine, Status, WinBack},
-    requirements::is_named,
+    changes,
+    model::{Decision, ElementLine, Line, Status, WinBack},
     score::plain,
+    skills::Skills,
+    suggest::Suggestions,
     tally::Tally,
 };
 
-/// Elements that carry one of these tags are never suggested.
-const NEVER_SUGGESTED: [&str; 3] = ["flight", "dismount", "salto"];
 /// No more changes than this are tried for one thing that is missing or costs.
-const TRIED: usize = 12;
-const READINESS: &str = "a coach decides readiness";
+pub const TRIED: usize = 12;
+/// What every change says: the program does not judge what an athlete is ready for.
+pub const READINESS: &str = "a coach decides readiness";
 
-/// Returns the changes that raise the start value or the score.
-pub fn win_back(book: &Book, sheaf: &Sheaf, shown: &Tally) -> Vec<WinBack> {
-    let mut found = Vec::new();
-    let missed = |line: &&ElementLine| {
-        line.decisions.iter().any(|decision| decision.status == Some(Status::Missed))
-    };
-    for line in shown.elements.iter().filter(missed).take(TRIED) {
-        reach_angles(book, sheaf, shown, line, &mut found);
-    }
-    add_elements(book, sheaf, shown, &mut found);
-    leave_out(book, sheaf, shown, &mut found);
-    found
-}
-
-/// Tries what it would bring if the angles that took an element's credit were reached.
-fn reach_angles(
+/// Returns the changes that raise the start value or the score, the smaller kinds first: reach an
+/// angle, leave out a swing, replace what is not allowed, add what is missing.
+pub fn win_back(
     book: &Book,
     sheaf: &Sheaf,
     shown: &Tally,
-    line: &ElementLine,
-    found: &mut Vec<WinBack>,
-) {
-    let missed = |decision: &&Decision| decision.status == Some(Status::Missed);
-    for decision in line.decisions.iter().filter(missed) {
-        let mut changed = sheaf.clone();
-        call_met(&mut changed, line.mark, &decision.rule);
-        let rule = book.angles.iter().find(|rule| rule.id == decision.rule);
-        let side = rule.map_or("", |rule| rule.side.words());
-        let (label, asked, target) = (&line.label, &decision.label, decision.target);
-        let what = format!("{label}: reach \"{asked}\", {side} {target}; {READINESS}.");
-        try_it(book, &changed, shown, what, found);
-    }
+    skills: Option<&Skills>,
+) -> Vec<WinBack> {
+    let mut search = Search { book, sheaf, shown, found: Vec::new() };
+    search.reach_angles();
+    search.leave_out_swings();
+    let suggestions = Suggestions::new(book, sheaf, shown, skills.filter(|s| s.is_of(sheaf)));
+    suggestions.replace(&mut search);
+    suggestions.add(&mut search);
+    search.found
 }
 
-/// Tries one more element for everything that is missing.
-fn add_elements(book: &Book, sheaf: &Sheaf, shown: &Tally, found: &mut Vec<WinBack>) {
-    let (event, division) = (sheaf.routine.event.as_str(), sheaf.routine.division.as_str());
-    let done: Vec<&Element> =
-        shown.elements.iter().filter_map(|line| book.element(event, &line.element)).collect();
-    let candidates: Vec<&Element> = book
-        .elements_of(event)
-        .filter(|element| book.allowed(element, division) && may_be_suggested(element))
-        .filter(|element| done.iter().all(|other| other.family != element.family))
-        .collect();
-    for part in shown.value_parts.iter().filter(|part| part.status != Status::Met) {
-        let of_class = candidates.iter().copied().filter(|element| element.class == part.class);
-        add_first(book, sheaf, shown, of_class, found);
-    }
-    let rules = book.requirements_of(event, division);
-    for line in shown.requirements.iter().filter(|line| line.status != Status::Met) {
-        let Some(rule) = rules.iter().find(|rule| rule.id == line.id) else { continue };
-        let serving = candidates.iter().copied().filter(|element| is_named(rule, element));
-        add_first(book, sheaf, shown, serving, found);
-    }
+/// The search for changes, with what was found.
+pub struct Search<'a> {
+    /// The rules.
+    pub book: &'a Book,
+    /// The routine as it is.
+    pub sheaf: &'a Sheaf,
+    /// What it comes to.
+    pub shown: &'a Tally,
+    found: Vec<WinBack>,
 }
 
-fn may_be_suggested(element: &Element) -> bool {
-    element.vault.is_none()
-        && element.pair.is_empty()
-        && !element.tags.iter().any(|tag| NEVER_SUGGESTED.contains(&tag.as_str()))
+/// What a change is tried for.
+#[derive(Clone, Copy)]
+pub enum For<'f> {
+    /// Whatever it brings.
+    Anything,
+    /// One more value part of the class.
+    Part(&'f str),
+    /// The requirement of that id.
+    Requirement(&'f str),
 }
 
-fn add_first<'a>(
-    book: &Book,
-    sheaf: &Sheaf,
-    shown: &Tally,
-    candidates: impl Iterator<Item = &'a Element>,
-    found: &mut Vec<WinBack>,
-) {
-    for element in candidates.take(TRIED) {
-        let what = format!("Add {}; {READINESS}.", element.name);
-        if try_it(book, &with(book, sheaf, element), shown, what, found) {
-            return;
+impl For<'_> {
+    fn is_won(self, shown: &Tally, changed: &Tally) -> bool {
+        match self {
+            Self::Anything => true,
+            Self::Part(class) => {
+                let shown_of = |tally: &Tally| {
+                    tally
+                        .value_parts
+                        .iter()
+                        .filter(|p| p.class == class)
+                        .map(|p| p.shown)
+                        .sum::<u32>()
+                };
+                shown_of(changed) > shown_of(shown)
+            }
+            Self::Requirement(id) => {
+                let missing = |tally: &Tally| {
+                    tally.requirements.iter().find(|line| line.id == id).map(|line| line.amount)
+                };
+                missing(changed) < missing(shown)
+            }
         }
     }
 }
 
-/// Returns the routine with the element at its end, shown as the book asks.
-fn with(book: &Book, sheaf: &Sheaf, element: &Element) -> Sheaf {
-    let mut changed = sheaf.clone();
-    let at = sheaf.in_order().last().map_or(At::Place(0), |last| last.at);
-    let id = Id(sheaf.highest_id().0 + 1);
-    let what = What::Element { element: element.id.clone() };
-    changed.marks.push(Mark { id, at, what, seen: Seen::Yes, of: None, note: String::new() });
-    for rule in book.angles_of(element, &sheaf.routine.event, &sheaf.routine.division) {
-        call_met(&mut changed, id, &rule.id);
+impl Search<'_> {
+    /// Scores the changed routine and keeps the change if it raises something and wins what it is
+    /// tried for; returns whether it does.
+    pub fn tries(
+        &mut self,
+        changed: Sheaf,
+        (change, learning): (String, bool),
+        wanted: For<'_>,
+    ) -> bool {
+        let (tally, shown) = (plain(self.book, &changed), self.shown);
+        let raises = tally.start_value > shown.start_value || tally.counted() > shown.counted();
+        let falls = tally.start_value < shown.start_value || tally.counted() < shown.counted();
+        if !raises || falls || !wanted.is_won(shown, &tally) {
+            return false;
+        }
+        if !self.found.iter().any(|known| known.change == change) {
+            self.found.push(WinBack {
+                change,
+                wins: wins(shown, &tally),
+                learning,
+                start_value: tally.start_value,
+                score: tally.counted(),
+                changed: Box::new(changed),
+            });
+        }
+        true
     }
-    changed
+
+    /// Tries what it would bring if the angles that an element missed were reached.
+    fn reach_angles(&mut self) {
+        let missed = |line: &&ElementLine| line.decisions.iter().any(is_missed);
+        for line in self.shown.elements.iter().filter(missed).take(TRIED) {
+            let missed: Vec<&Decision> = line.decisions.iter().filter(|d| is_missed(d)).collect();
+            let mut raised = false;
+            for decision in &missed {
+                raised |= self.reach(line, &[decision]);
+            }
+            if !raised && missed.len() > 1 {
+                self.reach(line, &missed);
+            }
+        }
+    }
+
+    fn reach(&mut self, line: &ElementLine, decisions: &[&Decision]) -> bool {
+        let mut changed = self.sheaf.clone();
+        let asked: Vec<String> = decisions
+            .iter()
+            .map(|decision| {
+                changes::reached(&mut changed, line.mark, &decision.rule);
+                let rule = self.book.angles.iter().find(|rule| rule.id == decision.rule);
+                let side = rule.map_or("", |rule| rule.side.words());
+                format!("\"{}\", {side} {}", decision.label, decision.target)
+            })
+            .collect();
+        let what = format!("{}: reach {}; {READINESS}.", line.label, asked.join(" and "));
+        self.tries(changed, (what, false), For::Anything)
+    }
+
+    /// Tries what it would bring to leave out the extra swings after an element.
+    fn leave_out_swings(&mut self) {
+        let mut by_reason: Vec<(&Line, Vec<Id>)> = Vec::new();
+        for line in self.shown.deductions.iter().filter(|line| line.status == Status::Taken) {
+            let Some(mark) = line.mark.and_then(|id| self.sheaf.mark(id)) else { continue };
+            if mark.what != What::Swing {
+                continue;
+            }
+            match by_reason.iter_mut().find(|(known, _)| known.reason == line.reason) {
+                Some((_, ids)) if ids.contains(&mark.id) => {}
+                Some((_, ids)) => ids.push(mark.id),
+                None => by_reason.push((line, vec![mark.id])),
+            }
+        }
+        for (line, ids) in by_reason.into_iter().take(TRIED) {
+            let mut changed = self.sheaf.clone();
+            for id in &ids {
+                changes::left_out(&mut changed, *id);
+            }
+            let all = if ids.len() > 1 { format!(", all {}", ids.len()) } else { String::new() };
+            let why = line.reason.trim_end_matches('.');
+            let what = format!("Leave out \"{}\"{all}. {why}; {READINESS}.", line.label);
+            self.tries(changed, (what, false), For::Anything);
+        }
+    }
 }
 
-/// Tries what it would bring to leave out an extra swing.
-fn leave_out(book: &Book, sheaf: &Sheaf, shown: &Tally, found: &mut Vec<WinBack>) {
-    let taken = shown.deductions.iter().filter(|line| line.status == Status::Taken);
-    let swings = taken.filter_map(|line| {
-        let mark = line.mark.and_then(|id| sheaf.mark(id))?;
-        (mark.what == What::Swing).then_some((line, mark))
-    });
-    for (line, mark) in swings.take(TRIED) {
-        let mut changed = sheaf.clone();
-        changed.marks.retain(|other| other.id != mark.id);
-        let what = format!("Leave out \"{}\". {}", line.label, line.reason);
-        try_it(book, &changed, shown, what, found);
-    }
+fn is_missed(decision: &Decision) -> bool {
+    decision.status == Some(Status::Missed)
 }
 
-/// Scores the changed routine and keeps the change if it raises something.
-fn try_it(
-    book: &Book,
-    changed: &Sheaf,
-    shown: &Tally,
-    change: String,
-    found: &mut Vec<WinBack>,
-) -> bool {
-    let tally = plain(book, changed);
-    let raises = tally.start_value > shown.start_value || tally.counted() > shown.counted();
-    if raises && !found.iter().any(|known| known.change == change) {
-        found.push(WinBack { change, start_value: tally.start_value, score: tally.counted() });
+/// Returns what the changed routine has that the one shown has not.
+fn wins(shown: &Tally, changed: &Tally) -> Vec<String> {
+    let mut wins = Vec::new();
+    for (was, is) in shown.requirements.iter().zip(&changed.requirements) {
+        if is.amount < was.amount {
+            wins.push(is.label.clone());
+        }
     }
-    raises
+    for (was, is) in shown.value_parts.iter().zip(&changed.value_parts) {
+        if is.shown > was.shown {
+            wins.push(format!("value part, {}", is.label));
+        }
+    }
+    let left = |tally: &Tally, line: &Line| -> Points {
+        let same = tally.deductions.iter().filter(|o| o.rule == line.rule && o.mark == line.mark);
+        same.map(|line| line.amount).sum()
+    };
+    for line in &shown.deductions {
+        let name = format!("no {}", line.label);
+        if left(changed, line) < left(shown, line) && !wins.contains(&name) {
+            wins.push(name);
+        }
+    }
+    wins
 }

@@ -66,6 +66,13 @@ impl World {
         }
     }
 
+    /// Returns this world with one fact more, or another in its place.
+    pub fn with(&self, fact: Fact) -> Self {
+        let mut world = self.clone();
+        world.take(fact);
+        world
+    }
+
     /// Returns the world in which every question has the answer that the score shown takes.
     pub fn shown(&self, questions: &[Question]) -> Self {
         let mut world = self.clone();
@@ -83,5 +90,13 @@ impl World {
     /// Returns whether a mark stands.
     pub fn stands(&self, id: Id) -> bool {
         self.stands.get(&id).copied().unwrap_or(true)
+    }
+}
+
+impl Question {
+    /// Returns the answers that the score shown does not take.
+    pub fn others(&self) -> impl Iterator<Item = Fact> + '_ {
+        let others = self.options.iter().enumerate().filter(|(at, _)| *at != self.taken);
+        others.map(|(_, fact)| *fact)
     }
 }

@@ -27,11 +27,12 @@ impl Degrees {
 }
 
 impl fmt::Display for Degrees {
-    /// Writes at most one decimal and the sign, for example `78°` or `92.5°`.
+    /// Writes at most one decimal and a real minus sign: `78°`, `92.5°`, `−7°`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         // Adding zero turns -0.0 into 0.0, which nobody wants to read.
         let rounded = (self.0 * 10.0).round() / 10.0 + 0.0;
-        write!(f, "{rounded}°")
+        let sign = if rounded < 0.0 { "\u{2212}" } else { "" };
+        write!(f, "{sign}{}°", rounded.abs())
     }
 }
 
@@ -44,6 +45,7 @@ mod tests {
         assert_eq!(Degrees(78.0).to_string(), "78°");
         assert_eq!(Degrees(92.46).to_string(), "92.5°");
         assert_eq!(Degrees(-0.04).to_string(), "0°");
+        assert_eq!(Degrees(-7.0).to_string(), "\u{2212}7°");
     }
 
     #[test]

@@ -27,6 +27,26 @@ impl Points {
         Self((product + product.signum() * 500) / 1000)
     }
 
+    /// Returns the amount as it is taken off, for people: `−0.500`, and `+0.200` for one that is
+    /// given back.
+    pub fn taken_off(self) -> String {
+        let sign = match self.0 {
+            0 => "",
+            1.. => "\u{2212}",
+            _ => "+",
+        };
+        format!("{sign}{}", Self(self.0.abs()))
+    }
+
+    /// Returns a difference in words: `0.100 more`, `0.100 less`, `the same`.
+    pub fn more_or_less(self) -> String {
+        match self.0 {
+            0 => "the same".to_owned(),
+            1.. => format!("{self} more"),
+            _ => format!("{} less", Self(-self.0)),
+        }
+    }
+
     /// Returns the amount `times` over.
     #[must_use]
     pub const fn times(self, times: i64) -> Self {
@@ -160,6 +180,11 @@ mod tests {
         assert_eq!(Points(9500).short(), "9.5");
         assert_eq!(Points(10_000).short(), "10.0");
         assert_eq!(Points(350).short(), "0.35");
+        assert_eq!(Points(500).taken_off(), "\u{2212}0.500");
+        assert_eq!(Points(-200).taken_off(), "+0.200");
+        assert_eq!(Points(100).more_or_less(), "0.100 more");
+        assert_eq!(Points(-100).more_or_less(), "0.100 less");
+        assert_eq!(Points(0).more_or_less(), "the same");
     }
 
     #[test]

@@ -9,7 +9,8 @@ use stillcall::{
         LandingOn::{Apparatus, Feet},
         Manner::{self, Brush, Support},
         Phase::{self, SecondFlight},
-        Quantity, Sheaf, What,
+        Quantity::{self, Repulsion},
+        Sheaf, What,
     },
     sheet::{ScoreSheet, Status},
     units::Points,
@@ -113,7 +114,7 @@ fn a_persons_call_stands_beside_a_reading_that_says_otherwise() {
     assert_eq!(called.start_value, points("10.0"));
     let decision = &called.elements.last().unwrap().decisions[0];
     assert!(decision.called && decision.status == Some(Status::Met));
-    assert!(decision.reason.contains("-8°") && decision.reason.contains("disagree"));
+    assert!(decision.reason.contains("\u{2212}8°") && decision.reason.contains("disagree"));
 }
 
 #[test]
@@ -160,10 +161,55 @@ fn a_brush_of_the_stack_costs_two_tenths_and_the_fall_against_it_five_more() {
 }
 
 #[test]
+fn the_head_on_the_stack_costs_two_and_any_part_that_brushes_two_tenths() {
+    let vault = |part, phase, manner| {
+        let touched = vault("d2").hands(0).touches(part, phase, manner);
+        sheet(touched.lands(Feet, Away, 0)).score
+    };
+    assert_eq!(vault(Head, Phase::Support, Support), Some(points("8.0")));
+    for part in [Head, Body, Seat] {
+        assert_eq!(vault(part, SecondFlight, Brush), Some(points("9.8")));
+    }
+}
+
+#[test]
 fn head_in_support_and_a_brush_leave_at_most_seven_point_eight() {
     let both = vault("d2").hands(0).touches(Head, Phase::Support, Support);
     let both = both.touches(Head, SecondFlight, Brush).lands(Feet, Away, 0);
     assert_eq!(sheet(both).score, Some(points("7.8")));
+}
+
+#[test]
+fn repulsion_is_judged_between_vertical_and_horizontal() {
+    let vault = |degrees| vault("d3").hands(0).lands(Feet, Away, 0).reads(Repulsion, degrees, 0.0);
+    let off = |degrees| points("10.0") - sheet(vault(degrees)).score.unwrap();
+    assert_eq!((off(0.0), off(90.0)), (points("0"), points("0.5")));
+    // Just above horizontal about 0.35 to 0.4, near vertical 0.1, on the grid of 0.05.
+    assert_eq!((off(65.0), off(72.0), off(18.0)), (points("0.35"), points("0.4"), points("0.1")));
+}
+
+#[test]
+fn an_angle_suggests_a_range_and_the_judge_chooses() {
+    let open = || vault("d3").hands(0).lands(Feet, Away, 0).reads(Repulsion, 68.0, 3.0);
+    // 68 with 5.9 either way is 0.34 to 0.41 of half a point: 0.35 or 0.4 on the grid.
+    let suggested = sheet(open());
+    let decision = &suggested.elements[0].decisions[0];
+    assert_eq!(decision.suggested, Some([points("0.35"), points("0.4")]));
+    assert!(decision.reason.contains("suggests 0.35 to 0.4"), "{}", decision.reason);
+    assert_eq!(suggested.score_range.low, points("9.6"));
+    assert_eq!(suggested.score_range.high, points("9.65"));
+    // What the judge writes stands, beside what the angle suggests.
+    let chosen = sheet(open().fault("repulsion", Some("0.3")));
+    assert_eq!(chosen.score, Some(points("9.7")));
+    assert_eq!(chosen.score_range.low, chosen.score_range.high);
+    assert!(chosen.deductions[0].reason.contains("0.3 was chosen; the angle suggests 0.35 to 0.4"));
+    let beyond = sheet(open().fault("repulsion", Some("0.6")));
+    assert!(beyond.deductions[0].reason.contains("takes at most 0.5"));
+    let between = sheet(open().fault("repulsion", Some("0.33")));
+    assert!(between.deductions[0].reason.contains("steps of 0.05"));
+    // Without any reading, too.
+    let by_eye = vault("d3").hands(0).lands(Feet, Away, 0).fault("repulsion", Some("0.3"));
+    assert_eq!(sheet(by_eye).score, Some(points("9.7")));
 }
 
 #[test]
@@ -183,6 +229,9 @@ fn the_second_divisions_vaults() {
     assert!(turned.void);
     assert_eq!(turned.void_reasons[0].rule, "unlisted-vault");
     assert!(!sheet(vault("d4").hands(0).lands(Feet, Towards, 180)).void);
+    // Any other twist is void as well.
+    assert!(sheet(vault("d2").hands(0).lands(Feet, Away, 360)).void);
+    assert!(sheet(vault("d2").hands(180).lands(Feet, Towards, 180)).void);
     // Quarter on and half on, facing the stack.
     for (on, off) in [(90, 90), (180, 0)] {
         let facing = sheet(vault("d2").hands(on).lands(Feet, Towards, off));
@@ -202,21 +251,29 @@ fn brush_or_support_cant_tell_holds_both_the_score_and_void() {
 
 #[test]
 fn extra_swings_cost_only_in_the_two_highest_divisions() {
-    let routine = |division| {
-        let circled = write("bars", division).does(&["pull-over"]).seen(What::Swing);
-        sheet(circled.does(&["back-hip-circle"]).seen(What::Swing))
+    let one =
+        |division| sheet(write("bars", division).does(&["back-hip-circle"]).seen(What::Swing));
+    let two = |division| {
+        let hung = write("bars", division).does(&["long-hang-pull-over"]).seen(What::Swing);
+        sheet(hung.does(&["back-hip-circle"]).seen(What::Swing))
     };
     let swings = |sheet: &ScoreSheet| -> Vec<_> {
         let lines = sheet.deductions.iter().filter(|line| line.rule == "extra-swing");
         lines.map(|line| (line.amount, line.status)).collect()
     };
-    let high = routine("d4");
-    assert_eq!(swings(&high), [(points("0.3"), Status::Taken); 2]);
-    assert!(high.deductions[1].reason.contains("Back hip circle"));
-    assert!(high.win_back.iter().any(|line| line.change.contains("Leave out")));
-    let low = routine("d3");
-    assert_eq!(swings(&low), [(points("0"), Status::NotCounted); 2]);
-    assert!(low.deductions[0].reason.contains("Third does not count it"));
+    for high in ["d4", "d5"] {
+        assert_eq!(swings(&one(high)), [(points("0.3"), Status::Taken)]);
+        let two = two(high);
+        assert_eq!(swings(&two), [(points("0.3"), Status::Taken); 2]);
+        assert_eq!(two.deductions[0].reason, "It follows Long hang pull-over.");
+        assert_eq!(two.deductions[1].reason, "It follows Back hip circle.");
+        assert!(two.win_back.iter().any(|line| line.change.contains("Leave out")));
+    }
+    for low in ["d1", "d2", "d3"] {
+        assert_eq!(swings(&two(low)), [(points("0"), Status::NotCounted); 2]);
+        assert_eq!(swings(&one(low)), [(points("0"), Status::NotCounted)]);
+    }
+    assert!(two("d3").deductions[0].reason.contains("Third does not count it"));
 }
 
 #[test]
@@ -241,6 +298,16 @@ fn a_half_turn_counts_beyond_ninety() {
     };
     assert_eq!(turn(91.0), Status::Met);
     assert_eq!(turn(90.0), Status::Missed);
+}
+
+#[test]
+fn a_full_turn_counts_beyond_270_by_the_front_foot() {
+    // Where both feet drop nearly together the reading is that of the front foot.
+    let turn = |degrees| {
+        let turn = write("beam", "d3").does(&["full-turn"]).reads(Quantity::Turn, degrees, 0.0);
+        under_p(&turn.done()).elements[0].status
+    };
+    assert_eq!((turn(271.0), turn(270.0)), (Status::Met, Status::Missed));
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! How long a sheet takes: printed, never held against a limit, because machines differ.
 
-use std::time::Instant;
+use std::time::{Duration, Instant};
 
 use stillcall::{
     marks::{At, Id, Mark, Seen, Sheaf, What},
@@ -35,6 +35,7 @@ fn many(marks: u64) -> Sheaf {
     sheaf
 }
 
+/// Prints how long sheets take, and how long it takes to read the same marks from JSON.
 #[test]
 #[ignore = "prints a measurement"]
 #[allow(clippy::print_stdout, reason = "printing is all it does")]
@@ -42,10 +43,48 @@ fn ten_thousand_marks() {
     let book = load(shipped()[0]).unwrap();
     for marks in [1_000, 10_000, 100_000] {
         let sheaf = many(marks);
-        let begin = Instant::now();
-        let sheet = quick(&book, &sheaf);
-        println!("{marks} marks, {} lines: {:?}", sheet.deductions.len(), begin.elapsed());
+        let json = serde_json::to_string(&sheaf).unwrap();
+        let read = best(|| drop(serde_json::from_str::<Sheaf>(&json).unwrap()));
+        let quick = best(|| drop(quick(&book, &sheaf)));
+        let ratio = quick.as_secs_f64() / read.as_secs_f64();
+        println!("{marks} marks: {quick:?}, {ratio:.2} of reading them from JSON ({read:?})");
     }
+}
+
+/// Prints how long a sheet with its range takes as more and more calls are open.
+#[test]
+#[ignore = "prints a measurement"]
+#[allow(clippy::print_stdout, reason = "printing is all it does")]
+fn many_open_calls() {
+    let book = book(P);
+    for open in [0, 4, 8, 12, 16, 64] {
+        let begun = write("bars", "d4").does(&["pull-over", "cast"]).met("horizontal");
+        let routine = (0..open).fold(begun, |routine, _| routine.maybe(What::Fall)).done();
+        let (one, all) =
+            (best(|| drop(quick(&book, &routine))), best(|| drop(score(&book, &routine))));
+        let ratio = all.as_secs_f64() / one.as_secs_f64();
+        println!("{open} open calls: {all:?}, {ratio:.0} times the sheet without range ({one:?})");
+    }
+    let many = many(10_000);
+    let mut doubtful = many.clone();
+    doubtful.marks.iter_mut().take(40).for_each(|mark| mark.seen = Seen::CantTell);
+    for (name, sheaf) in [("none", many), ("40", doubtful)] {
+        let book = load(shipped()[0]).unwrap();
+        println!(
+            "10,000 marks, {name} open, with range: {:?}",
+            best(|| drop(score(&book, &sheaf)))
+        );
+    }
+}
+
+/// Returns the shortest of five runs, which other work disturbs least.
+fn best(run: impl Fn()) -> Duration {
+    let times = (0..5).map(|_| {
+        let begin = Instant::now();
+        run();
+        begin.elapsed()
+    });
+    times.min().unwrap_or_default()
 }
 
 #[test]

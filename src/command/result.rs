@@ -1,0 +1,88 @@
+//! The command `result`: what a routine was given at the meet, typed in.
+
+use std::{
+    io::{self, Write as _},
+    path::PathBuf,
+};
+
+use anyhow::Context as _;
+use clap::Args;
+use stillcall::{
+    marks::{Desk, Edit, JudgeScore, RealResult, Routine, StateFolder, Step},
+    units::Points,
+};
+
+#[derive(Debug, Args)]
+pub struct Arguments {
+    /// Marks file, `<clip>.<routine>.<judge>.marks.json`.
+    marks: PathBuf,
+    /// Start value that was given.
+    #[arg(long, value_name = "POINTS", value_parser = given)]
+    start: Option<Points>,
+    /// Score that one judge gave; once for each judge.
+    #[arg(long = "judge", value_name = "CODE=SCORE", value_parser = judge)]
+    judges: Vec<JudgeScore>,
+    /// What the judges' scores came to; 0 when the routine was void.
+    #[arg(long, value_name = "SCORE", value_parser = given)]
+    average: Option<Points>,
+    /// Take the result out again.
+    #[arg(long, conflicts_with_all = ["start", "judges", "average"])]
+    clear: bool,
+}
+
+/// Writes the result into the marks file; what is not named stays as it was.
+pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
+    let state = StateFolder::of_user().context(
+        "there is no folder to keep the journal in; name one with the variable STILLCALL_STATE",
+    )?;
+    let mut desk = Desk::open(&arguments.marks, &state)?;
+    let result = changed(&desk.sheaf().routine.result, arguments)?;
+    let routine = Routine { result, ..desk.sheaf().routine.clone() };
+    if routine != desk.sheaf().routine {
+        let edit = Edit::routine(desk.sheaf(), routine);
+        desk.take(Step::Do(edit))?;
+        desk.save()?;
+    }
+    let said = if arguments.clear { "taken out" } else { "written" };
+    writeln!(io::stdout(), "{}: result {said}", arguments.marks.display())?;
+    Ok(())
+}
+
+fn changed(before: &RealResult, arguments: &Arguments) -> anyhow::Result<RealResult> {
+    if arguments.clear {
+        return Ok(RealResult::default());
+    }
+    let typed = RealResult {
+        start_value: arguments.start,
+        judges: arguments.judges.clone(),
+        average: arguments.average,
+    };
+    anyhow::ensure!(
+        !typed.is_empty(),
+        "nothing was typed in; give --start, --judge or --average, or --clear"
+    );
+    let mut judges = before.judges.clone();
+    for judge in typed.judges {
+        judges.retain(|known| known.judge != judge.judge);
+        judges.push(judge);
+    }
+    Ok(RealResult {
+        start_value: typed.start_value.or(before.start_value),
+        judges,
+        average: typed.average.or(before.average),
+    })
+}
+
+fn given(text: &str) -> Result<Points, String> {
+    let points: Points =
+        text.parse().map_err(|error: stillcall::units::ParsePointsError| error.to_string())?;
+    if points < Points::ZERO { Err("a score is not negative".to_owned()) } else { Ok(points) }
+}
+
+fn judge(text: &str) -> Result<JudgeScore, String> {
+    let (judge, score) = text
+        .split_once('=')
+        .filter(|(judge, _)| !judge.trim().is_empty())
+        .ok_or("write the judge's code and the score, for example J-2=9.15")?;
+    Ok(JudgeScore { judge: judge.trim().to_owned(), score: given(score.trim())? })
+}
