@@ -7,9 +7,11 @@ mod card_page;
 mod chart;
 mod drawing;
 mod sheet_page;
+mod slip_page;
 
 pub use agreement_page::agreement_page;
 pub use card::{Card, Row, Section, card};
 pub use card_page::card_page;
 pub use chart::{Chart, chart};
 pub use sheet_page::{Still, sheet_page};
+pub use slip_page::slip_page;
