@@ -8,7 +8,10 @@ use anyhow::Context as _;
 use clap::Args;
 use stillcall::{
     marks::{self, StateFolder},
-    practice::agreement::{self, Agreement, Compared, Judged, ScoreLine},
+    practice::{
+        agreement::{self, Agreement, Compared, Judged, ScoreLine},
+        set, sitting,
+    },
     report,
     rulebook::{self, Book},
     sheet,
@@ -16,9 +19,9 @@ use stillcall::{
 
 #[derive(Debug, Args)]
 pub struct Arguments {
-    /// Marks file of the reference, or a folder of them.
+    /// Marks file of the reference, or a folder of them; for sittings the set file.
     reference: PathBuf,
-    /// Marks files of others, or folders of them.
+    /// Marks files of others, or folders of them; or sittings of the set.
     #[arg(required = true)]
     others: Vec<PathBuf>,
     /// Rule book to score with instead of the one each file names: a name or a TOML file.
@@ -33,7 +36,8 @@ pub struct Arguments {
 }
 
 pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
-    let report = gather(arguments)?;
+    let is_set = arguments.reference.extension().is_some_and(|ending| ending == "toml");
+    let report = if is_set { of_set(arguments)? } else { of_marks(arguments)? };
     if let Some(page) = &arguments.html {
         fs::write(page, report::agreement_page(&report))
             .with_context(|| format!("cannot write {}", page.display()))?;
@@ -48,15 +52,42 @@ pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
     Ok(out.flush()?)
 }
 
-fn gather(arguments: &Arguments) -> anyhow::Result<Agreement> {
+/// Returns the report on sittings of a set, whose reference calls stand in the set file.
+fn of_set(arguments: &Arguments) -> anyhow::Result<Agreement> {
+    let (set, book, _) = set::load(&arguments.reference)?;
+    let (mut people, mut compared, mut remarks) = (Vec::new(), Vec::new(), Vec::new());
+    for place in &arguments.others {
+        for file in files(place, SITTING)? {
+            let (begun, records) = sitting::read(&file)?;
+            if begun.set != set.id {
+                remarks.push(format!("{}: a sitting of another set", file.display()));
+                continue;
+            }
+            if begun.set_hash != set.hash {
+                remarks.push(format!("{}: the set was changed since", file.display()));
+            }
+            remarks.extend(sitting::remarks(&file.display().to_string(), &records));
+            compared.extend(sitting::results(&set, &begun, &records));
+            if !people.contains(&begun.person) {
+                people.push(begun.person);
+            }
+        }
+    }
+    let mut report = agreement::summary(&set.title, &people, &compared, &[]);
+    report.books = vec![title(&book)];
+    report.remarks = remarks;
+    Ok(report)
+}
+
+fn of_marks(arguments: &Arguments) -> anyhow::Result<Agreement> {
     let mut desk = Desk { rulebook: arguments.rulebook.as_deref(), books: Vec::new() };
     let mut reference = Vec::new();
-    for file in files(&arguments.reference)? {
+    for file in files(&arguments.reference, MARKS)? {
         reference.push(desk.judged(&file)?);
     }
     let mut found = Found::default();
     for place in &arguments.others {
-        for file in files(place)? {
+        for file in files(place, MARKS)? {
             let other = desk.judged(&file)?;
             found.take(&desk, &reference, &other, &file);
         }
@@ -151,9 +182,20 @@ impl Found {
     }
 }
 
-/// Returns the file, or the marks files of the folder, by name.
-fn files(place: &Path) -> anyhow::Result<Vec<PathBuf>> {
+/// How the names of marks files and of sittings end.
+const MARKS: &str = ".marks.json";
+const SITTING: &str = ".sitting";
+
+/// Returns the file, or the files of the folder with this ending, by name.
+fn files(place: &Path, ending: &str) -> anyhow::Result<Vec<PathBuf>> {
     if !place.is_dir() {
+        // A sitting means something only beside its set.
+        let is_odd = ending == MARKS && place.to_string_lossy().ends_with(SITTING);
+        anyhow::ensure!(
+            !is_odd,
+            "{} is a sitting: name its set file as the reference",
+            place.display()
+        );
         return Ok(vec![place.to_owned()]);
     }
     let entries =
@@ -161,9 +203,9 @@ fn files(place: &Path) -> anyhow::Result<Vec<PathBuf>> {
     let mut files: Vec<PathBuf> = entries
         .flatten()
         .map(|entry| entry.path())
-        .filter(|path| path.to_string_lossy().ends_with(".marks.json"))
+        .filter(|path| path.to_string_lossy().ends_with(ending))
         .collect();
     files.sort();
-    anyhow::ensure!(!files.is_empty(), "{} holds no marks files", place.display());
+    anyhow::ensure!(!files.is_empty(), "{} holds no files *{ending}", place.display());
     Ok(files)
 }

@@ -9,6 +9,7 @@ mod result;
 mod rulebook;
 mod score;
 mod together;
+mod sitting;
 
 #[cfg(feature = "video")]
 mod attach;
@@ -66,6 +67,8 @@ enum Command {
     Chart(chart::Arguments),
     /// Say how well the calls of others match a reference, and where they differ.
     Agree(agree::Arguments),
+    /// Sit a set of looks: answer from one look, then see the stills.
+    Sitting(sitting::Arguments),
     /// Check, list or begin rule books.
     #[command(subcommand)]
     Rulebook(rulebook::Command),
@@ -95,6 +98,7 @@ pub fn run(line: CommandLine) -> anyhow::Result<ExitCode> {
         Some(Command::Card(arguments)) => card::run(&arguments)?,
         Some(Command::Chart(arguments)) => chart::run(&arguments)?,
         Some(Command::Agree(arguments)) => agree::run(&arguments)?,
+        Some(Command::Sitting(arguments)) => sitting::run(&arguments)?,
         Some(Command::Rulebook(command)) => return rulebook::run(command),
         Some(Command::Library(command)) => return library::run(&command),
         #[cfg(feature = "video")]

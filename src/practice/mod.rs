@@ -1,4 +1,8 @@
-//! Practice and agreement: how well the calls of two or more people match.
+//! Practice and agreement: calling from one look, and how well the calls of two or more people
+//! match.
 
 pub mod agreement;
+pub mod eye;
+pub mod set;
+pub mod sitting;
 pub mod statistics;

@@ -34,13 +34,13 @@ pub fn differences(line: &NumberLine, found: &Differences) -> Markup {
         svg viewBox={ "0 0 " (WIDTH) " " (HEIGHT) } role="img" aria-label=(title) {
             @for (_, _, _, band) in &lines {
                 rect.band x="90" width=(WIDTH - 240.0) y=(at(heights.place(band.high)))
-                    height=(at((heights.place(band.low) - heights.place(band.high)).max(0.0)));
+                    height=(at((heights.place(band.low) - heights.place(band.high)).max(0.0))) {}
             }
-            line.axis x1="90" x2=(WIDTH - 150.0) y1=(at(heights.place(0.0))) y2=(at(heights.place(0.0)));
+            line.axis x1="90" x2=(WIDTH - 150.0) y1=(at(heights.place(0.0))) y2=(at(heights.place(0.0))) {}
             text x="84" y=(at(heights.place(0.0) + 4.0)) text-anchor="end" { "0" }
             @for (name, value, dash, _) in &lines {
                 line.mark x1="90" x2=(WIDTH - 150.0) y1=(at(heights.place(*value)))
-                    y2=(at(heights.place(*value))) stroke-dasharray=(dash);
+                    y2=(at(heights.place(*value))) stroke-dasharray=(dash) {}
                 text x=(WIDTH - 142.0) y=(at(heights.place(*value) + 4.0)) { (name) " " (said(*value)) }
             }
             @for (mean, off) in &points {
@@ -101,7 +101,7 @@ fn bars(title: &str, rows: &[Bar]) -> Markup {
     html! {
         svg viewBox={ "0 0 " (WIDTH) " " (at(height)) } role="img" aria-label=(title) {
             @for share in [0.0, 0.25, 0.5, 0.75, 1.0] {
-                line.grid x1=(at(scale.place(share))) x2=(at(scale.place(share))) y1="0" y2=(at(bottom));
+                line.grid x1=(at(scale.place(share))) x2=(at(scale.place(share))) y1="0" y2=(at(bottom)) {}
                 text.soft x=(at(scale.place(share))) y=(at(height - 5.0)) text-anchor="middle" {
                     (format!("{:.0} %", share * 100.0))
                 }
@@ -109,12 +109,12 @@ fn bars(title: &str, rows: &[Bar]) -> Markup {
             @for (number, row) in rows.iter().enumerate() {
                 @let y = number as f64 * ROW;
                 text x=(LEFT - 8.0) y=(at(y + 16.0)) text-anchor="end" { (short(&row.name)) }
-                rect.bar x=(LEFT) y=(at(y + 5.0)) height="14" width=(at(scale.place(row.share) - LEFT));
+                rect.bar x=(LEFT) y=(at(y + 5.0)) height="14" width=(at(scale.place(row.share) - LEFT)) {}
                 line.mark x1=(at(scale.place(row.interval.low))) x2=(at(scale.place(row.interval.high)))
-                    y1=(at(y + 12.0)) y2=(at(y + 12.0));
+                    y1=(at(y + 12.0)) y2=(at(y + 12.0)) {}
                 @for end in [row.interval.low, row.interval.high] {
                     line.mark x1=(at(scale.place(end))) x2=(at(scale.place(end)))
-                        y1=(at(y + 7.0)) y2=(at(y + 17.0));
+                        y1=(at(y + 7.0)) y2=(at(y + 17.0)) {}
                 }
                 text x=(WIDTH - RIGHT - 58.0) y=(at(y + 16.0)) { (format!("{:.0} % of {}", row.share * 100.0, row.of)) }
             }

@@ -8,6 +8,7 @@ mod chart;
 mod drawing;
 mod sheet_page;
 mod together_page;
+mod slip_page;
 
 pub use agreement_page::agreement_page;
 pub use card::{Card, Row, Section, card};
@@ -15,3 +16,4 @@ pub use card_page::card_page;
 pub use chart::{Chart, chart};
 pub use sheet_page::{Still, sheet_page};
 pub use together_page::together_page;
+pub use slip_page::slip_page;

@@ -171,6 +171,11 @@ fn the_page_has_charts_cautions_and_needs_no_other_file() {
     for wanted in ["<svg", "difference against mean", "by date", "For practice", "2026.1", "J-3"] {
         assert!(page.contains(wanted), "{wanted}");
     }
+    // In SVG a line that is left open would swallow everything after it.
+    for shape in ["rect", "line", "circle"] {
+        let opened = page.matches(&format!("<{shape} ")).count();
+        assert!(opened > 0 && opened == page.matches(&format!("</{shape}>")).count(), "{shape}");
+    }
     for unwanted in ["http", "<script", "NaN", "inf", "null"] {
         assert!(!page.contains(unwanted), "{unwanted}");
     }

@@ -43,6 +43,15 @@ const PURE: &[&str] = &[
     "marks/remeasure.rs",
     "practice/statistics",
     "practice/agreement",
+    "practice/eye.rs",
+    "practice/set/entry.rs",
+    "practice/set/read.rs",
+    "practice/set/model.rs",
+    "practice/set/question.rs",
+    "practice/sitting/machine.rs",
+    "practice/sitting/plan.rs",
+    "practice/sitting/record.rs",
+    "practice/sitting/results.rs",
 ];
 
 #[test]

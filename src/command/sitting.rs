@@ -1,0 +1,249 @@
+use std::{
+    fs,
+    io::{self, BufRead as _, Write as _},
+    path::{Path, PathBuf},
+};
+
+use anyhow::Context as _;
+use clap::Args;
+use stillcall::{
+    practice::{
+        set::{self, Answer, Question, Set, Word},
+        sitting::{self, Begun, Effect, Event, Mode, Record, Sitting, SittingFile, Stage},
+    },
+    report,
+    rulebook::Book,
+};
+
+#[derive(Debug, Args)]
+pub struct Arguments {
+    /// Set file: looks with their questions, see docs/practice.md.
+    set: PathBuf,
+    /// Code of the person who sits it, never a name.
+    #[arg(long, value_name = "CODE", default_value = "J-1")]
+    person: String,
+    /// A group raises its hands; counts are kept, without names.
+    #[arg(long)]
+    group: bool,
+    /// Type the answers of a slip in here, in the terminal, without playing anything.
+    #[arg(long)]
+    typed: bool,
+    /// Write a blank slip for pencil as a page that prints on A4, and do nothing else.
+    #[arg(long, value_name = "FILE", conflicts_with = "typed")]
+    slip: Option<PathBuf>,
+}
+
+pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
+    let (set, book, warnings) = set::load(&arguments.set)?;
+    if !warnings.is_empty() {
+        writeln!(io::stderr(), "{warnings}")?;
+    }
+    if let Some(page) = &arguments.slip {
+        let sat = Sitting::new(&set, mode(arguments), &looks(&set, arguments)?, &[]);
+        return fs::write(page, report::slip_page(&set, &sat))
+            .with_context(|| format!("cannot write {}", page.display()));
+    }
+    if arguments.typed {
+        let (file, begun, records) = opened(&set, arguments)?;
+        let sat = Sitting::new(&set, begun.mode, &begun.looks, &records);
+        let mut typist = Typist { book: &book, file, sat, set_file: &arguments.set };
+        return typist.run();
+    }
+    anyhow::bail!("a sitting is not shown in the window yet; add --typed to sit it here, or --slip")
+}
+
+const fn mode(arguments: &Arguments) -> Mode {
+    if arguments.group { Mode::Group } else { Mode::Person }
+}
+
+/// Returns the person's or group's code as it stands in the file.
+fn code(arguments: &Arguments) -> &str {
+    if arguments.group && arguments.person == "J-1" { "group" } else { &arguments.person }
+}
+
+fn looks(set: &Set, arguments: &Arguments) -> anyhow::Result<Vec<String>> {
+    Ok(sitting::plan(set, &earlier(arguments)?))
+}
+
+fn earlier(arguments: &Arguments) -> anyhow::Result<Vec<Vec<Record>>> {
+    let mut earlier = Vec::new();
+    for path in sitting::files_of(&arguments.set, code(arguments)) {
+        earlier.push(sitting::read(&path)?.1);
+    }
+    Ok(earlier)
+}
+
+/// Goes on with the person's last sitting where it is not finished, or begins a new one.
+fn opened(set: &Set, arguments: &Arguments) -> anyhow::Result<(SittingFile, Begun, Vec<Record>)> {
+    let code = code(arguments);
+    Ok(sitting::go_on_or_begin(set, &arguments.set, (code, mode(arguments)), &today())?)
+}
+
+fn today() -> String {
+    jiff::Timestamp::now().strftime("%Y-%m-%d").to_string()
+}
+
+/// Hands a typed answer to the sitting.
+type Take<'a> = dyn Fn(&mut Sitting, Option<Answer>) -> Result<(), sitting::Refused> + 'a;
+
+/// A sitting in the terminal.
+struct Typist<'a> {
+    book: &'a Book,
+    file: SittingFile,
+    sat: Sitting,
+    set_file: &'a Path,
+}
+
+impl Typist<'_> {
+    fn run(&mut self) -> anyhow::Result<()> {
+        let mut out = io::stdout();
+        loop {
+            let goes_on = match self.sat.stage().clone() {
+                Stage::Done => {
+                    writeln!(out, "\nDone. Kept in {}", self.file.path().display())?;
+                    false
+                }
+                Stage::Cue => self.cue()?,
+                Stage::Looking => self.take(Event::LookEnded { dropped: 0, now_ms: 0 })?,
+                Stage::Answering { .. } => self.answers()?,
+                Stage::Still(_) => self.still()?,
+                Stage::Line(_) => self.line()?,
+                Stage::Reference(_) => self.reference()?,
+                // Writing is done as soon as it is asked for.
+                Stage::Opening
+                | Stage::Writing { .. }
+                | Stage::Keeping(_)
+                | Stage::Skipping { .. } => false,
+            };
+            out.flush()?;
+            if !goes_on {
+                return Ok(());
+            }
+        }
+    }
+
+    /// Takes an event and does what it asks for.
+    fn take(&mut self, event: Event) -> anyhow::Result<bool> {
+        let mut effects = self.sat.take(event)?;
+        while let Some(effect) = effects.pop() {
+            if let Effect::Write(record) = effect {
+                self.file.append(&record)?;
+                effects.extend(self.sat.take(Event::Written)?);
+            }
+        }
+        Ok(true)
+    }
+
+    fn cue(&mut self) -> anyhow::Result<bool> {
+        let Some(look) = self.sat.look().cloned() else { return Ok(false) };
+        let (number, of) = self.sat.place();
+        let mut out = io::stdout();
+        writeln!(out, "\nLook {number} of {of}: {}, {}", look.event, look.division)?;
+        if !look.cue.is_empty() {
+            writeln!(out, "{}", look.cue)?;
+        }
+        if let Some(why) = set::clip_state(self.set_file, &look).trouble() {
+            writeln!(out, "{why}. This look is left out; the rest goes on.")?;
+            return self.take(Event::CannotShow(why));
+        }
+        self.take(Event::Ready)
+    }
+
+    fn answers(&mut self) -> anyhow::Result<bool> {
+        let Some(look) = self.sat.look().cloned() else { return Ok(false) };
+        for (place, question) in look.questions.iter().enumerate() {
+            let words = set::vocabulary(self.book, question.ask, &look.event, &look.division);
+            let take =
+                |sat: &mut Sitting, answer| sat.take(Event::Typed(place, answer)).map(|_| ());
+            if self.ask(question, &question.words(), &words, &take)?.is_none() {
+                return Ok(false);
+            }
+        }
+        self.take(Event::HandedIn)?;
+        writeln!(io::stdout(), "Written.")?;
+        Ok(true)
+    }
+
+    fn still(&mut self) -> anyhow::Result<bool> {
+        let (Some(look), Some(question)) = (self.sat.look().cloned(), self.sat.question().cloned())
+        else {
+            return Ok(false);
+        };
+        let mut out = io::stdout();
+        match question.still_ms {
+            Some(ms) => {
+                writeln!(out, "\nStill: {} at {}.{:03} s", look.clip, ms / 1000, ms % 1000)?;
+            }
+            None => writeln!(out, "\nNo still is named for this question.")?,
+        }
+        let words = set::vocabulary(self.book, question.ask, &look.event, &look.division);
+        let asked = format!("After the still: {}", question.words());
+        let given = self.ask(&question, &asked, &words, &|sat, answer| {
+            sat.take(Event::TypedAfter(answer)).map(|_| ())
+        })?;
+        if given.is_none() { Ok(false) } else { self.take(Event::Next) }
+    }
+
+    fn line(&mut self) -> anyhow::Result<bool> {
+        if let Some(question) = self.sat.question() {
+            let mut out = io::stdout();
+            for said in [&question.line, &question.number] {
+                if !said.is_empty() {
+                    writeln!(out, "{said}")?;
+                }
+            }
+        }
+        self.take(Event::Next)
+    }
+
+    fn reference(&mut self) -> anyhow::Result<bool> {
+        if let Some(question) = self.sat.question() {
+            let place =
+                self.sat.look().and_then(|look| look.questions.iter().position(|q| q == question));
+            let answer =
+                place.and_then(|place| self.sat.answers().get(place)).and_then(Option::as_ref);
+            writeln!(io::stdout(), "{}", question.told(answer))?;
+        }
+        self.take(Event::Next)
+    }
+
+    /// Asks until there is an answer or an empty line; returns nothing at the end of the input.
+    fn ask(
+        &mut self,
+        question: &Question,
+        asked: &str,
+        words: &[Word],
+        take: &Take<'_>,
+    ) -> anyhow::Result<Option<()>> {
+        let mut out = io::stdout();
+        loop {
+            write!(out, "{asked} {}> ", self.hint(question))?;
+            out.flush()?;
+            let mut typed = String::new();
+            if io::stdin().lock().read_line(&mut typed)? == 0 {
+                writeln!(out, "\nBroken off. What was written stays; the same command goes on.")?;
+                return Ok(None);
+            }
+            let entered = match self.sat.mode() {
+                Mode::Person => {
+                    set::entered(question.ask, &typed, words).map_err(|e| e.to_string())
+                }
+                Mode::Group => set::hands(question.ask, &typed).map_err(|e| e.to_string()),
+            };
+            let taken =
+                entered.and_then(|answer| take(&mut self.sat, answer).map_err(|e| e.to_string()));
+            match taken {
+                Ok(()) => return Ok(Some(())),
+                Err(why) => writeln!(out, "  {why}")?,
+            }
+        }
+    }
+
+    fn hint(&self, question: &Question) -> String {
+        match (self.sat.mode(), sitting::choices(question)) {
+            (Mode::Group, Some(words)) => format!("(hands for {}) ", words.join(", for ")),
+            (_, Some(words)) => format!("({}) ", words.join(", ")),
+            _ => String::new(),
+        }
+    }
+}

@@ -1,0 +1,16 @@
+//! A set: spans of routines with questions, written by hand or from the library as a TOML file.
+//!
+//! `read` is pure; only `load` reads a file.
+
+mod entry;
+mod fields;
+mod load;
+mod model;
+mod question;
+mod read;
+
+pub use entry::{EntryError, Word, entered, hands, vocabulary};
+pub use load::{ClipState, SetError, clip_state, load};
+pub use model::{Flag, Look, Set};
+pub use question::{Answer, Ask, Form, Question, Verdict};
+pub use read::{ReadSet, read};
