@@ -1,5 +1,6 @@
 //! The clip screen: the frame, the ribbon and the clip line, and the paper beside them.
 
+mod book;
 mod clip_line;
 mod editing;
 mod going;
@@ -16,7 +17,10 @@ mod session;
 mod view;
 mod walk;
 
-use std::{path::Path, sync::Arc};
+use std::{
+    path::{Path, PathBuf},
+    sync::Arc,
+};
 
 use iced::{
     Subscription, Task, keyboard,
@@ -36,6 +40,7 @@ use super::{
 };
 use crate::{
     marks::{DeskError, Routine, Saved},
+    rulebook::Book,
     units::Orientation,
 };
 use header::Form;
@@ -145,6 +150,10 @@ pub enum Message {
     Typed(Typed),
     /// The header's form was used.
     Header(header::Message),
+    /// A rule book of one's own was dropped on the window.
+    BookDropped(PathBuf),
+    /// The rule book's file was written anew: the book, or what is wrong with it.
+    BookChanged(Arc<Result<Book, String>>),
     /// A routine of the clip was pressed.
     RoutinePressed(usize),
     /// It is time to write what was changed.
@@ -258,6 +267,8 @@ impl Clip {
             Message::OfferPressed(offer) => self.take_offer(offer),
             Message::Typed(typed) => self.typed(typed),
             Message::Header(message) => self.header(message),
+            Message::BookDropped(path) => self.book_dropped(&path),
+            Message::BookChanged(book) => self.book_changed(&book),
             Message::RoutinePressed(place) => self.open_routine(place),
             Message::SaveDue => self.save(),
             Message::Saved(saved) => self.saved(saved),
@@ -273,7 +284,8 @@ impl Clip {
                 return message.map_or(Action::None, |message| self.header(message));
             }
             Dialogue::Routines(picked) => return self.key_in_routines(event, picked),
-            Dialogue::None | Dialogue::Help | Dialogue::Page(_) => {}
+            Dialogue::Help | Dialogue::Page(_) => return self.key_over_page(event),
+            Dialogue::None => {}
         }
         if self.write.is_open() {
             return self.key_while_writing(event);
@@ -354,7 +366,7 @@ impl Clip {
 
     /// Returns what the screen listens to.
     pub fn subscription(&self) -> Subscription<Message> {
-        Subscription::batch([self.arrivals(), self.when_to_save()])
+        Subscription::batch([self.arrivals(), self.when_to_save(), self.book_changes()])
     }
 
     fn arrivals(&self) -> Subscription<Message> {
