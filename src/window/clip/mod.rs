@@ -394,6 +394,8 @@ impl Clip {
             self.put_later = None;
         } else if self.write.is_open() {
             self.write = WriteLine::default();
+        } else if self.complaint.is_some() {
+            return self.close_complaint();
         } else if self.walk.is_some() {
             self.walk = None;
         } else {
