@@ -35,6 +35,7 @@ use super::{
     paper::{self, Key},
     playback::{Playback, Speed},
     stage::Stage,
+    theme::part,
     typing::Typed,
     write::Entry,
 };
@@ -67,6 +68,8 @@ pub struct Clip {
     viewport: Viewport,
     /// Room of the picture in logical pixels.
     room: [f64; 2],
+    /// Width of the paper in logical pixels.
+    paper_width: f32,
     speed: Speed,
     playback: Option<Playback>,
     ribbon: Ribbon,
@@ -188,6 +191,7 @@ impl Clip {
             frame: 0,
             viewport: Viewport::FIT,
             room: [1.0, 1.0],
+            paper_width: part::PAPER,
             speed: Speed::REAL,
             playback: None,
             session,
