@@ -119,7 +119,7 @@ impl Program {
         match message {
             Message::KeyPressed(event) => self.key_pressed(event),
             Message::Typed(typed) => self.typed(typed),
-            Message::FileDropped(path) => self.open(Wanted { clip: path, marks: None }),
+            Message::FileDropped(path) => self.dropped(path),
             Message::CloseAsked(id) => self.close(id),
             Message::Start(message) => self.start(message),
             Message::Clip(message) => self.clip(message),
@@ -152,6 +152,15 @@ impl Program {
                 Screen::Start(_) => self.start(start::Message::KeyPressed(event)),
                 Screen::Clip(_) => self.clip(clip::Message::KeyPressed(event)),
             },
+        }
+    }
+
+    /// A clip or marks are opened; a rule book is for the clip that is open.
+    fn dropped(&mut self, path: PathBuf) -> Task<Message> {
+        let book = path.extension().is_some_and(|extension| extension == "toml");
+        match self.screen {
+            Screen::Clip(_) if book => self.clip(clip::Message::BookDropped(path)),
+            _ => self.open(Wanted { clip: path, marks: None }),
         }
     }
 

@@ -15,6 +15,7 @@ mod colours;
 mod drawn;
 #[path = "../video/hdr_codes.rs"]
 mod hdr_codes;
+mod pictures;
 mod screens;
 mod shaders;
 mod xvfb;

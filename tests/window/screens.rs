@@ -221,9 +221,9 @@ fn card_chart_and_guide_are_one_key_away() {
     window.press(&["Escape", "e"]);
     assert_says(&mut window, "Back hip circle");
     assert_says(&mut window, "Heron");
-    window.press(&["Escape", "g"]);
+    window.press(&["Escape", "i"]);
     assert_says(&mut window, "Guide, 1 of");
-    window.press(&["g"]);
+    window.press(&["i"]);
     assert_says(&mut window, "Guide, 2 of");
     window.press(&["Escape"]);
     assert!(!window.says("Guide, "));
@@ -287,4 +287,40 @@ fn the_looks_differ_on_the_paper_and_not_on_the_stage() {
         window.press(&["ctrl+t"]);
     }
     assert!(papers[0] > 220 && papers[1] < 60 && papers[2] < 5, "{papers:?}");
+}
+
+/// A club judges by its own book: dropped on the window it is offered, named by its file, and
+/// what is wrong with it is said.
+#[test]
+fn a_book_of_ones_own_is_used_and_its_errors_are_said() {
+    let (mut window, clip) = fresh("own-book");
+    begin(&mut window);
+    let book = clip.with_file_name("club.toml");
+    std::fs::write(&book, "title = 3").unwrap();
+    window.drop_file(book.clone());
+    assert_says(&mut window, "errors");
+    let shipped = stillcall::rulebook::shipped_text("saltmarsh").unwrap();
+    std::fs::write(&book, shipped.replace("Pull-over", "Club pull-over")).unwrap();
+    window.drop_file(book.clone());
+    window.press(&["Return"]);
+    put(&mut window, "club");
+    assert_says(&mut window, "Club pull-over");
+    let named = saved(&marks_of(&clip, "1")).routine.book;
+    assert_eq!(Path::new(&named), book);
+    window.save();
+    drop(window);
+    let mut again = open(&clip);
+    assert_says(&mut again, "Club pull-over");
+}
+
+/// While a page lies over the clip, keys move the page and nothing happens behind it.
+#[test]
+fn behind_a_page_nothing_happens() {
+    let (mut window, clip) = fresh("behind");
+    begin(&mut window);
+    window.press(&["?", "Down", "f", "Right"]);
+    assert_says(&mut window, "Going through the clip");
+    window.press(&["Escape"]);
+    assert_says(&mut window, "Frame 0 of");
+    assert!(saved(&marks_of(&clip, "1")).marks.is_empty());
 }

@@ -51,7 +51,7 @@ impl ClipLine {
 
     fn band(&self, frame: &mut Frame, [from, to]: [u64; 2], band: Band, color: Color) {
         let (left, right) = (self.x(from, frame.width()), self.x(to, frame.width()));
-        let size = Size::new((right - left).max(2.0), band.height);
+        let size = Size::new(right - left, band.height);
         frame.fill_rectangle(Point::new(left, band.top), size, color);
     }
 
@@ -140,7 +140,7 @@ impl canvas::Program<Message> for ClipLine {
         }
         for (routine, current) in &self.routines {
             let (height, color) = match current {
-                Current::Yes => (4.0, colours.on_stage),
+                Current::Yes => (4.0, colours.stage_accent),
                 Current::No => (2.0, colours.on_stage_quiet),
             };
             self.band(&mut frame, *routine, Band { top: 0.0, height }, color);

@@ -8,6 +8,7 @@ use crate::window::{
     paper::Key,
     playback::{Playback, Speed},
     stage::Playing,
+    theme::part,
 };
 
 impl Clip {
@@ -46,12 +47,20 @@ impl Clip {
 
     pub(super) fn told(&mut self, told: Told) -> Action {
         match told {
-            Told::Room(room) => self.room = room,
+            Told::Room(room) => self.take_room(room),
             Told::Viewport(viewport) => self.viewport = viewport,
             Told::PlayedTo(frame) => self.frame = frame,
             Told::PlayedOut => return self.go_to(self.stage.last_frame()),
         }
         Action::None
+    }
+
+    /// Takes note of the picture's room. In a small window, or with everything shown large, the
+    /// paper leaves the picture half of the width.
+    fn take_room(&mut self, room: [f64; 2]) {
+        let whole = room[0] as f32 + self.paper_width;
+        self.paper_width = part::PAPER.min(whole / 2.0);
+        self.room = room;
     }
 
     pub(super) fn toggle_play(&mut self) -> Action {

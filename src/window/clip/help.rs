@@ -1,11 +1,11 @@
 //! The sheet of keys, made of the keymap.
 
 use iced::{
-    Alignment, Element, Length,
+    Alignment, Element, Length, Padding,
     widget::{Column, button, column, container, row, scrollable, text},
 };
 
-use super::Message;
+use super::{Message, reference::SHEET};
 use crate::window::{
     keymap::{self, Command, Group},
     theme::{self, size},
@@ -24,16 +24,20 @@ pub fn view<'a>() -> Element<'a, Message> {
         column![paper, routine, picture].spacing(theme::space::LARGE).width(Length::Fill),
     ]
     .spacing(theme::space::WIDE);
+    let columns = container(columns).padding(Padding::ZERO.right(theme::space::LARGE));
     let head = row![
         text("Keys").size(size::LEAD).font(theme::STRONG).width(Length::Fill),
         button("Close").style(theme::other_button).on_press(Message::Asked(Command::Leave)),
     ]
     .align_y(Alignment::Center);
-    container(column![head, scrollable(columns).style(theme::lane)].spacing(theme::space::MIDDLE))
-        .width(WIDTH)
-        .padding(theme::space::LARGE)
-        .style(theme::sheet)
-        .into()
+    container(
+        column![head, scrollable(columns).id(SHEET).style(theme::lane)]
+            .spacing(theme::space::MIDDLE),
+    )
+    .width(WIDTH)
+    .padding(theme::space::LARGE)
+    .style(theme::sheet)
+    .into()
 }
 
 fn group<'a>(group: Group) -> Column<'a, Message> {

@@ -1,5 +1,6 @@
 //! The clip screen: the frame, the ribbon and the clip line, and the paper beside them.
 
+mod book;
 mod clip_line;
 mod editing;
 mod going;
@@ -16,7 +17,10 @@ mod session;
 mod view;
 mod walk;
 
-use std::{path::Path, sync::Arc};
+use std::{
+    path::{Path, PathBuf},
+    sync::Arc,
+};
 
 use iced::{
     Subscription, Task, keyboard,
@@ -31,11 +35,13 @@ use super::{
     paper::{self, Key},
     playback::{Playback, Speed},
     stage::Stage,
+    theme::part,
     typing::Typed,
     write::Entry,
 };
 use crate::{
     marks::{DeskError, Routine, Saved},
+    rulebook::Book,
     units::Orientation,
 };
 use header::Form;
@@ -62,6 +68,8 @@ pub struct Clip {
     viewport: Viewport,
     /// Room of the picture in logical pixels.
     room: [f64; 2],
+    /// Width of the paper in logical pixels.
+    paper_width: f32,
     speed: Speed,
     playback: Option<Playback>,
     ribbon: Ribbon,
@@ -147,6 +155,10 @@ pub enum Message {
     Typed(Typed),
     /// The header's form was used.
     Header(header::Message),
+    /// A rule book of one's own was dropped on the window.
+    BookDropped(PathBuf),
+    /// The rule book's file was written anew: the book, or what is wrong with it.
+    BookChanged(Arc<Result<Book, String>>),
     /// A routine of the clip was pressed.
     RoutinePressed(usize),
     /// It is time to write what was changed.
@@ -181,6 +193,7 @@ impl Clip {
             frame: 0,
             viewport: Viewport::FIT,
             room: [1.0, 1.0],
+            paper_width: part::PAPER,
             speed: Speed::REAL,
             playback: None,
             session,
@@ -261,6 +274,8 @@ impl Clip {
             Message::OfferPressed(offer) => self.take_offer(offer),
             Message::Typed(typed) => self.typed(typed),
             Message::Header(message) => self.header(message),
+            Message::BookDropped(path) => self.book_dropped(&path),
+            Message::BookChanged(book) => self.book_changed(&book),
             Message::RoutinePressed(place) => self.open_routine(place),
             Message::SaveDue => self.save(),
             Message::Saved(saved) => self.saved(saved),
@@ -276,7 +291,8 @@ impl Clip {
                 return message.map_or(Action::None, |message| self.header(message));
             }
             Dialogue::Routines(picked) => return self.key_in_routines(event, picked),
-            Dialogue::None | Dialogue::Help | Dialogue::Page(_) => {}
+            Dialogue::Help | Dialogue::Page(_) => return self.key_over_page(event),
+            Dialogue::None => {}
         }
         if self.write.is_open() {
             return self.key_while_writing(event);
@@ -357,7 +373,7 @@ impl Clip {
 
     /// Returns what the screen listens to.
     pub fn subscription(&self) -> Subscription<Message> {
-        Subscription::batch([self.arrivals(), self.when_to_save()])
+        Subscription::batch([self.arrivals(), self.when_to_save(), self.book_changes()])
     }
 
     fn arrivals(&self) -> Subscription<Message> {
@@ -385,6 +401,8 @@ impl Clip {
             self.put_later = None;
         } else if self.write.is_open() {
             self.write = WriteLine::default();
+        } else if self.complaint.is_some() {
+            return self.close_complaint();
         } else if self.walk.is_some() {
             self.walk = None;
         } else {

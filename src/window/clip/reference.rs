@@ -1,8 +1,9 @@
 //! Pages of the rule book over the clip: the judge's card, and the elements of the event.
 
 use iced::{
-    Alignment, Element, Length,
-    widget::{button, column, container, row, rule, scrollable, text},
+    Alignment, Element, Length, Padding,
+    keyboard::{Event, Key, key::Named},
+    widget::{button, column, container, operation, row, rule, scrollable, text},
 };
 
 use super::{Action, Clip, Dialogue, Message};
@@ -10,7 +11,7 @@ use crate::{
     report::{self, Card, Chart, Row, Section},
     rulebook::Book,
     window::{
-        keymap::Command,
+        keymap::{self, Command},
         theme::{self, part, size},
     },
 };
@@ -52,8 +53,8 @@ impl Page {
             .style(theme::other_button)
             .on_press(Message::Asked(Command::Leave));
         let head = row![heading, close].align_y(Alignment::Center);
-        let body = container(body).padding([0.0, theme::space::MIDDLE]);
-        let page = column![head, scrollable(body).style(theme::lane)];
+        let body = container(body).padding(Padding::ZERO.right(theme::space::LARGE));
+        let page = column![head, scrollable(body).id(SHEET).style(theme::lane)];
         container(page.spacing(theme::space::MIDDLE))
             .width(part::PAGE)
             .padding(theme::space::LARGE)
@@ -78,6 +79,39 @@ impl Clip {
     }
 }
 
+impl Clip {
+    /// While a page lies over the clip, keys move the page or close it; nothing happens behind it.
+    pub(super) fn key_over_page(&mut self, event: &Event) -> Action {
+        let by = match event {
+            Event::KeyPressed { key: Key::Named(named), .. } => match named {
+                Named::ArrowDown => Some(LINE),
+                Named::ArrowUp => Some(-LINE),
+                Named::PageDown | Named::Space => Some(SCREEN),
+                Named::PageUp => Some(-SCREEN),
+                _ => None,
+            },
+            _ => None,
+        };
+        if let Some(y) = by {
+            let by = scrollable::AbsoluteOffset { x: 0.0, y };
+            return Action::Run(operation::scroll_by(SHEET, by));
+        }
+        match keymap::command_for(event) {
+            Some(command @ (Command::Leave | Command::Help | Command::Card | Command::Chart)) => {
+                self.command(command)
+            }
+            _ => Action::None,
+        }
+    }
+}
+
+/// Id of the lane in which a page is moved.
+pub const SHEET: &str = "sheet";
+/// How far a key moves the page, in logical pixels.
+const LINE: f32 = 40.0;
+/// The same for a key that moves it by a screen.
+const SCREEN: f32 = 480.0;
+
 fn parts(card: &Card) -> Element<'_, Message> {
     column(card.sections.iter().map(section)).spacing(theme::space::LARGE).into()
 }
@@ -99,7 +133,7 @@ fn card_row(line: &Row) -> Element<'_, Message> {
         container(quiet(&line.shorthand)).width(part::SHORTHAND),
         text(&line.label).width(Length::FillPortion(3)),
         text(&line.says).width(Length::FillPortion(3)),
-        quiet(&line.page),
+        container(quiet(&line.page)).width(part::SHORTHAND).align_x(Alignment::End),
     ]
     .spacing(theme::space::SMALL)
     .into()

@@ -93,13 +93,16 @@ impl Clip {
         self.routines.iter().position(|known| known.path == open)
     }
 
-    /// Returns the frames of the routines with whether each is the one that is open.
+    /// Returns the frames of the routines with whether each is the one that is open; nothing
+    /// where there is but one and it is the whole clip.
     pub(super) fn spans(&self) -> Vec<([u64; 2], Current)> {
         let current = self.current_routine();
+        let whole = self.stage.whole().map(|span| span.map(|at| at.index));
         let own = self.routine().and_then(|it| it.span).map(|span| span.map(|at| at.index));
         let known = self.routines.iter().enumerate().filter(|(at, _)| Some(*at) != current);
         let others = known.filter_map(|(_, known)| Some((known.span()?, Current::No)));
-        others.chain(own.map(|span| (span, Current::Yes))).collect()
+        let spans: Vec<_> = others.chain(own.map(|span| (span, Current::Yes))).collect();
+        if spans.len() == 1 && own == whole { Vec::new() } else { spans }
     }
 
     /// Opens the routine so many places on.

@@ -52,6 +52,8 @@ pub struct Session {
 
 struct Open {
     desk: Desk,
+    /// What the book is found by: its name or its file.
+    named: String,
     book: Book,
     words: Vocabulary,
     sheet: ScoreSheet,
@@ -80,9 +82,10 @@ impl Session {
     }
 
     fn set_out(&mut self, desk: Desk) -> Result<(), SessionError> {
-        let book = rulebook::load(&desk.sheaf().routine.book)?;
+        let named = desk.sheaf().routine.book.clone();
+        let book = load_book(&named, desk.path())?;
         let sheet = sheet::score(&book, desk.sheaf());
-        self.open = Some(Open { desk, book, words: Vocabulary::default(), sheet });
+        self.open = Some(Open { desk, named, book, words: Vocabulary::default(), sheet });
         self.follow();
         Ok(())
     }
@@ -93,8 +96,9 @@ impl Session {
         let taken = open.desk.take(step)?;
         if taken {
             let named = &open.desk.sheaf().routine.book;
-            if *named != open.book.id {
-                open.book = rulebook::load(named)?;
+            if *named != open.named {
+                open.book = load_book(named, open.desk.path())?;
+                open.named.clone_from(named);
             }
             self.follow();
         }
@@ -149,6 +153,20 @@ impl Session {
     /// Returns the rule book.
     pub fn book(&self) -> Option<&Book> {
         self.open.as_ref().map(|open| &open.book)
+    }
+
+    /// Returns what the rule book is found by, where it is a file that may be written anew.
+    pub fn book_file(&self) -> Option<&str> {
+        let named = self.open.as_ref()?.named.as_str();
+        (!rulebook::shipped().contains(&named)).then_some(named)
+    }
+
+    /// Goes on under a book that was written anew.
+    pub fn take_book(&mut self, book: Book) {
+        if let Some(open) = &mut self.open {
+            open.book = book;
+            self.follow();
+        }
     }
 
     /// Returns what something seen is called in the book's words.
@@ -328,6 +346,15 @@ impl Session {
             })
             .unwrap_or(Phase::FirstFlight)
     }
+}
+
+/// Finds the book that marks name. A book of one's own may have moved along with the marks.
+fn load_book(named: &str, marks: &Path) -> Result<Book, LoadError> {
+    rulebook::load(named).or_else(|error| {
+        let beside = Path::new(named).file_name().map(|name| marks.with_file_name(name));
+        let beside = beside.filter(|path| path.is_file()).ok_or(error)?;
+        rulebook::load(&beside.to_string_lossy())
+    })
 }
 
 fn state_folder() -> Result<StateFolder, SessionError> {

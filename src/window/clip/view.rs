@@ -23,7 +23,7 @@ use crate::{
         moments::Moment,
         paper::{self, Key, Shown, Sign},
         playback::Speed,
-        theme::{self, Current, part, size},
+        theme::{self, Current, size},
         words,
     },
 };
@@ -37,7 +37,7 @@ impl Clip {
                 .height(Length::Fill)
                 .style(theme::stage),
             container(self.paper_side())
-                .width(part::PAPER)
+                .width(self.paper_width)
                 .height(Length::Fill)
                 .style(theme::paper),
         ];

@@ -99,7 +99,7 @@ pub const KEYMAP: &[Binding] = &[
     with(Ctrl, Named::PageUp, Command::TurnRoutine(-1), Routine, "routine of this clip before"),
     sign('k', Command::Card, Routine, "the judge's card: what the book says here"),
     sign('e', Command::Chart, Routine, "the elements of this event"),
-    sign('g', Command::Walk, Routine, "guide: what to look for, one thing after the other"),
+    sign('i', Command::Walk, Routine, "guide: what to look for, one thing after the other"),
     ctrl('s', Command::Save, Program, "save now (it also saves by itself)"),
     ctrl('1', Command::Remedy(0), Program, "the first thing that a message offers"),
     ctrl('2', Command::Remedy(1), Program, "the second"),

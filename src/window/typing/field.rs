@@ -239,8 +239,8 @@ impl<M> Field<'_, M> {
         } else {
             (state.text.raw(), colours.ink)
         };
-        let at = Point::new(room.x - offset, room.center_y());
-        renderer.fill_paragraph(text, at, ink, Rectangle { ..room });
+        let at = Point::new(room.x - offset, room.y);
+        renderer.fill_paragraph(text, at, ink, room);
         if self.current == Current::Yes {
             renderer.fill_quad(bar(caret, CARET), colours.ink_accent);
         }

@@ -1,0 +1,46 @@
+//! The rule book in use, followed while somebody writes in it.
+
+use std::{sync::Arc, time::Duration};
+
+use iced::{Subscription, futures::stream};
+
+use super::{Action, Clip, Message};
+use crate::rulebook::{Book, Watch};
+
+/// How often the book's file is looked at.
+const EVERY: Duration = Duration::from_secs(2);
+
+impl Clip {
+    /// Tells when the file of the book in use was written anew.
+    pub(super) fn book_changes(&self) -> Subscription<Message> {
+        let Some(file) = self.session.book_file() else { return Subscription::none() };
+        Subscription::run_with(file.to_owned(), |file| {
+            stream::unfold(Watch::begin(file), |mut watch| async move {
+                loop {
+                    tokio::time::sleep(EVERY).await;
+                    let looking = tokio::task::spawn_blocking(move || {
+                        let changed = watch.changed();
+                        (watch, changed)
+                    });
+                    let (looked, changed) = looking.await.ok()?;
+                    watch = looked;
+                    if let Some(book) = changed {
+                        let book = Arc::new(book.map_err(|error| error.to_string()));
+                        return Some((Message::BookChanged(book), watch));
+                    }
+                }
+            })
+        })
+    }
+
+    pub(super) fn book_changed(&mut self, book: &Result<Book, String>) -> Action {
+        match book {
+            Ok(book) => {
+                self.session.take_book(book.clone());
+                Action::None
+            }
+            // The book as it was stays in use until it can be read again.
+            Err(error) => self.complain(error),
+        }
+    }
+}
