@@ -125,7 +125,11 @@ fn planes_and_ways_of_measuring_go_through_the_file() {
         name: "mat".to_owned(),
         lies: Lies::Flat,
         points: corners
-            .map(|place| PlacedPoint { place, coded: vec![place.map(|c| 100.0 * c)] })
+            .map(|place| PlacedPoint {
+                name: String::new(),
+                place,
+                coded: vec![place.map(|c| 100.0 * c)],
+            })
             .to_vec(),
         size_u: 0.01,
         frame: Some(frame(3)),
