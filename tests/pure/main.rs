@@ -20,6 +20,7 @@ mod figure;
 mod geometry_accuracy;
 mod geometry_angles;
 mod geometry_decide;
+mod geometry_handbook;
 mod geometry_measure;
 mod geometry_moment;
 mod geometry_plane;

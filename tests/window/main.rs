@@ -10,6 +10,7 @@
 
 mod clips;
 mod drawn;
+mod pointing;
 mod screens;
 mod shaders;
 mod xvfb;
