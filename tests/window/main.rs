@@ -10,7 +10,6 @@
 
 mod clips;
 mod drawn;
-mod pointing;
 mod screens;
 mod shaders;
 mod xvfb;

@@ -17,14 +17,14 @@ use crate::clips;
 const PATIENCE: Duration = Duration::from_secs(90);
 
 /// A virtual screen.
-pub struct Screen {
+struct Screen {
     server: Child,
     name: String,
 }
 
 impl Screen {
     /// Starts one; nothing, with a word why, where the programs for it are missing.
-    pub fn start() -> Option<Self> {
+    fn start() -> Option<Self> {
         for program in ["Xvfb", "xdotool"] {
             if Command::new(program).arg("-help").output().is_err() {
                 println!("SKIPPED: {program} is not installed, so no window could be driven");
@@ -44,19 +44,19 @@ impl Screen {
         Some(Self { server, name: format!(":{}", line.trim()) })
     }
 
-    pub fn xdotool(&self, arguments: &[&str]) -> String {
+    fn xdotool(&self, arguments: &[&str]) -> String {
         let output =
             Command::new("xdotool").env("DISPLAY", &self.name).args(arguments).output().unwrap();
         String::from_utf8_lossy(&output.stdout).trim().to_owned()
     }
 
-    pub fn keys(&self, keys: &[&str]) {
+    fn keys(&self, keys: &[&str]) {
         for key in keys {
             self.xdotool(&["key", key]);
         }
     }
 
-    pub fn write(&self, text: &str) {
+    fn write(&self, text: &str) {
         self.xdotool(&["type", "--delay", "20", text]);
     }
 }
@@ -69,14 +69,14 @@ impl Drop for Screen {
 }
 
 /// The program with its window.
-pub struct Window<'a> {
+struct Window<'a> {
     screen: &'a Screen,
     program: Child,
     shown: PathBuf,
 }
 
 impl<'a> Window<'a> {
-    pub fn open(screen: &'a Screen, clip: &Path) -> Self {
+    fn open(screen: &'a Screen, clip: &Path) -> Self {
         let folder = clip.parent().unwrap();
         let shown = folder.join("shown.json");
         let _ = std::fs::remove_file(&shown);
@@ -100,7 +100,7 @@ impl<'a> Window<'a> {
         self.screen.xdotool(&["search", "--name", "Stillcall", "getwindowname"])
     }
 
-    pub fn wait_for(&self, what: &str, there: impl Fn() -> bool) {
+    fn wait_for(&self, what: &str, there: impl Fn() -> bool) {
         let end = Instant::now() + PATIENCE;
         while !there() {
             assert!(Instant::now() < end, "waited in vain for {what}; title: {}", self.title());
@@ -109,17 +109,17 @@ impl<'a> Window<'a> {
     }
 
     /// Returns the sheet on screen, where it can be read just now.
-    pub fn sheet(&self) -> Option<Value> {
+    fn sheet(&self) -> Option<Value> {
         serde_json::from_str(&std::fs::read_to_string(&self.shown).ok()?).ok()
     }
 
-    pub fn wait_for_sheet(&self, what: &str, is: impl Fn(&Value) -> bool) -> Value {
+    fn wait_for_sheet(&self, what: &str, is: impl Fn(&Value) -> bool) -> Value {
         self.wait_for(what, || self.sheet().is_some_and(|sheet| is(&sheet)));
         self.sheet().unwrap()
     }
 
     /// Opens the write line, writes and puts it down.
-    pub fn put(&self, text: &str) {
+    fn put(&self, text: &str) {
         self.screen.keys(&["Return"]);
         self.screen.write(text);
         self.screen.keys(&["Return"]);
