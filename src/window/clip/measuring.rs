@@ -11,7 +11,7 @@ use crate::{
     units::{Degrees, FrameRef},
     window::{
         frame::Pointer,
-        keymap::Command,
+        keymap::{self, Command},
         points::{Measuring, Overlay, Rule},
     },
 };
@@ -309,12 +309,15 @@ impl Clip {
 
     /// Leaves with everything kept as it is, so that one can go on later.
     fn leave_points(&mut self) -> Action {
-        let begun = self.has_placed();
         self.measuring = None;
-        if begun {
-            return self.complain("The points are kept. Press A at the same line to go on.");
-        }
         Action::None
+    }
+
+    /// Returns what the button for measuring says: whether points wait to be gone on with.
+    pub(super) fn measure_label(&self) -> String {
+        let is_begun = self.session.sheaf().is_some_and(|sheaf| !sheaf.unfinished.is_empty());
+        let says = if is_begun { "Go on measuring" } else { "Measure" };
+        format!("{says} {}", keymap::key_of(Command::Measure))
     }
 
     /// Turns the unfinished reading into one that counts.

@@ -120,7 +120,7 @@ impl Clip {
             .push(stage_button("−".to_owned(), Current::No, Command::ZoomOut))
             .push(stage_button("+".to_owned(), Current::No, Command::ZoomIn))
             .push(space().width(theme::space::MIDDLE))
-            .push(stage_button("Measure A".to_owned(), Current::No, Command::Measure))
+            .push(stage_button(self.measure_label(), Current::No, Command::Measure))
             .push(stage_button("Keys ?".to_owned(), Current::No, Command::Help))
             .spacing(theme::space::HAIR);
         let said = container(here).width(Length::Fill).clip(true);
