@@ -10,6 +10,7 @@ pub mod geometry;
 pub mod marks;
 pub mod rulebook;
 
+pub mod figure;
 pub mod sheet;
 
 pub mod library;

@@ -6,8 +6,10 @@ use std::{
 use clap::Args;
 use serde_json::{Value, json};
 use stillcall::{
-    geometry::{Measured, Method},
-    marks::{self, Outcome, Remeasured, StateFolder},
+    geometry::{Limit, Measured, Method},
+    marks::{self, Id, Outcome, Remeasured, Sheaf, StateFolder},
+    rulebook::{self, Angle, Book},
+    sheet,
 };
 
 #[derive(Debug, Args)]
@@ -17,11 +19,24 @@ pub struct Arguments {
     /// Print JSON instead of text.
     #[arg(long)]
     json: bool,
+    /// Rule book to decide by instead of the one the marks name: a name or a TOML file.
+    #[arg(long, value_name = "NAME|FILE")]
+    rulebook: Option<String>,
+}
+
+/// A reading worked out anew, with the rules that ask for it.
+struct Decided<'a> {
+    reading: Remeasured,
+    rules: Vec<&'a Angle>,
 }
 
 pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let sheaf = marks::load(&arguments.marks, StateFolder::of_user().as_ref())?;
-    let readings = marks::remeasure(&sheaf);
+    let book = book_for(&sheaf, arguments)?;
+    let readings: Vec<Decided<'_>> = marks::remeasure(&sheaf)
+        .into_iter()
+        .map(|reading| Decided { rules: rules(book.as_ref(), &sheaf, &reading), reading })
+        .collect();
     let mut out = io::stdout().lock();
     if arguments.json {
         let list: Vec<Value> = readings.iter().map(as_json).collect();
@@ -33,7 +48,49 @@ pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
     Ok(out.flush()?)
 }
 
-fn as_json(reading: &Remeasured) -> Value {
+/// Returns the book that decides; none where the marks name none.
+fn book_for(sheaf: &Sheaf, arguments: &Arguments) -> anyhow::Result<Option<Book>> {
+    let named = arguments.rulebook.as_deref().unwrap_or(&sheaf.routine.book);
+    if named.is_empty() { Ok(None) } else { Ok(Some(rulebook::load(named)?)) }
+}
+
+/// Returns the rules that ask the reading's element for its quantity.
+fn rules<'a>(book: Option<&'a Book>, sheaf: &Sheaf, reading: &Remeasured) -> Vec<&'a Angle> {
+    let of = sheaf.readings.iter().find(|it| it.id == reading.id).map(|it| it.of);
+    let (Some(book), Some(of)) = (book, of) else { return Vec::new() };
+    let asked = asked_of(book, sheaf, of);
+    let (event, division) = (&sheaf.routine.event, &sheaf.routine.division);
+    let fits = |rule: &&Angle| {
+        asked.contains(&rule.id)
+            && rule.quantity == reading.quantity
+            && rule.scope.covers(event, division)
+    };
+    book.angles.iter().filter(fits).collect()
+}
+
+/// Returns the ids of the rules that ask anything of an element.
+fn asked_of(book: &Book, sheaf: &Sheaf, element: Id) -> Vec<String> {
+    let lines = sheet::score(book, sheaf).elements;
+    let decisions = lines.into_iter().filter(|it| it.mark == element).flat_map(|it| it.decisions);
+    decisions.map(|decision| decision.rule).collect()
+}
+
+/// Returns what a reading says of a limit, as a sign and a word.
+fn verdict(reading: &Remeasured, limit: Limit) -> &'static str {
+    let [value, u] = reading.stored;
+    match &reading.outcome {
+        Outcome::Measured(measured) => measured.decide(limit).words(),
+        Outcome::Stated | Outcome::Refused(_) => {
+            stillcall::geometry::decide(value, u, limit).words()
+        }
+    }
+}
+
+fn asks(rule: &Angle) -> String {
+    format!("{} {}", rule.side.words(), rule.target)
+}
+
+fn as_json(Decided { reading, rules }: &Decided<'_>) -> Value {
     let [value, u] = reading.stored;
     let mut one = json!({
         "reading": reading.id,
@@ -49,14 +106,19 @@ fn as_json(reading: &Remeasured) -> Value {
     if let Some(change) = reading.change() {
         one["change"] = json!(change);
     }
+    let decision = |rule: &&Angle| {
+        json!({ "rule": rule.id, "label": rule.label, "asks": asks(rule),
+                "decision": verdict(reading, rule.limit()) })
+    };
+    one["decisions"] = rules.iter().map(decision).collect();
     one
 }
 
-fn write_text(out: &mut impl Write, readings: &[Remeasured]) -> io::Result<()> {
+fn write_text(out: &mut impl Write, readings: &[Decided<'_>]) -> io::Result<()> {
     if readings.is_empty() {
         writeln!(out, "no readings")?;
     }
-    for reading in readings {
+    for Decided { reading, rules } in readings {
         let words = reading.quantity.words();
         let [value, u] = reading.stored;
         match &reading.outcome {
@@ -74,6 +136,10 @@ fn write_text(out: &mut impl Write, readings: &[Remeasured]) -> io::Result<()> {
         }
         if let Some(change) = reading.change() {
             writeln!(out, "     {change}")?;
+        }
+        for rule in rules {
+            let verdict = verdict(reading, rule.limit());
+            writeln!(out, "     {verdict}: {}, {}", rule.label, asks(rule))?;
         }
     }
     Ok(())

@@ -8,8 +8,8 @@ mod measure;
 mod result;
 mod rulebook;
 mod score;
-mod together;
 mod sitting;
+mod together;
 
 #[cfg(feature = "video")]
 mod attach;

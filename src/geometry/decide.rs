@@ -81,6 +81,17 @@ pub enum Verdict {
     Close,
 }
 
+impl Verdict {
+    /// Returns it as a sign and a word, readable without colours.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Clear => "✓ met",
+            Self::NotMet => "✗ not met",
+            Self::Close => "≈ close call",
+        }
+    }
+}
+
 /// Returns the probability that the true value meets the limit, for a normal error of standard
 /// uncertainty `u`; with `u` zero the value is taken as exact.
 pub fn conformance(value: Degrees, u: Degrees, limit: Limit) -> f64 {

@@ -92,6 +92,20 @@ impl Way {
             }
         }
     }
+
+    /// Returns where a point of the world is seen in the picture; nothing beyond a horizon.
+    pub fn seen(&self, place: Point) -> Option<Point> {
+        match self {
+            Self::Turned { by: [sin, cos], stretch } => {
+                let [x, y] = [place[0] / stretch, place[1]];
+                Some([x * cos + y * sin, x * sin - y * cos])
+            }
+            Self::Mapped { map, side, handed } => {
+                let point = map.to([place[0], place[1] * handed])?;
+                (map.side(point) * side > 0.0).then_some(point)
+            }
+        }
+    }
 }
 
 impl Ground {
@@ -146,7 +160,8 @@ impl Ground {
 }
 
 impl Fixed {
-    fn of(plane: &Plane, first: usize) -> Result<Self, Refusal> {
+    /// Fits a plane whose numbers begin at `first`.
+    pub fn of(plane: &Plane, first: usize) -> Result<Self, Refusal> {
         if plane.points.iter().any(|point| point.placed.is_empty()) {
             return Err(Refusal::MissingPoint { name: "corner of the plane".to_owned() });
         }
@@ -163,6 +178,11 @@ impl Fixed {
         let from_behind = a * d - b * c > 0.0;
         let handed = if from_behind && plane.lies == Lies::Flat { -1.0 } else { 1.0 };
         Ok(Self { first, pairs, map, handed, residual: fit.residual })
+    }
+
+    /// Returns the map from the plane to the picture.
+    pub fn map(&self) -> &Homography {
+        &self.map
     }
 
     /// Returns the camera that sees this plane, metres as the plane's unit.

@@ -26,7 +26,8 @@ pub struct Model {
     pub joined: Joined,
     first_spot: usize,
     looks: usize,
-    towards: f64,
+    /// Sign of the world's x in the direction of travel.
+    pub towards: f64,
     camera: Option<[f64; 3]>,
 }
 
@@ -157,7 +158,8 @@ impl Model {
         Some(self.shape.degrees(&places, self.towards))
     }
 
-    fn clicked(&self, x: &[f64], look: usize) -> Vec<Point> {
+    /// Returns where the points of a look were clicked.
+    pub fn clicked(&self, x: &[f64], look: usize) -> Vec<Point> {
         let n = 2 * self.names.len();
         let begin = self.first_spot + look * n;
         x[begin..begin + n].chunks(2).map(|c| [c[0], c[1]]).collect()
@@ -232,9 +234,9 @@ const SHORT_LINE: f64 = 8.0;
 const SHORT_FOR_CLICKS: f64 = 4.0;
 /// A plane that is seen narrower than this share of its length is seen along itself; the sine of
 /// about six degrees.
-const GRAZING: f64 = 0.1;
+pub(super) const GRAZING: f64 = 0.1;
 /// Points of a plane that miss by more than so many standard deviations of a click are wrong.
-const WRONG_POINT: f64 = 5.0;
+pub(super) const WRONG_POINT: f64 = 5.0;
 
 fn check_view(input: &MeasureInput) -> Result<(), Refusal> {
     let (plane, needed) = match (&input.view, input.quantity) {

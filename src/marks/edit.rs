@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::model::{How, Id, Item, Reading, Routine, Sheaf};
+use super::model::{How, Id, Item, Reading, ReferencePlane, Routine, Sheaf};
 use crate::{
     geometry::input::{Rotation, Travel},
     units::Orientation,
@@ -42,6 +42,20 @@ pub enum Edit {
         /// All marks as they are afterwards.
         after: Box<Sheaf>,
     },
+    /// Sets, replaces or takes away one reading whose points are still being placed.
+    Unfinished {
+        /// What was there.
+        before: Option<Box<Reading>>,
+        /// What is there afterwards.
+        after: Option<Box<Reading>>,
+    },
+    /// Sets, replaces or takes away one reference plane.
+    Plane {
+        /// What was there.
+        before: Option<Box<ReferencePlane>>,
+        /// What is there afterwards.
+        after: Option<Box<ReferencePlane>>,
+    },
     /// Several changes that are undone together, in their order.
     Together(Vec<Edit>),
 }
@@ -63,7 +77,21 @@ impl Edit {
         let item = sheaf.item(id)?;
         let hanging = sheaf.hanging_under(id).into_iter().filter_map(|id| Self::remove(sheaf, id));
         let own = Self::Item { before: Some(Box::new(item)), after: None };
-        Some(Self::Together(hanging.chain([own]).collect()))
+        let loose = sheaf.unfinished.iter().filter(|reading| reading.of == id || reading.id == id);
+        let loose = loose.map(|reading| Self::unfinished(sheaf, reading.id, None));
+        Some(Self::Together(hanging.chain(loose).chain([own]).collect()))
+    }
+
+    /// Returns the edit after which `after` is the unfinished reading of that id.
+    pub fn unfinished(sheaf: &Sheaf, id: Id, after: Option<Reading>) -> Self {
+        let before = sheaf.unfinished(id).cloned().map(Box::new);
+        Self::Unfinished { before, after: after.map(Box::new) }
+    }
+
+    /// Returns the edit after which `after` is the plane of that name.
+    pub fn plane(sheaf: &Sheaf, name: &str, after: Option<ReferencePlane>) -> Self {
+        let before = sheaf.plane(name).cloned().map(Box::new);
+        Self::Plane { before, after: after.map(Box::new) }
     }
 
     /// Returns the edit that changes what the routine is.
@@ -105,6 +133,8 @@ impl Edit {
                 Self::Orientation { before: after, after: before }
             }
             Self::Copy { before, after } => Self::Copy { before: after, after: before },
+            Self::Unfinished { before, after } => Self::Unfinished { before: after, after: before },
+            Self::Plane { before, after } => Self::Plane { before: after, after: before },
             Self::Together(edits) => {
                 Self::Together(edits.iter().rev().map(Self::inverse).collect())
             }
@@ -129,6 +159,21 @@ impl Edit {
                 }
             }
             Self::Copy { after, .. } => *sheaf = (**after).clone(),
+            Self::Unfinished { before, after } => {
+                if let Some(reading) = before {
+                    sheaf.unfinished.retain(|other| other.id != reading.id);
+                }
+                if let Some(reading) = after {
+                    insert_by_id(&mut sheaf.unfinished, (**reading).clone(), |it| it.id);
+                }
+            }
+            Self::Plane { before, after } => {
+                let place = take_out_plane(sheaf, before.as_deref());
+                if let Some(plane) = after {
+                    let place = place.unwrap_or(sheaf.planes.len());
+                    sheaf.planes.insert(place, (**plane).clone());
+                }
+            }
             Self::Together(edits) => edits.iter().for_each(|edit| edit.apply(sheaf)),
         }
     }
@@ -144,7 +189,10 @@ impl Edit {
                 .unwrap_or_default(),
             Self::Together(edits) => edits.iter().map(Self::highest_id).max().unwrap_or_default(),
             Self::Copy { before, after } => before.highest_id().max(after.highest_id()),
-            Self::Routine { .. } | Self::Orientation { .. } => Id::default(),
+            Self::Unfinished { before, after } => {
+                [before, after].into_iter().flatten().map(|it| it.id).max().unwrap_or_default()
+            }
+            Self::Routine { .. } | Self::Orientation { .. } | Self::Plane { .. } => Id::default(),
         }
     }
 }
@@ -187,6 +235,14 @@ fn take_out(sheaf: &mut Sheaf, id: Id) {
     sheaf.marks.retain(|mark| mark.id != id);
     sheaf.readings.retain(|reading| reading.id != id);
     sheaf.calls.retain(|call| call.id != id);
+}
+
+/// Takes a plane out and returns its place among the others.
+fn take_out_plane(sheaf: &mut Sheaf, plane: Option<&ReferencePlane>) -> Option<usize> {
+    let name = &plane?.name;
+    let place = sheaf.planes.iter().position(|other| other.name == *name)?;
+    sheaf.planes.remove(place);
+    Some(place)
 }
 
 /// Puts an item in at the place that its id gives it, so that undoing a removal restores the

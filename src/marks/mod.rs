@@ -9,7 +9,9 @@ pub mod edit;
 pub mod file;
 pub mod journal;
 pub mod model;
+pub mod placing;
 mod plane;
+mod plane_kind;
 mod remeasure;
 mod result;
 mod state;
@@ -23,5 +25,8 @@ pub use model::{
     JudgeScore, LandingOn, Manner, Mark, Phase, PlacedPoint, Quantity, Reading, RealResult,
     ReferencePlane, Routine, Seen, Sheaf, What,
 };
-pub use remeasure::{Outcome, Remeasured, measure_input, remeasure, renew};
+pub use plane_kind::{PlaneKind, Size};
+pub use remeasure::{
+    Outcome, Remeasured, USUAL_OFF_SQUARE, check_plane, measure_input, measured, remeasure, renew,
+};
 pub use state::StateFolder;

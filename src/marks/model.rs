@@ -44,6 +44,10 @@ pub struct Sheaf {
     /// What a person decided.
     #[serde(default)]
     pub calls: Vec<Call>,
+    /// Readings whose points are still being placed; they decide nothing yet. One with the id of a
+    /// reading will take its place.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub unfinished: Vec<Reading>,
     /// Keys of later versions.
     #[serde(flatten)]
     pub unknown: Unknown,
@@ -467,6 +471,16 @@ impl Sheaf {
         mark.or_else(reading).or_else(call)
     }
 
+    /// Returns the reading of that id whose points are still being placed.
+    pub fn unfinished(&self, id: Id) -> Option<&Reading> {
+        self.unfinished.iter().find(|reading| reading.id == id)
+    }
+
+    /// Returns the plane of that name.
+    pub fn plane(&self, name: &str) -> Option<&ReferencePlane> {
+        self.planes.iter().find(|plane| plane.name == name)
+    }
+
     /// Returns the ids of everything that hangs under the mark `id` and goes when it goes.
     pub fn hanging_under(&self, id: Id) -> Vec<Id> {
         let marks = self.marks.iter().filter(|mark| mark.of == Some(id)).map(|mark| mark.id);
@@ -480,6 +494,7 @@ impl Sheaf {
         let marks = self.marks.iter().map(|mark| mark.id);
         let readings = self.readings.iter().map(|reading| reading.id);
         let calls = self.calls.iter().map(|call| call.id);
-        marks.chain(readings).chain(calls).max().unwrap_or_default()
+        let unfinished = self.unfinished.iter().map(|reading| reading.id);
+        marks.chain(readings).chain(calls).chain(unfinished).max().unwrap_or_default()
     }
 }

@@ -25,6 +25,9 @@ pub struct ReferencePlane {
 /// A point of known place.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct PlacedPoint {
+    /// What it is, so that one can go on clicking later.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub name: String,
     /// Its place on the plane in metres: x along the movement, y up, or away on a flat plane.
     pub place: [f64; 2],
     /// Where it was clicked, in coded pixels, each time.

@@ -1,11 +1,12 @@
 //! Readings worked out anew from their points.
 
-use super::model::{
-    At, ClickedPoint, ClipFacts, How, Id, Quantity, Reading, ReferencePlane, Sheaf,
+use super::{
+    model::{At, ClickedPoint, ClipFacts, How, Id, Quantity, Reading, ReferencePlane, Sheaf},
+    placing,
 };
 use crate::{
     geometry::{
-        Cause, MeasureInput, Measured, Refusal,
+        self, Cause, MeasureInput, Measured, PlaneFit, Refusal, Sight,
         input::{Facts, Lies, Look, Plane, PlanePoint, Rotation, Spot, View},
         measure,
         placing::USUAL_CLICK,
@@ -52,7 +53,7 @@ impl Remeasured {
 const TOLD: f64 = 0.1;
 
 /// What is assumed where nobody says how squarely the camera stood: the usual advice for filming.
-const USUAL_OFF_SQUARE: Degrees = Degrees(20.0);
+pub const USUAL_OFF_SQUARE: Degrees = Degrees(20.0);
 
 /// Works every reading out anew, in the order of the file.
 pub fn remeasure(sheaf: &Sheaf) -> Vec<Remeasured> {
@@ -110,6 +111,32 @@ fn off_square(how: &How, measured: &Measured) -> Option<String> {
 /// From this share of the uncertainty on, a camera off square is worth a warning.
 const MUCH: f64 = 0.5;
 
+/// Measures a reading and returns it with its value, uncertainty and the program's version; of
+/// three frames about a peak it is put on the one with the largest angle.
+pub fn measured(sheaf: &Sheaf, reading: &Reading) -> Result<(Reading, Measured), Refusal> {
+    let mut reading = on_its_peak(sheaf, reading);
+    let measured = measure(&measure_input(sheaf, &reading)?)?;
+    reading.take(&measured);
+    Ok((reading, measured))
+}
+
+fn on_its_peak(sheaf: &Sheaf, reading: &Reading) -> Reading {
+    let frames = placing::frames(reading);
+    if !reading.quantity.is_read_at_its_peak() || frames.len() < 2 {
+        return reading.clone();
+    }
+    let alone = |frame: &FrameRef| -> Option<f64> {
+        let mut one = placing::settled_on(reading, frame);
+        one.points.retain(|point| point.frame.is_none());
+        Sight::of(&measure_input(sheaf, &one).ok()?).ok()?.value().map(|value| value.0)
+    };
+    let largest = frames
+        .iter()
+        .filter_map(|frame| Some((alone(frame)?, frame)))
+        .max_by(|a, b| a.0.total_cmp(&b.0));
+    largest.map_or_else(|| reading.clone(), |(_, frame)| placing::settled_on(reading, frame))
+}
+
 /// Returns what the points of a reading are measured from, in shown pixels.
 pub fn measure_input(sheaf: &Sheaf, reading: &Reading) -> Result<MeasureInput, Refusal> {
     let clip = sheaf.clip.as_ref().ok_or(Refusal::NoAngle { detail: "the marks name no clip" })?;
@@ -157,22 +184,32 @@ fn view(reading: &Reading, plane: Option<&ReferencePlane>, upright: &Upright) ->
         let off_square = reading.how.off_square.unwrap_or(USUAL_OFF_SQUARE);
         return View::Picture { line, off_square };
     };
-    let fitted = Plane {
+    let fitted = as_shown(plane, upright);
+    if plane.lies == Lies::Flat && reading.quantity != Quantity::Turn {
+        View::Standing { floor: fitted, line }
+    } else {
+        View::Plane(fitted)
+    }
+}
+
+/// Returns how well the points of a plane fit it, or why it cannot be used.
+pub fn check_plane(sheaf: &Sheaf, plane: &ReferencePlane) -> Result<PlaneFit, Refusal> {
+    let clip = sheaf.clip.as_ref().ok_or(Refusal::NoAngle { detail: "the marks name no clip" })?;
+    geometry::check_plane(&as_shown(plane, &shown(clip)))
+}
+
+/// A point that was never clicked ties nothing.
+fn as_shown(plane: &ReferencePlane, upright: &Upright) -> Plane {
+    let clicked = plane.points.iter().filter(|point| !point.coded.is_empty());
+    Plane {
         lies: plane.lies,
         size_u: plane.size_u,
-        points: plane
-            .points
-            .iter()
+        points: clicked
             .map(|point| PlanePoint {
                 place: point.place,
                 placed: point.coded.iter().map(|at| upright.to_shown(*at)).collect(),
             })
             .collect(),
-    };
-    if plane.lies == Lies::Flat && reading.quantity != Quantity::Turn {
-        View::Standing { floor: fitted, line }
-    } else {
-        View::Plane(fitted)
     }
 }
 

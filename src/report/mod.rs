@@ -7,13 +7,13 @@ mod card_page;
 mod chart;
 mod drawing;
 mod sheet_page;
-mod together_page;
 mod slip_page;
+mod together_page;
 
 pub use agreement_page::agreement_page;
 pub use card::{Card, Row, Section, card};
 pub use card_page::card_page;
 pub use chart::{Chart, chart};
 pub use sheet_page::{Still, sheet_page};
-pub use together_page::together_page;
 pub use slip_page::slip_page;
+pub use together_page::together_page;

@@ -11,6 +11,7 @@ mod moments;
 mod opening;
 mod paper;
 pub mod playback;
+mod points;
 pub mod stage;
 mod start;
 mod theme;

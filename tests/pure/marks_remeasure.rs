@@ -125,7 +125,11 @@ fn planes_and_ways_of_measuring_go_through_the_file() {
         name: "mat".to_owned(),
         lies: Lies::Flat,
         points: corners
-            .map(|place| PlacedPoint { place, coded: vec![place.map(|c| 100.0 * c)] })
+            .map(|place| PlacedPoint {
+                name: String::new(),
+                place,
+                coded: vec![place.map(|c| 100.0 * c)],
+            })
             .to_vec(),
         size_u: 0.01,
         frame: Some(frame(3)),
@@ -203,4 +207,51 @@ fn a_turn_by_hand_keeps_clicks_and_true_directions() {
     }
     let planned = Sheaf { clip: None, ..before };
     assert!(Edit::orient(&planned, Some(Orientation::UPRIGHT)).is_none());
+}
+
+/// With the book that the marks name, or another, each reading says what it decides: a cast of
+/// seven degrees below horizontal, read to one and a half, does not meet "at least 0".
+#[test]
+fn the_command_says_what_a_reading_decides() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("meet.mp4.1.J-2.marks.json");
+    let clip = clip(Orientation::UPRIGHT, PixelShape::SQUARE);
+    let cast = Reading {
+        quantity: Quantity::BodyLine,
+        value: Degrees(-7.0),
+        u: Degrees(1.5),
+        points: Vec::new(),
+        ..kick(&clip, 0.0)
+    };
+    let mut sheaf = sheaf(clip, cast);
+    sheaf.routine.book = "saltmarsh".to_owned();
+    sheaf.routine.event = "bars".to_owned();
+    sheaf.routine.division = "redshank".to_owned();
+    let mark = serde_json::json!({
+        "id": 1, "at": { "frame": frame(10) }, "kind": "element", "element": "cast",
+    });
+    sheaf.marks = vec![serde_json::from_value(mark).unwrap()];
+    let stored = stillcall::marks::file::Stored {
+        document: "d".to_owned(),
+        included: stillcall::marks::file::Included::default(),
+        sheaf,
+    };
+    fs::write(&path, stillcall::marks::file::text(&stored)).unwrap();
+    let run = |more: &[&str]| {
+        let output = std::process::Command::new(env!("CARGO_BIN_EXE_stillcall"))
+            .arg("measure")
+            .arg(&path)
+            .args(more)
+            .env("STILLCALL_STATE", folder.path())
+            .output()
+            .unwrap();
+        assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+        String::from_utf8(output.stdout).unwrap()
+    };
+    let text = run(&[]);
+    assert!(text.contains("✗ not met: Cast, body line, at least 0°"), "{text}");
+    let json: serde_json::Value = serde_json::from_str(&run(&["--json"])).unwrap();
+    let decisions = &json["readings"][0]["decisions"];
+    assert_eq!(decisions[0]["rule"], "cast-line");
+    assert_eq!(decisions.as_array().unwrap().len(), 1, "{decisions}");
 }

@@ -10,14 +10,15 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("marks", &["units", "geometry"]),
     ("rulebook", &["units", "geometry", "marks"]),
     ("sheet", &["units", "geometry", "marks", "rulebook"]),
+    ("figure", &["units", "geometry"]),
     ("practice", &["units", "geometry", "marks", "rulebook", "sheet"]),
     ("library", &["units", "geometry", "marks", "rulebook", "sheet"]),
     ("report", &["units", "geometry", "rulebook", "sheet", "practice"]),
     (
         "window",
         &[
-            "units", "geometry", "footage", "marks", "rulebook", "sheet", "practice", "library",
-            "report",
+            "units", "geometry", "footage", "marks", "rulebook", "sheet", "figure", "practice",
+            "library", "report",
         ],
     ),
 ];
@@ -34,6 +35,8 @@ const PURE: &[&str] = &[
     "library/parse.rs",
     "library/entry.rs",
     "library/agree.rs",
+    "figure",
+    "marks/placing.rs",
     "rulebook/model.rs",
     "rulebook/read.rs",
     "marks/model.rs",

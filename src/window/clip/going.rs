@@ -49,6 +49,7 @@ impl Clip {
         match told {
             Told::Room(room) => self.take_room(room),
             Told::Viewport(viewport) => self.viewport = viewport,
+            Told::Pointer(pointer) => return self.pointed(pointer),
             Told::PlayedTo(frame) => self.frame = frame,
             Told::PlayedOut => return self.go_to(self.stage.last_frame()),
         }
@@ -116,7 +117,7 @@ impl Clip {
         Action::None
     }
 
-    fn room(&self) -> Room {
+    pub(super) fn room(&self) -> Room {
         Room {
             picture: self.stage.upright(self.turn()).shown_size().map(f64::from),
             room: self.room,

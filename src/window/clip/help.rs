@@ -18,9 +18,9 @@ const WIDTH: f32 = 860.0;
 
 /// Draws the sheet.
 pub fn view<'a>() -> Element<'a, Message> {
-    let [clip, picture, moments, paper, routine, program] = Group::ALL.map(group);
+    let [clip, picture, moments, paper, points, routine, program] = Group::ALL.map(group);
     let columns = row![
-        column![clip, moments, program].spacing(theme::space::LARGE).width(Length::Fill),
+        column![clip, moments, points, program].spacing(theme::space::LARGE).width(Length::Fill),
         column![paper, routine, picture].spacing(theme::space::LARGE).width(Length::Fill),
     ]
     .spacing(theme::space::WIDE);

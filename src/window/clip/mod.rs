@@ -6,8 +6,10 @@ mod editing;
 mod going;
 mod header;
 mod help;
+mod measuring;
 mod offers;
 mod picture;
+mod planes;
 mod reference;
 mod rewriting;
 mod ribbon;
@@ -34,6 +36,7 @@ use super::{
     memory::LastRoutine,
     paper::{self, Key},
     playback::{Playback, Speed},
+    points::{Measuring, PlaneForm, PlaneMessage, Planing, plane_message_for},
     stage::Stage,
     theme::part,
     typing::Typed,
@@ -84,6 +87,12 @@ pub struct Clip {
     /// What of the paper is in sight: how far down it begins, and its height.
     in_sight: [f32; 2],
     write: WriteLine,
+    /// The angle whose points are being placed.
+    measuring: Option<Measuring>,
+    /// The plane whose points are being clicked.
+    planing: Option<Planing>,
+    /// Whether the angle that a rule asks for is drawn.
+    shows_asked: bool,
     dialogue: Dialogue,
     /// The guide through what the rules look at.
     walk: Option<Walk>,
@@ -111,6 +120,8 @@ enum Dialogue {
     Routines(usize),
     /// A page of the rule book.
     Page(Box<Page>),
+    /// The form of a plane.
+    Planes(Box<PlaneForm>),
 }
 
 /// The signal that a picture has arrived; many arrivals in one turn of the window are one signal.
@@ -161,6 +172,8 @@ pub enum Message {
     BookChanged(Arc<Result<Book, String>>),
     /// A routine of the clip was pressed.
     RoutinePressed(usize),
+    /// The form of a plane was used.
+    Planes(PlaneMessage),
     /// It is time to write what was changed.
     SaveDue,
     /// A save was carried out, or failed.
@@ -203,6 +216,9 @@ impl Clip {
             chosen: None,
             in_sight: [0.0, 400.0],
             write: WriteLine::default(),
+            measuring: None,
+            planing: None,
+            shows_asked: false,
             dialogue: Dialogue::None,
             walk: None,
             put_later: None,
@@ -277,6 +293,7 @@ impl Clip {
             Message::BookDropped(path) => self.book_dropped(&path),
             Message::BookChanged(book) => self.book_changed(&book),
             Message::RoutinePressed(place) => self.open_routine(place),
+            Message::Planes(message) => self.planes(message),
             Message::SaveDue => self.save(),
             Message::Saved(saved) => self.saved(saved),
             Message::ComplaintClosed => self.close_complaint(),
@@ -292,10 +309,18 @@ impl Clip {
             }
             Dialogue::Routines(picked) => return self.key_in_routines(event, picked),
             Dialogue::Help | Dialogue::Page(_) => return self.key_over_page(event),
+            Dialogue::Planes(_) => {
+                let message = plane_message_for(event);
+                return message.map_or(Action::None, |message| self.planes(message));
+            }
             Dialogue::None => {}
         }
         if self.write.is_open() {
             return self.key_while_writing(event);
+        }
+        if self.measuring.is_some() || self.planing.is_some() {
+            let command = keymap::command_while_placing(event);
+            return command.map_or(Action::None, |command| self.command(command));
         }
         keymap::command_for(event).map_or(Action::None, |command| self.command(command))
     }
@@ -315,6 +340,7 @@ impl Clip {
     fn typed(&mut self, typed: Typed) -> Action {
         match self.dialogue {
             Dialogue::Header(_) => self.header(header::Message::Typed(typed)),
+            Dialogue::Planes(_) => self.planes(PlaneMessage::Typed(typed)),
             _ if self.write.is_open() => self.written(&typed),
             _ => Action::None,
         }
@@ -324,6 +350,11 @@ impl Clip {
         // What waits for its picture was meant for the frame that was asked for, and whatever
         // comes next was meant to come after it.
         self.put_what_waits();
+        if matches!(self.dialogue, Dialogue::None)
+            && let Some(action) = self.command_while_placing(command)
+        {
+            return action;
+        }
         match command {
             Command::Step(by) => self.step(by),
             Command::First => self.go_to(0),
@@ -352,6 +383,20 @@ impl Clip {
             Command::CallCantTell => self.call(crate::marks::Answer::CantTell),
             Command::EditLine => self.rewrite(),
             Command::TurnSeen => self.turn_seen(),
+            Command::Measure => self.begin_to_measure(),
+            Command::Planes => self.open_planes(),
+            Command::Asked => self.toggle_asked(),
+            Command::Nudge(..)
+            | Command::PutPoint
+            | Command::TakeBack
+            | Command::Keep
+            | Command::Skip
+            | Command::Again
+            | Command::Bent
+            | Command::Line
+            | Command::NextPlane
+            | Command::OffSquare
+            | Command::HalfTurns(_) => Action::None,
             Command::Header => self.open_header(),
             Command::Routines => self.ask_which_routine(),
             Command::NewRoutine => self.begin_another(),
@@ -384,6 +429,11 @@ impl Clip {
                 Some((Message::PictureArrived, arrived))
             })
         })
+    }
+
+    fn toggle_asked(&mut self) -> Action {
+        self.shows_asked = !self.shows_asked;
+        Action::None
     }
 
     fn toggle_help(&mut self) -> Action {

@@ -7,14 +7,15 @@ use std::{
 
 use crate::{
     marks::{
-        At, Desk, DeskError, Edit, FileError, Id, Item, LandingOn, Mark, Phase, Routine, Saved,
-        Saving, Sheaf, StateFolder, Step, What,
+        At, Desk, DeskError, Edit, FileError, Id, Item, LandingOn, Mark, Phase, Quantity, Routine,
+        Saved, Saving, Sheaf, StateFolder, Step, What,
     },
-    rulebook::{self, Book, LoadError},
+    rulebook::{self, Angle, Book, LoadError},
     sheet::{self, ScoreSheet},
     units::{FrameRef, Orientation, Points},
     window::{
         paper::Paper,
+        points::Rule,
         words,
         write::{Asked, Vocabulary},
     },
@@ -330,6 +331,37 @@ impl Session {
             .collect();
         asked.sort_by_key(|asked| !asked.waiting);
         asked
+    }
+
+    /// Returns the rules that ask an element for a quantity.
+    pub fn rules_for(&self, element: Id, quantity: Quantity) -> Vec<Rule> {
+        let (Some(book), Some(sheet)) = (self.book(), self.sheet()) else { return Vec::new() };
+        let lines = sheet.elements.iter().filter(|line| line.mark == element);
+        let decisions = lines.flat_map(|line| &line.decisions);
+        let ids: Vec<&str> =
+            decisions.filter(|it| it.quantity == quantity).map(|it| it.rule.as_str()).collect();
+        let standing = &sheet.standing;
+        // Divisions may share a rule's id and differ in what it asks.
+        let fits = |angle: &&Angle| {
+            ids.contains(&angle.id.as_str())
+                && angle.quantity == quantity
+                && angle.scope.covers(&standing.event, &standing.division)
+        };
+        book.angles
+            .iter()
+            .filter(fits)
+            .map(|angle| Rule {
+                label: angle.label.clone(),
+                moment: angle.moment.clone(),
+                limit: angle.limit(),
+            })
+            .collect()
+    }
+
+    /// Returns what an element is called.
+    pub fn name_of(&self, element: Id) -> String {
+        let line = self.sheet().and_then(|it| it.elements.iter().find(|it| it.mark == element));
+        line.map_or_else(|| "the element".to_owned(), |line| line.label.clone())
     }
 
     /// Returns the phase that the exercise is in at a place: what the hands did last tells.

@@ -23,6 +23,7 @@ use crate::{
         moments::Moment,
         paper::{self, Key, Shown, Sign},
         playback::Speed,
+        points,
         theme::{self, Current, size},
         words,
     },
@@ -47,6 +48,7 @@ impl Clip {
             Dialogue::Header(form) => over(screen, form.view().map(Message::Header)),
             Dialogue::Routines(picked) => over(screen, self.view_routines(*picked)),
             Dialogue::Page(page) => over(screen, page.view()),
+            Dialogue::Planes(form) => over(screen, form.view().map(Message::Planes)),
         }
     }
 
@@ -54,7 +56,12 @@ impl Clip {
         let frame = FrameView::new(&self.stage, Message::Frame)
             .turned(self.turn())
             .viewport(self.viewport)
-            .playback(self.playback);
+            .playback(self.playback)
+            .handles(self.handles());
+        let mut layers = stack![frame, self.overlay().view()];
+        if let Some(loupe) = self.loupe() {
+            layers = layers.push(loupe);
+        }
         let marked = self.session.marked_frames();
         let under = column![
             self.controls(),
@@ -63,11 +70,26 @@ impl Clip {
         ]
         .spacing(theme::space::SMALL)
         .padding([theme::space::SMALL, theme::space::MIDDLE]);
-        column![
-            container(frame).width(Length::Fill).height(Length::Fill),
-            container(under).style(theme::stage_raised),
-        ]
-        .into()
+        let bar = match (&self.planing, &self.measuring) {
+            (Some(planing), _) => Some(planing.bar(Message::Asked)),
+            (None, Some(measuring)) => {
+                let frame = self.stage.frame_ref(self.frame);
+                Some(points::bar(measuring, &frame, Message::Asked))
+            }
+            (None, None) => None,
+        };
+        let layers = layers.width(Length::Fill).height(Length::Fill);
+        column![].push(bar).push(layers).push(container(under).style(theme::stage_raised)).into()
+    }
+
+    /// The loupe, while a point is placed or moved.
+    fn loupe(&self) -> Option<Element<'_, Message>> {
+        let at = match &self.planing {
+            Some(planing) => planing.look?,
+            None => self.measuring.as_ref()?.look?,
+        };
+        let (turn, place) = (self.turn(), (at, self.viewport));
+        Some(points::loupe(&self.stage, turn, place, self.room(), Message::Frame))
     }
 
     fn controls(&self) -> Element<'_, Message> {
@@ -98,6 +120,7 @@ impl Clip {
             .push(stage_button("−".to_owned(), Current::No, Command::ZoomOut))
             .push(stage_button("+".to_owned(), Current::No, Command::ZoomIn))
             .push(space().width(theme::space::MIDDLE))
+            .push(stage_button(self.measure_label(), Current::No, Command::Measure))
             .push(stage_button("Keys ?".to_owned(), Current::No, Command::Help))
             .spacing(theme::space::HAIR);
         let said = container(here).width(Length::Fill).clip(true);

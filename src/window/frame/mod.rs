@@ -10,5 +10,5 @@ mod source;
 mod viewport;
 mod widget;
 
-pub use viewport::{Room, Scale, Viewport};
-pub use widget::{FrameView, Told};
+pub use viewport::{Placement, Room, Scale, Viewport};
+pub use widget::{FrameView, Pointer, Told};

@@ -111,6 +111,25 @@ impl Viewport {
         Self { centre: Some(centre), ..*self }.settled(room)
     }
 
+    /// Returns the picture at a scale with one of its points as near to the middle as its edges
+    /// let it be.
+    pub fn about(point: [f64; 2], scale: f64, room: Room) -> Self {
+        Self { scale: Scale::Times(scale), centre: Some(point) }.settled(room)
+    }
+
+    /// Returns the picture moved just so far that a point of it is in sight.
+    #[must_use]
+    pub fn showing(&self, point: [f64; 2], room: Room) -> Self {
+        const MARGIN: f64 = 40.0;
+        let [x, y] = self.placement(room).to_room(point);
+        let into = |at: f64, side: f64| {
+            let margin = MARGIN.min(side / 4.0);
+            at.clamp(margin, side - margin) - at
+        };
+        let by = [into(x, room.room[0]), into(y, room.room[1])];
+        if by == [0.0, 0.0] { *self } else { self.panned(by, room) }
+    }
+
     fn at_scale(&self, scale: f64, at: [f64; 2], room: Room) -> Self {
         let under = self.placement(room).to_picture(at);
         let middle = room.middle();

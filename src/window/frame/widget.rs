@@ -41,7 +41,36 @@ pub enum Told {
     PlayedTo(u64),
     /// The clip has played to its end.
     PlayedOut,
+    /// While points are placed: something happened at a place of the upright picture.
+    Pointer(Pointer),
 }
+
+/// What the pointer does while points are placed; places are upright pixels of the picture.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Pointer {
+    /// It is here.
+    At([f64; 2]),
+    /// It was pressed and let go here.
+    Clicked([f64; 2]),
+    /// It holds the handle of this number, here.
+    Held(usize, [f64; 2]),
+    /// It let the handle go here.
+    LetGo(usize, [f64; 2]),
+}
+
+impl Pointer {
+    /// Returns where it is.
+    pub const fn at(self) -> [f64; 2] {
+        match self {
+            Self::At(at) | Self::Clicked(at) | Self::Held(_, at) | Self::LetGo(_, at) => at,
+        }
+    }
+}
+
+/// How near to a handle, in logical pixels, a press takes hold of it.
+const HANDLE_REACH: f64 = 9.0;
+/// How far a press may move and still be a click.
+const CLICK_SLACK: f32 = 3.0;
 
 /// How often a playing clip tells how far it is.
 const TELL_EVERY: Duration = Duration::from_millis(100);
@@ -54,13 +83,23 @@ pub struct FrameView<'a, M> {
     turn: Option<Orientation>,
     viewport: Viewport,
     playback: Option<Playback>,
+    handles: Option<Vec<[f64; 2]>>,
+    surface: Surface,
     tell: Box<dyn Fn(Told) -> M + 'a>,
 }
 
 impl<'a, M> FrameView<'a, M> {
     /// Shows the newest picture of `stage`.
     pub fn new(stage: &'a Stage, tell: impl Fn(Told) -> M + 'a) -> Self {
-        Self { stage, turn: None, viewport: Viewport::FIT, playback: None, tell: Box::new(tell) }
+        Self {
+            stage,
+            turn: None,
+            viewport: Viewport::FIT,
+            playback: None,
+            handles: None,
+            surface: Surface::Main,
+            tell: Box::new(tell),
+        }
     }
 
     /// Sets zoom and pan.
@@ -81,6 +120,21 @@ impl<'a, M> FrameView<'a, M> {
     #[must_use]
     pub const fn playback(mut self, playback: Option<Playback>) -> Self {
         self.playback = playback;
+        self
+    }
+
+    /// Tells what the pointer does, where handles are given: what it may take hold of, in upright
+    /// pixels of the picture.
+    #[must_use]
+    pub fn handles(mut self, handles: Option<Vec<[f64; 2]>>) -> Self {
+        self.handles = handles;
+        self
+    }
+
+    /// Shows the picture small over another one and leaves the mouse to that.
+    #[must_use]
+    pub const fn inset(mut self) -> Self {
+        self.surface = Surface::Inset;
         self
     }
 
@@ -147,6 +201,50 @@ impl<'a, M> FrameView<'a, M> {
         }
     }
 
+    /// Returns what the pointer tells while points are placed.
+    fn point(
+        &self,
+        event: &mouse::Event,
+        state: &mut State,
+        at: Point,
+        room: Room,
+    ) -> Option<Pointer> {
+        let handles = self.handles.as_ref()?;
+        let placement = self.viewport.placement(room);
+        let here = placement.to_picture([at.x.into(), at.y.into()]);
+        match event {
+            mouse::Event::ButtonPressed(mouse::Button::Left) => {
+                let [x, y] = [f64::from(at.x), f64::from(at.y)];
+                let far = |handle: &[f64; 2]| {
+                    let [hx, hy] = placement.to_room(*handle);
+                    (hx - x).hypot(hy - y)
+                };
+                let near = handles.iter().enumerate().map(|(i, handle)| (i, far(handle)));
+                let near = near.min_by(|a, b| a.1.total_cmp(&b.1));
+                let handle = near.filter(|near| near.1 <= HANDLE_REACH).map(|near| near.0);
+                state.press = Some(Press { at, handle, moved: false });
+                None
+            }
+            mouse::Event::CursorMoved { .. } => {
+                let Some(press) = &mut state.press else { return Some(Pointer::At(here)) };
+                press.moved |= press.at.distance(at) > CLICK_SLACK;
+                match press.handle.filter(|_| press.moved) {
+                    Some(handle) => Some(Pointer::Held(handle, here)),
+                    None => Some(Pointer::At(here)),
+                }
+            }
+            mouse::Event::ButtonReleased(mouse::Button::Left) => {
+                let press = state.press.take()?;
+                match (press.moved, press.handle) {
+                    (false, _) => Some(Pointer::Clicked(here)),
+                    (true, Some(handle)) => Some(Pointer::LetGo(handle, here)),
+                    (true, None) => None,
+                }
+            }
+            _ => None,
+        }
+    }
+
     fn drag(
         &self,
         state: &mut State,
@@ -173,7 +271,16 @@ pub struct State {
     told_at: Option<Instant>,
     told: Option<u64>,
     drag: Option<Point>,
+    press: Option<Press>,
     software: RefCell<Option<Rendered>>,
+}
+
+/// The button held down.
+#[derive(Clone, Copy, Debug)]
+struct Press {
+    at: Point,
+    handle: Option<usize>,
+    moved: bool,
 }
 
 impl<M> Widget<M, Theme, Renderer> for FrameView<'_, M> {
@@ -206,6 +313,9 @@ impl<M> Widget<M, Theme, Renderer> for FrameView<'_, M> {
     ) {
         let state = tree.state.downcast_mut::<State>();
         let bounds = layout.bounds();
+        if self.surface == Surface::Inset {
+            return;
+        }
         match event {
             Event::Window(WindowEvent::RedrawRequested(now)) => {
                 if state.room != Some(bounds.size()) {
@@ -218,6 +328,18 @@ impl<M> Widget<M, Theme, Renderer> for FrameView<'_, M> {
             }
             Event::Mouse(event) => {
                 let at = cursor.position_in(bounds);
+                if at.is_none() && matches!(event, mouse::Event::ButtonReleased(_)) {
+                    state.press = None;
+                }
+                let told = at.and_then(|at| self.point(event, state, at, self.room(bounds)));
+                if let Some(pointer) = told {
+                    shell.publish((self.tell)(Told::Pointer(pointer)));
+                }
+                if state.press.is_some_and(|press| press.handle.is_some()) {
+                    // The handle moves, not the picture.
+                    shell.capture_event();
+                    return;
+                }
                 let before = self.viewport;
                 if let Some(viewport) =
                     self.mouse(event, state, at, bounds).filter(|after| *after != before)
@@ -238,6 +360,12 @@ impl<M> Widget<M, Theme, Renderer> for FrameView<'_, M> {
         _: &Rectangle,
         _: &Renderer,
     ) -> mouse::Interaction {
+        if self.surface == Surface::Inset {
+            return mouse::Interaction::None;
+        }
+        if self.handles.is_some() && cursor.is_over(layout.bounds()) {
+            return mouse::Interaction::Crosshair;
+        }
         let zoomed = self.viewport.scale() != Scale::Fit;
         match (zoomed, tree.state.downcast_ref::<State>().drag) {
             (true, Some(_)) => mouse::Interaction::Grabbing,
@@ -257,7 +385,8 @@ impl<M> Widget<M, Theme, Renderer> for FrameView<'_, M> {
         screen: &Rectangle,
     ) {
         let Some(picture) = self.stage.latest() else { return };
-        let showing = Showing { picture, turn: self.turn, viewport: self.viewport };
+        let showing =
+            Showing { picture, turn: self.turn, viewport: self.viewport, surface: self.surface };
         match renderer {
             Renderer::Primary(_) => {
                 let shader = shader::Shader::<M, _>::new(showing);
@@ -287,6 +416,17 @@ pub struct Showing {
     pub turn: Option<Orientation>,
     /// Zoom and pan.
     pub viewport: Viewport,
+    /// Which surface it is drawn on.
+    pub surface: Surface,
+}
+
+/// The surfaces on the graphics card; every widget on screen has one of its own.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Surface {
+    /// The clip itself.
+    Main,
+    /// The magnified inset.
+    Inset,
 }
 
 impl<M> shader::Program<M> for Showing {
@@ -295,13 +435,10 @@ impl<M> shader::Program<M> for Showing {
 
     fn draw(&self, _: &State, _: mouse::Cursor, _: Rectangle) -> Drawn {
         Drawn {
-            surface: MAIN_SURFACE,
+            surface: self.surface as u64,
             picture: Arc::clone(&self.picture),
             turn: self.turn,
             viewport: self.viewport,
         }
     }
 }
-
-/// The one surface that there is as long as one clip is shown at a time.
-const MAIN_SURFACE: u64 = 0;

@@ -11,7 +11,7 @@ use iced::keyboard::{Event, Key, Modifiers, key::Named};
 
 use super::moments::Moment;
 pub use page::lines;
-pub use table::KEYMAP;
+pub use table::{KEYMAP, POINT_KEYS};
 
 /// Something that a key does.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -70,6 +70,34 @@ pub enum Command {
     EditLine,
     /// Says of the chosen mark that it was seen, did not happen, cannot be told, is not visible.
     TurnSeen,
+    /// Begins to place the points of an angle.
+    Measure,
+    /// Opens the planes of known size.
+    Planes,
+    /// Shows or hides the angle that a rule asks for.
+    Asked,
+    /// Moves the chosen point by tenths of a pixel: right, down.
+    Nudge(i16, i16),
+    /// Puts the point that is asked for into the middle of what is shown.
+    PutPoint,
+    /// Takes back the point placed last.
+    TakeBack,
+    /// Keeps the angle.
+    Keep,
+    /// Passes over a point that cannot be seen.
+    Skip,
+    /// Asks for every point once more.
+    Again,
+    /// Takes a bent leg's knee in place of its ankle.
+    Bent,
+    /// Asks for a plumb or level line.
+    Line,
+    /// Ties the picture to the world by the next plane, or by none.
+    NextPlane,
+    /// Says how far off square the camera may stand: the next step.
+    OffSquare,
+    /// Says about how far a turn goes, in half turns.
+    HalfTurns(u8),
     /// Opens the routine's header.
     Header,
     /// Lists the routines of the clip.
@@ -154,6 +182,8 @@ pub enum Group {
     Moments,
     /// Writing, choosing, changing.
     Paper,
+    /// While the points of an angle or plane are placed.
+    Points,
     /// What is judged.
     Routine,
     /// Everything else.
@@ -162,8 +192,15 @@ pub enum Group {
 
 impl Group {
     /// All headings in the order of the help sheet.
-    pub const ALL: [Self; 6] =
-        [Self::Clip, Self::Picture, Self::Moments, Self::Paper, Self::Routine, Self::Program];
+    pub const ALL: [Self; 7] = [
+        Self::Clip,
+        Self::Picture,
+        Self::Moments,
+        Self::Paper,
+        Self::Points,
+        Self::Routine,
+        Self::Program,
+    ];
 
     /// Returns the heading.
     pub const fn title(self) -> &'static str {
@@ -172,6 +209,7 @@ impl Group {
             Self::Picture => "Looking at the picture",
             Self::Moments => "One key, one moment, at the frame on screen",
             Self::Paper => "The paper",
+            Self::Points => "While points are placed",
             Self::Routine => "The routine",
             Self::Program => "The program",
         }
@@ -182,13 +220,44 @@ impl Group {
 ///
 /// Events that a field has captured never come here, so letters are safe while someone writes.
 pub fn command_for(event: &Event) -> Option<Command> {
+    find(KEYMAP, event)
+}
+
+/// Returns what a key event asks for while points are placed.
+pub fn command_while_placing(event: &Event) -> Option<Command> {
+    find(POINT_KEYS, event).or_else(|| command_for(event).filter(|it| fits_placing(*it)))
+}
+
+/// Nothing of the paper may happen by accident while points are placed.
+const fn fits_placing(command: Command) -> bool {
+    matches!(
+        command,
+        Command::ZoomIn
+            | Command::ZoomOut
+            | Command::Fit
+            | Command::OneToOne
+            | Command::Asked
+            | Command::Undo
+            | Command::Redo
+            | Command::Save
+            | Command::NextLook
+            | Command::TextSize(_)
+            | Command::Help
+            | Command::Leave
+            | Command::CallMet
+            | Command::CallNotMet
+            | Command::CallCantTell
+    )
+}
+
+fn find(table: &[Binding], event: &Event) -> Option<Command> {
     let Event::KeyPressed { key, modified_key, physical_key, modifiers, repeat, .. } = event else {
         return None;
     };
     let held = held(*modifiers)?;
     let letter = key.to_latin(*physical_key).map(|letter| letter.to_ascii_lowercase());
     let sign = written(modified_key);
-    let binding = KEYMAP.iter().find(|binding| match binding.cap {
+    let binding = table.iter().find(|binding| match binding.cap {
         Cap::Named(named) => binding.held == held && *key == Key::Named(named),
         Cap::Writes(c) if c.is_ascii_alphabetic() => binding.held == held && letter == Some(c),
         // Shift belongs to writing a sign on one keyboard and not on the next.
@@ -261,6 +330,7 @@ const fn repeats(command: Command) -> bool {
     matches!(
         command,
         Command::Step(_)
+            | Command::Nudge(..)
             | Command::ZoomIn
             | Command::ZoomOut
             | Command::Pan(..)

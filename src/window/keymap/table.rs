@@ -5,7 +5,7 @@ use iced::keyboard::key::Named;
 use super::{Binding, Cap, Command, Group, Held};
 use crate::window::moments::Moment;
 
-use Group::{Clip, Paper, Picture, Program, Routine};
+use Group::{Clip, Paper, Picture, Points, Program, Routine};
 use Held::{Ctrl, CtrlShift, Nothing, Shift};
 
 const fn bind(held: Held, cap: Cap, command: Command, group: Group, says: &'static str) -> Binding {
@@ -63,6 +63,8 @@ pub const KEYMAP: &[Binding] = &[
     with(Ctrl, Named::ArrowLeft, Command::Pan(-1, 0), Picture, "look further left"),
     with(Ctrl, Named::ArrowDown, Command::Pan(0, 1), Picture, "look further down"),
     with(Ctrl, Named::ArrowUp, Command::Pan(0, -1), Picture, "look further up"),
+    sign('w', Command::Planes, Picture, "planes of known size: place one, take one over"),
+    sign('i', Command::Asked, Picture, "show the angle that is asked for"),
     sign('q', Command::TurnPicture, Picture, "turn a picture that lies on its side"),
     sign('x', Command::MirrorPicture, Picture, "mirror a picture that is the wrong way round"),
     moment('s', Moment::Swing),
@@ -87,6 +89,7 @@ pub const KEYMAP: &[Binding] = &[
     sign('y', Command::CallMet, Paper, "what is asked is met"),
     sign('n', Command::CallNotMet, Paper, "it is not met"),
     sign('u', Command::CallCantTell, Paper, "unsure: can't tell"),
+    sign('a', Command::Measure, Paper, "place the points of the angle that is asked for"),
     ctrl('z', Command::Undo, Paper, "undo"),
     bind(CtrlShift, Cap::Writes('z'), Command::Redo, Paper, "do again"),
     ctrl('y', Command::Redo, Paper, "do again"),
@@ -112,4 +115,39 @@ pub const KEYMAP: &[Binding] = &[
     sign('?', Command::Help, Program, "this sheet"),
     named(Named::F1, Command::Help, Program, "this sheet"),
     named(Named::Escape, Command::Leave, Program, "close, let go"),
+];
+
+/// What keys do while points are placed; what is not here is as always, where it fits.
+pub const POINT_KEYS: &[Binding] = &[
+    with(Nothing, Named::ArrowRight, Command::Nudge(10, 0), Points, "a pixel right"),
+    with(Nothing, Named::ArrowLeft, Command::Nudge(-10, 0), Points, "a pixel left"),
+    with(Nothing, Named::ArrowDown, Command::Nudge(0, 10), Points, "a pixel down"),
+    with(Nothing, Named::ArrowUp, Command::Nudge(0, -10), Points, "a pixel up"),
+    with(Shift, Named::ArrowRight, Command::Nudge(1, 0), Points, "a tenth right"),
+    with(Shift, Named::ArrowLeft, Command::Nudge(-1, 0), Points, "a tenth left"),
+    with(Shift, Named::ArrowDown, Command::Nudge(0, 1), Points, "a tenth down"),
+    with(Shift, Named::ArrowUp, Command::Nudge(0, -1), Points, "a tenth up"),
+    with(Ctrl, Named::ArrowRight, Command::Nudge(200, 0), Points, "twenty right"),
+    with(Ctrl, Named::ArrowLeft, Command::Nudge(-200, 0), Points, "twenty left"),
+    with(Ctrl, Named::ArrowDown, Command::Nudge(0, 200), Points, "twenty down"),
+    with(Ctrl, Named::ArrowUp, Command::Nudge(0, -200), Points, "twenty up"),
+    named(Named::Space, Command::PutPoint, Points, "put the point in the middle (or click)"),
+    named(Named::Backspace, Command::TakeBack, Points, "take the last point back"),
+    named(Named::Delete, Command::TakeBack, Points, "take the last point back"),
+    named(Named::Enter, Command::Keep, Points, "keep it"),
+    named(Named::Tab, Command::Skip, Points, "cannot be seen: pass over it"),
+    sign(',', Command::Step(-1), Points, "frame before"),
+    sign('.', Command::Step(1), Points, "next frame"),
+    sign('r', Command::Again, Points, "place every point again"),
+    sign('k', Command::Bent, Points, "the leg is bent: the knee, not the ankle"),
+    sign('l', Command::Line, Points, "click an upright or a level edge"),
+    sign('o', Command::OffSquare, Points, "the camera is off square by up to 0, 10, 20 …"),
+    sign('w', Command::NextPlane, Points, "measure in the next plane, or in none"),
+    bind(Shift, Cap::Writes('w'), Command::Planes, Points, "place another plane"),
+    sign('1', Command::HalfTurns(1), Points, "about half a turn"),
+    sign('2', Command::HalfTurns(2), Points, "about a whole turn"),
+    sign('3', Command::HalfTurns(3), Points, "about one and a half"),
+    sign('4', Command::HalfTurns(4), Points, "about two"),
+    sign('5', Command::HalfTurns(5), Points, "about two and a half"),
+    sign('6', Command::HalfTurns(6), Points, "about three"),
 ];

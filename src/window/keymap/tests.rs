@@ -20,8 +20,14 @@ fn letter(c: &str, modifiers: Modifiers) -> Event {
 
 #[test]
 fn no_key_means_two_things() {
-    for (at, one) in KEYMAP.iter().enumerate() {
-        for other in &KEYMAP[at + 1..] {
+    for table in [KEYMAP, POINT_KEYS] {
+        no_key_means_two_things_in(table);
+    }
+}
+
+fn no_key_means_two_things_in(table: &[Binding]) {
+    for (at, one) in table.iter().enumerate() {
+        for other in &table[at + 1..] {
             assert!(
                 (one.held, one.cap) != (other.held, other.cap),
                 "{} means {:?} and {:?}",
@@ -31,6 +37,19 @@ fn no_key_means_two_things() {
             );
         }
     }
+}
+
+#[test]
+fn placing_points_takes_the_arrows_and_leaves_undo() {
+    let right = Key::Named(Named::ArrowRight);
+    let event = |modifiers| press(right.clone(), right.clone(), modifiers);
+    let asked = |event: &Event| command_while_placing(event);
+    assert_eq!(asked(&event(Modifiers::empty())), Some(Command::Nudge(10, 0)));
+    assert_eq!(asked(&event(Modifiers::SHIFT)), Some(Command::Nudge(1, 0)));
+    assert_eq!(asked(&letter("z", Modifiers::COMMAND)), Some(Command::Undo));
+    // Nothing of the paper happens by accident meanwhile.
+    assert_eq!(asked(&letter("f", Modifiers::empty())), None);
+    assert_eq!(asked(&letter("m", Modifiers::empty())), None);
 }
 
 #[test]

@@ -1,0 +1,34 @@
+//! Whether the points of a plane tie the picture to the world.
+
+use super::{
+    Refusal,
+    ground::Fixed,
+    input::Plane,
+    model::{GRAZING, WRONG_POINT},
+    placing::{self, Spread, USUAL_CLICK},
+};
+
+/// How well a plane is tied to the picture.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PlaneFit {
+    /// Root mean square by which the points miss their places, in pixels; nothing with four.
+    pub residual: Option<f64>,
+    /// Shortest over longest picture of one length in its middle: 1 is seen squarely.
+    pub share: f64,
+}
+
+/// Fits the plane and says how well it fits, or why it is refused.
+pub fn check_plane(plane: &Plane) -> Result<PlaneFit, Refusal> {
+    let fixed = Fixed::of(plane, 0)?;
+    let means: Vec<[f64; 2]> = plane.points.iter().map(|it| placing::mean(&it.placed)).collect();
+    let spread = Spread::of(plane.points.iter().map(|it| it.placed.as_slice()), USUAL_CLICK);
+    if let Some(residual) = fixed.residual.filter(|it| *it > WRONG_POINT * spread.s.max(1.0)) {
+        return Err(Refusal::NotOnePlane { residual });
+    }
+    let (share, _) =
+        Fixed::seen_at(fixed.map(), placing::mean(&means)).ok_or(Refusal::BeyondHorizon)?;
+    if share < GRAZING {
+        return Err(Refusal::Grazing { share });
+    }
+    Ok(PlaneFit { residual: fixed.residual, share })
+}

@@ -1,0 +1,243 @@
+//! Where lines of the world lie in the picture: what a drawing of a measurement needs.
+
+use std::cmp::Ordering;
+
+use super::{
+    MeasureInput, Quantity, Refusal,
+    angle::{Point, Shape, length, middle, minus, wrap},
+    ground::{Variation, Way},
+    input::Rotation,
+    model::Model,
+};
+use crate::units::Degrees;
+
+/// One measurement seen in its picture; all points are shown pixels.
+#[derive(Clone, Debug)]
+pub struct Sight {
+    quantity: Quantity,
+    shape: Shape,
+    names: Vec<String>,
+    way: Way,
+    /// Points of every look, clicked and in the world.
+    looks: Vec<Look>,
+    towards: f64,
+    rotation: f64,
+}
+
+#[derive(Clone, Debug)]
+struct Look {
+    clicked: Vec<Point>,
+    places: Vec<Point>,
+    degrees: f64,
+}
+
+/// A line that is compared, and whether it is the one that counts.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Compared {
+    /// Both ends in the picture.
+    pub ends: [Point; 2],
+    /// Whether the value is its angle.
+    pub counts: bool,
+}
+
+impl Sight {
+    /// Returns the measurement in its picture, or why there is none to draw.
+    pub fn of(input: &MeasureInput) -> Result<Self, Refusal> {
+        let model = Model::of(input)?;
+        let x = model.best();
+        let none = || Refusal::NoAngle { detail: "they lie on top of each other" };
+        let way = model.ground.way(&x, Variation::NONE).ok_or_else(none)?;
+        let looks = (0..input.looks.len()).map(|look| {
+            let clicked = model.clicked(&x, look);
+            let places = clicked.iter().map(|point| way.place(*point)).collect::<Option<_>>()?;
+            Some(Look { clicked, places, degrees: model.angle_of(&x, look)? })
+        });
+        let looks: Option<Vec<Look>> = looks.collect();
+        Ok(Self {
+            quantity: input.quantity,
+            shape: model.shape.clone(),
+            names: model.names.clone(),
+            way,
+            looks: looks.ok_or_else(none)?,
+            towards: model.towards,
+            rotation: if input.facts.rotation == Rotation::Left { 1.0 } else { -1.0 },
+        })
+    }
+
+    /// Returns the angle of the first frame alone, as it is shown.
+    pub fn value(&self) -> Option<Degrees> {
+        let degrees = self.looks.first()?.degrees;
+        Some(Degrees(if self.quantity.is_size() { degrees.abs() } else { degrees }))
+    }
+
+    /// Returns the lines of the body on one of the frames.
+    pub fn compared(&self, look: usize) -> Vec<Compared> {
+        let Some(look) = self.looks.get(look) else { return Vec::new() };
+        let end = self.end_that_counts(look);
+        let clicked = |place: usize| look.clicked[place];
+        if let Shape::Lean { from, to } = &self.shape {
+            let ends = [middle(&look.clicked, from), middle(&look.clicked, to)];
+            return vec![Compared { ends, counts: true }];
+        }
+        self.shape
+            .lines()
+            .into_iter()
+            .map(|[a, b]| Compared {
+                ends: [clicked(a), clicked(b)],
+                counts: end.is_none_or(|end| end == b),
+            })
+            .collect()
+    }
+
+    /// Returns the name of the part that counts, where several were compared.
+    pub fn part_that_counts(&self) -> Option<&str> {
+        let end = self.end_that_counts(self.looks.first()?)?;
+        self.names.get(end).map(String::as_str)
+    }
+
+    /// Returns the arc from where the angle is counted from to the line that counts, as points
+    /// of the picture; of a turn, on the frame of its drop.
+    pub fn arc(&self, look: usize) -> Vec<Point> {
+        let Some(angle) = self.angle(look) else { return Vec::new() };
+        self.sweep(&angle, angle.from, angle.to)
+    }
+
+    /// Returns the line that makes exactly this angle, as it would look in the plane of the
+    /// movement from this camera; for a split both legs.
+    pub fn asked(&self, look: usize, degrees: Degrees) -> Vec<[Point; 2]> {
+        let Some(angle) = self.angle(look) else { return Vec::new() };
+        let directions = match self.shape {
+            Shape::Opening { .. } => {
+                let half = degrees.0 / 2.0;
+                vec![angle.from - angle.sign * half, angle.from + angle.sign * half]
+            }
+            _ => vec![angle.from + angle.sign * degrees.0],
+        };
+        let vertex = angle.vertex;
+        let line =
+            |direction: f64| Some([self.way.seen(vertex)?, self.ray(&angle, direction, 1.1)?]);
+        directions.into_iter().filter_map(line).collect()
+    }
+
+    fn end_that_counts(&self, look: &Look) -> Option<usize> {
+        let compared = self.shape.compared(&look.places);
+        let best = match self.shape {
+            Shape::Furthest { .. } => {
+                compared.iter().max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()))
+            }
+            _ => compared.iter().min_by(|a, b| a.1.total_cmp(&b.1)),
+        };
+        best.map(|(end, _)| *end)
+    }
+
+    /// Where the angle lies in the world: directions in degrees from the x axis towards y.
+    fn angle(&self, look: usize) -> Option<Angle> {
+        let first = self.looks.first()?;
+        let at = self.looks.get(look)?;
+        let places = &at.places;
+        let towards = |from: Point, to: Point| {
+            let [x, y] = minus(to, from);
+            (y.atan2(x).to_degrees(), length([x, y]))
+        };
+        Some(match &self.shape {
+            Shape::Lowest { from, .. } => {
+                let (to, radius) = towards(places[*from], places[self.end_that_counts(at)?]);
+                let left = to.abs() > 90.0;
+                let from_level = if left { 180.0 } else { 0.0 };
+                let sign = if left { -1.0 } else { 1.0 };
+                let to = from_level + sign * at.degrees;
+                Angle { vertex: places[*from], radius, from: from_level, to, sign }
+            }
+            Shape::Furthest { from, .. } => {
+                let (to, radius) = towards(places[*from], places[self.end_that_counts(at)?]);
+                let plumb = if to < 0.0 { -90.0 } else { 90.0 };
+                let off = wrap(to - plumb);
+                Angle {
+                    vertex: places[*from],
+                    radius,
+                    from: plumb,
+                    to: plumb + off,
+                    sign: off.signum(),
+                }
+            }
+            Shape::Lean { from, to } => {
+                let vertex = middle(places, from);
+                let (_, radius) = towards(vertex, middle(places, to));
+                let sign = -self.towards;
+                Angle { vertex, radius, from: 90.0, to: 90.0 + sign * at.degrees, sign }
+            }
+            Shape::Raise { from, to } => {
+                let (to, radius) = towards(places[*from], places[*to]);
+                let up = wrap(to + 90.0);
+                Angle {
+                    vertex: places[*from],
+                    radius,
+                    from: -90.0,
+                    to: -90.0 + up,
+                    sign: up.signum(),
+                }
+            }
+            Shape::Opening { legs, .. } => {
+                let vertex = middle(places, &[legs[0][0], legs[1][0]]);
+                let [a, b] = legs.map(|[hip, end]| towards(places[hip], places[end]));
+                // Counted from the middle of the opening; about 180 degrees the lower side is it.
+                let half = at.degrees / 2.0;
+                let near = a.0 + wrap(b.0 - a.0) / 2.0;
+                let off = |bisector: f64| {
+                    let miss = (wrap(b.0 - bisector).abs() - half).abs();
+                    (miss.round() as i64, bisector.to_radians().sin())
+                };
+                let sides = [near, near + 180.0];
+                let swapped = off(sides[0]).partial_cmp(&off(sides[1])) == Some(Ordering::Greater);
+                let bisector = sides[usize::from(swapped)];
+                let radius = a.1.min(b.1);
+                Angle { vertex, radius, from: bisector, to: bisector + half, sign: 1.0 }
+            }
+            Shape::Heading { from, to } => {
+                let (heading, radius) = towards(places[*from], places[*to]);
+                let before = first.degrees;
+                let sign = self.rotation;
+                let turned = (sign * (heading - before)).rem_euclid(360.0);
+                let vertex = places[*from];
+                Angle {
+                    vertex,
+                    radius: 2.0 * radius,
+                    from: before,
+                    to: before + sign * turned,
+                    sign,
+                }
+            }
+        })
+    }
+
+    fn sweep(&self, angle: &Angle, from: f64, to: f64) -> Vec<Point> {
+        let from = match self.shape {
+            Shape::Opening { .. } => 2.0 * from - to,
+            _ => from,
+        };
+        let steps = ((to - from).abs() / ARC_STEP).ceil().max(1.0) as usize;
+        let direction = |step: usize| from + (to - from) * step as f64 / steps as f64;
+        (0..=steps).filter_map(|step| self.ray(angle, direction(step), ARC)).collect()
+    }
+
+    /// The end, in the picture, of a line of a share of the radius from the vertex.
+    fn ray(&self, angle: &Angle, direction: f64, share: f64) -> Option<Point> {
+        let (sin, cos) = direction.to_radians().sin_cos();
+        let r = angle.radius * share;
+        self.way.seen([angle.vertex[0] + r * cos, angle.vertex[1] + r * sin])
+    }
+}
+
+/// An arc lies at this share of the line's length.
+const ARC: f64 = 0.45;
+/// An arc is drawn in steps of at most so many degrees.
+const ARC_STEP: f64 = 3.0;
+
+struct Angle {
+    vertex: Point,
+    radius: f64,
+    from: f64,
+    to: f64,
+    /// Sense in which the angle grows.
+    sign: f64,
+}
