@@ -64,7 +64,7 @@ pub const KEYMAP: &[Binding] = &[
     with(Ctrl, Named::ArrowDown, Command::Pan(0, 1), Picture, "look further down"),
     with(Ctrl, Named::ArrowUp, Command::Pan(0, -1), Picture, "look further up"),
     sign('w', Command::Planes, Picture, "planes of known size: place one, take one over"),
-    sign('i', Command::Asked, Picture, "show the angle that is asked for"),
+    sign('g', Command::Asked, Picture, "show the angle that is asked for"),
     sign('q', Command::TurnPicture, Picture, "turn a picture that lies on its side"),
     sign('x', Command::MirrorPicture, Picture, "mirror a picture that is the wrong way round"),
     moment('s', Moment::Swing),
