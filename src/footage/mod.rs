@@ -353,9 +353,14 @@ fn open_input(source: &Arc<Source>, look: Look) -> Result<Input, libav::Error> {
     let extension = source.path().extension().unwrap_or_default().to_string_lossy();
     let reader = source.reader();
     let leash = reader.leash(LIMITS.probe);
-    let opened = Input::open(reader, &format!("clip.{extension}"), (look, LIMITS));
-    leash.let_go();
-    opened
+    let opened = Input::open(reader, &format!("clip.{extension}"), (look, LIMITS))?;
+    // A packet that was being read when the leash ended was cut there. Where the file itself says a
+    // size, nothing had to be read for one.
+    let has_size = || choose(opened.videos()).is_some_and(|video| video.width > 0);
+    if leash.let_go() && look == Look::Closely && has_size() {
+        return open_input(source, Look::Briefly);
+    }
+    Ok(opened)
 }
 
 /// Returns the stream that the file marks as the default, else the largest.

@@ -118,9 +118,9 @@ pub(super) struct SourceReader {
 pub(super) struct Leash(Arc<AtomicUsize>);
 
 impl Leash {
-    /// Lets the reader read on for ever.
-    pub fn let_go(self) {
-        self.0.store(usize::MAX, Ordering::Relaxed);
+    /// Lets the reader read on for ever, and returns whether more was asked for than it gave.
+    pub fn let_go(self) -> bool {
+        self.0.swap(usize::MAX, Ordering::Relaxed) == 0
     }
 }
 
@@ -136,6 +136,7 @@ impl Read for SourceReader {
     fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
         let left = self.left.load(Ordering::Relaxed);
         if left < buffer.len() {
+            self.left.store(0, Ordering::Relaxed);
             return Err(io::Error::from(io::ErrorKind::FileTooLarge));
         }
         if left < usize::MAX {

@@ -216,8 +216,8 @@ fn card_chart_and_guide_are_one_key_away() {
     let (mut window, _) = fresh("pages");
     begin(&mut window);
     window.press(&["k"]);
-    assert_says(&mut window, "Faults");
-    assert_says(&mut window, "Bent legs");
+    assert_says(&mut window, "Faults that differ");
+    assert_says(&mut window, "A cast as high as the division asks");
     window.press(&["Escape", "e"]);
     assert_says(&mut window, "Back hip circle");
     assert_says(&mut window, "Heron");
