@@ -50,6 +50,19 @@ pub enum Shape {
         /// The toe.
         to: usize,
     },
+    /// How far the line goes on from a joint in another direction than it came.
+    Bend {
+        /// Near end, joint, far end.
+        through: [usize; 3],
+    },
+    /// Where a body faces that has its left at one point and its right at another, from the
+    /// direction of travel.
+    Facing {
+        /// The left side's point.
+        left: usize,
+        /// The right side's point.
+        right: usize,
+    },
 }
 
 impl Shape {
@@ -85,6 +98,14 @@ impl Shape {
                 Self::Raise { from: need("hip")?, to: find("knee").map_or(need("ankle"), Ok)? }
             }
             Quantity::Turn => Self::Heading { from: need("heel")?, to: need("toe")? },
+            Quantity::Trunk => Self::Furthest { from: need("shoulder")?, to: vec![need("hip")?] },
+            Quantity::Bend => {
+                Self::Bend { through: [need("near end")?, need("joint")?, need("far end")?] }
+            }
+            Quantity::Twist => Self::Facing {
+                left: need("left hand or foot")?,
+                right: need("right hand or foot")?,
+            },
         })
     }
 
@@ -115,6 +136,13 @@ impl Shape {
                 let [x, y] = line(*from, *to);
                 y.atan2(x).to_degrees()
             }
+            Self::Bend { through: [near, joint, far] } => {
+                between(line(*near, *joint), line(*joint, *far))
+            }
+            Self::Facing { left, right } => {
+                let [x, y] = line(*right, *left);
+                between([towards, 0.0], [y, -x])
+            }
         }
     }
 
@@ -144,6 +172,8 @@ impl Shape {
             }
             Self::Opening { legs, .. } => legs.to_vec(),
             Self::Raise { from, to } | Self::Heading { from, to } => vec![[*from, *to]],
+            Self::Bend { through: [near, joint, far] } => vec![[*near, *joint], [*joint, *far]],
+            Self::Facing { left, right } => vec![[*right, *left]],
         }
     }
 }

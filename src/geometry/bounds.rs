@@ -61,6 +61,13 @@ fn camera(input: &MeasureInput, model: &Model, value: f64, bounds: &mut Vec<Boun
         bounds.push(Bound::of(Cause::CameraAngle, ends.map(|end| end.0 - value)));
         return;
     }
+    if matches!(model.shape, Shape::Bend { .. }) {
+        // What is left of a straight line opens at the joint.
+        let ends = turned_away::opening_true(Degrees(180.0 - value.abs()), *off_square);
+        let off = ends.map(|end| value.signum() * (180.0 - end.0) - value);
+        bounds.push(Bound::of(Cause::CameraAngle, off));
+        return;
+    }
     let stretch = 1.0 / off_square.to_radians().cos();
     let most = off(Variation { stretch, ..Variation::NONE });
     bounds.push(Bound::of(Cause::CameraAngle, [0.0, most]));

@@ -119,7 +119,7 @@ impl Ground {
             View::Plane(plane) => Ok(Self::Plane(Fixed::of(plane, first)?)),
             View::Standing { floor, line } => {
                 if line.iter().any(Vec::is_empty) {
-                    return Err(Refusal::MissingPoint { name: "line of travel".to_owned() });
+                    return Err(Refusal::NoLine);
                 }
                 let line = first + 2 * floor.points.len() + 2;
                 let floor = Fixed::of(floor, first)?;
@@ -163,7 +163,7 @@ impl Fixed {
     /// Fits a plane whose numbers begin at `first`.
     pub fn of(plane: &Plane, first: usize) -> Result<Self, Refusal> {
         if plane.points.iter().any(|point| point.placed.is_empty()) {
-            return Err(Refusal::MissingPoint { name: "corner of the plane".to_owned() });
+            return Err(Refusal::CornerMissing);
         }
         let pairs: Vec<Pair> = plane
             .points

@@ -28,6 +28,9 @@ pub fn measure(input: &MeasureInput) -> Result<Measured, Refusal> {
         return Err(Refusal::TooUncertain { u: spread.u });
     }
     notes.splice(0..0, lowest_part(input.quantity, &model));
+    if input.quantity == Quantity::Twist {
+        notes.push(format!("{:.1} quarters.", first.value.abs() / 90.0));
+    }
     if spread.is_bent {
         notes.push("First order is off by more than 2 %, so the interval is drawn.".to_owned());
     }

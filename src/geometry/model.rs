@@ -59,6 +59,13 @@ pub enum Joined {
 impl Model {
     /// Sets the function up, or says why there is none.
     pub fn of(input: &MeasureInput) -> Result<Self, Refusal> {
+        let model = Self::however_short(input)?;
+        model.check_lengths(input)?;
+        Ok(model)
+    }
+
+    /// Sets it up even where a line is too short to point: what is around it can still be drawn.
+    pub fn however_short(input: &MeasureInput) -> Result<Self, Refusal> {
         let first = input.looks.first().ok_or(Refusal::NoAngle { detail: "there are none" })?;
         check_view(input)?;
         let names: Vec<String> = first.spots.iter().map(|spot| spot.name.clone()).collect();
@@ -86,7 +93,6 @@ impl Model {
             towards: 1.0,
             camera: None,
         };
-        model.check_lengths(input)?;
         model.towards = model.towards(input)?;
         model.camera = model.camera(input);
         if input.quantity == Quantity::Turn {
@@ -168,15 +174,21 @@ impl Model {
     fn check_lengths(&self, input: &MeasureInput) -> Result<(), Refusal> {
         let x = self.best();
         let is_foot = input.quantity == Quantity::Turn;
-        let (what, least) =
-            if is_foot { ("the foot", SHORT_FOOT) } else { ("a line of the body", SHORT_LINE) };
+        let least = if is_foot { SHORT_FOOT } else { SHORT_LINE };
         let least = least.max(SHORT_FOR_CLICKS * input.facts.click);
         for look in 0..self.looks {
             let clicked = self.clicked(&x, look);
             for [a, b] in self.shape.lines() {
                 let pixels = length(minus(clicked[b], clicked[a]));
                 if pixels < least {
-                    return Err(Refusal::TooShort { what, pixels });
+                    return Err(match is_foot {
+                        true => Refusal::ShortFoot { pixels },
+                        false => Refusal::ShortLine {
+                            from: self.names[a].clone(),
+                            to: self.names[b].clone(),
+                            pixels,
+                        },
+                    });
                 }
             }
         }
@@ -187,9 +199,7 @@ impl Model {
     /// almost along itself or a point beyond its horizon.
     fn towards(&self, input: &MeasureInput) -> Result<f64, Refusal> {
         let x = self.best();
-        let way = self.ground.way(&x, Variation::NONE).ok_or(Refusal::NoFocalLength {
-            detail: "it is seen too squarely, or its sizes or the order of its points are wrong",
-        })?;
+        let way = self.ground.way(&x, Variation::NONE).ok_or(Refusal::NoFocalLength)?;
         let mut right = 1.0;
         if let Way::Mapped { map, .. } = &way {
             for look in 0..self.looks {
@@ -207,7 +217,7 @@ impl Model {
             }
         }
         match (input.facts.travel, input.quantity) {
-            (None, Quantity::Repulsion) => Err(Refusal::NoTravel),
+            (None, quantity) if quantity.needs_travel() => Err(Refusal::NoTravel),
             (Some(Travel::Left), _) => Ok(-right),
             _ => Ok(right),
         }
@@ -239,18 +249,17 @@ pub(super) const GRAZING: f64 = 0.1;
 pub(super) const WRONG_POINT: f64 = 5.0;
 
 fn check_view(input: &MeasureInput) -> Result<(), Refusal> {
-    let (plane, needed) = match (&input.view, input.quantity) {
-        (View::Picture { .. } | View::Standing { .. }, Quantity::Turn) => {
-            return Err(Refusal::NoFloor);
+    let (plane, needed) = match (&input.view, input.quantity.lies()) {
+        (View::Picture { .. } | View::Standing { .. }, Lies::Flat) => {
+            return Err(Refusal::NoFloor { quantity: input.quantity.words() });
         }
-        (View::Picture { .. }, _) => return Ok(()),
-        (View::Plane(plane), Quantity::Turn) => (plane, Lies::Flat),
-        (View::Plane(plane), _) => (plane, Lies::Upright),
-        (View::Standing { floor, .. }, _) => (floor, Lies::Flat),
+        (View::Picture { .. }, Lies::Upright) => return Ok(()),
+        (View::Plane(plane), lies) => (plane, lies),
+        (View::Standing { floor, .. }, Lies::Upright) => (floor, Lies::Flat),
     };
     if plane.lies == needed {
         return if input.quantity == Quantity::Turn && input.looks.len() < 2 {
-            Err(Refusal::MissingPoint { name: "foot at the heel drop".to_owned() })
+            Err(Refusal::NoDrop)
         } else {
             Ok(())
         };

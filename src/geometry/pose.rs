@@ -121,9 +121,7 @@ pub fn standing(
     line: [Point; 2],
     centre: Point,
 ) -> Result<Homography, Refusal> {
-    let focal = focal_lengths(floor, centre).better.ok_or(Refusal::NoFocalLength {
-        detail: "it is seen too squarely, or its sizes or the order of its points are wrong",
-    })?;
+    let focal = focal_lengths(floor, centre).better.ok_or(Refusal::NoFocalLength)?;
     let pose = Pose::of(floor, centre, focal);
     let [a, b] = line.map(|[x, y]| Vector3::new(x, y, 0.0));
     let along = (b - a)

@@ -1,5 +1,7 @@
 use serde::{Deserialize, Serialize};
 
+use super::input::Lies;
+
 /// What can be measured on a frame; `docs/measuring.md` has the points and the moment of each.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
@@ -16,12 +18,28 @@ pub enum Quantity {
     Kick,
     /// Turned from heel lift to heel drop, in degrees.
     Turn,
+    /// Trunk alone, shoulder to hip, against vertical, in degrees off it: the legs do not enter.
+    Trunk,
+    /// How far a joint is bent, in degrees; 0 is straight.
+    Bend,
+    /// How far the body is turned about its length against the travel, by both hands or feet on
+    /// their surface, in degrees; 90 is a quarter.
+    Twist,
 }
 
 impl Quantity {
     /// Every quantity, in the order in which the book names them.
-    pub const ALL: [Self; 6] =
-        [Self::BodyLine, Self::Repulsion, Self::OffVertical, Self::Split, Self::Kick, Self::Turn];
+    pub const ALL: [Self; 9] = [
+        Self::BodyLine,
+        Self::Repulsion,
+        Self::OffVertical,
+        Self::Split,
+        Self::Kick,
+        Self::Turn,
+        Self::Trunk,
+        Self::Bend,
+        Self::Twist,
+    ];
 
     /// Returns the names of the points to click on each frame, in the order in which they are
     /// asked for.
@@ -32,6 +50,9 @@ impl Quantity {
             Self::Split => &["left hip", "left ankle", "right hip", "right ankle"],
             Self::Kick => &["hip", "ankle"],
             Self::Turn => &["heel", "toe"],
+            Self::Trunk => &["shoulder", "hip"],
+            Self::Bend => &["near end", "joint", "far end"],
+            Self::Twist => &["left hand or foot", "right hand or foot"],
         }
     }
 
@@ -42,12 +63,28 @@ impl Quantity {
 
     /// Returns whether a plumb or level line enters it.
     pub const fn needs_upright(self) -> bool {
-        !matches!(self, Self::Split | Self::Turn)
+        !matches!(self, Self::Split | Self::Turn | Self::Bend | Self::Twist)
+    }
+
+    /// Returns whether its value is counted from the direction of travel.
+    pub const fn needs_travel(self) -> bool {
+        matches!(self, Self::Repulsion | Self::Twist)
+    }
+
+    /// Returns which way the plane lies in which it is measured.
+    pub const fn lies(self) -> Lies {
+        match self {
+            Self::Turn | Self::Twist => Lies::Flat,
+            _ => Lies::Upright,
+        }
     }
 
     /// Returns whether only its size is shown, without a sign.
     pub const fn is_size(self) -> bool {
-        matches!(self, Self::OffVertical | Self::Kick)
+        matches!(
+            self,
+            Self::OffVertical | Self::Kick | Self::Trunk | Self::Bend | Self::Twist
+        )
     }
 
     /// Returns its name in words.
@@ -59,6 +96,9 @@ impl Quantity {
             Self::Split => "split",
             Self::Kick => "kick",
             Self::Turn => "turn",
+            Self::Trunk => "trunk off vertical",
+            Self::Bend => "joint bend",
+            Self::Twist => "twist",
         }
     }
 }

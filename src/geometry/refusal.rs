@@ -13,17 +13,47 @@ pub enum Refusal {
         /// What is wrong with them.
         detail: &'static str,
     },
+    /// The marks stand on no clip.
+    #[error("the marks name no clip, so there is no picture to measure in; open the clip first")]
+    NoClip,
+    /// The reading is of a routine without a clip.
+    #[error("the reading is on no frame; go to the frame and measure there")]
+    NoFrame,
+    /// The foot at the end of a turn was not clicked.
+    #[error(
+        "the foot at the first heel drop is not clicked; go to that frame and click its heel and \
+         its toe"
+    )]
+    NoDrop,
+    /// The line of travel on the floor was not clicked.
+    #[error("the line of travel is not clicked; click two points of it on the floor, far apart")]
+    NoLine,
+    /// The marks have no plane of this name.
+    #[error("there is no plane \"{name}\" among the marks; choose another or click it again")]
+    NoPlane {
+        /// The name that the reading gives.
+        name: String,
+    },
+    /// A point of the plane was never clicked.
+    #[error("a corner of the plane is not clicked; click every corner that is asked for")]
+    CornerMissing,
     /// The direction of travel is needed for the sign.
     #[error("say in which direction the athlete travels, left or right in the picture")]
     NoTravel,
-    /// A turn needs the floor.
+    /// What goes round needs the surface it goes round on.
     #[error(
-        "a turn is measured on the floor: click four corners of a mat or of the beam's top, or \
-         say past, not past or can't tell against a direction on the floor"
+        "a {quantity} is measured on its surface: click four corners of a mat, or of the top of \
+         beam or table, or say past, not past or can't tell against a direction on it"
     )]
-    NoFloor,
+    NoFloor {
+        /// The quantity in words.
+        quantity: &'static str,
+    },
     /// The wrong sort of plane for this quantity.
-    #[error("the plane of this reading is {found}, but a {quantity} needs {needed}")]
+    #[error(
+        "the plane of this reading is {found}, but a {quantity} needs one that is {needed}; \
+         choose another or click one"
+    )]
     WrongPlane {
         /// The quantity in words.
         quantity: &'static str,
@@ -50,14 +80,17 @@ pub enum Refusal {
     /// The points of the plane do not fit one plane.
     #[error(
         "the points of the plane miss their places by {residual:.1} px, far more than a click; \
-         one of them is wrong or they do not lie in one plane"
+         one of them is wrong or they do not lie in one plane; click them again, or leave one out"
     )]
     NotOnePlane {
         /// Root mean square of the misses in pixels.
         residual: f64,
     },
     /// A point lies beyond the horizon of the plane.
-    #[error("a point lies on or beyond the plane's horizon, where it has no place on the plane")]
+    #[error(
+        "a point lies on or beyond the plane's horizon, where it has no place on the plane; click \
+         it again, or choose a plane nearer to it"
+    )]
     BeyondHorizon,
     /// The plane is seen almost along itself.
     #[error(
@@ -68,14 +101,25 @@ pub enum Refusal {
         /// Shortest over longest picture of one length in the plane.
         share: f64,
     },
-    /// What carries the angle is only a few pixels long.
+    /// The foot is only a few pixels long.
     #[error(
-        "{what} is only {pixels:.0} px long, too short to point; say past, not past or can't \
+        "the foot is only {pixels:.0} px long, too short to point; say past, not past or can't \
          tell against a direction on the floor, or film from nearer or higher"
     )]
-    TooShort {
-        /// What is too short.
-        what: &'static str,
+    ShortFoot {
+        /// Its length in the picture.
+        pixels: f64,
+    },
+    /// A line of the body is only a few pixels long.
+    #[error(
+        "from {from} to {to} it is only {pixels:.0} px, too short to point; click points further \
+         apart, film from nearer, or say it by eye"
+    )]
+    ShortLine {
+        /// Where it begins.
+        from: String,
+        /// Where it ends.
+        to: String,
         /// Its length in the picture.
         pixels: f64,
     },
@@ -86,9 +130,17 @@ pub enum Refusal {
         u: f64,
     },
     /// The focal length does not follow from this view.
-    #[error("the camera's focal length cannot be found from this plane: {detail}")]
-    NoFocalLength {
-        /// Why not.
-        detail: &'static str,
-    },
+    #[error(
+        "where the camera stands does not follow from this floor: it is seen too squarely, or its \
+         sizes or the order of its points are wrong; check them, or click a plane along the \
+         movement instead"
+    )]
+    NoFocalLength,
+}
+
+impl Refusal {
+    /// Returns whether more clicks of what is asked for anyway will mend it.
+    pub const fn is_unfinished(&self) -> bool {
+        matches!(self, Self::MissingPoint { .. } | Self::NoDrop | Self::NoLine)
+    }
 }

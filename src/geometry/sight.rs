@@ -43,7 +43,7 @@ pub struct Compared {
 impl Sight {
     /// Returns the measurement in its picture, or why there is none to draw.
     pub fn of(input: &MeasureInput) -> Result<Self, Refusal> {
-        let model = Model::of(input)?;
+        let model = Model::however_short(input)?;
         let x = model.best();
         let none = || Refusal::NoAngle { detail: "they lie on top of each other" };
         let way = model.ground.way(&x, Variation::NONE).ok_or_else(none)?;
@@ -119,6 +119,20 @@ impl Sight {
         directions.into_iter().filter_map(line).collect()
     }
 
+    /// Returns the directions of the surface itself through what goes round on it, each a line of
+    /// 1.2 m: against them a person can say past, not past or can't tell where a foot is too short
+    /// to be measured. Nothing for what does not go round.
+    pub fn landmarks(&self, look: usize) -> Vec<[Point; 2]> {
+        if !matches!(self.shape, Shape::Heading { .. } | Shape::Facing { .. }) {
+            return Vec::new();
+        }
+        let Some(Angle { vertex: [x, y], .. }) = self.angle(look) else { return Vec::new() };
+        let line = |[dx, dy]: Point| {
+            Some([self.way.seen([x - dx, y - dy])?, self.way.seen([x + dx, y + dy])?])
+        };
+        [[LANDMARK, 0.0], [0.0, LANDMARK]].into_iter().filter_map(line).collect()
+    }
+
     fn end_that_counts(&self, look: &Look) -> Option<usize> {
         let compared = self.shape.compared(&look.places);
         let best = match self.shape {
@@ -177,6 +191,18 @@ impl Sight {
                     sign: up.signum(),
                 }
             }
+            Shape::Bend { through: [near, joint, far] } => {
+                let (from, _) = towards(places[*near], places[*joint]);
+                let (_, radius) = towards(places[*joint], places[*far]);
+                let sign = at.degrees.signum();
+                Angle { vertex: places[*joint], radius, from, to: from + at.degrees, sign }
+            }
+            Shape::Facing { left, right } => {
+                let vertex = middle(places, &[*left, *right]);
+                let (_, radius) = towards(places[*right], places[*left]);
+                let from = if self.towards < 0.0 { 180.0 } else { 0.0 };
+                Angle { vertex, radius, from, to: from + at.degrees, sign: at.degrees.signum() }
+            }
             Shape::Opening { legs, .. } => {
                 let vertex = middle(places, &[legs[0][0], legs[1][0]]);
                 let [a, b] = legs.map(|[hip, end]| towards(places[hip], places[end]));
@@ -230,6 +256,8 @@ impl Sight {
 
 /// An arc lies at this share of the line's length.
 const ARC: f64 = 0.45;
+/// Half the length of a landmark, in metres.
+const LANDMARK: f64 = 0.6;
 /// An arc is drawn in steps of at most so many degrees.
 const ARC_STEP: f64 = 3.0;
 

@@ -55,12 +55,12 @@ pub fn ask(reading: &Reading, aids: &Aids, frame: &FrameRef) -> Ask {
     {
         return ask;
     }
-    let stands = aids.lies == Some(Lies::Flat) && reading.quantity != Quantity::Turn;
+    let stands = aids.lies == Some(Lies::Flat) && reading.quantity.lies() == Lies::Upright;
     if reading.how.line.is_none() && (aids.wants_line || stands) {
         return Ask::Line(usize::from(aids.line.is_some()));
     }
     match reading.quantity {
-        Quantity::Repulsion if reading.how.travel.is_none() => Ask::Travel,
+        quantity if quantity.needs_travel() && reading.how.travel.is_none() => Ask::Travel,
         Quantity::Turn if reading.how.rotation.is_none() => Ask::Rotation,
         Quantity::Turn if reading.how.about.is_none() => Ask::About,
         _ => Ask::Nothing,

@@ -6,7 +6,7 @@ use super::{
 };
 use crate::{
     geometry::{
-        self, Cause, MeasureInput, Measured, PlaneFit, Refusal, Sight,
+        self, Cause, Limit, MeasureInput, Measured, PlaneFit, Refusal, Sight, Verdict,
         input::{Facts, Lies, Look, Plane, PlanePoint, Rotation, Spot, View},
         measure,
         placing::USUAL_CLICK,
@@ -95,6 +95,18 @@ impl Reading {
     }
 }
 
+impl Reading {
+    /// Returns what the reading says of a limit: by its own interval where it was measured, which
+    /// may reach farther to one side, else by its standard uncertainty.
+    pub fn decide(&self, limit: Limit) -> Verdict {
+        let holds = |[low, high]: &[Degrees; 2]| *low <= self.value && self.value <= *high;
+        match self.how.interval.filter(holds) {
+            Some(interval) => geometry::decide_between(self.value, interval, limit),
+            None => geometry::decide(self.value, self.u, limit),
+        }
+    }
+}
+
 /// Returns the warning of a camera that may be off square, where that is much of the uncertainty.
 fn off_square(how: &How, measured: &Measured) -> Option<String> {
     let share = measured.budget.iter().find(|share| share.cause == Cause::CameraAngle)?;
@@ -139,7 +151,7 @@ fn on_its_peak(sheaf: &Sheaf, reading: &Reading) -> Reading {
 
 /// Returns what the points of a reading are measured from, in shown pixels.
 pub fn measure_input(sheaf: &Sheaf, reading: &Reading) -> Result<MeasureInput, Refusal> {
-    let clip = sheaf.clip.as_ref().ok_or(Refusal::NoAngle { detail: "the marks name no clip" })?;
+    let clip = sheaf.clip.as_ref().ok_or(Refusal::NoClip)?;
     let upright = shown(clip);
     let how = &reading.how;
     let plane = match &how.plane {
@@ -149,7 +161,7 @@ pub fn measure_input(sheaf: &Sheaf, reading: &Reading) -> Result<MeasureInput, R
                 .planes
                 .iter()
                 .find(|plane| plane.name == *name)
-                .ok_or_else(|| Refusal::MissingPoint { name: format!("plane \"{name}\"") })?,
+                .ok_or_else(|| Refusal::NoPlane { name: name.clone() })?,
         ),
     };
     let [width, height] = upright.shown_size().map(f64::from);
@@ -185,7 +197,7 @@ fn view(reading: &Reading, plane: Option<&ReferencePlane>, upright: &Upright) ->
         return View::Picture { line, off_square };
     };
     let fitted = as_shown(plane, upright);
-    if plane.lies == Lies::Flat && reading.quantity != Quantity::Turn {
+    if plane.lies == Lies::Flat && reading.quantity.lies() == Lies::Upright {
         View::Standing { floor: fitted, line }
     } else {
         View::Plane(fitted)
@@ -194,7 +206,7 @@ fn view(reading: &Reading, plane: Option<&ReferencePlane>, upright: &Upright) ->
 
 /// Returns how well the points of a plane fit it, or why it cannot be used.
 pub fn check_plane(sheaf: &Sheaf, plane: &ReferencePlane) -> Result<PlaneFit, Refusal> {
-    let clip = sheaf.clip.as_ref().ok_or(Refusal::NoAngle { detail: "the marks name no clip" })?;
+    let clip = sheaf.clip.as_ref().ok_or(Refusal::NoClip)?;
     geometry::check_plane(&as_shown(plane, &shown(clip)))
 }
 
@@ -218,7 +230,7 @@ fn looks(reading: &Reading, upright: &Upright, base: TimeBase) -> Result<Vec<Loo
     let mut frames = match reading.at {
         At::Span(from, to) if reading.quantity == Quantity::Turn => vec![from, to],
         At::Frame(frame) | At::Span(frame, _) => vec![frame],
-        At::Place(_) => return Err(Refusal::NoAngle { detail: "the reading is on no frame" }),
+        At::Place(_) => return Err(Refusal::NoFrame),
     };
     let own = frames.clone();
     let mut others: Vec<FrameRef> = reading.points.iter().filter_map(|p| p.frame).collect();

@@ -164,10 +164,11 @@ const fn range(quantity: Quantity) -> [f64; 2] {
     match quantity {
         Quantity::BodyLine => [-30.0, 85.0],
         Quantity::Repulsion => [-15.0, 60.0],
-        Quantity::OffVertical => [0.0, 45.0],
+        Quantity::OffVertical | Quantity::Trunk => [0.0, 45.0],
         Quantity::Split => [90.0, 185.0],
         Quantity::Kick => [20.0, 150.0],
-        Quantity::Turn => [60.0, 179.0],
+        Quantity::Turn | Quantity::Twist => [60.0, 179.0],
+        Quantity::Bend => [5.0, 120.0],
     }
 }
 
@@ -235,6 +236,37 @@ fn draw(quantity: Quantity, degrees: f64, share: f64) -> Figure {
             limbs: vec![[0, 1], [0, 2], [0, 3], [3, 4]],
             fixed: floor(-1.0),
         },
+        Quantity::Trunk => {
+            let hip = [0.0, 0.0];
+            let way = turned(degrees, [0.0, 1.0], [1.0, 0.0]);
+            Figure {
+                joints: vec![
+                    ("hip", hip),
+                    ("shoulder", way.map(|c| c * 0.55)),
+                    ("head", way.map(|c| c * 0.78)),
+                    ("ankle", [0.0, -1.0]),
+                ],
+                limbs: vec![[0, 1], [1, 2], [0, 3]],
+                fixed: floor(-1.0),
+            }
+        }
+        Quantity::Bend => {
+            let far = turned(degrees, [0.0, -1.0], [-1.0, 0.0]);
+            Figure {
+                joints: vec![("near end", [0.0, 1.0]), ("joint", [0.0, 0.0]), ("far end", far)],
+                limbs: vec![[0, 1], [1, 2]],
+                fixed: Vec::new(),
+            }
+        }
+        // Seen from above: the line of travel, and both hands across the way the body faces.
+        Quantity::Twist => {
+            let [x, y] = turned(degrees, [0.0, 0.5], [-0.5, 0.0]);
+            Figure {
+                joints: vec![("left hand or foot", [x, y]), ("right hand or foot", [-x, -y])],
+                limbs: vec![[0, 1]],
+                fixed: vec![[[-1.2, 0.0], [1.2, 0.0]]],
+            }
+        }
         // Seen from above: the foot before and after.
         Quantity::Turn => Figure {
             joints: vec![

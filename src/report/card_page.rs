@@ -64,7 +64,11 @@ fn directions(angle: &Angle) -> (f64, f64) {
         // Above the horizontal is positive, and the horizontal lies to the right.
         Quantity::BodyLine | Quantity::Repulsion => (90.0, 90.0 - target),
         Quantity::Split | Quantity::Kick => (180.0 - target / 2.0, 180.0 + target / 2.0),
-        Quantity::OffVertical | Quantity::Turn => (0.0, target),
+        Quantity::OffVertical
+        | Quantity::Turn
+        | Quantity::Trunk
+        | Quantity::Bend
+        | Quantity::Twist => (0.0, target),
     }
 }
 

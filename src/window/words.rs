@@ -103,7 +103,7 @@ pub const fn quantity(quantity: Quantity) -> &'static str {
         Quantity::OffVertical => "off vertical",
         Quantity::Split => "split",
         Quantity::Kick => "kick",
-        Quantity::Turn => "turn",
+        Quantity::Turn | Quantity::Trunk | Quantity::Bend | Quantity::Twist => quantity.words(),
     }
 }
 

@@ -112,6 +112,10 @@ fn in_the_picture(input: &MeasureInput) -> Option<f64> {
         };
         return Some(360.0 + wrap(heading(1) - heading(0)));
     }
+    if input.quantity == Quantity::Twist {
+        let [left, right] = [0, 1].map(|k| input.looks[0].spots[k].placed[0]);
+        return Some((right[1] - left[1]).atan2(left[0] - right[0]).to_degrees() - 90.0);
+    }
     let view = View::Picture { line: [Vec::new(), Vec::new()], off_square: Degrees(0.0) };
     measure(&MeasureInput { view, ..input.clone() }).ok().map(|measured| measured.value.0)
 }

@@ -304,3 +304,44 @@ fn a_lean_looks_smaller_from_off_square() {
         }
     }
 }
+
+/// Worked by hand: what lies out along a straight line is bent by nothing, whichever way it turns
+/// is only its size, and a right angle is 90.
+#[test]
+fn a_bend_counts_from_straight() {
+    let bend = Shape::of(Quantity::Bend, &["near end", "joint", "far end"]).unwrap();
+    for (far, bent) in
+        [([2.0, 0.0], 0.0), ([1.0, 1.0], 90.0), ([1.0, -1.0], -90.0), ([2.0, 1.0], 45.0)]
+    {
+        near(bend.degrees(&[[0.0, 0.0], [1.0, 0.0], far], 1.0), bent, 1e-12);
+    }
+    assert!(Quantity::Bend.is_size());
+}
+
+/// Common practice, no source: legs do not enter the trunk's line, whatever is clicked of them.
+#[test]
+fn the_legs_do_not_enter_the_trunk() {
+    let names = ["hip", "shoulder", "knee", "toe"];
+    let trunk = Shape::of(Quantity::Trunk, &names).unwrap();
+    let bent = [[0.0, 0.0], at([0.0, 0.0], 80.0, 0.5), [0.4, 0.0], [0.8, 0.0]];
+    near(trunk.degrees(&bent, 1.0).abs(), 10.0, 1e-9);
+    let whole = Shape::of(Quantity::OffVertical, &names).unwrap();
+    assert!(whole.degrees(&bent, 1.0).abs() > 45.0, "where the legs do enter");
+}
+
+/// Worked by hand, seen from above with y to the left of x: both hands across the run face it, the
+/// left hand in front is a quarter to the right, hands the other way round are half a turn.
+#[test]
+fn a_twist_counts_from_the_direction_of_travel() {
+    let names = ["left hand or foot", "right hand or foot"];
+    let twist = Shape::of(Quantity::Twist, &names).unwrap();
+    for (left, right, towards, turned) in [
+        ([0.0, 1.0], [0.0, -1.0], 1.0, 0.0),
+        ([1.0, 0.0], [-1.0, 0.0], 1.0, -90.0),
+        ([-1.0, 0.0], [1.0, 0.0], 1.0, 90.0),
+        ([0.0, -1.0], [0.0, 1.0], 1.0, 180.0),
+        ([0.0, 1.0], [0.0, -1.0], -1.0, 180.0),
+    ] {
+        near(twist.degrees(&[left, right], towards), turned, 1e-12);
+    }
+}

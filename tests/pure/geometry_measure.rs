@@ -312,13 +312,13 @@ fn what_cannot_be_measured_says_why() {
     let refused = |input: &MeasureInput| measure(input).unwrap_err();
     let mut no_floor = turn();
     no_floor.view = picture(10.0);
-    assert_eq!(refused(&no_floor), Refusal::NoFloor);
+    assert_eq!(refused(&no_floor), Refusal::NoFloor { quantity: "turn" });
     let mut upright = turn();
     upright.view = View::Plane(Plane { lies: Lies::Upright, ..floor() });
     assert!(matches!(refused(&upright), Refusal::WrongPlane { .. }));
     let mut small = turn();
     small.looks[0].spots[1].placed = vec![[906.0, 565.0]];
-    assert!(matches!(refused(&small), Refusal::TooShort { what: "the foot", .. }));
+    assert!(matches!(refused(&small), Refusal::ShortFoot { .. }));
     let mut no_travel = input(
         Quantity::Repulsion,
         vec![look(0.0, vec![spot("hand", HIP), spot("hip", [900.0, 300.0])])],

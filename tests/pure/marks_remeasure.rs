@@ -111,7 +111,7 @@ fn an_unknown_plane_is_refused_by_name() {
     let mut reading = kick(&clip, 55.0);
     reading.how.plane = Some("beam side".to_owned());
     let sheaf = sheaf(clip, reading);
-    let missing = Refusal::MissingPoint { name: "plane \"beam side\"".to_owned() };
+    let missing = Refusal::NoPlane { name: "beam side".to_owned() };
     assert_eq!(remeasure(&sheaf)[0].outcome, Outcome::Refused(missing));
 }
 

@@ -73,16 +73,20 @@ pub fn scene(quantity: Quantity, rng: &mut Rng) -> Scene {
 fn attempt(quantity: Quantity, rng: &mut Rng) -> Option<Scene> {
     let edge = match quantity {
         Quantity::BodyLine | Quantity::Repulsion => 0.0,
-        Quantity::OffVertical => 20.0,
+        Quantity::OffVertical | Quantity::Trunk => 20.0,
+        Quantity::Bend => 30.0,
+        Quantity::Twist => 90.0,
         Quantity::Split => 160.0,
         Quantity::Kick => 60.0,
         Quantity::Turn => 360.0,
     };
     let truth = edge + rng.between(-30.0, 30.0);
     let limit = Limit { edge: Degrees(edge), side: Side::AtLeast };
-    let (camera, corners, frames) = if quantity == Quantity::Turn {
+    let lies = quantity.lies();
+    let (camera, corners, frames) = if lies == Lies::Flat {
         let camera = above(rng);
-        (camera, floor(rng), turn(truth, rng))
+        let round = if quantity == Quantity::Turn { turn } else { twist };
+        (camera, floor(rng), round(truth, rng))
     } else {
         let body = body(quantity, truth, rng);
         (beside(rng), side(rng), vec![body])
@@ -108,7 +112,6 @@ fn attempt(quantity: Quantity, rng: &mut Rng) -> Option<Scene> {
         ..Look::default()
     };
     let looks = frames.iter().map(&mut look).collect();
-    let lies = if quantity == Quantity::Turn { Lies::Flat } else { Lies::Upright };
     let view = View::Plane(Plane { lies, points, size_u: 0.0 });
     let facts = Facts {
         travel: Some(Travel::Right),
@@ -173,6 +176,14 @@ fn turn(truth: f64, rng: &mut Rng) -> Vec<Vec<(&'static str, Place)>> {
     vec![foot(heading), foot(heading + truth), foot(heading + truth)]
 }
 
+/// Both hands on the surface, a shoulder's width apart, turned from the way to the right.
+fn twist(truth: f64, rng: &mut Rng) -> Vec<Vec<(&'static str, Place)>> {
+    let [x, y] = [rng.between(0.7, 1.3), rng.between(0.3, 0.7)];
+    let (sin, cos) = truth.to_radians().sin_cos();
+    let hand = |side: f64| [x - side * 0.18 * sin, y + side * 0.18 * cos, 0.0];
+    vec![vec![("left hand or foot", hand(1.0)), ("right hand or foot", hand(-1.0))]]
+}
+
 /// The points of one quantity with that angle.
 fn body(quantity: Quantity, truth: f64, rng: &mut Rng) -> Vec<(&'static str, Place)> {
     let middle = [rng.between(-0.2, 0.2), 0.0, rng.between(1.1, 1.6)];
@@ -223,6 +234,17 @@ fn body(quantity: Quantity, truth: f64, rng: &mut Rng) -> Vec<(&'static str, Pla
                 ("left ankle", from(left, front - 90.0, 0.84)),
                 ("right hip", right),
                 ("right ankle", from(right, -90.0 - (truth - front), 0.84)),
+            ]
+        }
+        Quantity::Trunk => {
+            vec![("hip", middle), ("shoulder", from(middle, 90.0 - truth, 0.5))]
+        }
+        Quantity::Bend => {
+            let limb = more() * 24.0;
+            vec![
+                ("near end", from(middle, limb + 180.0, 0.42)),
+                ("joint", middle),
+                ("far end", from(middle, limb + truth, 0.42)),
             ]
         }
         _ => vec![("hip", middle), ("ankle", from(middle, truth - 90.0, 0.84))],

@@ -109,7 +109,7 @@ impl Clip {
     /// How the picture is tied to the world unless somebody says otherwise: as for the reading
     /// before, else by a plane that lies as the quantity needs it.
     fn usual_how(&self, quantity: Quantity) -> How {
-        let lies = if quantity == Quantity::Turn { Lies::Flat } else { Lies::Upright };
+        let lies = quantity.lies();
         let planes = self.session.sheaf().map(|sheaf| sheaf.planes.as_slice()).unwrap_or_default();
         let plane = planes.iter().find(|plane| plane.lies == lies && plane.is_clicked());
         How { plane: plane.map(|plane| plane.name.clone()), ..How::default() }
@@ -409,7 +409,7 @@ impl Clip {
         let limit = rules.first().map(|rule| rule.limit);
         let said = Said {
             value: format!("{} ± {}", reading.value, reading.u).replace('-', "−"),
-            verdict: limit.map(|it| crate::geometry::decide(reading.value, reading.u, it)),
+            verdict: limit.map(|it| reading.decide(it)),
             asked: limit.map(|it| it.edge).filter(|_| self.shows_asked),
         };
         drawn(sheaf, reading, frame, &said)

@@ -30,7 +30,7 @@ impl Clip {
 
     fn likely_kind(&self) -> PlaneKind {
         let quantity = self.measuring.as_ref().map(|it| it.reading.quantity);
-        if quantity == Some(Quantity::Turn) {
+        if quantity.is_some_and(|quantity| quantity.lies() == Lies::Flat) {
             return PlaneKind::FloorMat;
         }
         match self.session.sheaf().map_or("", |sheaf| sheaf.routine.event.as_str()) {
@@ -264,9 +264,7 @@ impl Clip {
     /// Measures what is being placed in a plane that has just come, where it lies as needed.
     fn use_plane(&mut self, plane: &ReferencePlane) {
         let Some(measuring) = &self.measuring else { return };
-        let needs =
-            if measuring.reading.quantity == Quantity::Turn { Lies::Flat } else { Lies::Upright };
-        if plane.lies == needs {
+        if plane.lies == measuring.reading.quantity.lies() {
             self.measure_in(Some(plane.name.clone()));
         }
     }

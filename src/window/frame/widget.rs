@@ -41,7 +41,7 @@ pub enum Told {
     PlayedTo(u64),
     /// The clip has played to its end.
     PlayedOut,
-    /// While points are placed: something happened at a place of the upright picture.
+    /// A click, or while points are placed anything else, happened at a place of the upright picture.
     Pointer(Pointer),
 }
 
@@ -123,7 +123,7 @@ impl<'a, M> FrameView<'a, M> {
         self
     }
 
-    /// Tells what the pointer does, where handles are given: what it may take hold of, in upright
+    /// Tells where the pointer is and what it holds, where handles are given: what it may take hold of, in upright
     /// pixels of the picture.
     #[must_use]
     pub fn handles(mut self, handles: Option<Vec<[f64; 2]>>) -> Self {
@@ -209,7 +209,9 @@ impl<'a, M> FrameView<'a, M> {
         at: Point,
         room: Room,
     ) -> Option<Pointer> {
-        let handles = self.handles.as_ref()?;
+        // Without handles nothing is being placed as far as this view knows; but the key that
+        // begins it may have come just before the click, so clicks are told all the same.
+        let handles = self.handles.as_deref().unwrap_or_default();
         let placement = self.viewport.placement(room);
         let here = placement.to_picture([at.x.into(), at.y.into()]);
         match event {
@@ -226,11 +228,12 @@ impl<'a, M> FrameView<'a, M> {
                 None
             }
             mouse::Event::CursorMoved { .. } => {
-                let Some(press) = &mut state.press else { return Some(Pointer::At(here)) };
+                let here_only = self.handles.as_ref().map(|_| Pointer::At(here));
+                let Some(press) = &mut state.press else { return here_only };
                 press.moved |= press.at.distance(at) > CLICK_SLACK;
                 match press.handle.filter(|_| press.moved) {
                     Some(handle) => Some(Pointer::Held(handle, here)),
-                    None => Some(Pointer::At(here)),
+                    None => here_only,
                 }
             }
             mouse::Event::ButtonReleased(mouse::Button::Left) => {

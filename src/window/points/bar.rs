@@ -8,7 +8,7 @@ use iced::{
 use super::{Measuring, ink, moment};
 use crate::{
     figure::Ink,
-    geometry::{Measured, Refusal},
+    geometry::{Measured, input::Lies},
     marks::{
         Quantity,
         placing::{self, Ask},
@@ -150,7 +150,7 @@ fn signed(value: Degrees) -> String {
 /// What a reader should know of the value: what counts, its interval, or why there is none.
 fn note(measuring: &Measuring) -> Option<String> {
     match measuring.live.as_ref()? {
-        Err(Refusal::MissingPoint { .. }) => None,
+        Err(refusal) if refusal.is_unfinished() => None,
         Err(refusal) => Some(format!("No angle: {refusal}.")),
         Ok(measured) => {
             let [low, high] = measured.interval.map(signed);
@@ -175,7 +175,9 @@ fn about(measuring: &Measuring) -> String {
     let how = &reading.how;
     let world = match (&how.plane, how.line, reading.quantity) {
         (Some(name), ..) => format!("in the plane “{name}”"),
-        (None, _, Quantity::Turn) => "no plane: click a floor mat first (Shift W)".to_owned(),
+        (None, _, quantity) if quantity.lies() == Lies::Flat => {
+            "no plane: click its surface first (Shift W)".to_owned()
+        }
         (None, line, _) => {
             let level = if line.is_some() { "level line clicked" } else { "not levelled" };
             let off = how.off_square.unwrap_or(crate::marks::USUAL_OFF_SQUARE);

@@ -89,7 +89,7 @@ impl Measuring {
         let measured = crate::marks::measured(sheaf, &self.reading).map(|(_, measured)| measured);
         self.live = match measured {
             _ if self.reading.points.is_empty() => None,
-            Err(Refusal::MissingPoint { .. }) => None,
+            Err(refusal) if refusal.is_unfinished() => None,
             measured => Some(measured),
         };
     }
@@ -141,7 +141,8 @@ pub const fn moment(quantity: Quantity) -> &'static str {
     match quantity {
         Quantity::BodyLine | Quantity::Split | Quantity::Kick => "at its peak",
         Quantity::Repulsion => "on the last frame on which a hand touches",
-        Quantity::OffVertical => "on this frame",
+        Quantity::OffVertical | Quantity::Trunk | Quantity::Bend => "on this frame",
+        Quantity::Twist => "when both hands, or both feet, are down",
         Quantity::Turn => "from the heel lift to the first heel drop",
     }
 }
