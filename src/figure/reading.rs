@@ -31,9 +31,9 @@ pub fn reading(input: &MeasureInput, look: usize, said: &Said) -> Vec<Shape> {
         shapes.extend(lines.into_iter().map(dashed));
         shapes.extend(label);
     }
-    shapes.extend(sight.landmarks(look).into_iter().map(|line| {
-        path(line.to_vec(), Ink::World, Stroke::Thin)
-    }));
+    shapes.extend(
+        sight.landmarks(look).into_iter().map(|line| path(line.to_vec(), Ink::World, Stroke::Thin)),
+    );
     for line in sight.compared(look) {
         let (ink, stroke) =
             if line.counts { (ink, Stroke::Thick) } else { (Ink::Body, Stroke::Thin) };

@@ -81,10 +81,7 @@ impl Quantity {
 
     /// Returns whether only its size is shown, without a sign.
     pub const fn is_size(self) -> bool {
-        matches!(
-            self,
-            Self::OffVertical | Self::Kick | Self::Trunk | Self::Bend | Self::Twist
-        )
+        matches!(self, Self::OffVertical | Self::Kick | Self::Trunk | Self::Bend | Self::Twist)
     }
 
     /// Returns its name in words.

@@ -3,7 +3,7 @@
 use super::{Action, Clip, Key};
 use crate::{
     figure::{self, Form, Ink, Said, Shape},
-    geometry::input::{Lies, Travel},
+    geometry::input::Travel,
     marks::{
         At, Edit, How, Id, Item, Quantity, Reading, Sheaf, Step, What, measure_input, measured,
         placing::{self, Ask},

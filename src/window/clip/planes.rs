@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use super::{Action, Clip, Dialogue};
 use crate::{
     geometry::input::Lies,
-    marks::{self, Edit, Item, PlaneKind, Quantity, ReferencePlane, Sheaf, Step, measured},
+    marks::{self, Edit, Item, PlaneKind, ReferencePlane, Sheaf, Step, measured},
     window::{
         frame::Pointer,
         keymap::Command,

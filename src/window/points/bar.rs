@@ -9,10 +9,7 @@ use super::{Measuring, ink, moment};
 use crate::{
     figure::Ink,
     geometry::{Measured, input::Lies},
-    marks::{
-        Quantity,
-        placing::{self, Ask},
-    },
+    marks::placing::{self, Ask},
     units::{Degrees, FrameRef},
     window::{
         keymap::Command,
