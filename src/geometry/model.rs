@@ -181,14 +181,9 @@ impl Model {
             for [a, b] in self.shape.lines() {
                 let pixels = length(minus(clicked[b], clicked[a]));
                 if pixels < least {
-                    return Err(match is_foot {
-                        true => Refusal::ShortFoot { pixels },
-                        false => Refusal::ShortLine {
-                            from: self.names[a].clone(),
-                            to: self.names[b].clone(),
-                            pixels,
-                        },
-                    });
+                    let [from, to] = [a, b].map(|k| self.names[k].clone());
+                    let line = Refusal::ShortLine { from, to, pixels };
+                    return Err(if is_foot { Refusal::ShortFoot { pixels } } else { line });
                 }
             }
         }

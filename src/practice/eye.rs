@@ -236,37 +236,9 @@ fn draw(quantity: Quantity, degrees: f64, share: f64) -> Figure {
             limbs: vec![[0, 1], [0, 2], [0, 3], [3, 4]],
             fixed: floor(-1.0),
         },
-        Quantity::Trunk => {
-            let hip = [0.0, 0.0];
-            let way = turned(degrees, [0.0, 1.0], [1.0, 0.0]);
-            Figure {
-                joints: vec![
-                    ("hip", hip),
-                    ("shoulder", way.map(|c| c * 0.55)),
-                    ("head", way.map(|c| c * 0.78)),
-                    ("ankle", [0.0, -1.0]),
-                ],
-                limbs: vec![[0, 1], [1, 2], [0, 3]],
-                fixed: floor(-1.0),
-            }
-        }
-        Quantity::Bend => {
-            let far = turned(degrees, [0.0, -1.0], [-1.0, 0.0]);
-            Figure {
-                joints: vec![("near end", [0.0, 1.0]), ("joint", [0.0, 0.0]), ("far end", far)],
-                limbs: vec![[0, 1], [1, 2]],
-                fixed: Vec::new(),
-            }
-        }
-        // Seen from above: the line of travel, and both hands across the way the body faces.
-        Quantity::Twist => {
-            let [x, y] = turned(degrees, [0.0, 0.5], [-0.5, 0.0]);
-            Figure {
-                joints: vec![("left hand or foot", [x, y]), ("right hand or foot", [-x, -y])],
-                limbs: vec![[0, 1]],
-                fixed: vec![[[-1.2, 0.0], [1.2, 0.0]]],
-            }
-        }
+        Quantity::Trunk => trunk(degrees),
+        Quantity::Bend => bend(degrees),
+        Quantity::Twist => twist(degrees),
         // Seen from above: the foot before and after.
         Quantity::Turn => Figure {
             joints: vec![
@@ -278,6 +250,41 @@ fn draw(quantity: Quantity, degrees: f64, share: f64) -> Figure {
             limbs: vec![[0, 1], [2, 3]],
             fixed: Vec::new(),
         },
+    }
+}
+
+/// A trunk bent forward over a straight leg.
+fn trunk(degrees: f64) -> Figure {
+    let way = turned(degrees, [0.0, 1.0], [1.0, 0.0]);
+    Figure {
+        joints: vec![
+            ("hip", [0.0, 0.0]),
+            ("shoulder", way.map(|c| c * 0.55)),
+            ("head", way.map(|c| c * 0.78)),
+            ("ankle", [0.0, -1.0]),
+        ],
+        limbs: vec![[0, 1], [1, 2], [0, 3]],
+        fixed: vec![[[-1.2, -1.0], [1.2, -1.0]]],
+    }
+}
+
+/// A bent arm or leg.
+fn bend(degrees: f64) -> Figure {
+    let far = turned(degrees, [0.0, -1.0], [-1.0, 0.0]);
+    Figure {
+        joints: vec![("near end", [0.0, 1.0]), ("joint", [0.0, 0.0]), ("far end", far)],
+        limbs: vec![[0, 1], [1, 2]],
+        fixed: Vec::new(),
+    }
+}
+
+/// Both hands from above, and the line of travel, which goes to the right.
+fn twist(degrees: f64) -> Figure {
+    let [x, y] = turned(degrees, [0.0, 0.5], [-0.5, 0.0]);
+    Figure {
+        joints: vec![("left hand or foot", [x, y]), ("right hand or foot", [-x, -y])],
+        limbs: vec![[0, 1]],
+        fixed: vec![[[-1.2, 0.0], [1.2, 0.0]]],
     }
 }
 
