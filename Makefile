@@ -47,7 +47,7 @@ speed:
 
 # Measurements of random scenes against their known truth: 2,000 per quantity, as a table.
 accuracy:
-	cargo test $(PURE) --test pure geometry_accuracy::accuracy -- --ignored --nocapture
+	cargo test $(PURE) --test pure accuracy -- --ignored --nocapture
 
 # A simulated course of twelve judges, 2,000 times: what the intervals hold, as a table.
 course:

@@ -33,6 +33,14 @@ pub fn generate(options: &Options) -> anyhow::Result<Truth> {
     Ok(truth)
 }
 
+/// Returns the truth of the clip without drawing it.
+pub fn truth_of(options: &Options) -> anyhow::Result<Truth> {
+    check(options)?;
+    let staged = motions::stage(&options.motion, &options.params)?;
+    let view = View { camera: camera(options, &staged), size: options.size };
+    Ok(truth(options, &staged, view, &Clock::new(options)))
+}
+
 /// Returns where the truth file of a clip is: `<clip>.truth.json`, the clip's ending kept.
 pub fn truth_path(options: &Options) -> PathBuf {
     let mut name = options.out.clone().into_os_string();

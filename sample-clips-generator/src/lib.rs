@@ -30,6 +30,6 @@ pub mod truth;
 
 pub use camera::Camera;
 pub use draw::{Strip, read_strip};
-pub use generate::{generate, truth_path};
+pub use generate::{generate, truth_of, truth_path};
 pub use options::{Codec, Groups, Options, Params, Timing};
 pub use truth::Truth;

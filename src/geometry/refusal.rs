@@ -71,7 +71,8 @@ pub enum Refusal {
     /// The points of the plane lie almost in a line, or on top of each other.
     #[error(
         "the points of the plane lie almost in one line, so the plane is not fixed across it; \
-         click points further apart in both directions"
+         click points further apart in both directions; for a turn any level mat does, also \
+         one under a beam"
     )]
     InLine,
     /// The points of the plane are in the wrong order.

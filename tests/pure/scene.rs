@@ -45,7 +45,8 @@ impl Camera {
         [WIDTH / 2.0 + self.focal * u / w, HEIGHT / 2.0 + self.focal * v / w]
     }
 
-    fn shows(&self, point: Place) -> bool {
+    /// Returns whether a point is in the picture.
+    pub fn shows(&self, point: Place) -> bool {
         let [x, y] = self.sees(point);
         let in_front = dot(self.rows[2], minus(point, self.place)) > 0.5;
         in_front && x > 0.0 && x < WIDTH && y > 0.0 && y < HEIGHT
@@ -126,8 +127,13 @@ fn attempt(quantity: Quantity, rng: &mut Rng) -> Option<Scene> {
 
 /// A camera that looks at the plane of the movement from anywhere within the limits.
 fn beside(rng: &mut Rng) -> Camera {
+    beside_within(50.0, rng)
+}
+
+/// The same no further off square than so many degrees to either side.
+pub fn beside_within(off: f64, rng: &mut Rng) -> Camera {
     let away = rng.between(4.0, 15.0);
-    let (yaw, pitch) = (rng.between(-50.0, 50.0), rng.between(0.0, 25.0));
+    let (yaw, pitch) = (rng.between(-off, off), rng.between(0.0, 25.0));
     let ((sy, cy), (sp, cp)) = (yaw.to_radians().sin_cos(), pitch.to_radians().sin_cos());
     let target = [rng.between(-0.5, 0.5), 0.0, rng.between(1.0, 1.6)];
     let from = [sy * cp, -cy * cp, sp].map(|c| c * away);

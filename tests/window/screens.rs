@@ -3,7 +3,7 @@
 
 use std::path::{Path, PathBuf};
 
-use iced::Rectangle;
+use iced::{Point, Rectangle};
 use stillcall::{
     marks::{self, StateFolder},
     window::harness::{Harness, Shot},
@@ -227,6 +227,32 @@ fn card_chart_and_guide_are_one_key_away() {
     assert_says(&mut window, "Guide, 2 of");
     window.press(&["Escape"]);
     assert!(!window.says("Guide, "));
+}
+
+/// A click that comes with the key that begins measuring is the first point; one that came long
+/// before is nothing.
+#[test]
+fn a_click_in_one_batch_with_its_key_is_not_lost() {
+    let (mut window, clip) = fresh("batch");
+    window.press(&["Return"]);
+    assert!(window.click("Beam"));
+    window.press(&["Tab"]);
+    window.write("J-9");
+    window.press(&["Return"]);
+    put(&mut window, "leap");
+    window.shot();
+    window.press_and_click_at("a", Point::new(400.0, 300.0));
+    let points = |clip: &Path| {
+        saved(&marks_of(clip, "1")).unfinished.iter().map(|it| it.points.len()).sum::<usize>()
+    };
+    assert_eq!(points(&clip), 1);
+    window.click_at(Point::new(430.0, 320.0));
+    assert_eq!(points(&clip), 2, "the next one as ever");
+    window.press(&["Escape"]);
+    window.click_at(Point::new(460.0, 340.0));
+    std::thread::sleep(std::time::Duration::from_millis(60));
+    window.press(&["a"]);
+    assert_eq!(points(&clip), 2, "too long before");
 }
 
 #[test]

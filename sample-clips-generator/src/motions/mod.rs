@@ -1,6 +1,7 @@
 //! The motions that can be drawn, one file each.
 
 mod bars_routine;
+mod beam_handstand;
 mod beam_kick;
 mod beam_leap;
 mod floor_pass;
@@ -88,6 +89,18 @@ pub const ALL: &[Motion] = &[
         "beam-kick",
         "beam: one leg kicks forward between two steps; --peak is the kick, 60 unless told",
         beam_kick::kick,
+    ),
+    motion(
+        "beam-handstand",
+        "beam: handstand with the hips over the shoulders and one leg lagging; --peak is how far \
+         off vertical the trunk stays, 0 unless told",
+        beam_handstand::handstand,
+    ),
+    motion(
+        "turn-beam",
+        "beam: full turn on one foot after which both heels come down; --turn is its size, 360 \
+         unless told",
+        turn_half::on_beam,
     ),
     motion("floor-pass", "floor: run, handspring, stretched jump", floor_pass::pass),
     motion(

@@ -20,10 +20,29 @@ const PALM: f64 = STACK + 0.012;
 
 /// A handspring, stuck; the hands leave 12 degrees past vertical unless told.
 pub fn handspring(params: &Params) -> Staged {
-    let past = params.peak.unwrap_or(12.0).clamp(-8.0, 35.0);
+    let past = params.peak.unwrap_or(12.0).clamp(-20.0, 65.0);
     let mut s = approach(0.0, HANDS);
+    if past > 35.0 {
+        return late(s, past);
+    }
     on_hands(&mut s, HANDS, (180.0 + past, 270.0));
-    fly_off(&mut s, &Off { turn: 0.0, time: 0.47, x: 2.42, shoulders: 168.0 });
+    // Who leaves before vertical flies higher.
+    let time = 0.47 + 0.012 * (-past).max(0.0);
+    fly_off(&mut s, &Off { turn: 0.0, time, x: 2.42, shoulders: 168.0 });
+    staged(s)
+}
+
+/// The hands stay on until the body is far past vertical, and the feet come down at once.
+fn late(mut s: Script, past: f64) -> Staged {
+    on_hands(&mut s, HANDS, (180.0 + past, 190.0));
+    s.hold(Hold::new(Root::Flight).ease(0.12));
+    let feet = spot(2.12, 1.0);
+    s.key(0.30 - 0.14 * (past - 35.0) / 45.0, |p| {
+        p.pitch = 330.0;
+        p.at = feet.hips(0.42, 0.55);
+        p.arms(110.0, 12.0, 8.0).legs(52.0, 30.0).points(5.0).heels(8.0);
+    });
+    end(&mut s, feet);
     staged(s)
 }
 
@@ -199,11 +218,13 @@ fn punch(s: &mut Script) {
 fn on_hands(s: &mut Script, x: f64, (leave, speed): (f64, f64)) {
     let palms = palms(x, s.pose().twist);
     s.hold(Hold::new(Root::Hands(V3::new(x, 0.0, PALM))).hands(palms));
+    // On the way, which a vault that leaves before vertical does not pass.
+    let way = leave.min(174.0) - 6.0;
     s.key(0.17, |p| {
-        p.pitch = 168.0;
+        p.pitch = way;
         p.arms(172.0, 0.0, 0.0).legs(-4.0, 0.0);
     });
-    s.key((leave - 168.0) / speed, |p| {
+    s.key((leave - way) / speed, |p| {
         p.pitch = leave;
         p.arms(176.0, 0.0, 0.0).legs(-2.0, 0.0);
         p.neck = -10.0;

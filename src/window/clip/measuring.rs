@@ -1,5 +1,7 @@
 //! Placing the points of an angle on the clip screen.
 
+use std::time::{Duration, Instant};
+
 use super::{Action, Clip, Key};
 use crate::{
     figure::{self, Form, Ink, Said, Shape},
@@ -19,6 +21,10 @@ use crate::{
 /// How far off square a camera may be said to stand, in degrees.
 const OFF_SQUARE: [f64; 6] = [0.0, 10.0, 20.0, 30.0, 40.0, 50.0];
 
+/// A click and a key of one batch of events come to the window in this order whichever was first,
+/// no further apart than this.
+const TOGETHER: Duration = Duration::from_millis(30);
+
 impl Clip {
     /// Begins to place points for what the chosen line asks, or goes on where it was left.
     pub(super) fn begin_to_measure(&mut self) -> Action {
@@ -35,7 +41,15 @@ impl Clip {
         let name = self.session.name_of(reading.of);
         let moment = reading.at.frame().copied();
         self.measuring = Some(Measuring::begin(reading, name, rules, sheaf));
-        moment.map_or(Action::None, |frame| self.go_to(frame.index))
+        let click = self.early_click.take().filter(|click| click.1.elapsed() < TOGETHER);
+        let shown = self.frame;
+        if let Some(frame) = moment {
+            self.go_to(frame.index);
+        }
+        match click {
+            Some((at, _)) if self.frame == shown => self.put_point(at),
+            _ => Action::None,
+        }
     }
 
     /// The chosen reading itself, or a new one for the first angle that is asked for and waits.
@@ -158,7 +172,12 @@ impl Clip {
         if self.planing.is_some() {
             return self.pointed_at_plane(pointer);
         }
-        let Some(measuring) = &mut self.measuring else { return Action::None };
+        let Some(measuring) = &mut self.measuring else {
+            if let Pointer::Clicked(at) = pointer {
+                self.early_click = Some((at, Instant::now()));
+            }
+            return Action::None;
+        };
         measuring.look = Some(pointer.at());
         let handles = measuring.in_sight(&frame, &upright);
         match pointer {

@@ -22,6 +22,7 @@ mod walk;
 use std::{
     path::{Path, PathBuf},
     sync::Arc,
+    time::Instant,
 };
 
 use iced::{
@@ -89,6 +90,8 @@ pub struct Clip {
     write: WriteLine,
     /// The angle whose points are being placed.
     measuring: Option<Measuring>,
+    /// A click that meant nothing yet, and when it was: the key that begins measuring may follow.
+    early_click: Option<([f64; 2], Instant)>,
     /// The plane whose points are being clicked.
     planing: Option<Planing>,
     /// Whether the angle that a rule asks for is drawn.
@@ -217,6 +220,7 @@ impl Clip {
             in_sight: [0.0, 400.0],
             write: WriteLine::default(),
             measuring: None,
+            early_click: None,
             planing: None,
             shows_asked: false,
             dialogue: Dialogue::None,

@@ -127,16 +127,31 @@ impl Harness {
 
     /// Presses the mouse at a point in logical pixels.
     pub fn click_at(&mut self, at: Point) {
+        for message in self.clicked(at) {
+            self.take(message);
+        }
+        self.settle();
+    }
+
+    /// Presses a key and the mouse in one batch of events: what the widgets make of it comes first,
+    /// and was made of the window as it was before the key.
+    pub fn press_and_click_at(&mut self, key: &str, at: Point) {
+        let messages = self.clicked(at);
+        for message in messages {
+            self.take(message);
+        }
+        self.press_at_once(key);
+        self.settle();
+    }
+
+    fn clicked(&mut self, at: Point) -> Vec<Message> {
         let button = mouse::Button::Left;
         let events = [
             Event::Mouse(mouse::Event::CursorMoved { position: at }),
             Event::Mouse(mouse::Event::ButtonPressed(button)),
             Event::Mouse(mouse::Event::ButtonReleased(button)),
         ];
-        for message in self.turn(&events, mouse::Cursor::Available(at)) {
-            self.take(message);
-        }
-        self.settle();
+        self.turn(&events, mouse::Cursor::Available(at))
     }
 
     /// Waits until the picture asked for and those of the ribbon are there and all is saved.
