@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 use stillcall::{
     geometry::{
-        Cause, Limit, MeasureInput, Method, Quantity, Refusal, Side, Verdict,
+        Cause, Limit, MeasureInput, Method, Quantity, Refusal, Side, Sight, Verdict,
         angle::Point,
         conformance,
         input::{Facts, Lies, Look, Plane, PlanePoint, Spot, Travel, View},
@@ -252,6 +252,52 @@ fn a_turn_is_measured_on_the_floor() {
     near(measured.u.0, 10.486_896, 0.25);
     let whole = MeasureInput { facts: Facts { about: Degrees(540.0), ..turn().facts }, ..turn() };
     near(measure(&whole).unwrap().value.0, 510.0, 1e-6);
+}
+
+/// A foot of a few pixels is refused, but the floor's own directions are drawn through it all the
+/// same, 0.6 m each way; where they are seen is worked out with the matrix of the worked examples.
+#[test]
+fn where_a_foot_is_too_short_the_floors_directions_are_drawn() {
+    let mut short = turn();
+    short.looks[1].spots[1].placed = vec![[900.6, 568.3]];
+    assert!(matches!(measure(&short), Err(Refusal::ShortFoot { .. })));
+    let lines = Sight::of(&short).unwrap().landmarks(1);
+    let seen = |[x, y]: Point| {
+        let w = 0.064_733_904_645 * x + 0.138_822_306_503 * y + 1.0;
+        [
+            (283.741_967_816 * x + 29.936_840_570 * y + 724.066_973_831) / w,
+            (-0.385_513_150 * x - 0.826_735_617 * y + 644.538_475_010) / w,
+        ]
+    };
+    let expected = [[[0.41, 0.49], [1.61, 0.49]], [[1.01, -0.11], [1.01, 1.09]]];
+    assert_eq!(lines.len(), 2);
+    for (line, ends) in lines.into_iter().zip(expected) {
+        for (found, end) in line.into_iter().zip(ends.map(seen)) {
+            near(found[0], end[0], 1e-3);
+            near(found[1], end[1], 1e-3);
+        }
+    }
+    let leg = input(Quantity::Kick, vec![look(0.0, kick(55.0, 200.0))], picture(0.0));
+    assert!(Sight::of(&leg).unwrap().landmarks(0).is_empty());
+}
+
+/// Worked by hand: the line asked of a joint bent by 90 degrees goes off at a right angle, to the
+/// side to which the joint is bent.
+#[test]
+fn the_bend_asked_for_is_drawn_from_the_joint() {
+    let spots = vec![
+        spot("near end", [600.0, 300.0]),
+        spot("joint", [600.0, 400.0]),
+        spot("far end", [640.0, 480.0]),
+    ];
+    let bent = input(Quantity::Bend, vec![look(0.0, spots)], picture(0.0));
+    near(measure(&bent).unwrap().value.0, 26.565_051, 1e-5);
+    let lines = Sight::of(&bent).unwrap().asked(0, Degrees(90.0));
+    let [from, to] = lines[0];
+    near(from[0], 600.0, 1e-9);
+    near(from[1], 400.0, 1e-9);
+    near(to[1], 400.0, 1e-9);
+    assert!(to[0] > 640.0);
 }
 
 /// 2 cm under the heel at the first frame: heading -10.194269 degrees wrong, by the table.
