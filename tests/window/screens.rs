@@ -255,6 +255,38 @@ fn a_click_in_one_batch_with_its_key_is_not_lost() {
     assert_eq!(points(&clip), 2, "too long before");
 }
 
+/// A value that no longer is what its points give is told on opening, and undo takes it back.
+#[test]
+fn a_value_that_comes_out_otherwise_is_told() {
+    let (mut window, clip) = fresh("anew");
+    window.press(&["Return"]);
+    assert!(window.click("Beam"));
+    window.press(&["Tab"]);
+    window.write("J-9");
+    window.press(&["Return"]);
+    put(&mut window, "leap");
+    window.shot();
+    window.press(&["a"]);
+    for (x, y) in [(380.0, 250.0), (260.0, 290.0), (384.0, 250.0), (500.0, 300.0)] {
+        window.click_at(Point::new(x, y));
+    }
+    window.press(&["Return"]);
+    window.save();
+    drop(window);
+    let path = marks_of(&clip, "1");
+    let kept = saved(&path).readings[0].value;
+    let mut file: serde_json::Value =
+        serde_json::from_str(&std::fs::read_to_string(&path).unwrap()).unwrap();
+    file["readings"][0]["value"] = 99.0.into();
+    std::fs::write(&path, file.to_string()).unwrap();
+    let mut again = open(&clip);
+    assert_says(&mut again, "Worked out anew");
+    assert_says(&mut again, "was 99°");
+    assert_eq!(saved(&path).readings[0].value, kept);
+    again.press(&["ctrl+z"]);
+    assert_eq!(saved(&path).readings[0].value.0, 99.0);
+}
+
 #[test]
 fn a_wrongly_tagged_picture_is_turned_and_that_can_be_undone() {
     let (mut window, clip) = fresh("turned");

@@ -11,6 +11,7 @@ mod offers;
 mod picture;
 mod planes;
 mod reference;
+mod remeasuring;
 mod rewriting;
 mod ribbon;
 mod routines;
@@ -232,13 +233,16 @@ impl Clip {
             told_unsaved: false,
         };
         clip.ribbon.look_around(&clip.stage, 0);
+        clip.work_out_anew();
         clip
     }
 
     /// Returns the screen with something to complain about, where something is given.
     #[must_use]
     pub fn complaining(mut self, complaint: Option<String>) -> Self {
-        self.complaint = complaint.map(Complaint::new);
+        if let Some(complaint) = complaint {
+            self.complaint = Some(Complaint::new(complaint));
+        }
         self
     }
 

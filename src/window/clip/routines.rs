@@ -134,6 +134,7 @@ impl Clip {
             Err(error) => return self.complain(&error.to_string()),
         }
         (self.chosen, self.complaint, self.walk) = (None, None, None);
+        self.work_out_anew();
         let first = self.routine().and_then(|routine| routine.span).map(|[first, _]| first.index);
         first.map_or(Action::None, |frame| self.go_to(frame))
     }
