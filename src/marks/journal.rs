@@ -19,6 +19,9 @@ use super::{edit::Step, file::Included};
 pub struct Entries {
     /// The document it belongs to.
     pub document: String,
+    /// What the marks file contained when the journal was begun; on another computer, or after
+    /// the file was moved, that may be many steps, which this journal never held.
+    from: Included,
     /// Its steps with their checksums, in order.
     pub steps: Vec<Entry>,
     /// Length in bytes of what is whole.
@@ -28,7 +31,7 @@ pub struct Entries {
 /// One step of a journal.
 #[derive(Clone, Debug)]
 pub struct Entry {
-    /// Its sequence number, from 1, and checksum.
+    /// Its sequence number, from 1 for the document's first step, and checksum.
     pub place: Included,
     /// The step.
     pub step: Step,
@@ -54,7 +57,12 @@ pub enum JournalError {
 #[serde(rename_all = "snake_case")]
 enum Record {
     Document(String),
-    Step { sequence: u64, step: Step },
+    /// Follows the document where its file already contained steps.
+    From(Included),
+    Step {
+        sequence: u64,
+        step: Step,
+    },
 }
 
 /// Reads a journal; a missing one is empty.
@@ -72,7 +80,8 @@ fn parse(bytes: &[u8]) -> Entries {
         let Some((checksum, record)) = parse_line(line) else { break };
         match record {
             Record::Document(document) if entries.whole_bytes == 0 => entries.document = document,
-            Record::Step { sequence, step } if sequence == entries.steps.len() as u64 + 1 => {
+            Record::From(from) if entries.steps.is_empty() => entries.from = from,
+            Record::Step { sequence, step } if sequence == entries.last().sequence + 1 => {
                 let place = Included { sequence, checksum };
                 entries.steps.push(Entry { place, step });
             }
@@ -82,6 +91,13 @@ fn parse(bytes: &[u8]) -> Entries {
         entries.whole_bytes += line.len() as u64;
     }
     entries
+}
+
+impl Entries {
+    /// Returns the last step that the marks contain with all entries.
+    fn last(&self) -> &Included {
+        self.steps.last().map_or(&self.from, |entry| &entry.place)
+    }
 }
 
 fn parse_line(line: &[u8]) -> Option<(String, Record)> {
@@ -160,7 +176,7 @@ impl Journal {
                 self.keep_aside("torn")?;
                 self.file.set_len(entries.whole_bytes)?;
             }
-            self.last = entries.steps.last().map(|entry| entry.place.clone()).unwrap_or_default();
+            self.last = entries.last().clone();
             self.file.seek(SeekFrom::End(0))?;
             return Ok(entries.steps);
         }
@@ -170,6 +186,10 @@ impl Journal {
         self.file.set_len(0)?;
         self.file.seek(SeekFrom::Start(0))?;
         self.write(&Record::Document(document.to_owned()))?;
+        if included.sequence > 0 {
+            self.write(&Record::From(included.clone()))?;
+        }
+        self.last = included.clone();
         Ok(Vec::new())
     }
 
@@ -198,10 +218,10 @@ pub fn is_of(entries: &Entries, document: &str, included: &Included) -> bool {
     if entries.document != document {
         return false;
     }
-    match included.sequence.checked_sub(1) {
-        None => true,
-        Some(index) => {
-            entries.steps.get(index as usize).is_some_and(|entry| entry.place == *included)
-        }
+    if *included == entries.from {
+        return true;
     }
+    let place = included.sequence.checked_sub(entries.from.sequence + 1);
+    let entry = place.and_then(|place| entries.steps.get(place as usize));
+    entry.is_some_and(|entry| entry.place == *included)
 }

@@ -171,6 +171,41 @@ fn a_journal_of_another_document_is_set_aside() {
     assert!(place.journal().with_extension("other-1").exists());
 }
 
+/// Marks go to another computer, or into another folder, where no journal knows them: what is
+/// entered there is saved, survives a crash, and comes home again.
+#[test]
+fn marks_go_on_where_no_journal_knows_them() {
+    let place = Place::new();
+    let mut desk = place.desk();
+    for index in 30..35 {
+        add(&mut desk, index);
+    }
+    desk.save().unwrap();
+    drop(desk);
+    let elsewhere = StateFolder::at(place.folder.path().join("another computer"));
+    let mut desk = Desk::open(&place.file(), &elsewhere).unwrap();
+    assert!(!desk.is_dirty(), "there is nothing to save yet");
+    add(&mut desk, 50);
+    assert!(desk.is_dirty());
+    let there = desk.sheaf().clone();
+    // Killed before it was saved.
+    drop(desk);
+    let mut desk = Desk::open(&place.file(), &elsewhere).unwrap();
+    assert_eq!(desk.sheaf(), &there);
+    assert!(desk.can_undo());
+    desk.save().unwrap();
+    assert!(!desk.is_dirty());
+    add(&mut desk, 60);
+    desk.save().unwrap();
+    let there = desk.sheaf().clone();
+    drop(desk);
+    // The file alone has it, also without any journal.
+    assert_eq!(desk::load(&place.file(), None).unwrap(), there);
+    for state in [&place.state, &elsewhere] {
+        assert_eq!(Desk::open(&place.file(), state).unwrap().sheaf(), &there);
+    }
+}
+
 #[test]
 fn a_newer_version_is_refused_and_left_alone() {
     let place = Place::new();
