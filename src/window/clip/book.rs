@@ -33,12 +33,22 @@ impl Clip {
         })
     }
 
+    /// Says under which edition is scored, where it is not the book as it is now, as soon as
+    /// nothing else is said.
+    pub(super) fn say_edition(&mut self) {
+        if self.complaint.is_none()
+            && let Some(said) = self.session.say_edition()
+        {
+            self.complain(&said);
+        }
+    }
+
     pub(super) fn book_changed(&mut self, book: &Result<Book, String>) -> Action {
         match book {
-            Ok(book) => {
-                self.session.take_book(book.clone());
-                Action::None
-            }
+            Ok(book) => match self.session.take_book(book) {
+                Ok(_) => Action::None,
+                Err(error) => self.complain_of(&error),
+            },
             // The book as it was stays in use until it can be read again.
             Err(error) => self.complain(error),
         }

@@ -10,7 +10,7 @@ use crate::{
         At, Desk, DeskError, Edit, FileError, Id, Item, LandingOn, Mark, Phase, Quantity, Routine,
         Saved, Saving, Sheaf, StateFolder, Step, What,
     },
-    rulebook::{self, Angle, Book, LoadError},
+    rulebook::{self, Angle, Book, LoadError, Scored},
     sheet::{self, ScoreSheet},
     units::{FrameRef, Orientation, Points},
     window::{
@@ -53,11 +53,28 @@ pub struct Session {
 
 struct Open {
     desk: Desk,
-    /// What the book is found by: its name or its file.
-    named: String,
+    /// What was asked for when the book was loaded.
+    wanted: Wanted,
     book: Book,
+    /// What is to be said of the book's edition, until it is said.
+    said: Option<String>,
     words: Vocabulary,
     sheet: ScoreSheet,
+}
+
+/// Which book marks ask for.
+#[derive(Clone, PartialEq, Eq)]
+struct Wanted {
+    /// What it is found by: its name or its file.
+    name: String,
+    /// Hash of the edition that was scored with; empty before anything was.
+    hash: String,
+}
+
+impl Wanted {
+    fn of(routine: &Routine) -> Self {
+        Self { name: routine.book.clone(), hash: routine.book_hash.clone() }
+    }
 }
 
 impl Session {
@@ -83,10 +100,13 @@ impl Session {
     }
 
     fn set_out(&mut self, desk: Desk) -> Result<(), SessionError> {
-        let named = desk.sheaf().routine.book.clone();
-        let book = load_book(&named, desk.path())?;
+        let wanted = Wanted::of(&desk.sheaf().routine);
+        let scored = load_scored(&wanted, desk.path())?;
+        let said = scored.said();
+        let book = scored.book;
         let sheet = sheet::score(&book, desk.sheaf());
-        self.open = Some(Open { desk, named, book, words: Vocabulary::default(), sheet });
+        let words = Vocabulary::default();
+        self.open = Some(Open { desk, wanted, book, said, words, sheet });
         self.follow();
         Ok(())
     }
@@ -96,10 +116,11 @@ impl Session {
         let Some(open) = &mut self.open else { return Ok(false) };
         let taken = open.desk.take(step)?;
         if taken {
-            let named = &open.desk.sheaf().routine.book;
-            if *named != open.named {
-                open.book = load_book(named, open.desk.path())?;
-                open.named.clone_from(named);
+            let wanted = Wanted::of(&open.desk.sheaf().routine);
+            if wanted != open.wanted {
+                let scored = load_scored(&wanted, open.desk.path())?;
+                open.said = scored.said();
+                (open.book, open.wanted) = (scored.book, wanted);
             }
             self.follow();
         }
@@ -158,16 +179,22 @@ impl Session {
 
     /// Returns what the rule book is found by, where it is a file that may be written anew.
     pub fn book_file(&self) -> Option<&str> {
-        let named = self.open.as_ref()?.named.as_str();
+        let named = self.open.as_ref()?.wanted.name.as_str();
         (!rulebook::shipped().contains(&named)).then_some(named)
     }
 
-    /// Goes on under a book that was written anew.
-    pub fn take_book(&mut self, book: Book) {
-        if let Some(open) = &mut self.open {
-            open.book = book;
-            self.follow();
-        }
+    /// Goes on under a book that was written anew: a change like any other, which can be undone.
+    pub fn take_book(&mut self, book: &Book) -> Result<bool, SessionError> {
+        let Some(routine) = self.sheaf().map(|sheaf| sheaf.routine.clone()) else {
+            return Ok(false);
+        };
+        let (edition, book_hash) = (book.edition.clone(), book.hash.clone());
+        self.change_routine(Routine { edition, book_hash, ..routine })
+    }
+
+    /// Returns, once, what a judge should know of the edition that is scored under.
+    pub fn say_edition(&mut self) -> Option<String> {
+        self.open.as_mut()?.said.take()
     }
 
     /// Returns what something seen is called in the book's words.
@@ -380,12 +407,13 @@ impl Session {
     }
 }
 
-/// Finds the book that marks name. A book of one's own may have moved along with the marks.
-fn load_book(named: &str, marks: &Path) -> Result<Book, LoadError> {
-    rulebook::load(named).or_else(|error| {
-        let beside = Path::new(named).file_name().map(|name| marks.with_file_name(name));
+/// Finds the book that marks name, in the edition that they were scored under where it is kept. A
+/// book of one's own may have moved along with the marks.
+fn load_scored(wanted: &Wanted, marks: &Path) -> Result<Scored, LoadError> {
+    rulebook::load_scored(&wanted.name, &wanted.hash).or_else(|error| {
+        let beside = Path::new(&wanted.name).file_name().map(|name| marks.with_file_name(name));
         let beside = beside.filter(|path| path.is_file()).ok_or(error)?;
-        rulebook::load(&beside.to_string_lossy())
+        rulebook::load_scored(&beside.to_string_lossy(), &wanted.hash)
     })
 }
 

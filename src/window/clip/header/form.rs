@@ -72,7 +72,16 @@ impl Form {
                 Err(error) => complaint = Some(error),
             }
         }
-        let book = books.iter().position(|book| book.name == routine.book).unwrap_or(0);
+        // A routine goes on under the edition that it was scored with until another is chosen.
+        if let Ok(kept) = Named::scored(&routine)
+            && books.iter().all(|named| named.book.hash != kept.book.hash)
+        {
+            books.push(kept);
+        }
+        let asked = |named: &Named| named.name == routine.book;
+        let scored = |named: &Named| asked(named) && named.book.hash == routine.book_hash;
+        let place = books.iter().position(scored).or_else(|| books.iter().position(asked));
+        let book = place.unwrap_or(0);
         let lines = [&routine.athlete, &routine.judge, &routine.date, &routine.id];
         let lines = lines.map(|text| Line::new(text.as_str()));
         let (field, elsewhere) = (Field::Athlete, None);

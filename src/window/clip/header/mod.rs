@@ -13,7 +13,7 @@ use iced::{
 use super::{Action, Clip, Dialogue, session::SessionError};
 use crate::{
     marks::{ClipFacts, Routine, Sheaf, path_for},
-    rulebook::{self, Book},
+    rulebook::{self, Book, Edition, LoadError},
     window::{
         memory::LastRoutine,
         typing::{self, Typed},
@@ -29,13 +29,28 @@ pub struct Named {
     pub name: String,
     /// The book.
     pub book: Book,
+    /// Whether it is an edition that was scored under, kept since the book was changed.
+    kept: bool,
 }
 
 impl Named {
     /// Finds a book by its name or file; says in words what is wrong with it.
     pub fn load(name: &str) -> Result<Self, String> {
         let book = rulebook::load(name).map_err(|error| error.to_string())?;
-        Ok(Self { name: name.to_owned(), book })
+        Ok(Self { name: name.to_owned(), book, kept: false })
+    }
+
+    /// Finds the book of a routine in the edition that it was scored under, where that is kept.
+    fn scored(routine: &Routine) -> Result<Self, LoadError> {
+        let scored = rulebook::load_scored(&routine.book, &routine.book_hash)?;
+        let kept = matches!(scored.edition, Edition::Kept { .. });
+        Ok(Self { name: routine.book.clone(), book: scored.book, kept })
+    }
+
+    /// Returns the title, and the edition of a book that is not as it is now.
+    fn title(&self) -> String {
+        let Book { title, edition, .. } = &self.book;
+        if self.kept { format!("{title}, {edition} as scored") } else { title.clone() }
     }
 }
 

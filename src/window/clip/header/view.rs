@@ -58,10 +58,11 @@ impl Form {
     }
 
     fn choose_book_view(&self) -> Element<'_, Message> {
-        let books = self.books.iter().enumerate().map(|(place, named)| {
-            (named.book.title.as_str(), place == self.book, Message::BookChosen(place))
-        });
-        let own = ("A book of your own …", false, Message::BookAsked);
+        let books =
+            self.books.iter().enumerate().map(|(place, named)| {
+                (named.title(), place == self.book, Message::BookChosen(place))
+            });
+        let own = ("A book of your own …".to_owned(), false, Message::BookAsked);
         choices(books.chain([own]))
     }
 
@@ -69,7 +70,7 @@ impl Form {
         let events = self.book().map(Book::events).unwrap_or_default();
         choices(events.iter().map(|event| {
             let current = event.id == self.routine.event;
-            (event.name.as_str(), current, Message::EventChosen(event.id.clone()))
+            (event.name.clone(), current, Message::EventChosen(event.id.clone()))
         }))
     }
 
@@ -77,7 +78,7 @@ impl Form {
         let divisions = self.book().into_iter().flat_map(|it| it.divisions_of(&self.routine.event));
         choices(divisions.map(|division| {
             let current = division.id == self.routine.division;
-            (division.name.as_str(), current, Message::DivisionChosen(division.id.clone()))
+            (division.name.clone(), current, Message::DivisionChosen(division.id.clone()))
         }))
     }
 
@@ -106,8 +107,8 @@ fn labelled<'a>(label: &'a str, content: impl Into<Element<'a, Message>>) -> Ele
     .into()
 }
 
-fn choices<'a>(choices: impl Iterator<Item = (&'a str, bool, Message)>) -> Element<'a, Message> {
-    let choice = |(name, current, message): (&'a str, bool, Message)| {
+fn choices<'a>(choices: impl Iterator<Item = (String, bool, Message)>) -> Element<'a, Message> {
+    let choice = |(name, current, message): (String, bool, Message)| {
         button(text(name))
             .padding([theme::space::TIGHT, theme::space::SMALL])
             .style(if current { theme::main_button } else { theme::other_button })
