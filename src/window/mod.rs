@@ -223,6 +223,7 @@ impl Program {
             clip::Action::None => Task::none(),
             clip::Action::Run(task) => task.map(Message::Clip),
             clip::Action::OpenOther => start::ask().map(Message::Start),
+            clip::Action::Open(wanted) => self.open(wanted),
             clip::Action::Own(command) => self.own(command),
         }
     }

@@ -10,11 +10,11 @@ use std::{
 };
 
 use super::{
-    clip::{Arrived, Clip, Session},
+    clip::{Arrived, Clip, Complaint, Remedy, Session},
     memory::{LastRoutine, marks_elsewhere},
     stage::Stage,
 };
-use crate::marks::{self, Sheaf, StateFolder};
+use crate::marks::{self, Kin, Sheaf, StateFolder};
 
 /// What is to be opened.
 #[derive(Clone, Debug)]
@@ -61,7 +61,7 @@ pub fn open(wanted: &Wanted, shown: Option<PathBuf>, last: LastRoutine) -> Openi
                 let doubt = session.sheaf().and_then(|sheaf| doubt(sheaf, &stage));
                 (session, doubt)
             }
-            Err(error) => (Session::empty(shown), Some(error.to_string())),
+            Err(error) => (Session::empty(shown), Some(Complaint::new(error.to_string()))),
         },
         None => (Session::empty(shown), None),
     };
@@ -108,21 +108,18 @@ fn clip_of_marks(path: &Path) -> Result<PathBuf, Opening> {
 }
 
 /// Returns what to tell when the marks were made on another file.
-fn doubt(sheaf: &Sheaf, stage: &Stage) -> Option<String> {
+fn doubt(sheaf: &Sheaf, stage: &Stage) -> Option<Complaint> {
     let (then, now) = (sheaf.clip.as_ref()?, stage.clip_facts());
-    if then.quick_id.is_empty() || then.quick_id == now.quick_id {
+    if then.quick_id.is_empty() || marks::kin(then, &now) == Kin::Same {
         return None;
     }
-    let times = if then.time_base == now.time_base {
-        "Marks are found by their time; look at a few of them before you trust the rest."
-    } else {
-        "Its times are counted otherwise too, so marks may lie on other frames: check each."
-    };
-    Some(format!(
-        "These marks were made on another file, {}: perhaps this is a copy that was coded anew or \
-         cut. {times}",
+    let text = format!(
+        "These marks were made on another file, {}. If this is a copy of the same recording, move \
+         them here: by their times, or, where its beginning was cut, go to the frame on which a \
+         line of the paper should lie.",
         then.name
-    ))
+    );
+    Some(Complaint::new(text).with(&[Remedy::MoveByTime, Remedy::MoveChosenHere]))
 }
 
 fn only(paths: &[PathBuf]) -> Option<PathBuf> {

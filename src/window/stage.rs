@@ -49,7 +49,7 @@ impl Stage {
     }
 
     /// Returns the clip as far as it is counted and proved by now.
-    fn footage(&self) -> Footage {
+    pub fn footage(&self) -> Footage {
         self.reader.footage()
     }
 
@@ -126,6 +126,19 @@ impl Stage {
         // The table has every frame up to the last; what stands in is the frame's own instant.
         let alone = FrameRef { ticks, index: frame, field: None, lo: ticks, hi: ticks };
         self.footage().table().frame_ref(frame as usize).unwrap_or(alone)
+    }
+
+    /// Returns how marks name the frame nearest to an instant; nothing beyond the clip's ends.
+    pub fn nearest(&self, instant: Ticks) -> Option<FrameRef> {
+        let footage = self.footage();
+        let table = footage.table();
+        table.frame_ref(table.nearest(instant)?)
+    }
+
+    /// Returns the first frame that has the same picture, where the frame only repeats it.
+    pub fn same_as(&self, frame: u64) -> Option<u64> {
+        let first = self.footage().table().same_picture(frame as usize).start as u64;
+        (first < frame).then_some(first)
     }
 
     /// Wishes for a frame; the newest wish wins. Its neighbours are fetched afterwards, so that the

@@ -13,6 +13,7 @@ mod bar_codes;
 mod clips;
 mod colours;
 mod drawn;
+mod files;
 #[path = "../video/hdr_codes.rs"]
 mod hdr_codes;
 mod pictures;

@@ -14,38 +14,38 @@ use crate::clips;
 const SIZE: [u32; 2] = [1280, 800];
 
 /// A clip of its own in a folder of its own, opened without marks.
-fn fresh(name: &str) -> (Harness, PathBuf) {
+pub fn fresh(name: &str) -> (Harness, PathBuf) {
     let clip = clips::fresh(name);
     (open(&clip), clip)
 }
 
-fn open(clip: &Path) -> Harness {
+pub fn open(clip: &Path) -> Harness {
     Harness::open(Some(clip), SIZE, "tiny-skia").unwrap()
 }
 
 /// Fills in the header with the judge's code only.
-fn begin(window: &mut Harness) {
+pub fn begin(window: &mut Harness) {
     window.press(&["Return", "Tab"]);
     window.write("J-9");
     window.press(&["Return"]);
 }
 
-fn put(window: &mut Harness, text: &str) {
+pub fn put(window: &mut Harness, text: &str) {
     window.press(&["Return"]);
     window.write(text);
     window.press(&["Return"]);
 }
 
-fn saved(path: &Path) -> marks::Sheaf {
+pub fn saved(path: &Path) -> marks::Sheaf {
     marks::load(path, StateFolder::of_user().as_ref()).unwrap()
 }
 
-fn marks_of(clip: &Path, routine: &str) -> PathBuf {
+pub fn marks_of(clip: &Path, routine: &str) -> PathBuf {
     marks::path_for(clip, routine, "J-9")
 }
 
 #[track_caller]
-fn assert_says(window: &mut Harness, part: &str) {
+pub fn assert_says(window: &mut Harness, part: &str) {
     assert!(window.says(part), "not on screen: {part}; there is {:?}", window.texts());
 }
 

@@ -1,7 +1,10 @@
 //! The clip screen: the frame, the ribbon and the clip line, and the paper beside them.
 
 mod book;
+mod changed;
 mod clip_line;
+mod complaint;
+mod copy;
 mod editing;
 mod going;
 mod header;
@@ -36,6 +39,7 @@ use super::{
     frame::{Told, Viewport},
     keymap::{self, Command},
     memory::LastRoutine,
+    opening::Wanted,
     paper::{self, Key},
     playback::{Playback, Speed},
     points::{Measuring, PlaneForm, PlaneMessage, Planing, plane_message_for},
@@ -45,16 +49,18 @@ use super::{
     write::Entry,
 };
 use crate::{
+    footage::SourceState,
     marks::{DeskError, Routine, Saved},
     rulebook::Book,
     units::Orientation,
 };
+pub use complaint::{Complaint, Remedy};
 use header::Form;
 use offers::{WriteKey, WriteLine};
 use reference::Page;
 use ribbon::Ribbon;
 use routines::Known;
-use saving::{Complaint, Disk};
+use saving::Disk;
 pub use session::Session;
 use walk::Walk;
 
@@ -174,6 +180,8 @@ pub enum Message {
     BookDropped(PathBuf),
     /// The rule book's file was written anew: the book, or what is wrong with it.
     BookChanged(Arc<Result<Book, String>>),
+    /// Something became of the clip's file.
+    ClipChanged(SourceState),
     /// A routine of the clip was pressed.
     RoutinePressed(usize),
     /// The form of a plane was used.
@@ -194,8 +202,10 @@ pub enum Action {
     None,
     /// A task of its own.
     Run(Task<Message>),
-    /// To open another clip.
+    /// To open another clip, which a person chooses.
     OpenOther,
+    /// To open this.
+    Open(Wanted),
     /// A command that every screen has.
     Own(Command),
 }
@@ -239,10 +249,8 @@ impl Clip {
 
     /// Returns the screen with something to complain about, where something is given.
     #[must_use]
-    pub fn complaining(mut self, complaint: Option<String>) -> Self {
-        if let Some(complaint) = complaint {
-            self.complaint = Some(Complaint::new(complaint));
-        }
+    pub fn complaining(mut self, complaint: Option<Complaint>) -> Self {
+        self.complaint = complaint.or(self.complaint);
         self
     }
 
@@ -286,6 +294,13 @@ impl Clip {
 
     /// Does what a message asks for.
     pub fn update(&mut self, message: Message) -> Action {
+        let action = self.answer(message);
+        // Undo may lead back to another edition, as another routine does.
+        self.say_edition();
+        action
+    }
+
+    fn answer(&mut self, message: Message) -> Action {
         match message {
             Message::KeyPressed(event) => self.key_pressed(&event),
             Message::Asked(command) => self.command(command),
@@ -300,6 +315,7 @@ impl Clip {
             Message::Header(message) => self.header(message),
             Message::BookDropped(path) => self.book_dropped(&path),
             Message::BookChanged(book) => self.book_changed(&book),
+            Message::ClipChanged(state) => self.clip_changed(state),
             Message::RoutinePressed(place) => self.open_routine(place),
             Message::Planes(message) => self.planes(message),
             Message::SaveDue => self.save(),
@@ -426,7 +442,12 @@ impl Clip {
 
     /// Returns what the screen listens to.
     pub fn subscription(&self) -> Subscription<Message> {
-        Subscription::batch([self.arrivals(), self.when_to_save(), self.book_changes()])
+        Subscription::batch([
+            self.arrivals(),
+            self.when_to_save(),
+            self.book_changes(),
+            self.clip_changes(),
+        ])
     }
 
     fn arrivals(&self) -> Subscription<Message> {

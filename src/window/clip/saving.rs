@@ -1,30 +1,14 @@
-//! Saving beside the thread of the window, and what to do when something could not be done.
+//! Saving beside the thread of the window.
 
 use std::{path::PathBuf, sync::Arc};
 
-use iced::{
-    Element, Length, Subscription, Task, time,
-    widget::{button, column, container, row, text},
-};
+use iced::{Subscription, Task, time};
 
-use super::{Action, Clip, Message, session::SessionError};
+use super::{Action, Clip, Message, complaint::Complaint, session::SessionError};
 use crate::{
     marks::{DeskError, FileError, Saved},
-    window::{
-        keymap::{self, Command},
-        memory::marks_elsewhere,
-        theme::{self, size},
-    },
+    window::memory::marks_elsewhere,
 };
-
-/// Something that went wrong, and what may be done about it.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Complaint {
-    /// What went wrong, in words.
-    text: String,
-    /// What may be done.
-    remedies: Vec<Remedy>,
-}
 
 /// How it stands with the file.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -38,99 +22,20 @@ pub enum Disk {
     Refused,
 }
 
-/// Something to do about what went wrong.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Remedy {
-    /// The marks are opened as they lie on disk.
-    TakeTheirs,
-    /// The marks go on in a new file beside the old one.
-    KeepBoth,
-    /// The marks go on in a file in the user's own folder.
-    Elsewhere,
-}
-
-impl Remedy {
-    const fn says(self) -> &'static str {
-        match self {
-            Self::TakeTheirs => "Open what is on disk",
-            Self::KeepBoth => "Keep mine in a file of its own",
-            Self::Elsewhere => "Keep the marks in my own folder",
-        }
-    }
-}
-
-impl Complaint {
-    /// Returns a complaint about which nothing can be done but to read it.
-    pub fn new(text: impl Into<String>) -> Self {
-        Self { text: text.into(), remedies: Vec::new() }
-    }
-
-    fn of(error: &DeskError) -> Self {
-        let remedies = match error {
-            DeskError::ChangedOutside { .. } => vec![Remedy::TakeTheirs, Remedy::KeepBoth],
-            DeskError::File(FileError::Unwritable { .. }) => vec![Remedy::Elsewhere],
-            _ => Vec::new(),
-        };
-        Self { text: error.to_string(), remedies }
-    }
-
-    /// Draws the complaint.
-    pub fn view(&self) -> Element<'_, Message> {
-        let small = |label: String, message| {
-            button(text(label).size(size::SMALL))
-                .padding([theme::space::HAIR, theme::space::SMALL])
-                .style(theme::other_button)
-                .on_press(message)
-        };
-        let sign = text("✗").font(theme::STRONG).style(theme::ink(theme::INK_MISSED));
-        let remedies = self.remedies.iter().enumerate().map(|(place, remedy)| {
-            let command = Command::Remedy(place as u8);
-            let label = format!("{} ({})", remedy.says(), keymap::key_of(command));
-            small(label, Message::Asked(command)).into()
-        });
-        let remedies = row(remedies).push(small("Close".to_owned(), Message::ComplaintClosed));
-        let said = column![text(&self.text), remedies.spacing(theme::space::SMALL).wrap()]
-            .spacing(theme::space::SMALL)
-            .width(Length::Fill);
-        container(row![sign, said].spacing(theme::space::SMALL))
-            .padding(theme::space::SMALL)
-            .style(theme::complaint)
-            .into()
-    }
-}
-
 impl Clip {
-    pub(super) fn complain(&mut self, text: &str) -> Action {
-        self.complaint = Some(Complaint::new(text));
-        Action::None
+    /// Opens the marks as they lie on disk.
+    pub(super) fn take_theirs(&mut self) -> Result<(), SessionError> {
+        self.session.reopen()
     }
 
-    pub(super) fn complain_of(&mut self, error: &SessionError) -> Action {
-        self.complaint = Some(match error {
-            SessionError::Desk(error) => Complaint::of(error),
-            other => Complaint::new(other.to_string()),
-        });
-        Action::None
+    /// Goes on in a file of its own beside the old one.
+    pub(super) fn keep_both(&mut self) -> Result<(), SessionError> {
+        self.go_on_in(|path| path.parent().map(PathBuf::from))
     }
 
-    pub(super) fn close_complaint(&mut self) -> Action {
-        self.complaint = None;
-        self.disk = Disk::Ready;
-        Action::None
-    }
-
-    /// Does what the complaint offers in this place.
-    pub(super) fn remedy(&mut self, place: u8) -> Action {
-        let offered = self.complaint.as_ref().and_then(|it| it.remedies.get(usize::from(place)));
-        let Some(remedy) = offered.copied() else { return Action::None };
-        let done = match remedy {
-            Remedy::TakeTheirs => self.session.reopen(),
-            Remedy::KeepBoth => self.go_on_in(|path| path.parent().map(PathBuf::from)),
-            Remedy::Elsewhere => self.go_on_in(|_| marks_elsewhere()),
-        };
-        (self.complaint, self.chosen, self.disk) = (None, None, Disk::Ready);
-        self.look_for_routines();
-        done.map_or_else(|error| self.complain_of(&error), |()| Action::None)
+    /// Goes on in a file in the user's own folder.
+    pub(super) fn keep_elsewhere(&mut self) -> Result<(), SessionError> {
+        self.go_on_in(|_| marks_elsewhere())
     }
 
     /// Goes on in a file that is not there yet, in the folder that is given.

@@ -95,8 +95,11 @@ impl Clip {
     fn controls(&self) -> Element<'_, Message> {
         let seen = self.frame_seen();
         let going = if seen == self.frame { String::new() } else { format!(" → {}", self.frame) };
-        let place =
-            text(format!("Frame {seen} of {}{going}", self.stage.last_frame())).font(theme::STRONG);
+        // Nobody can tell such frames apart, so what is seen on one may have been on the other.
+        let same = self.stage.same_as(seen);
+        let same = same.map(|first| format!(", same picture as {first}")).unwrap_or_default();
+        let last = self.stage.last_frame();
+        let place = text(format!("Frame {seen} of {last}{same}{going}")).font(theme::STRONG);
         let clock = text(words::clock(self.stage.time_base(), self.stage.ticks_of(seen)))
             .style(theme::ink(theme::ON_STAGE_QUIET));
         let here = text(self.marks_here())
@@ -132,7 +135,7 @@ impl Clip {
 
     /// Returns the frame whose picture is on screen: the number shown is the picture's own, also
     /// while the one asked for is still being decoded.
-    fn frame_seen(&self) -> u64 {
+    pub(super) fn frame_seen(&self) -> u64 {
         let latest = self.stage.latest().filter(|_| self.playback.is_none());
         latest.map_or(self.frame, |picture| picture.frame as u64)
     }

@@ -171,6 +171,14 @@ impl Harness {
         self.take(Message::Clip(clip::Message::SaveDue));
     }
 
+    /// Looks what became of the clip's file, as a window does every few seconds.
+    pub fn look_at_files(&mut self) {
+        if let Screen::Clip(clip) = &self.program.screen {
+            let state = clip.file_state();
+            self.take(Message::Clip(clip::Message::ClipChanged(state)));
+        }
+    }
+
     /// Takes in what has arrived and returns whether the picture asked for is among it.
     pub fn is_picture_shown(&mut self) -> bool {
         self.take(Message::Clip(clip::Message::PictureArrived));
