@@ -2,11 +2,10 @@
 
 use std::fmt::Write as _;
 
-use super::card_faults;
+use super::{card_angles, card_faults, card_limits};
 use crate::{
     rulebook::{
-        Angle, BandAmount, Book, Consequence, Counts, Credit, Decides, Element, Formula,
-        Requirement, Scoring, Text, Time, ValueParts,
+        Angle, Book, Counts, Credit, Element, Formula, Requirement, Scoring, Text, ValueParts,
     },
     units::Points,
 };
@@ -56,7 +55,7 @@ pub fn card(book: &Book, event: &str, division: &str) -> Option<Card> {
     let void = book.whens_of(event, division).into_iter().filter(|when| when.void);
     let void = void.map(|when| row(&when.shorthand, &when.label, "void", &when.page));
     let mut voids: Vec<Row> = void.chain(card_faults::voids(book, at)).collect();
-    voids.extend(consequences(scoring));
+    voids.extend(card_limits::consequences(scoring));
     let mut sections = vec![
         Section {
             title: "Value parts",
@@ -67,7 +66,7 @@ pub fn card(book: &Book, event: &str, division: &str) -> Option<Card> {
             title: "Requirements",
             rows: rows(book.requirements_of(event, division), requirement),
         },
-        Section { title: "Angles", rows: rows(angles(book, at), angle) },
+        Section { title: "Angles", rows: card_angles::angles(book, at) },
         Section {
             title: "Text",
             rows: book.text_of(event, division).map(text).into_iter().collect(),
@@ -75,8 +74,8 @@ pub fn card(book: &Book, event: &str, division: &str) -> Option<Card> {
         Section { title: "Faults that differ", rows: card_faults::faults(book, at) },
         Section { title: "Falls, help, swings, contacts", rows: card_faults::whens(book, at) },
         Section { title: "Void and not allowed", rows: voids },
-        Section { title: "Times", rows: rows(book.times_of(event, division), time) },
-        Section { title: "Limits and bonuses", rows: limits(book, at) },
+        Section { title: "Times", rows: card_limits::times(book, at) },
+        Section { title: "Limits and bonuses", rows: card_limits::limits(book, at) },
     ];
     sections.retain(|section| !section.rows.is_empty());
     Some(Card {
@@ -104,7 +103,8 @@ impl Card {
     }
 }
 
-fn rows<'a, T: 'a>(rules: Vec<&'a T>, row: impl Fn(&'a T) -> Row) -> Vec<Row> {
+/// Returns a row for each rule.
+pub(super) fn rows<'a, T: 'a>(rules: Vec<&'a T>, row: impl Fn(&'a T) -> Row) -> Vec<Row> {
     rules.into_iter().map(row).collect()
 }
 
@@ -170,46 +170,6 @@ fn requirement(rule: &Requirement) -> Row {
     row(&rule.shorthand, &rule.label, &format!("{}{each}", rule.price.short()), &rule.page)
 }
 
-/// Returns the angle rules that some element of the division is asked.
-fn angles<'a>(book: &'a Book, (event, division): (&str, &str)) -> Vec<&'a Angle> {
-    let asked = |angle: &&Angle| {
-        angle.scope.covers(event, division)
-            && book
-                .elements
-                .iter()
-                .any(|e| e.event == event && book.allowed(e, division) && angle.asks_of(e))
-    };
-    book.angles.iter().filter(asked).collect()
-}
-
-fn angle(rule: &Angle) -> Row {
-    let mut says = vec![format!("{} {}", rule.side.words(), rule.target)];
-    if let Some(decides) = rule.decides {
-        // A jump has no heel that drops: it is over when it lands.
-        says.push(match decides {
-            Decides::TurningFoot => format!("by {}, to {}", decides.words(), rule.ends.words()),
-            _ => format!("by {}", decides.words()),
-        });
-    }
-    if !rule.gates.is_empty() {
-        let within = rule.gate_within;
-        let kept = if within.0 > 0.0 { format!(" from {within} short") } else { String::new() };
-        says.push(format!("no {}{kept}", credit(&rule.gates)));
-    }
-    says.extend(rule.bands.iter().map(|band| {
-        let amount = match band.amount {
-            BandAmount::Flat(amount) => amount.short(),
-            BandAmount::Proportional { from, to, .. } => format!("{}–{}", from.short(), to.short()),
-        };
-        match band.up_to {
-            Some(up_to) => format!("to {up_to} short {amount}"),
-            None => format!("beyond {amount}"),
-        }
-    }));
-    let row = row(&rule.shorthand, &rule.label, &says.join("; "), &rule.page);
-    Row { angle: Some(rule.clone()), ..row }
-}
-
 /// Returns the kinds of credit in words.
 pub(super) fn credit(gates: &[Credit]) -> String {
     let word = |credit: &Credit| match credit {
@@ -230,32 +190,6 @@ pub(super) const fn times(counts: Counts) -> &'static str {
     }
 }
 
-fn consequences(scoring: &Scoring) -> Vec<Row> {
-    let all = [
-        ("Element not allowed", scoring.not_allowed),
-        ("Vault not in the list", scoring.unlisted_vault),
-        ("Vault not as announced", scoring.not_as_announced),
-    ];
-    let says = |consequence| match consequence {
-        Consequence::NoCredit => None,
-        Consequence::Amount(amount) => Some(amount.short()),
-        Consequence::Void => Some("void".to_owned()),
-    };
-    all.into_iter().filter_map(|(label, is)| Some(row("", label, &says(is)?, ""))).collect()
-}
-
-fn time(rule: &Time) -> Row {
-    let mut says = if rule.void { "void".to_owned() } else { rule.amount.short() };
-    if !rule.removes.is_empty() {
-        let _ = write!(says, ", no {}", credit(&rule.removes));
-    }
-    if let Some(signal) = rule.warn_at {
-        let seconds = Points(signal).short();
-        let _ = write!(says, ", signal at {} s", seconds.trim_end_matches(".0"));
-    }
-    row("", &rule.label, &says, &rule.page)
-}
-
 /// Returns the elements of a compulsory routine in their order, and what differing from it costs.
 fn text(rule: &Text) -> Row {
     let mut left_out = rule.left_out.short();
@@ -268,27 +202,4 @@ fn text(rule: &Text) -> Row {
         rule.swapped.short()
     );
     row("", &rule.elements.join(", "), &says, &rule.page)
-}
-
-fn limits(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
-    let mut limits = rows(book.caps_of(event, division), |cap| {
-        row("", &cap.label, &format!("at most {}", cap.at_most.short()), &cap.page)
-    });
-    limits.extend(rows(book.too_many_of(event, division), |rule| {
-        let each = if rule.void { "void".to_owned() } else { rule.amount.short() };
-        let says = format!("{each} for each beyond {}", rule.at_most);
-        row("", &rule.label, &says, &rule.page)
-    }));
-    limits.extend(rows(book.too_few_of(event, division), |rule| {
-        let steps = rule.steps.iter();
-        let steps = steps.map(|step| format!("below {} {}", step.below, step.amount.short()));
-        row("", &rule.label, &steps.collect::<Vec<_>>().join("; "), &rule.page)
-    }));
-    limits.extend(rows(book.connections_of(event, division), |rule| {
-        row(&rule.shorthand, &rule.label, &format!("+ {}", rule.amount.short()), &rule.page)
-    }));
-    limits.extend(rows(book.bonuses_of(event, division), |bonus| {
-        row("", &bonus.label, &format!("+ {}", bonus.amount.short()), &bonus.page)
-    }));
-    limits
 }

@@ -2,7 +2,10 @@
 
 use std::{collections::BTreeSet, fmt::Write as _};
 
-use super::card::{Row, credit, row, times};
+use super::{
+    card::{Row, credit, row, times},
+    card_limits::OFF_THE_WHOLE,
+};
 use crate::rulebook::{Book, Fault, FaultAmount, When};
 
 /// Returns a row for every fault that costs something else in another division of the event, and
@@ -81,7 +84,7 @@ fn says(fault: &Fault) -> String {
         let _ = write!(says, ", no {}", credit(&fault.removes));
     }
     if fault.neutral {
-        says.push_str(", off the whole score");
+        says.push_str(OFF_THE_WHOLE);
     }
     says
 }
@@ -90,6 +93,9 @@ fn when_row(when: &When) -> Row {
     let mut says = format!("{}{}", when.amount.short(), times(when.counts));
     if !when.removes.is_empty() {
         let _ = write!(says, ", no {}", credit(&when.removes));
+    }
+    if when.neutral {
+        says.push_str(OFF_THE_WHOLE);
     }
     row(&when.shorthand, &when.label, &says, &when.page)
 }

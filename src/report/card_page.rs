@@ -72,6 +72,7 @@ fn directions(angle: &Angle) -> (f64, f64) {
     }
 }
 
+/// Returns a coordinate to a tenth; adding 0 takes the sign from a zero.
 fn coordinate(value: f64) -> String {
-    format!("{value:.1}")
+    format!("{:.1}", (value * 10.0).round() / 10.0 + 0.0)
 }

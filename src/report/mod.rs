@@ -2,7 +2,9 @@
 
 mod agreement_page;
 mod card;
+mod card_angles;
 mod card_faults;
+mod card_limits;
 mod card_page;
 mod chart;
 mod drawing;

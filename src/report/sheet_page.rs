@@ -66,7 +66,7 @@ fn head(sheet: &ScoreSheet) -> Markup {
                 @if !of.judge.is_empty() { " · judge " (of.judge) }
                 @if !of.date.is_empty() { " · " (of.date) }
             }
-            p { (of.title) ", edition " (of.edition) }
+            p { (of.title) ", edition " (of.edition) " (" (of.short_hash()) ")" }
         }
     }
 }

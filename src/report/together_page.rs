@@ -24,7 +24,7 @@ pub fn together_page(together: &Together) -> String {
                         @if !of.judge.is_empty() { " · judge " (of.judge) }
                         @if !of.date.is_empty() { " · " (of.date) }
                     }
-                    p { (of.title) ", edition " (of.edition) }
+                    p { (of.title) ", edition " (of.edition) " (" (of.short_hash()) ")" }
                 }
                 p { (together.how) }
                 (rows(together))

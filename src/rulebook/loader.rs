@@ -28,6 +28,20 @@ pub enum LoadError {
         /// What the system said.
         cause: io::Error,
     },
+    /// The file is not a text at all, or not one in UTF-8.
+    #[error(
+        "{path} is no text in UTF-8 from line {line} on{hint}: save it as plain text in UTF-8, or \
+         name the TOML file of the rule book",
+        path = path.display(),
+    )]
+    NotText {
+        /// The file.
+        path: PathBuf,
+        /// Line of the first byte that is none of a text, counted from 1.
+        line: usize,
+        /// What it seems to be instead; empty where nothing tells.
+        hint: &'static str,
+    },
     /// The file is not a rule book; `report` shows every error in its place.
     #[error("{name} has {count} errors:\n{report}")]
     Invalid {
@@ -96,8 +110,21 @@ fn read_text(path: &str) -> Result<String, LoadError> {
         }
         _ => LoadError::Unreadable { path: path.clone(), cause },
     })?;
-    String::from_utf8(bytes).map_err(|error| LoadError::Unreadable {
-        path,
-        cause: io::Error::new(io::ErrorKind::InvalidData, error.utf8_error()),
-    })
+    text_in(bytes).map_err(|(line, hint)| LoadError::NotText { path, line, hint })
+}
+
+/// Returns the text of a file, or the line where it stops being one and what it seems to be.
+fn text_in(bytes: Vec<u8>) -> Result<String, (usize, &'static str)> {
+    // No text holds a zero byte, though UTF-8 allows it: UTF-16 without its mark is full of them.
+    let zero = bytes.iter().position(|byte| *byte == 0);
+    let broken = std::str::from_utf8(&bytes).err().map(|error| error.valid_up_to());
+    let hint = match bytes[..] {
+        [0xff, 0xfe, ..] | [0xfe, 0xff, ..] => ", it seems to be UTF-16",
+        [b'P', b'K', ..] => ", it seems to be a spreadsheet or a zip file",
+        _ => "",
+    };
+    match [zero, broken].into_iter().flatten().min() {
+        Some(at) => Err((bytes[..at].split(|byte| *byte == b'\n').count(), hint)),
+        None => String::from_utf8(bytes).map_err(|_| (1, hint)),
+    }
 }

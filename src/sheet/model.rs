@@ -76,6 +76,14 @@ pub struct Standing {
     pub date: String,
 }
 
+impl Standing {
+    /// Returns enough of the book's hash to tell two texts of one edition apart by eye: the first
+    /// twelve digits.
+    pub fn short_hash(&self) -> &str {
+        self.book_hash.get(..12).unwrap_or(&self.book_hash)
+    }
+}
+
 /// Lowest and highest score over the close calls.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub struct Range {

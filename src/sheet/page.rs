@@ -68,7 +68,8 @@ impl Page {
 
     /// Writes under which rules a sheet was made, and for whom.
     pub fn standing(&mut self, standing: &Standing) {
-        self.line(&format!("{}, edition {}", standing.title, standing.edition));
+        let Standing { title, edition, .. } = standing;
+        self.line(&format!("{title}, edition {edition} ({})", standing.short_hash()));
         let mut who = format!("{}, {}", standing.event, standing.division);
         for (word, what) in
             [("athlete", &standing.athlete), ("judge", &standing.judge), ("on", &standing.date)]

@@ -1,8 +1,13 @@
 //! The judge's card and the chart of elements.
 
-use stillcall::{report, rulebook};
+use stillcall::{marks::Quantity::Split, report, rulebook, sheet::score};
 
-use crate::books::{P, ask::example, book};
+use crate::books::{
+    P,
+    ask::{example, like_base, off, points},
+    book,
+    write::write,
+};
 
 #[test]
 fn the_card_holds_what_the_division_is_asked_and_nothing_of_another() {
@@ -92,4 +97,92 @@ fn the_vaults_of_the_division_stand_with_their_start_values() {
         text.lines().find(|line| line.contains("Half on")).unwrap().trim_end().to_owned()
     };
     assert!(value("low").ends_with("10.0") && value("high").ends_with("9.4"), "{}", value("high"));
+}
+
+#[test]
+fn the_card_says_where_credit_and_each_band_end_as_the_score_does() {
+    // Credit is kept at exactly 20 degrees short (the guide's "up to so many degrees short"), and
+    // a band that does not include its end leaves it to the next.
+    let bands = "{ up_to = 12, inclusive = false, amount = 0.1 }, { over = 14, up_to = 30, \
+                 proportional = { from = 0.1, to = 0.3, grid = 0.05 } }, { amount = 0.5 }";
+    let split = |bands: &str| {
+        let book = like_base(&format!(
+            "[[angle]]\nid = \"split\"\nlabel = \"Split\"\nevents = \"beam\"\ntags = \"leap\"\n\
+             quantity = \"split\"\ntarget = 120\nside = \"at-least\"\nround_to = 0.5\n\
+             gates = [\"value-part\", \"requirement\"]\ngate_within = 20\nbands = [{bands}]\n\
+             counts = \"once\"\n"
+        ));
+        let line =
+            |text: String| text.lines().find(|line| line.contains("Split")).unwrap().to_owned();
+        (line(report::card(&book, "beam", "low").unwrap().text()), book)
+    };
+    let (line, book) = split(bands);
+    let says = "at least 120°; rounded to 0.5°; no value part, requirement beyond 20° short; \
+                to under 12° short 0.1; over 14° to 30° short 0.1–0.3 in steps of 0.05; beyond 0.5, \
+                once";
+    assert!(line.ends_with(says), "{line}");
+    let (line, _) = split("{ up_to = 12, inclusive = false, amount = 0.1 }, { amount = 0.5 }");
+    assert!(line.ends_with("to under 12° short 0.1; from 12° short 0.5, once"), "{line}");
+    let (line, _) = split("{ up_to = 12, amount = 0.1 }, { over = 15, amount = 0.5 }");
+    assert!(line.ends_with("to 12° short 0.1; over 15° short 0.5, once"), "{line}");
+    // The same edges in a score: 100 keeps credit, 99.5 does not; 12 short lies in no band.
+    let at = |degrees| {
+        let leap = write("beam", "low").does(&["leap"]).reads(Split, degrees, 0.0).done();
+        let sheet = score(&book, &leap);
+        (sheet.elements[0].reason.contains("earns no credit"), off(&sheet))
+    };
+    assert_eq!((at(100.0).0, at(99.5).0), (false, true));
+    assert_eq!((at(108.5).1, at(108.0).1), (points("0.1"), points("0.0")));
+}
+
+#[test]
+fn a_limit_says_on_the_card_over_what_it_is_taken_and_what_lifts_it() {
+    let line = |kind: &str, event: &str, label: &str| {
+        let text = report::card(&example(kind), event, "low").unwrap().text();
+        text.lines().find(|line| line.contains(label)).unwrap().trim_end().to_owned()
+    };
+    let own = line("cap-per-element", "bars", "its worth and 0.5");
+    assert!(own.ends_with("at most 0.5 and its worth, each element"), "{own}");
+    let phase = line("phases", "vault", "Hips, at most");
+    assert!(phase.ends_with("at most 0.3, each phase"), "{phase}");
+    let lifted = line("cap-per-group", "beam", "Landing, at most");
+    assert!(lifted.ends_with("at most 0.5, each element, not with Fall"), "{lifted}");
+    // What is neutral says so wherever it stands.
+    let mats = line("equipment", "vault", "Mats not between");
+    assert!(mats.ends_with("0.3, off the whole score"), "{mats}");
+    let short = line("times", "floor", "Shorter than 30 s");
+    assert!(short.ends_with("2.0, off the whole score"), "{short}");
+}
+
+/// Returns the row of the card of the league that says this.
+fn row_of(event: &str, label: &str) -> (report::Row, String) {
+    let book = rulebook::load("saltmarsh").unwrap();
+    let card = report::card(&book, event, "redshank").unwrap();
+    let rows = card.sections.iter().flat_map(|section| &section.rows);
+    let row = rows.filter(|row| row.angle.is_some()).find(|row| row.label == label).unwrap();
+    let page = report::card_page(&card);
+    let html = page.split("<tr>").find(|line| line.contains(label) && line.contains("<svg"));
+    (row.clone(), html.unwrap().to_owned())
+}
+
+#[test]
+fn a_row_of_the_page_has_its_shorthand_its_page_and_its_figure() {
+    // By hand, from straight up and clockwise, 10 long, y down. A split of 105 hangs down evenly:
+    // 180 - 52.5 = 127.5 and 232.5. sin 127.5 = 0.793353, cos 127.5 = -0.608761.
+    let (row, html) = row_of("beam", "Split in the leap");
+    assert_eq!((row.shorthand.as_str(), row.page.as_str()), ("split", "p. 24"));
+    assert!(html.contains("<td class=\"short\">split</td>"), "{html}");
+    assert!(html.contains("<td class=\"page\">p. 24</td>"), "{html}");
+    assert!(html.contains("aria-label=\"at least 105°\""), "{html}");
+    let line = |class: &str, x: &str, y: &str| {
+        format!("<line{class} x1=\"0\" y1=\"0\" x2=\"{x}\" y2=\"{y}\">")
+    };
+    assert!(html.contains(&line(" class=\"held\"", "7.9", "6.1")), "{html}");
+    assert!(html.contains(&line("", "-7.9", "6.1")), "{html}");
+    // A body line of 0 lies on the horizontal that it is held against.
+    let (row, html) = row_of("bars", "Cast, body line");
+    assert_eq!((row.shorthand.as_str(), row.page.as_str()), ("line", "p. 16"));
+    assert!(html.contains("aria-label=\"at least 0°\""), "{html}");
+    assert!(html.contains(&line(" class=\"held\"", "10.0", "0.0")), "{html}");
+    assert!(html.contains(&line("", "10.0", "0.0")), "{html}");
 }

@@ -154,6 +154,48 @@ fn a_blank_rule_book_passes_its_own_check() {
 }
 
 #[test]
+fn a_file_that_is_no_text_is_refused_with_its_name_and_what_to_do() {
+    let folder = tempfile::tempdir().unwrap();
+    let check = |name: &str, bytes: &[u8]| {
+        fs::write(folder.path().join(name), bytes).unwrap();
+        let said = error(&stillcall(folder.path(), &["rulebook", "check", name]));
+        assert!(!said.contains("panicked") && said.lines().count() < 5, "{said}");
+        assert!(said.contains(&format!("{name} is no text in UTF-8 from line ")), "{said}");
+        assert!(said.contains("save it as plain text in UTF-8"), "{said}");
+        said
+    };
+    // 4 KB of noise from a fixed generator (Numerical Recipes' ranqd1, its high byte).
+    let noise = (0..4096_u32).scan(1_u32, |state, _| {
+        *state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+        Some((*state >> 24) as u8)
+    });
+    check("noise.toml", &noise.collect::<Vec<u8>>());
+    let blank = stillcall::rulebook::blank();
+    let utf_16 = |mark: &[u16]| -> Vec<u8> {
+        let units = mark.iter().copied().chain(blank.encode_utf16());
+        units.flat_map(u16::to_le_bytes).collect()
+    };
+    let marked = check("marked.toml", &utf_16(&[0xfeff]));
+    assert!(marked.contains("line 1 on, it seems to be UTF-16"), "{marked}");
+    check("unmarked.toml", &utf_16(&[]));
+    // One letter typed in an old code page, on its line.
+    let latin =
+        [b"[book]\nid = \"x\"\ntitle = \"".as_slice(), b"\xe9\"\nedition = \"1\"\n"].concat();
+    let said = check("latin.toml", &latin);
+    assert!(said.contains("from line 3 on:"), "{said}");
+}
+
+#[test]
+fn a_text_with_a_byte_order_mark_is_read() {
+    // Some editors write U+FEFF before a text in UTF-8; TOML 1.0 leaves it to the reader.
+    let folder = tempfile::tempdir().unwrap();
+    let text = format!("\u{feff}{}", stillcall::rulebook::blank());
+    fs::write(folder.path().join("own.toml"), text).unwrap();
+    let check = stillcall(folder.path(), &["rulebook", "check", "own.toml"]);
+    assert!(check.status.success(), "{}", out(&check));
+}
+
+#[test]
 fn the_shipped_book_is_listed_and_passes() {
     let folder = tempfile::tempdir().unwrap();
     let list = out(&stillcall(folder.path(), &["rulebook", "list"]));

@@ -88,7 +88,9 @@ fn the_demos_cast_below_horizontal_costs_a_value_part_and_a_requirement() {
     // 12.0 - 0.7 - 0.6, by the league's own invented numbers.
     assert_eq!(sheet.start_value, Points(10_700));
     assert_eq!(sheet.score, Some(Points(10_700)));
-    insta::assert_snapshot!(text(&sheet));
+    // The hash changes with every word of the book.
+    let said = text(&sheet).replace(sheet.standing.short_hash(), "hash");
+    insta::assert_snapshot!(said);
 }
 
 #[test]

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use stillcall::{
     marks::Sheaf,
-    rulebook::{Book, Diagnostic, read},
+    rulebook::{Book, Diagnostic, read, render},
     sheet::{ScoreSheet, score},
     units::Points,
 };
@@ -34,6 +34,17 @@ pub fn example(name: &str) -> Book {
     let place = kinds("").join(format!("{name}.toml"));
     let (book, _) = stillcall::rulebook::read_beside(&text, place.to_str().unwrap()).unwrap();
     book
+}
+
+/// Returns the book of these tables, which is like the base of the examples.
+pub fn like_base(tables: &str) -> Book {
+    let head = "[book]\nid = \"t\"\ntitle = \"T\"\nedition = \"1\"\nlike = \"base.toml\"\n\n";
+    let text = format!("{head}{tables}");
+    let place = kinds("").join("t.toml");
+    match stillcall::rulebook::read_beside(&text, place.to_str().unwrap()) {
+        Ok((book, _)) => book,
+        Err(errors) => panic!("{}", render(&errors, &text, "t")),
+    }
 }
 
 /// Returns a folder of examples.

@@ -1,0 +1,105 @@
+//! The limits of a card: times, caps, what may be shown only so often, and what adds to the score.
+
+use std::fmt::Write as _;
+
+use super::card::{Row, credit, row, rows};
+use crate::{
+    rulebook::{Bonus, Book, Cap, Connection, Consequence, Per, Scoring, Time, TooFew, TooMany},
+    units::Points,
+};
+
+/// Returns what elements and vaults bring that the division may not do, where it costs something.
+pub fn consequences(scoring: &Scoring) -> Vec<Row> {
+    let all = [
+        ("Element not allowed", scoring.not_allowed),
+        ("Vault not in the list", scoring.unlisted_vault),
+        ("Vault not as announced", scoring.not_as_announced),
+    ];
+    let says = |consequence| match consequence {
+        Consequence::NoCredit => None,
+        Consequence::Amount(amount) => Some(amount.short()),
+        Consequence::Void => Some("void".to_owned()),
+    };
+    all.into_iter().filter_map(|(label, is)| Some(row("", label, &says(is)?, ""))).collect()
+}
+
+/// Returns the limits of time with their signals.
+pub fn times(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
+    rows(book.times_of(event, division), time)
+}
+
+/// Returns caps, what there may be too many or too few of, connections and bonuses.
+pub fn limits(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
+    let mut limits = rows(book.caps_of(event, division), |rule| cap(book, rule));
+    limits.extend(rows(book.too_many_of(event, division), too_many));
+    limits.extend(rows(book.too_few_of(event, division), too_few));
+    limits.extend(rows(book.connections_of(event, division), connection));
+    limits.extend(rows(book.bonuses_of(event, division), bonus));
+    limits
+}
+
+fn time(rule: &Time) -> Row {
+    let mut says = if rule.void { "void".to_owned() } else { rule.amount.short() };
+    if !rule.removes.is_empty() {
+        let _ = write!(says, ", no {}", credit(&rule.removes));
+    }
+    if rule.neutral {
+        says.push_str(OFF_THE_WHOLE);
+    }
+    if let Some(signal) = rule.warn_at {
+        let seconds = Points(signal).short();
+        let _ = write!(says, ", signal at {} s", seconds.trim_end_matches(".0"));
+    }
+    row("", &rule.label, &says, &rule.page)
+}
+
+/// Words for what is neither halved nor taken off a bucket.
+pub const OFF_THE_WHOLE: &str = ", off the whole score";
+
+fn cap(book: &Book, rule: &Cap) -> Row {
+    let worth = if rule.plus_value { " and its worth" } else { "" };
+    let per = match rule.per {
+        Per::Phase => ", each phase",
+        Per::Element => ", each element",
+        Per::Exercise => "",
+    };
+    let mut says = format!("at most {}{worth}{per}", rule.at_most.short());
+    if !rule.lifted_by.is_empty() {
+        let labels = rule.lifted_by.iter().map(|id| label(book, id));
+        let _ = write!(says, ", not with {}", labels.collect::<Vec<_>>().join(", "));
+    }
+    row("", &rule.label, &says, &rule.page)
+}
+
+/// Returns the name of a rule that takes an amount.
+fn label<'a>(book: &'a Book, id: &'a str) -> &'a str {
+    let faults = book.faults.iter().map(|it| (&it.id, &it.label));
+    let whens = book.whens.iter().map(|it| (&it.id, &it.label));
+    let angles = book.angles.iter().map(|it| (&it.id, &it.label));
+    let times = book.times.iter().map(|it| (&it.id, &it.label));
+    let mut all = faults.chain(whens).chain(angles).chain(times);
+    all.find(|(own, _)| *own == id).map_or(id, |(_, label)| label)
+}
+
+fn too_many(rule: &TooMany) -> Row {
+    let each = if rule.void { "void".to_owned() } else { rule.amount.short() };
+    row("", &rule.label, &format!("{each} for each beyond {}", rule.at_most), &rule.page)
+}
+
+fn too_few(rule: &TooFew) -> Row {
+    let steps = rule.steps.iter();
+    let steps = steps.map(|step| format!("below {} {}", step.below, step.amount.short()));
+    let mut says = steps.collect::<Vec<_>>().join("; ");
+    if rule.neutral {
+        says.push_str(OFF_THE_WHOLE);
+    }
+    row("", &rule.label, &says, &rule.page)
+}
+
+fn connection(rule: &Connection) -> Row {
+    row(&rule.shorthand, &rule.label, &format!("+ {}", rule.amount.short()), &rule.page)
+}
+
+fn bonus(rule: &Bonus) -> Row {
+    row("", &rule.label, &format!("+ {}", rule.amount.short()), &rule.page)
+}
