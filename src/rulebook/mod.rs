@@ -39,6 +39,7 @@ mod schema;
 mod scope;
 mod series;
 mod shipped;
+mod sums;
 mod vary;
 pub(crate) mod walk;
 mod watch;

@@ -4,10 +4,11 @@ use std::collections::BTreeSet;
 
 use stillcall::rulebook::{read, reference, render, schema};
 
-const GUIDE: &str = include_str!("../../docs/rulebook-guide.md");
+/// The guide as it stands.
+pub const GUIDE: &str = include_str!("../../docs/rulebook-guide.md");
 
 /// Returns the examples of the guide as one text, in their order.
-fn examples() -> String {
+pub fn examples() -> String {
     let blocks = GUIDE.split("```toml\n").skip(1);
     blocks.filter_map(|block| block.split("```").next()).collect()
 }
