@@ -1,7 +1,10 @@
 //! The books that come with the program, as text.
 
 /// Texts of the books that come with the program, by name.
-const SHIPPED: &[(&str, &str)] = &[("saltmarsh", include_str!("shipped/saltmarsh.toml"))];
+const SHIPPED: &[(&str, &str)] = &[
+    ("saltmarsh", include_str!("shipped/saltmarsh.toml")),
+    ("saltmarsh-cup", include_str!("shipped/saltmarsh-cup.toml")),
+];
 
 /// Returns the text of a commented blank book that passes, to begin one's own from.
 pub const fn blank() -> &'static str {
