@@ -7,6 +7,7 @@ use std::{
 use anyhow::Context as _;
 use clap::Args;
 use stillcall::{
+    library,
     practice::{
         set::{self, Answer, Question, Set, Word},
         sitting::{self, Begun, Effect, Event, Mode, Record, Sitting, SittingFile, Stage},
@@ -46,7 +47,7 @@ pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
     if arguments.typed {
         let (file, begun, records) = opened(&set, arguments)?;
         let sat = Sitting::new(&set, begun.mode, &begun.looks, &records);
-        let mut typist = Typist { book: &book, file, sat, set_file: &arguments.set };
+        let mut typist = Typist { set: &set, book: &book, file, sat, set_file: &arguments.set };
         return typist.run();
     }
     anyhow::bail!("a sitting is not shown in the window yet; add --typed to sit it here, or --slip")
@@ -88,6 +89,7 @@ type Take<'a> = dyn Fn(&mut Sitting, Option<Answer>) -> Result<(), sitting::Refu
 
 /// A sitting in the terminal.
 struct Typist<'a> {
+    set: &'a Set,
     book: &'a Book,
     file: SittingFile,
     sat: Sitting,
@@ -142,9 +144,9 @@ impl Typist<'_> {
         if !look.cue.is_empty() {
             writeln!(out, "{}", look.cue)?;
         }
-        if let Some(why) = set::clip_state(self.set_file, &look).trouble() {
+        if let Err(why) = library::clip_of_look(self.set_file, self.set, &look) {
             writeln!(out, "{why}. This look is left out; the rest goes on.")?;
-            return self.take(Event::CannotShow(why));
+            return self.take(Event::CannotShow(why.to_string()));
         }
         self.take(Event::Ready)
     }

@@ -115,7 +115,7 @@ pub fn changes(agreed: &[AgreedCall], sheet: &ScoreSheet) -> Vec<Changed> {
     before.chain(new).filter(|change| change.agreed != change.now).collect()
 }
 
-fn answer<'a>(calls: &'a [AgreedCall], asks: &str) -> Option<&'a str> {
+pub(super) fn answer<'a>(calls: &'a [AgreedCall], asks: &str) -> Option<&'a str> {
     calls.iter().find(|call| call.asks == asks).map(|call| call.answer.as_str())
 }
 

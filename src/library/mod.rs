@@ -5,7 +5,8 @@
 //! pure; `file` reads and writes it, and `ask` answers for a clip on disk. `walk`, `follow`, `scan`
 //! and `rows` bring the `index` up to date with the files; `parse` makes a `query` of words and
 //! `search` carries it out. `remove` and `withdraw` take away; `bundle` and `import` hand over;
-//! `agree` puts several judges side by side. `ledger` is what no file tells.
+//! `agree` puts several judges side by side. `make_set` makes a set of what a search
+//! found, and `look` says whether a clip may be played from one. `ledger` is what no file tells.
 
 mod agree;
 mod ask;
@@ -20,6 +21,8 @@ mod home;
 mod import;
 mod index;
 mod ledger;
+mod look;
+mod make_set;
 mod parse;
 mod query;
 mod remove;
@@ -41,6 +44,8 @@ pub use home::Home;
 pub use import::{ImportError, Imported, import};
 pub use index::{Found, Index, IndexError};
 pub use ledger::{Deletion, HandedOut, Ledger, Made};
+pub use look::{NotPlayed, clip_of_look};
+pub use make_set::{MadeSet, SetWishes, make_set};
 pub use parse::{QueryError, parse};
 pub use query::{Edge, FORMS, Field, Flag, Form, Outcome, Query, Range, Term};
 pub use remove::{Marks, Places, RemoveError, Removed, Witnessed, delete};

@@ -21,16 +21,28 @@ fn the_main_commands_need_no_network_interface() {
     let club = Club::new();
     club.clip("a.mp4", "a");
     club.mark(&Marked::of("a.mp4", "SC-07"));
+    club.mark(&Marked { judge: "J-1", ..Marked::of("a.mp4", "SC-07") });
+    club.clip("b.mp4", "b");
+    let judges = ["clips/a.mp4.1.J-1.marks.json", "clips/a.mp4.1.J-2.marks.json"];
     let witnessed = ["--by", "J-2", "--witness", "office"];
-    let commands: [&[&str]; 9] = [
+    let commands: [&[&str]; 18] = [
         &["score", "clips/a.mp4.1.J-2.marks.json", "--html", "sheet.html"],
         &["measure", "clips/a.mp4.1.J-2.marks.json"],
         &["card", "--rulebook", "saltmarsh", "--event", "beam", "--division", "redshank"],
         &["rulebook", "check", "saltmarsh"],
-        &["library", "note", "clips/a.mp4", "--others", "none"],
+        &["library", "add", "clips"],
+        &["library", "note", "clips/a.mp4", "--nobody"],
+        &["library", "info", "clips/a.mp4"],
         &["library", "scan"],
+        &["library", "due", "--within", "30"],
         &["library", "find", "event bars"],
         &["library", "export", "event bars", "--out", "b.zip", "--to", "Dunlin club"],
+        &["library", "import", "b.zip", "--into", "clips/from-dunlin"],
+        &["library", "reference", judges[0], judges[1], "--record", judges[0]],
+        &["library", "recheck", "--rulebook", "saltmarsh"],
+        &["library", "set", "event bars", "--out", "clips/set.toml"],
+        &["sitting", "clips/set.toml", "--slip", "slip.html"],
+        &[&["library", "delete", "clips/b.mp4"], &witnessed[..]].concat(),
         &[&["library", "withdraw", "SC-07"], &witnessed[..]].concat(),
     ];
     for arguments in commands {

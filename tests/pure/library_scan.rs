@@ -211,7 +211,25 @@ fn one_may_search_while_another_scans() {
     writer.execute_batch("ROLLBACK").unwrap();
 }
 
-/// Kills a scan again and again until one comes to its end; what is found then is what one scan in
+/// What is in the index at moments of a scan, as questions that are above 0 from then on.
+#[cfg(unix)]
+const MOMENTS: [&str; 5] = [
+    "SELECT count(*) FROM sqlite_schema",
+    "SELECT count(*) FROM clips",
+    "SELECT count(*) FROM routines WHERE marks IS NOT NULL",
+    "SELECT count(*) FROM clips WHERE content_hash IS NOT NULL",
+    "SELECT count(*) - 30 FROM clips WHERE content_hash IS NOT NULL",
+];
+
+#[cfg(unix)]
+fn is_reached(club: &Club, moment: &str) -> bool {
+    let flags = rusqlite::OpenFlags::SQLITE_OPEN_READ_ONLY;
+    let asked = rusqlite::Connection::open_with_flags(club.index_file(), flags)
+        .and_then(|index| index.query_row(moment, [], |row| row.get::<_, i64>(0)));
+    asked.is_ok_and(|count| count > 0)
+}
+
+/// Kills a scan again and again, each time later; what is found then is what one scan in
 /// peace finds.
 #[test]
 #[cfg(unix)]
@@ -222,14 +240,21 @@ fn a_scan_killed_at_any_moment_loses_nothing() {
         club.clip(&name, &name);
         club.mark(&Marked::of(&name, &format!("SC-{number}")));
     }
-    for wait in [1, 5, 10, 20, 40, 80, 160, 320] {
+    let mut killed = 0;
+    for moment in MOMENTS {
         let mut command = club.command();
         command.args(["library", "scan"]).stdout(Stdio::null()).stderr(Stdio::null());
         let mut child = command.spawn().unwrap();
-        std::thread::sleep(Duration::from_millis(wait));
-        child.kill().unwrap();
+        while child.try_wait().unwrap().is_none() {
+            if is_reached(&club, moment) {
+                child.kill().unwrap();
+                killed += 1;
+                break;
+            }
+        }
         child.wait().unwrap();
     }
+    assert!(killed > 2, "only {killed} scans were killed at work");
     let scanned = club.scan();
     assert_eq!((scanned.clips, scanned.marks), (60, 60));
     assert!(scanned.problems.is_empty() && scanned.altered.is_empty(), "{scanned:?}");

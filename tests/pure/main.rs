@@ -41,6 +41,7 @@ mod library_gate;
 mod library_offline;
 mod library_query;
 mod library_scan;
+mod library_sets;
 mod library_sidecar;
 mod library_withdraw;
 mod lints;

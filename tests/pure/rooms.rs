@@ -12,7 +12,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("sheet", &["units", "geometry", "marks", "rulebook"]),
     ("figure", &["units", "geometry"]),
     ("practice", &["units", "geometry", "marks", "rulebook", "sheet"]),
-    ("library", &["units", "geometry", "marks", "rulebook", "sheet"]),
+    ("library", &["units", "geometry", "marks", "rulebook", "sheet", "practice"]),
     ("report", &["units", "geometry", "rulebook", "sheet", "practice"]),
     (
         "window",

@@ -7,9 +7,12 @@ use std::{
     process::{Child, Command, Stdio},
 };
 
-use stillcall::practice::{
-    set::Answer,
-    sitting::{Record, read},
+use stillcall::{
+    library::{Shows, SidecarFile},
+    practice::{
+        set::Answer,
+        sitting::{Record, read},
+    },
 };
 use tempfile::TempDir;
 
@@ -22,9 +25,17 @@ fn folder() -> TempDir {
     let folder = tempfile::tempdir().unwrap();
     fs::write(folder.path().join("first.toml"), FIRST).unwrap();
     for clip in ["a.mp4", "b.mp4"] {
-        fs::write(folder.path().join(clip), "").unwrap();
+        draw(&folder.path().join(clip));
     }
     folder
+}
+
+/// Writes a clip that nobody is filmed on, so that it may be in a set.
+fn draw(clip: &Path) {
+    fs::write(clip, "").unwrap();
+    let mut noted = SidecarFile::begin(clip).unwrap();
+    noted.sidecar.shows = Shows::Nobody;
+    noted.save().unwrap();
 }
 
 fn begin(folder: &Path, arguments: &[&str]) -> Child {

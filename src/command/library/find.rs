@@ -47,13 +47,7 @@ pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
         return help();
     }
     let mut open = Open::of_user()?;
-    let text = match &arguments.saved {
-        Some(name) => open.shelf.searches.get(name).cloned().with_context(|| {
-            let known: Vec<&str> = open.shelf.searches.keys().map(String::as_str).collect();
-            format!("no search \"{name}\" is saved; there is {}", known.join(", "))
-        })?,
-        None => arguments.query.join(" "),
-    };
+    let text = query_text(&open, arguments.saved.as_ref(), &arguments.query)?;
     let query = library::parse(&text)?;
     if let Some(name) = &arguments.save {
         open.shelf.searches.insert(name.clone(), text.clone());
@@ -78,6 +72,15 @@ pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
         all => writeln!(out, "{all} found")?,
     }
     Ok(out.flush()?)
+}
+
+/// Returns the text of a saved search, or the words that were given.
+pub fn query_text(open: &Open, saved: Option<&String>, words: &[String]) -> anyhow::Result<String> {
+    let Some(name) = saved else { return Ok(words.join(" ")) };
+    open.shelf.searches.get(name).cloned().with_context(|| {
+        let known: Vec<&str> = open.shelf.searches.keys().map(String::as_str).collect();
+        format!("no search \"{name}\" is saved; there is {}", known.join(", "))
+    })
 }
 
 pub fn due(arguments: &DueArguments) -> anyhow::Result<()> {

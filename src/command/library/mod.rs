@@ -6,6 +6,7 @@ mod note;
 mod reference;
 mod remove;
 mod scan;
+mod set;
 
 use std::{
     io::{self, Write as _},
@@ -41,6 +42,8 @@ pub enum Command {
     Export(bundle::ExportArguments),
     /// Take such a file in.
     Import(bundle::ImportArguments),
+    /// Make a set of the routines that a search finds, for `stillcall sitting`.
+    Set(set::Arguments),
     /// Put judges' marks of one routine side by side, and record what was agreed on.
     Reference(reference::Arguments),
     /// Say which agreed calls come out otherwise under another edition of the rules.
@@ -67,6 +70,7 @@ fn dispatch(command: &Command) -> anyhow::Result<()> {
         Command::Withdraw(arguments) => remove::withdraw(arguments),
         Command::Export(arguments) => bundle::export(arguments),
         Command::Import(arguments) => bundle::import(arguments),
+        Command::Set(arguments) => set::run(arguments),
         Command::Reference(arguments) => reference::run(arguments),
         Command::Recheck(arguments) => reference::recheck(arguments),
     }

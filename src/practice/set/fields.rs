@@ -33,12 +33,22 @@ const SET: &[Field] = &[
     must("book", Text, "Rule book: a name or a TOML file beside this one."),
     may("seconds", Count, "Seconds to answer after a look; without it there is no limit."),
     may("cue", Text, "What to watch, said before every look that has no cue of its own."),
+    may(
+        "purpose",
+        OneOf(PURPOSES),
+        "What the clips are shown for; without it, the club's library.",
+    ),
+    may("examination", Flag, "true to examine with it: every routine needs an agreed reference."),
 ];
+
+/// What athletes and parents agree to, each by itself; the library's gate knows the same words.
+const PURPOSES: &[&str] = &["training", "library", "course", "publication"];
 
 const LOOK: &[Field] = &[
     must("id", Text, "Id within the set."),
     must("clip", Text, "Clip file, from the folder of this file."),
     may("clip_hash", Text, "BLAKE3 hash of the clip's bytes, so that a changed clip is noticed."),
+    may("routine", Text, "Routine within the clip; an examination asks for it."),
     must("from", Seconds, "Where the span begins, in seconds of the clip."),
     must("to", Seconds, "Where it ends."),
     must("event", Text, "Event id of the book."),

@@ -1,16 +1,11 @@
-//! Reading a set file, and looking whether its clips are there; the only file of this part that
-//! touches the disk.
+//! Reading a set file; the only file of this part that touches the disk.
 
 use std::{
-    fs::{self, File},
-    io,
+    fs, io,
     path::{Path, PathBuf},
 };
 
-use super::{
-    model::{Look, Set},
-    read::read,
-};
+use super::{model::Set, read::read};
 use crate::rulebook::{self, Book, render};
 
 /// Why a set could not be had.
@@ -36,31 +31,6 @@ pub enum SetError {
     },
 }
 
-/// Whether a look's clip can be shown.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum ClipState {
-    /// It is there, and the same as when the set was made.
-    There(PathBuf),
-    /// It is not there.
-    Missing(PathBuf),
-    /// It is there with other bytes.
-    Changed(PathBuf),
-}
-
-impl ClipState {
-    /// Returns in words why the clip cannot be shown; nothing when it can.
-    pub fn trouble(&self) -> Option<String> {
-        match self {
-            Self::There(_) => None,
-            Self::Missing(path) => Some(format!("The clip {} is not there", path.display())),
-            Self::Changed(path) => {
-                let path = path.display();
-                Some(format!("The clip {path} is not the one that the set was made with"))
-            }
-        }
-    }
-}
-
 /// Returns the set of the file with its rule book and its warnings as text.
 pub fn load(path: &Path) -> Result<(Set, Book, String), SetError> {
     let unreadable = |source| SetError::Unreadable { path: path.to_owned(), source };
@@ -77,23 +47,6 @@ pub fn load(path: &Path) -> Result<(Set, Book, String), SetError> {
             count: errors.len(),
             report: render(&errors, &text, &name),
         }),
-    }
-}
-
-/// Returns whether the look's clip is there and unchanged.
-pub fn clip_state(set_file: &Path, look: &Look) -> ClipState {
-    let path = set_file.with_file_name("").join(&look.clip);
-    let Ok(mut file) = File::open(&path) else { return ClipState::Missing(path) };
-    if look.clip_hash.is_empty() {
-        return ClipState::There(path);
-    }
-    let mut hasher = blake3::Hasher::new();
-    match hasher.update_reader(&mut file) {
-        Ok(hasher) if hasher.finalize().to_hex().as_str() == look.clip_hash => {
-            ClipState::There(path)
-        }
-        Ok(_) => ClipState::Changed(path),
-        Err(_) => ClipState::Missing(path),
     }
 }
 

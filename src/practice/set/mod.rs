@@ -10,7 +10,7 @@ mod question;
 mod read;
 
 pub use entry::{EntryError, Word, entered, hands, vocabulary};
-pub use load::{ClipState, SetError, clip_state, load};
+pub use load::{SetError, load};
 pub use model::{Flag, Look, Set};
 pub use question::{Answer, Ask, Form, Question, Verdict};
 pub use read::{ReadSet, read};

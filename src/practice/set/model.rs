@@ -11,6 +11,11 @@ pub struct Set {
     pub book: String,
     /// Seconds to answer after a look; 0 when there is no limit.
     pub seconds: u32,
+    /// What the clips are shown for: `training`, `library`, `course` or `publication`, each agreed
+    /// to by itself.
+    pub purpose: String,
+    /// Whether it examines somebody, so that every routine needs an agreed reference.
+    pub examination: bool,
     /// Looks in the order of the file.
     pub looks: Vec<Look>,
     /// BLAKE3 hash of the file's text, in hex.
@@ -26,6 +31,8 @@ pub struct Look {
     pub clip: String,
     /// BLAKE3 hash of the clip's bytes, in hex; empty when nothing is checked.
     pub clip_hash: String,
+    /// Routine within the clip, as its marks files call it; may be empty, but not in an examination.
+    pub routine: String,
     /// Where the span begins, in milliseconds of the clip.
     pub from_ms: i64,
     /// Where it ends.

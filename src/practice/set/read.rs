@@ -43,6 +43,9 @@ pub fn read(text: &str, find: &dyn Fn(&str) -> Result<Book, String>) -> ReadSet 
         reader.find_book(row, find);
     }
     set.looks = rows("look").iter().map(|row| reader.look(row)).collect();
+    if set.examination {
+        reader.routines_are_named(rows("look"));
+    }
     reader.no_id_twice(rows("look"), "look");
     if set.looks.is_empty() {
         let remedy = "add a [[look]] with id, clip, from, to, event and division";
@@ -57,6 +60,8 @@ fn head(row: &Row) -> Set {
         title: row.text("title"),
         book: row.text("book"),
         seconds: row.count("seconds").unwrap_or(0),
+        purpose: if row.has("purpose") { row.text("purpose") } else { "library".to_owned() },
+        examination: row.flag("examination").unwrap_or(false),
         ..Set::default()
     }
 }
@@ -84,6 +89,7 @@ impl Reader<'_, '_> {
             id: row.text("id"),
             clip: row.text("clip"),
             clip_hash: row.text("clip_hash").to_lowercase(),
+            routine: row.text("routine"),
             from_ms: from_ms.unwrap_or(0),
             to_ms: to_ms.unwrap_or(0),
             event: row.text("event"),
@@ -199,6 +205,14 @@ impl Reader<'_, '_> {
                 }
                 None
             }
+        }
+    }
+
+    fn routines_are_named(&mut self, rows: &[Row]) {
+        for row in rows.iter().filter(|row| row.word("routine").is_empty()) {
+            let message = "a look of an examination names no routine".to_owned();
+            let remedy = "add routine, so that its agreed reference is found";
+            self.findings.error(&row.span, message, remedy);
         }
     }
 

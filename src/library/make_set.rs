@@ -1,0 +1,201 @@
+//! A set for practice, made of the routines that a search found and the gate lets in.
+
+use std::{
+    fs::File,
+    path::{Path, PathBuf},
+};
+
+use serde::Serialize;
+
+use super::{
+    agree::answer,
+    ask::{permit, today},
+    file::SidecarFile,
+    gate::Asked,
+    look::use_in_set,
+    search::Hit,
+    sidecar::{Agreed, Purpose},
+};
+use crate::{
+    marks::{self, Sheaf, StateFolder},
+    practice::set::Ask,
+    rulebook::Book,
+    units::{self, FrameRef, TimeBase},
+};
+
+/// Milliseconds shown around the first and the last mark where a routine has no span.
+const AROUND_MS: i64 = 3000;
+
+/// What kind of set is wished for.
+#[derive(Debug)]
+pub struct SetWishes<'a> {
+    /// Id that sittings name.
+    pub id: &'a str,
+    /// Title.
+    pub title: &'a str,
+    /// What it is shown for.
+    pub purpose: Purpose,
+    /// Whether it examines somebody.
+    pub examination: bool,
+    /// Seconds to answer; no limit when absent.
+    pub seconds: Option<u32>,
+    /// What is asked of every routine: void, start value or score.
+    pub asks: &'a [Ask],
+}
+
+/// A set that was made.
+#[derive(Debug)]
+pub struct MadeSet {
+    /// Text of the set file.
+    pub text: String,
+    /// How many looks it has.
+    pub looks: usize,
+    /// What was left out, and why.
+    pub left_out: Vec<(PathBuf, String)>,
+}
+
+#[derive(Serialize)]
+struct SetText<'a> {
+    set: HeadText<'a>,
+    look: Vec<LookText>,
+}
+
+#[derive(Serialize)]
+struct HeadText<'a> {
+    id: &'a str,
+    title: &'a str,
+    book: &'a str,
+    purpose: &'static str,
+    examination: bool,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    seconds: Option<u32>,
+}
+
+#[derive(Serialize)]
+struct LookText {
+    id: String,
+    clip: String,
+    clip_hash: String,
+    routine: String,
+    from: f64,
+    to: f64,
+    event: String,
+    division: String,
+    question: Vec<QuestionText>,
+}
+
+#[derive(Serialize)]
+struct QuestionText {
+    ask: &'static str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    answer: Option<String>,
+}
+
+/// Makes a set of the routines, to lie at `set_file`; one look for each routine of a clip.
+///
+/// What may not be in it, or cannot be shown under `book`, is left out with its reason.
+pub fn make_set(
+    hits: &[Hit],
+    set_file: &Path,
+    book: &Book,
+    wishes: &SetWishes<'_>,
+    state: Option<&StateFolder>,
+) -> MadeSet {
+    let mut made = MadeSet { text: String::new(), looks: 0, left_out: Vec::new() };
+    let mut seen: Vec<(&Path, &str)> = Vec::new();
+    let mut looks = Vec::new();
+    for hit in hits {
+        let Some(clip) = hit.clip.as_deref() else { continue };
+        if seen.contains(&(clip, &hit.routine)) {
+            continue;
+        }
+        seen.push((clip, &hit.routine));
+        match look(hit, clip, set_file, book, wishes, state) {
+            Ok(look) => looks.push(LookText { id: format!("{}", looks.len() + 1), ..look }),
+            Err(why) => made.left_out.push((clip.to_owned(), why)),
+        }
+    }
+    made.looks = looks.len();
+    let set = HeadText {
+        id: wishes.id,
+        title: wishes.title,
+        book: &book.id,
+        purpose: wishes.purpose.word(),
+        examination: wishes.examination,
+        seconds: wishes.seconds,
+    };
+    // Only a map with keys that are not text could fail here, and there is none.
+    made.text = toml::to_string(&SetText { set, look: looks }).unwrap_or_default();
+    made
+}
+
+fn look(
+    hit: &Hit,
+    clip: &Path,
+    set_file: &Path,
+    book: &Book,
+    wishes: &SetWishes<'_>,
+    state: Option<&StateFolder>,
+) -> Result<LookText, String> {
+    let what = use_in_set(wishes.purpose, wishes.examination);
+    permit(clip, &Asked { what, athletes: &[], routine: &hit.routine, today: today() })
+        .map_err(|refused| refused.to_string())?;
+    let marks = hit.marks.as_deref().ok_or("nobody marked it yet")?;
+    let sheaf = marks::load(marks, state).map_err(|error| error.to_string())?;
+    if book.event(&hit.event).is_none() || book.division(&hit.division).is_none() {
+        return Err(format!("its event or division is not in the rule book \"{}\"", book.id));
+    }
+    let [from, to] = span_ms(&sheaf).ok_or("it has neither a span nor marks")?;
+    let content = File::open(clip).and_then(|mut file| units::content_hash(&mut file));
+    let noted = SidecarFile::open(clip).map_err(|error| error.to_string())?.sidecar;
+    Ok(LookText {
+        id: String::new(),
+        clip: name_from(set_file, clip),
+        clip_hash: content.map_err(|error| error.to_string())?,
+        routine: hit.routine.clone(),
+        from: from as f64 / 1000.0,
+        to: to as f64 / 1000.0,
+        event: hit.event.clone(),
+        division: hit.division.clone(),
+        question: questions(wishes.asks, noted.agreed(&hit.routine)),
+    })
+}
+
+/// Returns the milliseconds of the clip between which the routine is seen.
+fn span_ms(sheaf: &Sheaf) -> Option<[i64; 2]> {
+    let base = sheaf.clip.as_ref()?.time_base;
+    if let Some([from, to]) = &sheaf.routine.span {
+        return Some([ms(base, from)[0], ms(base, to)[1]]);
+    }
+    let frames = || sheaf.marks.iter().flat_map(|mark| mark.at.frames());
+    let first = frames().min_by_key(FrameRef::order)?;
+    let last = frames().max_by_key(FrameRef::order)?;
+    Some([(ms(base, &first)[0] - AROUND_MS).max(0), ms(base, &last)[1] + AROUND_MS])
+}
+
+fn ms(base: TimeBase, frame: &FrameRef) -> [i64; 2] {
+    TimeBase::new(1, 1000)
+        .map_or([0, 0], |thousandths| base.in_base(frame.ticks, thousandths).map(|ticks| ticks.0))
+}
+
+fn questions(asks: &[Ask], agreed: Option<&Agreed>) -> Vec<QuestionText> {
+    let call = |name: &str| agreed.and_then(|agreed| answer(&agreed.calls, name));
+    let is_void = call("void") == Some("yes");
+    let questions = Ask::ALL.iter().filter(|(_, ask)| asks.contains(ask)).map(|(word, ask)| {
+        let answer = match ask {
+            Ask::Void => call("void").map(|_| if is_void { "void" } else { "score" }),
+            Ask::StartValue => call("start value"),
+            Ask::Score if !is_void => call("score"),
+            _ => None,
+        };
+        QuestionText { ask: word, answer: answer.map(str::to_owned) }
+    });
+    questions.collect()
+}
+
+/// Returns a clip's name as a set at `set_file` gives it.
+fn name_from(set_file: &Path, clip: &Path) -> String {
+    let folder = std::path::absolute(set_file).unwrap_or_else(|_| set_file.to_owned());
+    let within = folder.parent().and_then(|folder| clip.strip_prefix(folder).ok());
+    within.unwrap_or(clip).to_string_lossy().into_owned()
+}
