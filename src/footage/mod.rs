@@ -48,7 +48,7 @@ pub use still::{StillError, still};
 pub use table::{FrameEntry, FrameTable};
 pub use tone::Tone;
 
-use libav::{Codec, Input, Limits, Look, Parameters, Threads, VideoStream};
+use libav::{Codec, Input, Limits, Look, Parameters, Pool, Threads, VideoStream};
 use picture::Defaults;
 use prove::Prover;
 use scan::{Extent, Scan};
@@ -81,6 +81,8 @@ pub(crate) struct Clip {
     time_base: TimeBase,
     defaults: Defaults,
     parameters: Arc<Parameters>,
+    /// Where the pictures of all its decoders lie.
+    pool: Arc<Pool>,
     scan: Scan,
     /// The first picture that decodes, and the ordinal of its packet.
     first: Option<(u32, Arc<Picture>)>,
@@ -248,7 +250,8 @@ impl Clip {
             OpenError::NoDecoder { path, codec, cause }
         };
         let parameters = input.parameters().map_err(no_decoder)?;
-        parameters.codec(Threads(1), LIMITS).map_err(no_decoder)?;
+        let pool = Arc::new(Pool::default());
+        parameters.codec(Threads(1), LIMITS, &pool).map_err(no_decoder)?;
         let time_base =
             time_base(stream.time_base).ok_or_else(|| not_video(libav::Error::InvalidData))?;
         let scan = Scan::of(&mut input, &stream.codec, (extent, LIMITS), &|| false)
@@ -265,6 +268,7 @@ impl Clip {
             time_base,
             defaults,
             parameters,
+            pool,
             scan,
             first,
             content_hash,
@@ -303,7 +307,7 @@ impl Clip {
 
     /// Opens a decoder for the video.
     fn codec(&self, threads: Threads) -> Result<Codec, libav::Error> {
-        self.parameters.codec(threads, LIMITS)
+        self.parameters.codec(threads, LIMITS, &self.pool)
     }
 
     /// Returns whether the container keeps every picture in a packet of its own.

@@ -1,6 +1,8 @@
+use std::sync::Arc;
+
 use ffmpeg_next::{codec, decoder, ffi};
 
-use super::{Error, Frame, Limits, Packet};
+use super::{Error, Frame, Limits, Packet, Pool};
 
 /// How many threads one decoder uses; at least 1.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -27,9 +29,14 @@ impl Parameters {
         Self(parameters.clone())
     }
 
-    /// Opens a decoder.
-    pub fn codec(&self, threads: Threads, limits: Limits) -> Result<Codec, Error> {
-        Codec::open(self.0.clone(), threads, limits)
+    /// Opens a decoder whose pictures lie in `pool`.
+    pub fn codec(
+        &self,
+        threads: Threads,
+        limits: Limits,
+        pool: &Arc<Pool>,
+    ) -> Result<Codec, Error> {
+        Codec::open(self.0.clone(), threads, limits, pool)
     }
 }
 
@@ -49,6 +56,8 @@ pub(in crate::footage) enum Unneeded {
 /// A decoder of one video stream.
 pub(in crate::footage) struct Codec {
     decoder: decoder::Video,
+    /// Held because the decoder points to it; dropped after it.
+    _pool: Arc<Pool>,
 }
 
 impl Codec {
@@ -56,6 +65,7 @@ impl Codec {
         parameters: codec::Parameters,
         threads: Threads,
         limits: Limits,
+        pool: &Arc<Pool>,
     ) -> Result<Self, Error> {
         let mut context = codec::Context::from_parameters(parameters)?;
         // SAFETY: the context is not opened yet, which is when these fields may be set.
@@ -66,8 +76,9 @@ impl Codec {
             (*raw).max_pixels = limits.pixels as i64;
             // Exact left cropping; the rows are then not aligned, which nothing here needs.
             (*raw).flags |= ffi::AV_CODEC_FLAG_UNALIGNED as i32;
+            pool.serve(&mut *raw);
         }
-        Ok(Self { decoder: context.decoder().video()? })
+        Ok(Self { decoder: context.decoder().video()?, _pool: Arc::clone(pool) })
     }
 
     /// Hands over a packet, or the end of the stream.

@@ -208,11 +208,15 @@ impl Frame {
     }
 
     fn format(&self) -> Option<AVPixelFormat> {
-        let format = self.raw().format;
-        // SAFETY: FFmpeg never sets a format above its own last one; the numbers from 0 to that
-        // last one are all members of the enumeration generated from the same headers.
-        (0..AVPixelFormat::AV_PIX_FMT_NB as i32)
-            .contains(&format)
-            .then(|| unsafe { mem::transmute::<i32, AVPixelFormat>(format) })
+        pixel_format(self.raw().format)
     }
+}
+
+/// Returns the pixel format of a number, or nothing for one that these bindings do not know.
+pub(super) fn pixel_format(number: i32) -> Option<AVPixelFormat> {
+    // SAFETY: FFmpeg never sets a format above its own last one; the numbers from 0 to that
+    // last one are all members of the enumeration generated from the same headers.
+    (0..AVPixelFormat::AV_PIX_FMT_NB as i32)
+        .contains(&number)
+        .then(|| unsafe { mem::transmute::<i32, AVPixelFormat>(number) })
 }

@@ -8,6 +8,7 @@ mod codec;
 mod frame;
 mod input;
 mod parser;
+mod pool;
 
 use std::sync::Once;
 
@@ -18,6 +19,7 @@ pub use frame::{Component, PlaneView};
 pub(super) use frame::{Description, Frame};
 pub(super) use input::{Aim, Input, Limits, Look, Packet, VideoStream};
 pub(super) use parser::{Parser, Structure};
+pub(super) use pool::Pool;
 
 /// FFmpeg's own error, as its readable message.
 pub type Error = ffmpeg_next::Error;

@@ -67,15 +67,9 @@ impl Helper {
     }
 
     fn run_before(&mut self, state: &State) -> Option<Range<usize>> {
-        if self.ahead == Ahead::Wait || state.working || state.wish.is_some() {
-            return None;
-        }
-        let now = (state.cache.focus().0, state.cache.run_before()?);
-        if self.tried.as_ref() == Some(&now) {
-            return None;
-        }
-        self.tried = Some(now.clone());
-        Some(now.1)
+        let wanted = wanted(state, self.ahead, self.tried.as_ref())?;
+        self.tried = Some(wanted.clone());
+        Some(wanted.1)
     }
 
     fn fetch(&mut self, range: Range<usize>) {
@@ -116,15 +110,14 @@ impl Helper {
             self.settled = true;
             return;
         }
-        let shared = &self.shared;
+        let Self { shared, ahead, tried, prover, .. } = self;
         let stop = || {
             let state = shared.lock();
-            state.closing || !state.is_idle()
+            // Somebody who steps among pictures at hand waits for nothing, and yet will.
+            state.closing || !state.is_idle() || wanted(&state, *ahead, tried.as_ref()).is_some()
         };
-        let Some(proved) = self.prover.get_or_insert_with(|| Prover::new(&footage)).run(&stop)
-        else {
-            return;
-        };
+        let proving = prover.get_or_insert_with(|| Prover::new(&footage)).run(&stop);
+        let Some(proved) = proving else { return };
         (self.prover, self.settled) = (None, true);
         if let Ok(proved) = proved {
             self.adopt(proved, budget);
@@ -151,4 +144,22 @@ impl Helper {
         self.shared.bell.notify_all();
         (self.shared.wake)();
     }
+}
+
+/// Returns the frames to fetch next, and from where they were looked for; nothing where the
+/// second decoder rests, or has just tried that.
+fn wanted(
+    state: &State,
+    ahead: Ahead,
+    tried: Option<&(usize, Range<usize>)>,
+) -> Option<(usize, Range<usize>)> {
+    if ahead == Ahead::Wait || state.working || state.wish.is_some() {
+        return None;
+    }
+    let before = state.cache.run_before()?;
+    // Not farther than one run: the nearest come last, and the nearest are wanted first.
+    let entries = state.footage.table().entries().get(..before.end)?;
+    let run = entries.iter().rposition(|entry| entry.key).unwrap_or(0);
+    let now = (state.cache.focus().0, before.start.max(run)..before.end);
+    (tried != Some(&now)).then_some(now)
 }
