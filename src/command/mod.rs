@@ -125,11 +125,18 @@ fn remember(path: &std::path::Path, clip: &str, athlete: &str) -> anyhow::Result
 
 #[cfg(feature = "window")]
 fn open_window(clip: Option<PathBuf>, marks: Option<PathBuf>) -> anyhow::Result<()> {
+    use stillcall::window::OpensOn;
+    show(clip.map_or(OpensOn::Start, |clip| OpensOn::Clip(clip, marks)))
+}
+
+/// Opens the window on what is given.
+#[cfg(feature = "window")]
+fn show(opens_on: stillcall::window::OpensOn) -> anyhow::Result<()> {
     anyhow::ensure!(
         has_display(),
         "there is no display to open a window on; the commands of `stillcall --help` need none"
     );
-    stillcall::window::run(clip, marks)
+    stillcall::window::run(opens_on)
 }
 
 /// Returns whether a window can be shown: always, except where a display must be named.

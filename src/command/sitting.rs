@@ -20,9 +20,9 @@ use stillcall::{
 pub struct Arguments {
     /// Set file: looks with their questions, see docs/practice.md.
     set: PathBuf,
-    /// Code of the person who sits it, never a name.
-    #[arg(long, value_name = "CODE", default_value = "J-1")]
-    person: String,
+    /// Code of the person who sits it, never a name; the window asks where there is none.
+    #[arg(long, value_name = "CODE")]
+    person: Option<String>,
     /// A group raises its hands; counts are kept, without names.
     #[arg(long)]
     group: bool,
@@ -50,7 +50,22 @@ pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
         let mut typist = Typist { set: &set, book: &book, file, sat, set_file: &arguments.set };
         return typist.run();
     }
-    anyhow::bail!("a sitting is not shown in the window yet; add --typed to sit it here, or --slip")
+    open_window(arguments)
+}
+
+#[cfg(feature = "window")]
+fn open_window(arguments: &Arguments) -> anyhow::Result<()> {
+    use stillcall::window::{OpensOn, practice::Wanted};
+    super::show(OpensOn::Set(Wanted {
+        set: arguments.set.clone(),
+        person: arguments.person.clone(),
+        mode: mode(arguments),
+    }))
+}
+
+#[cfg(not(feature = "window"))]
+fn open_window(_: &Arguments) -> anyhow::Result<()> {
+    anyhow::bail!("this build has no window; add --typed to sit it here, or --slip")
 }
 
 const fn mode(arguments: &Arguments) -> Mode {
@@ -59,7 +74,8 @@ const fn mode(arguments: &Arguments) -> Mode {
 
 /// Returns the person's or group's code as it stands in the file.
 fn code(arguments: &Arguments) -> &str {
-    if arguments.group && arguments.person == "J-1" { "group" } else { &arguments.person }
+    let usual = if arguments.group { "group" } else { "J-1" };
+    arguments.person.as_deref().unwrap_or(usual)
 }
 
 fn looks(set: &Set, arguments: &Arguments) -> anyhow::Result<Vec<String>> {

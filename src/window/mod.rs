@@ -1,5 +1,6 @@
 //! The iced program: screens, widgets, keymap and look; the only room that knows iced.
 
+mod arrived;
 mod clip;
 mod display;
 pub mod frame;
@@ -12,6 +13,8 @@ mod opening;
 mod paper;
 pub mod playback;
 mod points;
+pub mod practice;
+mod sets;
 pub mod stage;
 mod start;
 mod theme;
@@ -32,12 +35,23 @@ use clip::Clip;
 use keymap::Command;
 use memory::{LastRoutine, Memory};
 use opening::{Demo, Opening, Wanted};
+use practice::Practice;
 use start::{Busy, Start};
 use typing::Typed;
 
-/// Opens the window, on a clip and on marks where they are given, and returns when it is closed.
-pub fn run(clip: Option<PathBuf>, marks: Option<PathBuf>) -> anyhow::Result<()> {
-    let wanted = clip.map(|clip| Wanted { clip, marks });
+/// What the window opens on.
+#[derive(Clone, Debug)]
+pub enum OpensOn {
+    /// The start screen.
+    Start,
+    /// A clip, and marks where they are named.
+    Clip(PathBuf, Option<PathBuf>),
+    /// A set to sit.
+    Set(practice::Wanted),
+}
+
+/// Opens the window and returns when it is closed.
+pub fn run(opens_on: OpensOn) -> anyhow::Result<()> {
     let settings = iced::Settings {
         id: Some("stillcall".to_owned()),
         fonts: theme::FONT_FILES.map(Into::into).to_vec(),
@@ -48,7 +62,7 @@ pub fn run(clip: Option<PathBuf>, marks: Option<PathBuf>) -> anyhow::Result<()> 
     };
     let boot = move || {
         display::reached();
-        Program::new(wanted.clone(), Memory::load())
+        Program::new(opens_on.clone(), Memory::load())
     };
     let program = iced::application(boot, Program::update, Program::view)
         .title(Program::title)
@@ -78,6 +92,7 @@ struct Program {
 enum Screen {
     Start(Start),
     Clip(Box<Clip>),
+    Practice(Practice),
 }
 
 enum Message {
@@ -88,19 +103,22 @@ enum Message {
     CloseAsked(window::Id),
     Start(start::Message),
     Clip(clip::Message),
+    Practice(practice::Message),
     Opened(PathBuf, Opening),
+    SetOpened(PathBuf, Result<Practice, String>),
     DemoDrawn(Result<PathBuf, String>),
 }
 
 impl Program {
-    fn new(wanted: Option<Wanted>, memory: Memory) -> (Self, Task<Message>) {
+    fn new(opens_on: OpensOn, memory: Memory) -> (Self, Task<Message>) {
         let shown = env::var_os("STILLCALL_SHOWN").map(PathBuf::from);
         let theme = memory.look.theme();
         let screen = Screen::Start(Start::default());
         let mut program = Self { screen, memory, theme, demo: None, shown };
-        let task = match wanted {
-            Some(wanted) => program.open(wanted),
-            None => Task::none(),
+        let task = match opens_on {
+            OpensOn::Start => Task::none(),
+            OpensOn::Clip(clip, marks) => program.open(Wanted { clip, marks }),
+            OpensOn::Set(wanted) => program.open_set(wanted),
         };
         (program, task)
     }
@@ -109,6 +127,7 @@ impl Program {
         match &self.screen {
             Screen::Start(_) => "Stillcall".to_owned(),
             Screen::Clip(clip) => clip.title(),
+            Screen::Practice(practice) => practice.title(),
         }
     }
 
@@ -124,7 +143,9 @@ impl Program {
             Message::CloseAsked(id) => self.close(id),
             Message::Start(message) => self.start(message),
             Message::Clip(message) => self.clip(message),
+            Message::Practice(message) => self.practice(message),
             Message::Opened(path, opened) => self.opened(&path, opened),
+            Message::SetOpened(path, opened) => self.set_opened(&path, opened),
             Message::DemoDrawn(drawn) => self.demo_drawn(drawn),
         }
     }
@@ -133,6 +154,7 @@ impl Program {
         match &self.screen {
             Screen::Start(start) => start.view(&self.memory).map(Message::Start),
             Screen::Clip(clip) => clip.view().map(Message::Clip),
+            Screen::Practice(practice) => practice.view().map(Message::Practice),
         }
     }
 
@@ -140,6 +162,7 @@ impl Program {
         let screen = match &self.screen {
             Screen::Start(_) => Subscription::none(),
             Screen::Clip(clip) => clip.subscription().map(Message::Clip),
+            Screen::Practice(practice) => practice.subscription().map(Message::Practice),
         };
         let closing = window::close_requests().map(Message::CloseAsked);
         Subscription::batch([event::listen_with(heard), closing, screen])
@@ -152,14 +175,18 @@ impl Program {
             _ => match self.screen {
                 Screen::Start(_) => self.start(start::Message::KeyPressed(event)),
                 Screen::Clip(_) => self.clip(clip::Message::KeyPressed(event)),
+                Screen::Practice(_) => self.practice(practice::Message::KeyPressed(event)),
             },
         }
     }
 
-    /// A clip or marks are opened; a rule book is for the clip that is open.
+    /// A clip, marks or a set are opened; a rule book is for the clip that is open. Nothing takes
+    /// the place of a sitting.
     fn dropped(&mut self, path: PathBuf) -> Task<Message> {
         let book = path.extension().is_some_and(|extension| extension == "toml");
         match self.screen {
+            Screen::Practice(_) => Task::none(),
+            _ if practice::is_set(&path) => self.open_set(practice::Wanted::of(path)),
             Screen::Clip(_) if book => self.clip(clip::Message::BookDropped(path)),
             _ => self.open(Wanted { clip: path, marks: None }),
         }
@@ -169,6 +196,7 @@ impl Program {
         match self.screen {
             Screen::Start(_) => self.start(start::Message::Typed(typed)),
             Screen::Clip(_) => self.clip(clip::Message::Typed(typed)),
+            Screen::Practice(_) => self.practice(practice::Message::Typed(typed)),
         }
     }
 
@@ -189,11 +217,14 @@ impl Program {
         let action = match (&mut self.screen, message) {
             (Screen::Start(start), message) => start.update(message, &self.memory),
             (_, start::Message::Chosen(Some(path))) => start::Action::Open(path, None),
-            (Screen::Clip(_), _) => start::Action::None,
+            (Screen::Clip(_) | Screen::Practice(_), _) => start::Action::None,
         };
         match action {
             start::Action::None => Task::none(),
             start::Action::Run(task) => task.map(Message::Start),
+            start::Action::Open(set, None) if practice::is_set(&set) => {
+                self.open_set(practice::Wanted::of(set))
+            }
             start::Action::Open(clip, marks) => self.open(Wanted { clip, marks }),
             start::Action::Demo => self.draw_demo(),
             start::Action::Stop => self.stop_waiting(),
@@ -246,10 +277,7 @@ impl Program {
     }
 
     fn opened(&mut self, path: &Path, opened: Opening) -> Task<Message> {
-        // Another clip may have been asked for meanwhile, or none any more.
-        let waiting = matches!(&self.screen, Screen::Start(start)
-            if start.busy().is_some_and(|busy| *busy == Busy::Opening(path.to_owned())));
-        if !waiting {
+        if !self.waits_for(path) {
             return Task::none();
         }
         self.screen = match opened {
@@ -307,6 +335,11 @@ impl Program {
             && let Some(complaint) = clip.put_away()
         {
             return self.clip(clip::Message::Complained(complaint));
+        }
+        if let Screen::Practice(practice) = &mut self.screen
+            && !practice.put_away()
+        {
+            return Task::none();
         }
         window::close(id)
     }

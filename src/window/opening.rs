@@ -10,7 +10,8 @@ use std::{
 };
 
 use super::{
-    clip::{Arrived, Clip, Complaint, Remedy, Session},
+    arrived::Arrived,
+    clip::{Clip, Complaint, Remedy, Session},
     memory::{LastRoutine, marks_elsewhere},
     stage::Stage,
 };

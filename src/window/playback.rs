@@ -40,22 +40,34 @@ pub struct Playback {
     speed: Speed,
     /// Beginning and end of what is played over and over, in seconds, where something is.
     stretch: Option<[f64; 2]>,
+    /// Instant of the clip at which it ends for good, in seconds, where there is one.
+    end: Option<f64>,
 }
 
 impl Playback {
     /// Begins to play at an instant of the clip in seconds.
     pub const fn begin(started: Instant, from: f64, speed: Speed) -> Self {
-        Self { started, from, speed, stretch: None }
+        Self { started, from, speed, stretch: None, end: None }
+    }
+
+    /// Begins to play a span of the clip once at real speed, from and to an instant in seconds.
+    pub const fn begin_once(started: Instant, [from, to]: [f64; 2]) -> Self {
+        Self { started, from, speed: Speed::REAL, stretch: None, end: Some(to) }
     }
 
     /// Begins to play a stretch of the clip over and over, from and to an instant in seconds.
     pub const fn begin_loop(started: Instant, stretch: [f64; 2], speed: Speed) -> Self {
-        Self { started, from: stretch[0], speed, stretch: Some(stretch) }
+        Self { started, from: stretch[0], speed, stretch: Some(stretch), end: None }
     }
 
     /// Returns whether a stretch is played over and over.
     pub const fn is_loop(&self) -> bool {
         self.stretch.is_some()
+    }
+
+    /// Returns whether it is over at `now`; nothing where it plays to the end of the clip.
+    pub fn is_over(&self, now: Instant) -> Option<bool> {
+        self.end.map(|end| self.played(now) >= end)
     }
 
     /// Returns the instant of the clip that belongs to `now`, in seconds.
@@ -81,6 +93,7 @@ impl Playback {
             let turns = ((self.played(now) - from) / (to - from)).floor();
             seconds = seconds.min(to) + turns * (to - from);
         }
+        let seconds = self.end.map_or(seconds, |end| seconds.min(end));
         let wait = ((seconds - self.from) * f64::from(self.speed.0)).max(0.0);
         // A clip is never so long that this could overflow the clock; an hour at an eighth is
         // the most that is waited for in one piece.
@@ -114,6 +127,17 @@ mod tests {
         let slower = Playback::begin(start, 0.0, Speed::REAL).at_speed(Speed::one_nth(2), later);
         assert_eq!(slower.seconds_at(later), 1.0);
         assert_eq!(slower.seconds_at(later + Duration::from_secs(2)), 2.0);
+    }
+
+    #[test]
+    fn a_span_is_played_once_and_no_further() {
+        let start = Instant::now();
+        let playback = Playback::begin_once(start, [2.0, 3.0]);
+        assert_eq!(playback.is_over(start + Duration::from_millis(999)), Some(false));
+        assert_eq!(playback.is_over(start + Duration::from_secs(1)), Some(true));
+        // The picture after the span is never due: at its end the span is over instead.
+        assert_eq!(playback.due(3.5, start), start + Duration::from_secs(1));
+        assert_eq!(Playback::begin(start, 0.0, Speed::REAL).is_over(start), None);
     }
 
     #[test]

@@ -31,7 +31,19 @@ impl Stage {
     /// Opens a clip; `wake` is called from the reader's thread when a picture that was wished for
     /// is there, but not while the clip plays.
     pub fn open(path: &Path, wake: impl Fn() + Send + Sync + 'static) -> Result<Self, OpenError> {
-        let footage = Footage::open_beginning(path)?;
+        Ok(Self::show(Footage::open_beginning(path)?, path, wake))
+    }
+
+    /// Opens a clip with all its frames counted, so that an instant far into it leads to its frame
+    /// at once.
+    pub fn open_whole(
+        path: &Path,
+        wake: impl Fn() + Send + Sync + 'static,
+    ) -> Result<Self, OpenError> {
+        Ok(Self::show(Footage::open(path)?, path, wake))
+    }
+
+    fn show(footage: Footage, path: &Path, wake: impl Fn() + Send + Sync + 'static) -> Self {
         let playing = Arc::new(AtomicBool::new(false));
         let quiet = Arc::clone(&playing);
         let reader = Reader::spawn(footage, move || {
@@ -40,7 +52,7 @@ impl Stage {
             }
         });
         reader.want(0);
-        Ok(Self { path: path.to_owned(), reader, playing })
+        Self { path: path.to_owned(), reader, playing }
     }
 
     /// Returns where the clip lies.

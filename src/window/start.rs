@@ -255,7 +255,7 @@ fn recent_line(path: &Path, picked: bool) -> Element<'_, Message> {
 
 fn foot(memory: &Memory) -> Element<'_, Message> {
     let said = "Marks are kept in a file beside the clip; the clip itself is never changed. A \
-                clip or a marks file may also be dropped on this window.";
+                clip, a marks file or a set to practise may also be dropped on this window.";
     let said = text(said).size(size::SMALL).style(theme::ink(theme::INK_QUIET));
     let demo = quiet_button("Sample clips (Ctrl D)", Message::DemoAsked);
     let look = format!("{} ({})", memory.look.says(), keymap::key_of(Command::NextLook));
@@ -333,6 +333,7 @@ pub fn ask() -> Task<Message> {
         .set_title("Open a clip")
         .add_filter("Video", &video)
         .add_filter("Marks", &["json"])
+        .add_filter("Sets", &["toml"])
         .add_filter("All files", &["*"]);
     Task::perform(dialogue.pick_file(), |chosen| {
         Message::Chosen(chosen.map(|file| file.path().to_owned()))

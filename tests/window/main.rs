@@ -19,4 +19,6 @@ mod hdr_codes;
 mod pictures;
 mod screens;
 mod shaders;
+mod sittings;
 mod xvfb;
+mod xvfb_sitting;

@@ -17,14 +17,14 @@ use crate::clips;
 const PATIENCE: Duration = Duration::from_secs(90);
 
 /// A virtual screen.
-struct Screen {
+pub struct Screen {
     server: Child,
     name: String,
 }
 
 impl Screen {
     /// Starts one; nothing, with a word why, where the programs for it are missing.
-    fn start() -> Option<Self> {
+    pub fn start() -> Option<Self> {
         for program in ["Xvfb", "xdotool"] {
             if Command::new(program).arg("-help").output().is_err() {
                 println!("SKIPPED: {program} is not installed, so no window could be driven");
@@ -50,13 +50,13 @@ impl Screen {
         String::from_utf8_lossy(&output.stdout).trim().to_owned()
     }
 
-    fn keys(&self, keys: &[&str]) {
+    pub fn keys(&self, keys: &[&str]) {
         for key in keys {
             self.xdotool(&["key", key]);
         }
     }
 
-    fn write(&self, text: &str) {
+    pub fn write(&self, text: &str) {
         self.xdotool(&["type", "--delay", "20", text]);
     }
 }
@@ -69,19 +69,30 @@ impl Drop for Screen {
 }
 
 /// The program with its window.
-struct Window<'a> {
+pub struct Window<'a> {
     screen: &'a Screen,
-    program: Child,
+    pub program: Child,
     shown: PathBuf,
 }
 
 impl<'a> Window<'a> {
     fn open(screen: &'a Screen, clip: &Path) -> Self {
-        let folder = clip.parent().unwrap();
+        let name = clip.file_name().unwrap().to_str().unwrap();
+        let program = Command::new(env!("CARGO_BIN_EXE_stillcall"));
+        Self::show(screen, program, &[clip.to_str().unwrap()], (clip.parent().unwrap(), name))
+    }
+
+    /// Starts a program with its files in a folder, and waits for a part of its title.
+    pub fn show(
+        screen: &'a Screen,
+        mut program: Command,
+        arguments: &[&str],
+        (folder, title): (&Path, &str),
+    ) -> Self {
         let shown = folder.join("shown.json");
         let _ = std::fs::remove_file(&shown);
-        let program = Command::new(env!("CARGO_BIN_EXE_stillcall"))
-            .arg(clip)
+        let program = program
+            .args(arguments)
             .env("DISPLAY", &screen.name)
             .env_remove("WAYLAND_DISPLAY")
             .env("XDG_RUNTIME_DIR", folder)
@@ -90,17 +101,21 @@ impl<'a> Window<'a> {
             .spawn()
             .unwrap();
         let window = Self { screen, program, shown };
-        let name = clip.file_name().unwrap().to_str().unwrap();
-        window.wait_for("the clip's name in the title", || window.title().contains(name));
+        window.wait_for_title(title);
         screen.xdotool(&["search", "--sync", "--name", "Stillcall", "windowfocus", "--sync"]);
         window
     }
 
-    fn title(&self) -> String {
+    /// Waits until the title contains this.
+    pub fn wait_for_title(&self, part: &str) {
+        self.wait_for(part, || self.title().contains(part));
+    }
+
+    pub fn title(&self) -> String {
         self.screen.xdotool(&["search", "--name", "Stillcall", "getwindowname"])
     }
 
-    fn wait_for(&self, what: &str, there: impl Fn() -> bool) {
+    pub fn wait_for(&self, what: &str, there: impl Fn() -> bool) {
         let end = Instant::now() + PATIENCE;
         while !there() {
             assert!(Instant::now() < end, "waited in vain for {what}; title: {}", self.title());

@@ -201,12 +201,7 @@ impl Question {
 
     /// Returns the reference call, why it is so, and what it says of the answer.
     pub fn told(&self, answer: Option<&Answer>) -> String {
-        let verdict = match self.verdict(answer) {
-            Verdict::Right => "Right.",
-            Verdict::Wrong => "Not the reference call; it comes back in a later sitting.",
-            Verdict::EitherWay => "A close call: right either way.",
-            Verdict::Open => "",
-        };
+        let verdict = self.verdict(answer).words();
         let reference = match &self.reference {
             Some(reference) => format!("Reference call: {}.", reference.words()),
             None => "There is no reference call yet.".to_owned(),
@@ -241,6 +236,18 @@ impl Question {
                 sorted(a) == sorted(b)
             }
             (a, b) => a == b,
+        }
+    }
+}
+
+impl Verdict {
+    /// Returns the verdict in words; empty where there is nothing to hold the answer against.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Right => "Right.",
+            Self::Wrong => "Not the reference call; it comes back in a later sitting.",
+            Self::EitherWay => "A close call: right either way.",
+            Self::Open => "",
         }
     }
 }

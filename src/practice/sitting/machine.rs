@@ -210,6 +210,11 @@ impl Sitting {
         self.dropped
     }
 
+    /// Returns whether the look that is answered was broken off, so that less of it was seen.
+    pub const fn is_broken_off(&self) -> bool {
+        self.interrupted
+    }
+
     /// Returns the milliseconds left to answer; nothing when there is no limit or it is not the
     /// time for answers.
     pub fn left_ms(&self, now_ms: u64) -> Option<u64> {

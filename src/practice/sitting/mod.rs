@@ -11,7 +11,7 @@ mod start;
 
 pub use file::{SittingError, SittingFile, files_of, path_for, read};
 pub use machine::{Effect, Event, Refused, Sitting, Stage, choices};
-pub use plan::plan;
+pub use plan::{due, plan};
 pub use record::{Begun, Given, Mode, Record};
 pub use results::{remarks, results};
 pub use start::go_on_or_begin;

@@ -3,16 +3,21 @@
 use std::collections::BTreeMap;
 
 use super::record::Record;
-use crate::practice::set::{Set, Verdict};
+use crate::practice::set::{Look, Set, Verdict};
 
 /// Returns the ids of the looks to show, in the order of the set.
 ///
-/// The first sitting shows all. Later ones show what was never answered and what was last answered
-/// wrong; close calls do not come back. When nothing is left, all are shown again. Flagged looks
-/// are shown only where the set says so on purpose.
+/// The first sitting shows all, later ones what is due. When nothing is left, all are shown again.
 pub fn plan(set: &Set, earlier: &[Vec<Record>]) -> Vec<String> {
+    let due = due(set, earlier.iter().flatten());
+    if due.is_empty() { shown(set).map(|look| look.id.clone()).collect() } else { due }
+}
+
+/// Returns the ids of the looks that come back: what was never answered, and what was last
+/// answered wrong; close calls do not come back.
+pub fn due<'a>(set: &Set, earlier: impl Iterator<Item = &'a Record>) -> Vec<String> {
     let mut wrong: BTreeMap<&str, bool> = BTreeMap::new();
-    for record in earlier.iter().flatten() {
+    for record in earlier {
         if let Record::Answered { look, answers, .. } = record
             && let Some(look) = set.look(look)
         {
@@ -24,8 +29,11 @@ pub fn plan(set: &Set, earlier: &[Vec<Record>]) -> Vec<String> {
             wrong.insert(&look.id, is_wrong);
         }
     }
-    let shown = || set.looks.iter().filter(|look| look.may_be_shown());
     let comes = |id: &str| wrong.get(id).copied().unwrap_or(true);
-    let due: Vec<String> = shown().map(|look| look.id.clone()).filter(|id| comes(id)).collect();
-    if due.is_empty() { shown().map(|look| look.id.clone()).collect() } else { due }
+    shown(set).map(|look| look.id.clone()).filter(|id| comes(id)).collect()
+}
+
+/// Flagged looks are shown only where the set says so on purpose.
+fn shown(set: &Set) -> impl Iterator<Item = &Look> {
+    set.looks.iter().filter(|look| look.may_be_shown())
 }

@@ -7,10 +7,10 @@ use std::{
 
 use iced::{Subscription, futures::stream};
 
-use super::{Action, Arrived, Clip, Complaint, Message, Remedy};
+use super::{Action, Clip, Complaint, Message, Remedy};
 use crate::{
     footage::{Footage, SourceState},
-    window::opening::Wanted,
+    window::{arrived::Arrived, opening::Wanted},
 };
 
 /// How often the file is looked at.

@@ -51,7 +51,7 @@ impl Clip {
             Told::Viewport(viewport) => self.viewport = viewport,
             Told::Pointer(pointer) => return self.pointed(pointer),
             Told::PlayedTo(frame) => self.frame = frame,
-            Told::PlayedOut => return self.go_to(self.stage.last_frame()),
+            Told::PlayedOut { .. } => return self.go_to(self.stage.last_frame()),
         }
         Action::None
     }

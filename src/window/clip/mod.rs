@@ -29,13 +29,8 @@ use std::{
     time::Instant,
 };
 
-use iced::{
-    Subscription, Task, keyboard,
-    widget::{operation, scrollable},
-};
-use tokio::sync::Notify;
-
 use super::{
+    arrived::Arrived,
     frame::{Told, Viewport},
     keymap::{self, Command},
     memory::LastRoutine,
@@ -56,6 +51,10 @@ use crate::{
 };
 pub use complaint::{Complaint, Remedy};
 use header::Form;
+use iced::{
+    Subscription, Task, keyboard,
+    widget::{operation, scrollable},
+};
 use offers::{WriteKey, WriteLine};
 use reference::Page;
 use ribbon::Ribbon;
@@ -132,23 +131,6 @@ enum Dialogue {
     Page(Box<Page>),
     /// The form of a plane.
     Planes(Box<PlaneForm>),
-}
-
-/// The signal that a picture has arrived; many arrivals in one turn of the window are one signal.
-#[derive(Clone, Default)]
-pub struct Arrived(Arc<Notify>);
-
-impl Arrived {
-    /// Gives the signal.
-    pub fn signal(&self) {
-        self.0.notify_one();
-    }
-}
-
-impl std::hash::Hash for Arrived {
-    fn hash<H: std::hash::Hasher>(&self, state: &mut H) {
-        Arc::as_ptr(&self.0).hash(state);
-    }
 }
 
 /// What happened on the clip screen.
@@ -420,7 +402,10 @@ impl Clip {
             | Command::Line
             | Command::NextPlane
             | Command::OffSquare
-            | Command::HalfTurns(_) => Action::None,
+            | Command::HalfTurns(_)
+            | Command::GoOn
+            | Command::TurnAnswer(_)
+            | Command::HandIn => Action::None,
             Command::Header => self.open_header(),
             Command::Routines => self.ask_which_routine(),
             Command::NewRoutine => self.begin_another(),
@@ -443,21 +428,11 @@ impl Clip {
     /// Returns what the screen listens to.
     pub fn subscription(&self) -> Subscription<Message> {
         Subscription::batch([
-            self.arrivals(),
+            self.arrived.listen().map(|()| Message::PictureArrived),
             self.when_to_save(),
             self.book_changes(),
             self.clip_changes(),
         ])
-    }
-
-    fn arrivals(&self) -> Subscription<Message> {
-        Subscription::run_with(self.arrived.clone(), |arrived| {
-            let arrived = arrived.clone();
-            iced::futures::stream::unfold(arrived, |arrived| async move {
-                arrived.0.notified().await;
-                Some((Message::PictureArrived, arrived))
-            })
-        })
     }
 
     fn toggle_asked(&mut self) -> Action {

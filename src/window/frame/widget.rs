@@ -1,7 +1,7 @@
 //! The widget itself: events in, what happened out, and drawing on either renderer.
 
 use std::{
-    cell::RefCell,
+    cell::{Cell, RefCell},
     sync::Arc,
     time::{Duration, Instant},
 };
@@ -39,8 +39,11 @@ pub enum Told {
     Viewport(Viewport),
     /// The clip has played on to this frame.
     PlayedTo(u64),
-    /// The clip has played to its end.
-    PlayedOut,
+    /// The clip, or the span that is played once, has played to its end.
+    PlayedOut {
+        /// How many pictures were drawn meanwhile, each counted once.
+        drawn: u64,
+    },
     /// A click, or while points are placed anything else, happened at a place of the upright picture.
     Pointer(Pointer),
 }
@@ -150,11 +153,17 @@ impl<'a, M> FrameView<'a, M> {
         let seconds = playback.seconds_at(now);
         let due = self.stage.frame_at(seconds);
         let last = self.stage.last_frame();
-        self.stage.want(due);
-        if due == last && seconds >= self.stage.seconds_of(last) && !playback.is_loop() {
-            shell.publish((self.tell)(Told::PlayedOut));
+        let is_last = || due == last && seconds >= self.stage.seconds_of(last);
+        let is_over = playback.is_over(now).unwrap_or_else(|| is_last() && !playback.is_loop());
+        if is_over {
+            if playback.is_over(now).is_none() {
+                self.stage.want(due);
+            }
+            let drawn = state.drawn.take().filter(|drawn| drawn.of == playback);
+            shell.publish((self.tell)(Told::PlayedOut { drawn: drawn.map_or(0, |it| it.count) }));
             return;
         }
+        self.stage.want(due);
         let waited = state.told_at.is_none_or(|told| now.duration_since(told) >= TELL_EVERY);
         if waited && state.told != Some(due) {
             state.told_at = Some(now);
@@ -276,6 +285,28 @@ pub struct State {
     drag: Option<Point>,
     press: Option<Press>,
     software: RefCell<Option<Rendered>>,
+    /// What was drawn of what is playing.
+    drawn: Cell<Option<Counted>>,
+}
+
+/// Pictures drawn while something plays.
+#[derive(Clone, Copy, Debug)]
+struct Counted {
+    of: Playback,
+    last: usize,
+    count: u64,
+}
+
+impl State {
+    /// Counts a picture that is drawn, unless it is the one that was drawn before.
+    fn count(&self, of: Playback, frame: usize) {
+        let before = self.drawn.get().filter(|drawn| drawn.of == of);
+        let count = match before {
+            Some(before) if before.last == frame => before.count,
+            before => before.map_or(0, |before| before.count) + 1,
+        };
+        self.drawn.set(Some(Counted { of, last: frame, count }));
+    }
 }
 
 /// The button held down.
@@ -388,6 +419,9 @@ impl<M> Widget<M, Theme, Renderer> for FrameView<'_, M> {
         screen: &Rectangle,
     ) {
         let Some(picture) = self.stage.latest() else { return };
+        if let Some(playback) = self.playback {
+            tree.state.downcast_ref::<State>().count(playback, picture.frame);
+        }
         let showing =
             Showing { picture, turn: self.turn, viewport: self.viewport, surface: self.surface };
         match renderer {

@@ -29,7 +29,7 @@ use iced_test::runtime::{
 };
 use tokio::runtime::Runtime;
 
-use super::{Message, Program, Screen, Wanted, clip, memory::Memory, theme};
+use super::{Message, OpensOn, Program, Screen, clip, memory::Memory, practice::Practice, theme};
 
 /// How long anything may take.
 const PATIENCE: Duration = Duration::from_secs(60);
@@ -64,6 +64,16 @@ impl Harness {
     ///
     /// Says in words what is missing on this machine.
     pub fn open(clip: Option<&Path>, size: [u32; 2], backend: &str) -> Result<Self, String> {
+        let clip = clip.map(|clip| OpensOn::Clip(clip.to_owned(), None));
+        Self::open_on(clip.unwrap_or(OpensOn::Start), size, backend)
+    }
+
+    /// Opens the program on whatever is wanted; nothing where the renderer is not to be had.
+    ///
+    /// # Errors
+    ///
+    /// Says in words what is missing on this machine.
+    pub fn open_on(opens_on: OpensOn, size: [u32; 2], backend: &str) -> Result<Self, String> {
         load_fonts();
         let renderer = <iced::Renderer as Headless>::new(
             theme::FONT,
@@ -77,8 +87,7 @@ impl Harness {
         let runtime = tokio::runtime::Builder::new_current_thread().enable_time().build();
         let runtime = runtime.map_err(|error| error.to_string())?;
         let guard = runtime.enter();
-        let wanted = clip.map(|clip| Wanted { clip: clip.to_owned(), marks: None });
-        let (program, task) = Program::new(wanted, Memory::default());
+        let (program, task) = Program::new(opens_on, Memory::default());
         drop(guard);
         let (cache, clipboard) = (Cache::new(), String::new());
         let mut harness = Self { program, renderer, runtime, cache, size, clipboard };
@@ -164,6 +173,31 @@ impl Harness {
             thread::sleep(Duration::from_millis(3));
             self.take(Message::Clip(clip::Message::PictureArrived));
         }
+        while let Screen::Practice(practice) = &self.program.screen
+            && !practice.is_settled()
+            && Instant::now() < end
+        {
+            thread::sleep(Duration::from_millis(3));
+            self.take(Message::Practice(Practice::arrival()));
+        }
+    }
+
+    /// Draws the window over and over until the look of a sitting is over.
+    pub fn play_out(&mut self) {
+        let end = Instant::now() + PATIENCE;
+        while let Screen::Practice(practice) = &self.program.screen
+            && practice.is_playing()
+            && Instant::now() < end
+        {
+            self.shot();
+        }
+        self.settle();
+    }
+
+    /// Tells a sitting that time went on.
+    pub fn tick(&mut self) {
+        self.take(Message::Practice(Practice::tick()));
+        self.settle();
     }
 
     /// Saves what is to be saved.

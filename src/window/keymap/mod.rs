@@ -11,7 +11,7 @@ use iced::keyboard::{Event, Key, Modifiers, key::Named};
 
 use super::moments::Moment;
 pub use page::lines;
-pub use table::{KEYMAP, POINT_KEYS};
+pub use table::{KEYMAP, POINT_KEYS, SITTING_KEYS};
 
 /// Something that a key does.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -132,6 +132,12 @@ pub enum Command {
     Help,
     /// Closes what is open, or gives up what is chosen.
     Leave,
+    /// Does the next thing of a sitting: looks, goes to the next answer, goes on.
+    GoOn,
+    /// Goes to the next answer, or to the one before.
+    TurnAnswer(i8),
+    /// Hands the answers in.
+    HandIn,
 }
 
 /// Which keys beside the key itself are held.
@@ -186,19 +192,22 @@ pub enum Group {
     Points,
     /// What is judged.
     Routine,
+    /// Calling from one look.
+    Practice,
     /// Everything else.
     Program,
 }
 
 impl Group {
     /// All headings in the order of the help sheet.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::Clip,
         Self::Picture,
         Self::Moments,
         Self::Paper,
         Self::Points,
         Self::Routine,
+        Self::Practice,
         Self::Program,
     ];
 
@@ -211,6 +220,7 @@ impl Group {
             Self::Paper => "The paper",
             Self::Points => "While points are placed",
             Self::Routine => "The routine",
+            Self::Practice => "Practice: one look, and figures for the eye",
             Self::Program => "The program",
         }
     }
@@ -226,6 +236,11 @@ pub fn command_for(event: &Event) -> Option<Command> {
 /// Returns what a key event asks for while points are placed.
 pub fn command_while_placing(event: &Event) -> Option<Command> {
     find(POINT_KEYS, event).or_else(|| command_for(event).filter(|it| fits_placing(*it)))
+}
+
+/// Returns what a key event asks for in a sitting; everything else is written into the answer.
+pub fn command_in_sitting(event: &Event) -> Option<Command> {
+    find(SITTING_KEYS, event)
 }
 
 /// Nothing of the paper may happen by accident while points are placed.
@@ -290,7 +305,8 @@ pub fn name_of(binding: &Binding) -> String {
 
 /// Returns the first key of a command, as the help sheet names it; empty where it has none.
 pub fn key_of(command: Command) -> String {
-    KEYMAP.iter().find(|binding| binding.command == command).map(name_of).unwrap_or_default()
+    let mut all = KEYMAP.iter().chain(SITTING_KEYS);
+    all.find(|binding| binding.command == command).map(name_of).unwrap_or_default()
 }
 
 /// Returns what a command does and its key, for a tooltip.

@@ -1,11 +1,11 @@
-//! The table itself: every key of the clip screen.
+//! The table itself: every key of every screen.
 
 use iced::keyboard::key::Named;
 
 use super::{Binding, Cap, Command, Group, Held};
 use crate::window::moments::Moment;
 
-use Group::{Clip, Paper, Picture, Points, Program, Routine};
+use Group::{Clip, Paper, Picture, Points, Practice, Program, Routine};
 use Held::{Ctrl, CtrlShift, Nothing, Shift};
 
 const fn bind(held: Held, cap: Cap, command: Command, group: Group, says: &'static str) -> Binding {
@@ -150,4 +150,15 @@ pub const POINT_KEYS: &[Binding] = &[
     sign('4', Command::HalfTurns(4), Points, "about two"),
     sign('5', Command::HalfTurns(5), Points, "about two and a half"),
     sign('6', Command::HalfTurns(6), Points, "about three"),
+];
+
+/// What keys do in a sitting and while the eye is trained; everything else is written.
+pub const SITTING_KEYS: &[Binding] = &[
+    named(Named::Enter, Command::GoOn, Practice, "look; next answer; go on"),
+    named(Named::Tab, Command::TurnAnswer(1), Practice, "next answer"),
+    named(Named::ArrowDown, Command::TurnAnswer(1), Practice, "next answer"),
+    with(Shift, Named::Tab, Command::TurnAnswer(-1), Practice, "answer before"),
+    named(Named::ArrowUp, Command::TurnAnswer(-1), Practice, "answer before"),
+    with(Ctrl, Named::Enter, Command::HandIn, Practice, "hand the answers in"),
+    named(Named::Escape, Command::Leave, Practice, "leave; what is handed in stays"),
 ];

@@ -36,6 +36,23 @@ pub mod size {
     pub const TITLE: f32 = 34.0;
     /// The score.
     pub const SCORE: f32 = 38.0;
+    /// The seconds that are left to answer.
+    pub const HUGE: f32 = 72.0;
+}
+
+/// Text sizes that are read from ten metres, as shares of the window's height.
+///
+/// Signs are commonly made with letters of a two-hundredth of the distance. On a projected picture
+/// one metre high that is 50 mm, a twentieth of it.
+pub mod far {
+    /// What everybody reads; of the size about two thirds are the letter itself.
+    pub const TEXT: f32 = 0.076;
+    /// What was said before.
+    pub const ASIDE: f32 = 0.045;
+    /// Counts of hands.
+    pub const COUNT: f32 = 0.2;
+    /// Width of the box of a count, in sizes of the word in it.
+    pub const BOX: f32 = 5.2;
 }
 
 /// Distances in logical pixels; everything on the screen is set apart by one of these.
@@ -58,6 +75,8 @@ pub mod space {
 pub mod part {
     /// Width of the paper.
     pub const PAPER: f32 = 470.0;
+    /// Width of the slip of a sitting.
+    pub const SLIP: f32 = 400.0;
     /// Width of the column of signs.
     pub const SIGN: f32 = 18.0;
     /// Width of the column of frame numbers.
@@ -244,6 +263,18 @@ pub fn stage_button(current: Current) -> impl Fn(&Theme, button::Status) -> butt
                 plain_button(c.stage_edge, c.on_stage)
             }
             _ => plain_button(Color::TRANSPARENT, c.on_stage),
+        }
+    }
+}
+
+/// A count of hands on the stage; the one that is typed is framed.
+pub fn count_box(current: Current) -> impl Fn(&Theme, button::Status) -> button::Style {
+    move |theme, _| {
+        let c = colours(theme);
+        let color = if current == Current::Yes { c.ink_accent } else { c.paper_edge };
+        button::Style {
+            border: Border { color, width: 3.0, radius: part::ROUND.into() },
+            ..plain_button(c.paper, c.ink)
         }
     }
 }

@@ -1,0 +1,210 @@
+//! Practice in the window: who sits, the sitting itself.
+
+mod begin;
+mod sitting;
+
+use std::path::{Path, PathBuf};
+
+use iced::{Element, Subscription, Task, keyboard};
+
+use super::typing::Typed;
+use crate::{
+    practice::{
+        set::{self, Set},
+        sitting::{Mode, go_on_or_begin},
+    },
+    rulebook::Book,
+};
+use begin::Begin;
+use sitting::Sitter;
+
+/// A set to sit.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Wanted {
+    /// The set's file.
+    pub set: PathBuf,
+    /// Code of the person or group; nothing where the window is to ask.
+    pub person: Option<String>,
+    /// Who answers.
+    pub mode: Mode,
+}
+
+impl Wanted {
+    /// Returns the wish to sit a set, where the window asks who.
+    pub const fn of(set: PathBuf) -> Self {
+        Self { set, person: None, mode: Mode::Person }
+    }
+}
+
+/// A set that was read.
+#[derive(Clone, Debug)]
+pub struct Loaded {
+    file: PathBuf,
+    set: Set,
+    book: Book,
+    /// What is odd about it, in words; mostly empty.
+    warnings: String,
+}
+
+/// The screens of practice.
+pub enum Practice {
+    /// Who sits?
+    Begin(Box<Begin>),
+    /// The sitting.
+    Sitting(Box<Sitter>),
+}
+
+/// What happened on them.
+pub enum Message {
+    /// A key was pressed.
+    KeyPressed(keyboard::Event),
+    /// An input method gave something.
+    Typed(Typed),
+    /// Who sits was asked.
+    Begin(begin::Message),
+    /// The sitting.
+    Sitting(sitting::Message),
+    /// The sitting's file was opened, or not, and why.
+    Opened(Result<Box<Sitter>, String>),
+}
+
+/// What they ask of the program.
+pub enum Action {
+    /// Nothing.
+    None,
+    /// A task of its own.
+    Run(Task<Message>),
+    /// The start screen.
+    Leave,
+}
+
+/// Reads the set and opens the sitting where it is known who sits. Slow: not for the thread of the
+/// window. `last` is the code that is offered.
+pub fn open(wanted: &Wanted, last: &str) -> Result<Practice, String> {
+    let (set, book, warnings) = set::load(&wanted.set).map_err(|error| error.to_string())?;
+    let loaded = Loaded { file: wanted.set.clone(), set, book, warnings };
+    let Some(person) = &wanted.person else {
+        return Ok(Practice::Begin(Box::new(Begin::new(loaded, last, wanted.mode))));
+    };
+    Ok(match sit(&loaded, person, wanted.mode) {
+        Ok(sitter) => Practice::Sitting(sitter),
+        Err(why) => {
+            let begin = Begin::new(loaded, person, wanted.mode);
+            Practice::Begin(Box::new(begin.complaining(why)))
+        }
+    })
+}
+
+/// Returns whether a file is a set, by its heading: rule books are TOML files too.
+pub fn is_set(path: &Path) -> bool {
+    let toml = path.extension().is_some_and(|extension| extension == "toml");
+    let text = toml.then(|| std::fs::read_to_string(path).ok()).flatten();
+    text.is_some_and(|text| text.lines().any(|line| line.trim() == "[set]"))
+}
+
+/// Opens the person's sitting; slow.
+fn sit(loaded: &Loaded, person: &str, mode: Mode) -> Result<Box<Sitter>, String> {
+    let today = crate::library::today().to_string();
+    let opened = go_on_or_begin(&loaded.set, &loaded.file, (person, mode), &today);
+    let (file, begun, records) = opened.map_err(|error| error.to_string())?;
+    Ok(Box::new(Sitter::new(loaded.clone(), file, begun, records)))
+}
+
+impl Practice {
+    /// Returns the window's title.
+    pub fn title(&self) -> String {
+        match self {
+            Self::Begin(begin) => begin.title(),
+            Self::Sitting(sitter) => sitter.title(),
+        }
+    }
+
+    /// Returns what is to be done first.
+    pub fn first(&mut self) -> Task<Message> {
+        match self {
+            Self::Begin(_) => Task::none(),
+            Self::Sitting(sitter) => sitter.first().map(Message::Sitting),
+        }
+    }
+
+    /// Does what a message asks for.
+    pub fn update(&mut self, message: Message) -> Action {
+        match (&mut *self, message) {
+            (Self::Begin(begin), Message::KeyPressed(event)) => {
+                begin::message_for(&event).map_or(Action::None, |message| begin.update(message))
+            }
+            (Self::Begin(begin), Message::Typed(typed)) => {
+                begin.update(begin::Message::Typed(typed))
+            }
+            (Self::Begin(begin), Message::Begin(message)) => begin.update(message),
+            (Self::Begin(begin), Message::Opened(opened)) => match opened {
+                Ok(sitter) => {
+                    *self = Self::Sitting(sitter);
+                    Action::Run(self.first())
+                }
+                Err(why) => {
+                    begin.complain(why);
+                    Action::None
+                }
+            },
+            (Self::Sitting(sitter), Message::KeyPressed(event)) => sitter.key_pressed(&event),
+            (Self::Sitting(sitter), Message::Typed(typed)) => {
+                sitter.update(sitting::Message::Typed(typed))
+            }
+            (Self::Sitting(sitter), Message::Sitting(message)) => sitter.update(message),
+            // It was meant for a screen that is gone.
+            _ => Action::None,
+        }
+    }
+
+    /// Draws the screen.
+    pub fn view(&self) -> Element<'_, Message> {
+        match self {
+            Self::Begin(begin) => begin.view().map(Message::Begin),
+            Self::Sitting(sitter) => sitter.view().map(Message::Sitting),
+        }
+    }
+
+    /// Returns what the screen listens to.
+    pub fn subscription(&self) -> Subscription<Message> {
+        match self {
+            Self::Begin(_) => Subscription::none(),
+            Self::Sitting(sitter) => sitter.subscription().map(Message::Sitting),
+        }
+    }
+
+    /// Returns whether the window may close; asks first where something would be lost.
+    pub fn put_away(&mut self) -> bool {
+        match self {
+            Self::Begin(_) => true,
+            Self::Sitting(sitter) => sitter.put_away(),
+        }
+    }
+
+    /// Returns whether everything that was asked for is there.
+    #[cfg(feature = "harness")]
+    pub fn is_settled(&self) -> bool {
+        match self {
+            Self::Begin(_) => true,
+            Self::Sitting(sitter) => sitter.is_settled(),
+        }
+    }
+
+    /// Returns whether a look plays.
+    #[cfg(feature = "harness")]
+    pub fn is_playing(&self) -> bool {
+        matches!(self, Self::Sitting(sitter) if sitter.is_playing())
+    }
+
+    /// Returns the message that time went on.
+    #[cfg(feature = "harness")]
+    pub fn tick() -> Message {
+        Message::Sitting(sitting::Message::Ticked)
+    }
+
+    /// Returns the message that a picture has arrived.
+    #[cfg(feature = "harness")]
+    pub fn arrival() -> Message {
+        Message::Sitting(sitting::Message::PictureArrived)
+    }
+}

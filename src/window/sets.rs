@@ -1,0 +1,69 @@
+//! What the program does for the screens of practice.
+
+use std::path::Path;
+
+use iced::Task;
+
+use super::{
+    Message, Program, Screen, clip,
+    practice::{self, Practice},
+    start::{Busy, Start},
+};
+
+impl Program {
+    pub(super) fn practice(&mut self, message: practice::Message) -> Task<Message> {
+        let Screen::Practice(practice) = &mut self.screen else { return Task::none() };
+        match practice.update(message) {
+            practice::Action::None => Task::none(),
+            practice::Action::Run(task) => task.map(Message::Practice),
+            practice::Action::Leave => self.stop_waiting(),
+        }
+    }
+
+    /// Opens a set on a thread of its own.
+    pub(super) fn open_set(&mut self, wanted: practice::Wanted) -> Task<Message> {
+        if let Screen::Clip(clip) = &mut self.screen
+            && let Some(complaint) = clip.put_away()
+        {
+            return self.clip(clip::Message::Complained(complaint));
+        }
+        let path = wanted.set.clone();
+        self.screen = Screen::Start(Start::waiting(Busy::Opening(path.clone())));
+        let last = self.memory.last.judge.clone();
+        let opening = tokio::task::spawn_blocking(move || practice::open(&wanted, &last));
+        Task::perform(opening, move |opened| {
+            let opened = opened.unwrap_or_else(|error| Err(error.to_string()));
+            Message::SetOpened(path.clone(), opened)
+        })
+    }
+
+    pub(super) fn set_opened(
+        &mut self,
+        path: &Path,
+        opened: Result<Practice, String>,
+    ) -> Task<Message> {
+        if !self.waits_for(path) {
+            return Task::none();
+        }
+        match opened {
+            Ok(mut practice) => {
+                self.memory.opened(path);
+                self.memory.keep();
+                let first = practice.first().map(Message::Practice);
+                self.screen = Screen::Practice(practice);
+                first
+            }
+            Err(complaint) => {
+                self.screen = Screen::Start(Start::complaining(path, complaint));
+                Task::none()
+            }
+        }
+    }
+
+    /// Returns whether this is what is waited for: something else may have been asked for
+    /// meanwhile, or nothing any more.
+    pub(super) fn waits_for(&self, path: &Path) -> bool {
+        matches!(&self.screen, Screen::Start(start)
+            if start.busy().is_some_and(|busy| *busy == Busy::Opening(path.to_owned())))
+    }
+}
