@@ -8,6 +8,7 @@ use std::{
 };
 
 use stillcall::{
+    library::{Shows, SidecarFile},
     practice::{
         set::Answer,
         sitting::{Given, Mode, Record, read},
@@ -69,7 +70,12 @@ close = true
 
 /// Returns a set file with these looks beside a fresh clip.
 pub fn set_in(folder: &str, text: &str) -> PathBuf {
-    let set = clips::fresh(folder).with_file_name("first.toml");
+    let clip = clips::fresh(folder);
+    // It is drawn, so nobody has to agree to it.
+    let mut noted = SidecarFile::begin(&clip).unwrap();
+    noted.sidecar.shows = Shows::Nobody;
+    noted.save().unwrap();
+    let set = clip.with_file_name("first.toml");
     fs::write(&set, text).unwrap();
     set
 }
@@ -241,6 +247,18 @@ fn a_clip_that_is_missing_or_changed_is_told_and_the_rest_goes_on() {
     looks_and_answers(&mut window, &["c"]);
     window.press(&["Return", "Return", "Return"]);
     assert_says(&mut window, "Left out. The clip");
+    assert_says(&mut window, "2 looks come back in the next sitting.");
+}
+
+/// What is noted of a clip counts at the look, whatever it was when the set was made.
+#[test]
+fn a_clip_that_nobody_agreed_to_is_told_and_no_picture_of_it_shown() {
+    let set = set_in("no-consent", SET);
+    fs::remove_file(set.with_file_name("bars.mp4.clip.json")).unwrap();
+    let mut window = sit(&set);
+    assert_says(&mut window, "This look is left out; the rest goes on.");
+    assert_eq!(colours(&mut window), 1);
+    window.press(&["Return", "Return"]);
     assert_says(&mut window, "2 looks come back in the next sitting.");
 }
 
