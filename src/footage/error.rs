@@ -50,7 +50,7 @@ pub enum OpenError {
     },
     /// More pixels than a decoder is given memory for.
     #[error(
-        "{}: its pictures are {width} x {height} pixels, more than the {limit} megapixels that \
+        "{}: its pictures are {width} x {height} pixels, more than the {limit} x {limit} that \
          Stillcall reads; convert it to a smaller size", .path.display()
     )]
     TooLarge {
@@ -60,8 +60,8 @@ pub enum OpenError {
         width: i64,
         /// Coded height in pixels.
         height: i64,
-        /// The limit in megapixels.
-        limit: u64,
+        /// Most pixels each way.
+        limit: u32,
     },
     /// No picture near the beginning says how large it is.
     #[error(

@@ -61,6 +61,9 @@ use table::Shown;
 const LIMITS: Limits =
     Limits { pixels: 1 << 26, streams: 64, packet: 1 << 27, packets: 5_500_000, probe: 1 << 26 };
 
+/// Most pixels of a picture each way, as many as every graphics card takes.
+const LARGEST_SIDE: u32 = 8192;
+
 /// Packets that decode so soon that nobody needs a likely table before the true one.
 const SOON_DECODED: usize = 600;
 
@@ -382,8 +385,8 @@ fn check_size(path: &Path, stream: &VideoStream) -> Result<(), OpenError> {
     if width == 0 || height == 0 {
         return Err(OpenError::NoSize { path, limit: LIMITS.probe >> 20, megapixels });
     }
-    if width * height > LIMITS.pixels as i64 {
-        return Err(OpenError::TooLarge { path, width, height, limit: megapixels });
+    if width.max(height) > LARGEST_SIDE.into() {
+        return Err(OpenError::TooLarge { path, width, height, limit: LARGEST_SIDE });
     }
     Ok(())
 }

@@ -1,6 +1,7 @@
 use crate::units::{Field, Orientation, PixelShape, Ticks, Upright};
 
 use super::{
+    LARGEST_SIDE,
     colour::{ColourSpace, Samples},
     libav::{Component, Description, Frame, PlaneView},
 };
@@ -82,6 +83,12 @@ impl Picture {
         let numbers = data.colour_numbers();
         let layout = PixelLayout::of(&description, numbers[4])?;
         let size = [data.width(), data.height()];
+        if size.iter().any(|&side| side > LARGEST_SIDE) {
+            return Err(Unsupported(format!(
+                "{} of {} x {} pixels",
+                layout.name, size[0], size[1]
+            )));
+        }
         let [matrix, range, transfer, primaries, _] = numbers;
         let colour = ColourSpace::settle(
             samples_of(&description),

@@ -38,7 +38,8 @@ pub(super) struct Scan {
     pub packets: Vec<PacketEntry>,
     /// Ordinals of the packets at which decoding can start, rising.
     pub keys: Vec<u32>,
-    /// Whether reading stopped before the container said that it was done.
+    /// Whether reading stopped before the container said that it was done, or before the last of
+    /// what its index names.
     pub cut_short: bool,
     /// Whether all packets were read that can be.
     pub is_whole: bool,
@@ -107,7 +108,7 @@ impl Scan {
                     return Err(TooMuch::Bytes(packets.len()));
                 }
                 Ok(Some(packet)) => packets.push(entry(&packet, parser.as_mut(), codec)),
-                Ok(None) => break false,
+                Ok(None) => break input.names_more_than_there_is(),
                 Err(error) if libav::is_out_of_bounds(error) => {
                     return Err(TooMuch::Bytes(packets.len()));
                 }

@@ -153,6 +153,13 @@ impl Stage {
         (first < frame).then_some(first)
     }
 
+    /// Returns whether decoding a frame met damage, as far as that is known by now.
+    pub fn is_damaged(&self, frame: u64) -> bool {
+        let known = self.footage().table().entry(frame as usize).is_some_and(|entry| entry.damaged);
+        let seen = self.latest().filter(|picture| picture.frame as u64 == frame);
+        known || seen.is_some_and(|picture| picture.damaged)
+    }
+
     /// Wishes for a frame; the newest wish wins. Its neighbours are fetched afterwards, so that the
     /// next step has them at hand.
     pub fn want(&self, frame: u64) {

@@ -35,7 +35,7 @@ pub fn usual() -> String {
 /// Returns a clip that `ffmpeg` makes with these options, written as on a command line without
 /// quotes; no option may hold a space.
 pub fn made(name: &str, options: &str) -> PathBuf {
-    cached(name, options, |target| ffmpeg(options, target))
+    cached(name, options.as_bytes(), |target| ffmpeg(options, target))
 }
 
 /// Returns a clip made from another one with options that stand between input and output.
@@ -50,16 +50,14 @@ pub fn derived(name: &str, from: &Path, options: &str) -> PathBuf {
 
 /// Returns a clip whose bytes are another one's, changed.
 pub fn changed(name: &str, from: &Path, change: impl FnOnce(&mut Vec<u8>)) -> PathBuf {
-    cached(name, &format!("{}", from.display()), |target| {
-        let mut bytes = fs::read(from).expect("the clip it is made from");
-        change(&mut bytes);
-        fs::write(target, bytes).expect("a place for clips");
-    })
+    let mut bytes = fs::read(from).expect("the clip it is made from");
+    change(&mut bytes);
+    written(name, &bytes)
 }
 
-/// Returns a file of these bytes; the recipe names whatever they depend on.
-pub fn written(name: &str, recipe: &str, bytes: impl FnOnce() -> Vec<u8>) -> PathBuf {
-    cached(name, recipe, |target| fs::write(target, bytes()).expect("a place for clips"))
+/// Returns a file of these bytes.
+pub fn written(name: &str, bytes: &[u8]) -> PathBuf {
+    cached(name, bytes, |target| fs::write(target, bytes).expect("a place for clips"))
 }
 
 /// Returns the plain clip that many others are made from.
@@ -92,11 +90,12 @@ fn ffmpeg(options: &str, target: &Path) {
     assert!(output.status.success(), "ffmpeg {options}: {said}");
 }
 
-/// Makes a file once; the recipe is part of its name, so that another recipe is another file.
-fn cached(name: &str, recipe: &str, make: impl FnOnce(&Path)) -> PathBuf {
+/// Makes a file once; what it is made by is part of its name, so that another recipe is another
+/// file.
+fn cached(name: &str, recipe: &[u8], make: impl FnOnce(&Path)) -> PathBuf {
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("clips");
     fs::create_dir_all(&folder).expect("a place for clips");
-    let key = &blake3::hash(recipe.as_bytes()).to_hex()[..8];
+    let key = &blake3::hash(recipe).to_hex()[..8];
     let target = folder.join(format!("{key}-{name}"));
     if !target.exists() {
         // Made beside and renamed, because two tests may want the same clip at the same time.

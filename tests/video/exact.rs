@@ -1,6 +1,6 @@
 //! Frame `k` is the k-th picture of a linear decode, whatever was asked before.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use stillcall::footage::{Decoder, Footage};
 
@@ -173,16 +173,20 @@ fn key_tables_that_lie() {
     check_bars(&made("intra_refresh.mp4", &format!("{} {refresh}", usual())), 0..120);
 }
 
-#[test]
-fn doubled_and_missing_time_stamps() {
+/// Every seventh frame has the time of the one before it.
+fn doubled() -> PathBuf {
     let none = made(
         "no_b.mp4",
         &format!("{} -c:v libx264 -preset veryfast -threads 1 -crf 18 -g 24 -bf 0", usual()),
     );
     let doubled =
         "-c copy -bsf:v setts=pts='if(eq(mod(N\\,7)\\,3)\\,PREV_INPTS\\,PTS)':dts=DTS-2*512";
-    let doubled = derived("doubled.mkv", &none, doubled);
-    check_bars(&doubled, 0..120);
+    derived("doubled.mkv", &none, doubled)
+}
+
+#[test]
+fn doubled_and_missing_time_stamps() {
+    check_bars(&doubled(), 0..120);
     let annex_b = "-c copy -bsf:v h264_mp4toannexb";
     for name in ["no_stamps.avi", "raw.h264"] {
         let clip = derived(name, &base(), annex_b);
@@ -272,20 +276,54 @@ fn times_come_from_the_file_and_count_from_the_first_frame() {
     assert_eq!(table.end().0, 120 * 512);
 }
 
+/// The cover is larger than the film, and the stream that is marked as the default is smaller than
+/// the other: neither size nor place decides. Without a mark the larger one is meant.
 #[test]
 fn the_video_that_is_meant_is_chosen() {
-    let cover = made("cover.png", "-f lavfi -i color=red:s=64x64:d=0.04 -frames:v 1");
+    let cover = made("large_cover.png", "-f lavfi -i color=red:s=1920x1080:d=0.04 -frames:v 1");
     let cover = cover.display();
     let options = format!(
         "-i {} -i {cover} -map 1 -map 0 -c:v:0 png -c:v:1 copy -disposition:v:0 attached_pic",
         base().display(),
     );
-    check_bars(&made("cover.mp4", &options), 0..120);
-    let options = format!(
-        "-f lavfi -i testsrc2=s=64x64:r=30:d=4 -i {} -map 0 -map 1 -c:v:0 libx264 -c:v:1 copy \
-         -disposition:v:1 default -disposition:v:0 0",
-        base().display(),
-    );
-    let footage = Footage::open(&made("second_default.mkv", &options)).expect("it opens");
-    assert_eq!(bars(&footage), (0..120).collect::<Vec<_>>());
+    check_bars(&made("large_cover.mp4", &options), 0..120);
+    for (name, other, marks) in [
+        ("small_default.mkv", "640x360", "-disposition:v:1 default -disposition:v:0 0"),
+        ("no_default.mkv", "64x64", "-disposition:v:1 0 -disposition:v:0 0"),
+    ] {
+        let options = format!(
+            "-f lavfi -i color=gray:s={other}:r=30:d=4 -i {} -map 0 -map 1 -c:v:0 libx264 \
+             -c:v:1 copy {marks}",
+            base().display(),
+        );
+        let footage = Footage::open(&made(name, &options)).expect("it opens");
+        assert_eq!(bars(&footage), (0..120).collect::<Vec<_>>(), "{name}");
+    }
+}
+
+/// An instant falls into the frame that is on screen then. In Matroska's thousandths, 60000/1001
+/// frames a second begin at 0, 17, 33, 50: what is rounded decides, not the rate. Where two frames
+/// share a time, an instant means the last of them: it is the one that stays.
+#[test]
+fn an_instant_finds_its_frame_on_a_coarse_clock() {
+    let coarse = format!("{} {H264}", source(4, "256x144", "60000/1001"));
+    let footage = Footage::open(&made("coarse_clock.mkv", &coarse)).expect("it opens");
+    let at = |ticks: i64| footage.table().at(stillcall::units::Ticks(ticks));
+    assert_eq!(footage.facts().time_base.parts(), [1, 1000]);
+    let expected = [(0, 0), (16, 0), (17, 1), (32, 1), (33, 2), (49, 2), (50, 3)];
+    for (ticks, frame) in expected {
+        assert_eq!(at(ticks), frame, "{ticks} ms");
+    }
+    for k in 0..240_i64 {
+        let begins = (k * 1001 * 1000 + 30_000) / 60_000;
+        assert_eq!(at(begins), k as usize, "{begins} ms");
+    }
+    let footage = Footage::open(&doubled()).expect("it opens");
+    let entries = footage.table().entries();
+    let pairs: Vec<usize> =
+        (1..120).filter(|&k| entries[k].ticks == entries[k - 1].ticks).collect();
+    assert!(pairs.len() > 10, "{pairs:?}");
+    for k in pairs {
+        assert_eq!(footage.table().at(entries[k].ticks), k);
+    }
 }

@@ -23,7 +23,7 @@ fn field_coded(first: Field, coding: Coding) -> PathBuf {
         (Field::Bottom, Coding::Mixed) => "bottom_mixed",
     };
     let name = format!("fields_{kind}.h264");
-    written(&name, "field coded, 48 pictures", || field_coded::stream(48, first, coding))
+    written(&name, &field_coded::stream(48, first, coding))
 }
 
 /// Both fields of a picture are one frame, whichever comes first and whatever holds them.
@@ -62,24 +62,22 @@ fn packed() -> PathBuf {
         source(4, "256x144", "25"),
     );
     let stream = made("one_b.m4v", &options);
-    written("packed.avi", &stream.display().to_string(), || {
-        let pictures = coded_pictures(&fs::read(&stream).expect("the stream"));
-        let mut chunks: Vec<(Vec<u8>, bool)> = Vec::new();
-        for (k, (kind, bytes)) in pictures.iter().enumerate() {
-            if *kind == BIDIRECTIONAL {
-                chunks.last_mut().expect("a picture before").0.extend(bytes);
-                chunks.push((nothing_coded(k as u32 % 25), false));
-            } else {
-                chunks.push((bytes.clone(), *kind == INTRA));
-            }
+    let pictures = coded_pictures(&fs::read(&stream).expect("the stream"));
+    let mut chunks: Vec<(Vec<u8>, bool)> = Vec::new();
+    for (k, (kind, bytes)) in pictures.iter().enumerate() {
+        if *kind == BIDIRECTIONAL {
+            chunks.last_mut().expect("a picture before").0.extend(bytes);
+            chunks.push((nothing_coded(k as u32 % 25), false));
+        } else {
+            chunks.push((bytes.clone(), *kind == INTRA));
         }
-        // The mark by which decoders know such files.
-        let mark = b"\0\0\x01\xb2DivX503b1393p";
-        let at = picture_starts(&chunks[0].0)[0];
-        chunks[0].0.splice(at..at, *mark);
-        let header = avi::Header { codec: *b"XVID", size: [256, 144], rate: 25 };
-        avi::file(&header, &chunks)
-    })
+    }
+    // The mark by which decoders know such files.
+    let mark = b"\0\0\x01\xb2DivX503b1393p";
+    let at = picture_starts(&chunks[0].0)[0];
+    chunks[0].0.splice(at..at, *mark);
+    let header = avi::Header { codec: *b"XVID", size: [256, 144], rate: 25 };
+    written("packed.avi", &avi::file(&header, &chunks))
 }
 
 // ISO/IEC 14496-2, table 6-20.
@@ -126,18 +124,16 @@ fn packed_pictures_keep_their_number_and_order() {
 fn empty_chunks_are_no_frames_but_take_their_time() {
     let options = format!("{} -c:v mjpeg -q:v 3 -pix_fmt yuvj420p", source(2, "256x144", "25"));
     let stream = made("pictures.mjpeg", &options);
-    let clip = written("empty_chunks.avi", &stream.display().to_string(), || {
-        let bytes = fs::read(&stream).expect("the stream");
-        let starts = bytes.windows(3).enumerate().filter(|(_, code)| *code == [0xff, 0xd8, 0xff]);
-        let mut starts: Vec<usize> = starts.map(|(at, _)| at).collect();
-        starts.push(bytes.len());
-        let pictures = starts.windows(2).map(|pair| bytes[pair[0]..pair[1]].to_vec());
-        let chunks = pictures
-            .enumerate()
-            .map(|(k, picture)| if k % 10 == 5 { (Vec::new(), false) } else { (picture, true) });
-        let header = avi::Header { codec: *b"MJPG", size: [256, 144], rate: 25 };
-        avi::file(&header, &chunks.collect::<Vec<_>>())
-    });
+    let bytes = fs::read(&stream).expect("the stream");
+    let starts = bytes.windows(3).enumerate().filter(|(_, code)| *code == [0xff, 0xd8, 0xff]);
+    let mut starts: Vec<usize> = starts.map(|(at, _)| at).collect();
+    starts.push(bytes.len());
+    let pictures = starts.windows(2).map(|pair| bytes[pair[0]..pair[1]].to_vec());
+    let chunks = pictures
+        .enumerate()
+        .map(|(k, picture)| if k % 10 == 5 { (Vec::new(), false) } else { (picture, true) });
+    let header = avi::Header { codec: *b"MJPG", size: [256, 144], rate: 25 };
+    let clip = written("empty_chunks.avi", &avi::file(&header, &chunks.collect::<Vec<_>>()));
     let footage = check(&clip);
     let kept: Vec<u32> = (0..50).filter(|k| k % 10 != 5).collect();
     assert_eq!(bars(&footage), kept);

@@ -202,7 +202,6 @@ fn small_untagged_pictures_are_taken_for_bt_601() {
 fn other_kinds_of_pixels_look_the_same() {
     let two = source(2, "256x144", "30");
     let by_kind = [
-        ("gray.mkv", "-pix_fmt gray -c:v ffv1", 255.0),
         ("rgb.mp4", "-pix_fmt gbrp -c:v libx264rgb -preset veryfast -threads 1 -crf 10 -g 24", 3.0),
         ("alpha.mov", "-vf format=yuva444p10le -c:v prores_ks -profile:v 4444", 3.0),
         ("packed.avi", "-pix_fmt yuyv422 -c:v rawvideo", 3.0),
@@ -220,6 +219,34 @@ fn other_kinds_of_pixels_look_the_same() {
         let difference = mean_difference(&image, &plain);
         assert!(difference < most, "{name}: {difference} from the plain clip");
         assert!(image.get_pixel(8, 4).0[1] > 240 && image.get_pixel(24, 4).0[1] < 15, "{name}");
+    }
+}
+
+#[test]
+fn gray_pictures_are_gray() {
+    let two = source(2, "256x144", "30");
+    let clip = made("gray.mkv", &format!("{two} -pix_fmt gray -c:v ffv1"));
+    let (_, image) = first(&clip);
+    let difference = mean_difference(&image, &by_ffmpeg(&clip, [256, 144]));
+    assert!(difference < 1.0, "{difference} from ffmpeg's picture");
+    assert!(image.pixels().all(|pixel| pixel.0[0] == pixel.0[1] && pixel.0[1] == pixel.0[2]));
+}
+
+/// The last column and row of a picture of odd sides have half a chroma sample of their own; where
+/// it is lost they turn green.
+#[test]
+fn odd_sides_keep_the_colour_of_their_last_column_and_row() {
+    let options = "-f lavfi -i color=0xc04020:s=322x182:r=30:d=1 -vf crop=321:181:0:0:exact=1 \
+                   -c:v ffv1 -pix_fmt yuv420p";
+    let clip = made("odd_orange.mkv", options);
+    let (footage, image) = first(&clip);
+    assert_eq!([footage.facts().width, footage.facts().height], [321, 181]);
+    assert_eq!(image.dimensions(), (321, 181));
+    let edge = (0..321).map(|x| (x, 180)).chain((0..181).map(|y| (320, y)));
+    for (x, y) in edge {
+        let [red, green, blue, _] = image.get_pixel(x, y).0;
+        let near = |found: u8, wanted: u8| found.abs_diff(wanted) <= 3;
+        assert!(near(red, 0xc0) && near(green, 0x40) && near(blue, 0x20), "{x}, {y}");
     }
 }
 

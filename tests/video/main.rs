@@ -25,6 +25,7 @@ mod hdr_codes;
 mod histories;
 mod long;
 mod looks;
+mod memory;
 mod mutations;
 mod oracle;
 mod reading;

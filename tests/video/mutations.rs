@@ -9,6 +9,8 @@ use std::{
     time::{Duration, Instant},
 };
 
+use stillcall::footage::{Decoder, Footage, Reader};
+
 use crate::clips::{H264, HEVC, made, scratch, source};
 
 /// Seconds for one run of the program; a healthy one takes a tenth of a second.
@@ -56,13 +58,54 @@ fn replay(seeds: std::ops::Range<u64>) {
         let step = ["still", "--frame", &frame, "--out", still.to_str().expect("a plain name")];
         let program = Path::new(env!("CARGO_BIN_EXE_stillcall"));
         let run = |arguments: &[&str]| run(program, arguments, &copy, PATIENCE);
-        let found = run(&["frames", "--json"]).or_else(|| run(&step));
+        let found = run(&["frames", "--json"]).or_else(|| run(&step)).or_else(|| walk(&copy));
         match found {
             Some(trouble) => bad.push(format!("{}: {trouble}", copy.display())),
             None => fs::remove_file(&copy).expect("our own copy"),
         }
     }
     assert!(bad.is_empty(), "{} bad copies, which are kept:\n{}", bad.len(), bad.join("\n"));
+}
+
+/// Steps through a copy in every way, in a process of its own; returns what is wrong with how it
+/// ended, if anything is.
+fn walk(copy: &Path) -> Option<String> {
+    let program = std::env::current_exe().expect("this program");
+    let script = format!(
+        "WALKED='{}' exec '{}' --exact mutations::a_walk --ignored --quiet >&2",
+        copy.display(),
+        program.display(),
+    );
+    let ended = run(Path::new("sh"), &["-c"], Path::new(&script), PATIENCE)?;
+    Some(format!("a walk: {ended}"))
+}
+
+#[test]
+#[ignore = "run by the replays, in a process of its own"]
+fn a_walk() {
+    let Some(clip) = std::env::var_os("WALKED") else { return };
+    let Ok(footage) = Footage::open(Path::new(&clip)) else { return };
+    let count = footage.table().len();
+    let back = (0..count).rev().take(40);
+    let jumps = (0..20).map(|k| (k * 7919 + 13) % count);
+    let mut decoder = Decoder::with_budget(&footage, 2, 200_000);
+    for k in (0..count).take(40).chain(back).chain(jumps) {
+        // An error is an answer.
+        let _ = decoder.picture(k);
+    }
+    let reader = Reader::spawn(footage, || {});
+    for k in (0..count).rev().take(40) {
+        reader.want(k);
+        reader.near(k, 4);
+    }
+    let end = Instant::now() + PATIENCE / 2;
+    let wanted = count.saturating_sub(40);
+    let is_there = || reader.latest().is_some_and(|picture| picture.frame == wanted);
+    let is_refused = || reader.trouble().is_some_and(|(frame, _)| frame == wanted);
+    while !is_there() && !is_refused() {
+        assert!(Instant::now() < end, "the reader is silent about frame {wanted}");
+        std::thread::sleep(Duration::from_millis(1));
+    }
 }
 
 /// Ten frames of each container and codec.

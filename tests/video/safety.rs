@@ -59,6 +59,26 @@ fn playlists_dressed_as_clips_open_nothing() {
     refused(&written("session.sdp", session.as_bytes()), "is not a video file");
 }
 
+/// Nobody is called over the network: neither by a playlist nor by a session's description.
+#[test]
+fn nothing_is_called_over_the_network() {
+    let server = std::net::TcpListener::bind("127.0.0.1:0").expect("a port");
+    server.set_nonblocking(true).expect("a port that can be looked at");
+    let address = server.local_addr().expect("its address");
+    let hls = format!("#EXTM3U\n#EXTINF:4,\nhttp://{address}/clip.ts\n#EXT-X-ENDLIST\n");
+    let list = format!("ffconcat version 1.0\nfile 'http://{address}/clip.mp4'\n");
+    for (name, bytes) in [("call.m3u8", &hls), ("call.mp4", &hls), ("call.txt", &list)] {
+        refused(&written(name, bytes.as_bytes()), "is not a video file");
+    }
+    let caller = server.accept().map(|(_, from)| from);
+    let nobody = std::io::ErrorKind::WouldBlock;
+    assert_eq!(caller.expect_err("nobody calls").kind(), nobody);
+    // The port is one that a call would have reached.
+    let _call = std::net::TcpStream::connect(address).expect("a call");
+    server.set_nonblocking(false).expect("a port that waits");
+    server.accept().expect("the call arrives");
+}
+
 #[test]
 fn a_truncated_clip_shows_what_is_there() {
     let cut =
@@ -72,6 +92,10 @@ fn a_truncated_clip_shows_what_is_there() {
         let footage = exact::check(&cut(name, &from));
         let frames = footage.table().len();
         assert!((60..80).contains(&frames), "{name}: {frames} frames");
+        // Matroska's index stood at its end and went with it; a transport stream has none.
+        let is_told = footage.facts().notes.contains(&stillcall::footage::Note::CutShort);
+        let is_indexed = Path::new(name).extension().is_some_and(|it| it == "mp4");
+        assert_eq!(is_told, is_indexed, "{name}");
         assert_eq!(exact::bars(&footage)[..60], (0..60).collect::<Vec<_>>());
     }
     refused(&cut("cut_no_index.mp4", &base()), "its beginning or index is missing");
@@ -87,9 +111,13 @@ fn huge_pictures_are_refused_before_memory_is_taken() {
     let claimed = changed("bomb.mp4", &base(), |bytes| {
         crate::boxes::set_claimed_size(bytes, 16000, 16000);
     });
-    let _ = Footage::open(&claimed).map(|footage| assert_eq!(footage.facts().width, 256));
-    let png = "-f lavfi -i color=black:s=16000x4200:r=1:d=1 -frames:v 1 -c:v png";
-    refused(&made("bomb.mkv", png), "67 megapixels");
+    // The pictures themselves say what they are.
+    let footage = Footage::open(&claimed).expect("it opens");
+    assert_eq!([footage.facts().width, footage.facts().height], [256, 144]);
+    assert_eq!(exact::bars(&footage), (0..120).collect::<Vec<_>>());
+    // No more pixels than a square of the largest side has, and yet too long for a graphics card.
+    let png = "-f lavfi -i color=black:s=16000x4000:r=1:d=1 -frames:v 1 -c:v png";
+    refused(&made("bomb.mkv", png), "more than the 8192 x 8192");
 }
 
 /// 130 MiB in one packet, of which the file holds nothing but zeros.
@@ -159,6 +187,20 @@ fn odd_names_are_no_obstacle() {
         let footage = Footage::open(&path).unwrap_or_else(|error| panic!("{error}"));
         assert_eq!(footage.table().len(), 120, "{}", path.display());
     }
+}
+
+/// A name that looks like a protocol, given without its folder.
+#[test]
+fn a_name_with_a_colon_is_a_file_in_this_folder() {
+    let folder = scratch("safety");
+    fs::copy(base(), folder.join("a:b.mp4")).expect("a copy");
+    let output = std::process::Command::new(env!("CARGO_BIN_EXE_stillcall"))
+        .args(["frames", "a:b.mp4"])
+        .current_dir(folder)
+        .output()
+        .expect("the program starts");
+    let said = String::from_utf8_lossy(&output.stdout);
+    assert!(output.status.success() && said.contains("120"), "{output:?}");
 }
 
 #[test]

@@ -54,6 +54,13 @@ fn what_is_unusual_is_said() {
         source(2, "256x128", "50"),
     );
     says(&made("interlaced.mp4", &options), "interlaced: each frame holds two instants");
+    // Of 2, one second at 30 and one at 240 frames a second: 270 frames in two seconds.
+    let two_rates = "-vf settb=1/90000,setpts='if(lt(N\\,30)\\,N/30\\,1+(N-30)/240)/TB' \
+                     -fps_mode passthrough -enc_time_base 1:90000 -video_track_timescale 90000";
+    let clip = format!("{} {two_rates} {H264}", source(9, "256x144", "30"));
+    let clip = made("two_rates.mp4", &clip);
+    says(&clip, "135 on average");
+    says(&clip, "uneven");
     let raw = derived("raw.h264", &base(), "-c copy -bsf:v h264_mp4toannexb");
     says(&raw, "such times are assumed");
 }

@@ -53,13 +53,16 @@ pub fn coded(name: &str, options: &str) -> PathBuf {
     let _one_at_a_time = MAKING.lock();
     let target = folder("clips").join(name);
     if !target.exists() {
+        // A failed run leaves an empty file, which must not be taken for the clip next time.
+        let part = folder("clips").join(format!("part-{name}"));
         let source = "-loglevel error -y -f lavfi -i testsrc2=s=480x270:r=25:d=1";
         let output = Command::new("ffmpeg")
             .args(source.split(' ').chain(options.split(' ')))
-            .arg(&target)
+            .arg(&part)
             .output()
             .expect("the ffmpeg program is installed");
         assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+        std::fs::rename(&part, &target).expect("both in one folder");
     }
     target
 }

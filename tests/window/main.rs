@@ -16,6 +16,7 @@ mod drawn;
 mod files;
 #[path = "../video/hdr_codes.rs"]
 mod hdr_codes;
+mod oddities;
 mod pictures;
 mod screens;
 mod shaders;

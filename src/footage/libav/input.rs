@@ -121,6 +121,23 @@ impl Input {
         }
     }
 
+    /// Returns whether the container's index names data that lies beyond the end of the file.
+    pub fn names_more_than_there_is(&mut self) -> bool {
+        // SAFETY: the context is open and exclusively borrowed, its stream one that FFmpeg handed
+        // out; an entry is read before FFmpeg is called again.
+        unsafe {
+            let context = self.context.as_mut_ptr();
+            let stream = *(*context).streams.add(self.stream);
+            let end = ffi::avio_size((*context).pb);
+            let count = ffi::avformat_index_get_entries_count(stream);
+            end > 0
+                && (0..count).any(|at| {
+                    let entry = ffi::avformat_index_get_entry(stream, at).as_ref();
+                    entry.is_some_and(|entry| entry.pos.saturating_add(entry.size().into()) > end)
+                })
+        }
+    }
+
     /// Moves the reading position; where it really landed is for the caller to find out.
     pub fn seek(&mut self, aim: Aim) -> Result<(), Error> {
         let (stream, target, flags) = match aim {

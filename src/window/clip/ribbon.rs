@@ -82,6 +82,7 @@ impl Ribbon {
             None => space().width(Length::Fill).height(part::SMALL_PICTURE).into(),
         };
         let sign = if marked.binary_search(&frame).is_ok() { "▲" } else { "" };
+        let damaged = if stage.is_damaged(frame) { "damaged" } else { "" };
         let caption = match current {
             Current::Yes => frame.to_string(),
             Current::No => words::difference(
@@ -97,6 +98,7 @@ impl Ribbon {
         let caption = row![
             text(caption).size(size::SMALL).style(theme::ink(ink)),
             text(sign).size(size::SMALL).style(theme::ink(theme::STAGE_ACCENT)),
+            text(damaged).size(size::SMALL).style(theme::ink(theme::ON_STAGE)),
         ]
         .spacing(theme::space::TIGHT);
         let framed = container(picture).padding(2).style(theme::small_picture(current));

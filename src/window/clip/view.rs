@@ -68,6 +68,7 @@ impl Clip {
             self.ribbon.view(&self.stage, &marked),
             self.clip_line().view(),
         ]
+        .push(self.notes())
         .spacing(theme::space::SMALL)
         .padding([theme::space::SMALL, theme::space::MIDDLE]);
         let bar = match (&self.planing, &self.measuring) {
@@ -80,6 +81,14 @@ impl Clip {
         };
         let layers = layers.width(Length::Fill).height(Length::Fill);
         column![].push(bar).push(layers).push(container(under).style(theme::stage_raised)).into()
+    }
+
+    /// What a judge should know of the clip; nothing of a clip without oddities.
+    fn notes(&self) -> Option<Element<'_, Message>> {
+        let notes: Vec<String> = self.stage.notes().collect();
+        let quiet = theme::ink(theme::ON_STAGE_QUIET);
+        let note = || text(notes.join(" · ")).size(size::SMALL).style(quiet);
+        (!notes.is_empty()).then(|| note().into())
     }
 
     /// The loupe, while a point is placed or moved.
@@ -97,9 +106,11 @@ impl Clip {
         let going = if seen == self.frame { String::new() } else { format!(" → {}", self.frame) };
         // Nobody can tell such frames apart, so what is seen on one may have been on the other.
         let same = self.stage.same_as(seen);
-        let same = same.map(|first| format!(", same picture as {first}")).unwrap_or_default();
+        let same = same.map(|first| format!(", same picture as frame {first}")).unwrap_or_default();
+        let damaged = if self.stage.is_damaged(seen) { ", damaged" } else { "" };
         let last = self.stage.last_frame();
-        let place = text(format!("Frame {seen} of {last}{same}{going}")).font(theme::STRONG);
+        let place =
+            text(format!("Frame {seen} of {last}{damaged}{same}{going}")).font(theme::STRONG);
         let clock = text(words::clock(self.stage.time_base(), self.stage.ticks_of(seen)))
             .style(theme::ink(theme::ON_STAGE_QUIET));
         let here = text(self.marks_here())

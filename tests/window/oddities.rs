@@ -1,0 +1,73 @@
+//! What is unusual about a clip is said beside its frames.
+
+use std::{fs, path::Path, time::Duration};
+
+use stillcall::{footage::Footage, window::harness::Harness};
+
+use crate::{
+    clips,
+    screens::{assert_says, open},
+};
+
+/// Waits until the window says something that it finds out when nobody waits for it.
+fn until(window: &mut Harness, words: &str) {
+    for _ in 0..600 {
+        window.settle();
+        if window.says(words) {
+            return;
+        }
+        std::thread::sleep(Duration::from_millis(50));
+    }
+    assert_says(window, words);
+}
+
+#[test]
+fn interlacing_is_said() {
+    let options = "-vf scale=480:272,interlace=scan=tff -c:v libx264 -flags +ildct+ilme -x264-params tff=1 \
+                   -pix_fmt yuv420p";
+    let mut window = open(&clips::coded("interlaced.mp4", options));
+    until(&mut window, "interlaced: each frame holds two instants");
+}
+
+/// Every picture three times, as phones pad a slow camera's.
+#[test]
+fn a_repeated_picture_names_the_first_of_its_kind() {
+    let mut window = open(&clips::coded("padded.mkv", "-vf fps=75 -c:v ffv1"));
+    until(&mut window, "repeat the picture before them");
+    assert!(!window.says("same picture as"), "nothing comes before the first");
+    for k in 1..6 {
+        window.press(&["Right"]);
+        // Pictures begin at whole twenty-fifths, which are every third seventy-fifth.
+        let same = format!("Frame {k} of 74, same picture as frame {}", k / 3 * 3);
+        assert_eq!(window.says(&same), k % 3 != 0, "frame {k}");
+    }
+}
+
+/// A middle that was overwritten with zeros.
+#[test]
+fn a_damaged_frame_says_so_and_can_be_stepped_past() {
+    let whole = clips::coded("whole.mp4", "-c:v libx264 -g 5 -bf 0 -crf 18 -pix_fmt yuv420p");
+    let clip = clips::folder("damaged").join("damaged.mp4");
+    let mut bytes = fs::read(whole).unwrap();
+    let middle = bytes.len() / 2;
+    bytes[middle..middle + 400].fill(0);
+    fs::write(&clip, bytes).unwrap();
+    let damaged = damaged_frames(&clip);
+    let hurt = *damaged.first().unwrap();
+    let after = (hurt..25).find(|frame| !damaged.contains(frame)).unwrap();
+
+    let mut window = open(&clip);
+    until(&mut window, "damaged");
+    assert!(window.says("Frame 0 of 24") && !window.says("Frame 0 of 24, damaged"));
+    window.press(&vec!["Right"; hurt]);
+    assert_says(&mut window, &format!("Frame {hurt} of 24, damaged"));
+    window.press(&vec!["Right"; after - hurt]);
+    assert_says(&mut window, &format!("Frame {after} of 24"));
+    assert!(!window.says(&format!("Frame {after} of 24, damaged")));
+}
+
+fn damaged_frames(clip: &Path) -> Vec<usize> {
+    let footage = Footage::open(clip).unwrap().proved(&|| false).unwrap();
+    let entries = footage.table().entries().iter().enumerate();
+    entries.filter(|(_, entry)| entry.damaged).map(|(frame, _)| frame).collect()
+}
