@@ -64,13 +64,13 @@ fn kind(kind: Kind) -> Value {
         }),
         Kind::OneOf(words) => json!({ "enum": words }),
         Kind::SomeOf(words) => one_or_list(json!({ "enum": words })),
-        Kind::PointsList => json!({ "type": "array", "items": { "type": "number" } }),
+        Kind::PointsList => one_or_list(json!({ "type": "number" })),
         Kind::Span => one_or_list(json!({ "type": "integer", "minimum": 0 })),
         Kind::Texts | Kind::DefinesSome(_) | Kind::NamesSome(_) => {
             one_or_list(json!({ "type": "string" }))
         }
         Kind::Table(inner) => fields(inner),
-        Kind::Tables(inner) => json!({ "type": "array", "items": fields(inner) }),
+        Kind::Tables(inner) => one_or_list(fields(inner)),
         Kind::Numbers => {
             json!({ "type": "object", "additionalProperties": { "type": "number" } })
         }

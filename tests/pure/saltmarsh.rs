@@ -47,11 +47,11 @@ fn unused<'a>(schema: &Value, values: &[&'a Value], place: &str, found: &mut Vec
     };
     let values: Vec<&Value> = values.iter().flat_map(items).collect();
     let schema = schema.get("items").unwrap_or(schema);
-    let choices = schema.get("anyOf").and_then(Value::as_array).into_iter().flatten();
-    for words in choices.chain([schema]).filter_map(|schema| schema.get("enum")?.as_array()) {
-        let unsaid = words.iter().filter(|word| !values.contains(word));
-        found.extend(unsaid.map(|word| format!("{place} = {word}")));
-    }
+    // Either one or a list of such.
+    let schema = schema.get("anyOf").map_or(schema, |either| &either[0]);
+    let words = schema.get("enum").and_then(Value::as_array).into_iter().flatten();
+    let unsaid = words.filter(|word| !values.contains(word));
+    found.extend(unsaid.map(|word| format!("{place} = {word}")));
     let keys = schema.get("properties").and_then(Value::as_object).into_iter().flatten();
     for (key, schema) in keys {
         let place = format!("{place} {key}");

@@ -8,7 +8,10 @@ use std::fs;
 use serde_json::{Map, Value, json};
 use stillcall::rulebook::{Diagnostic, blank, read_beside, schema, shipped, shipped_text};
 
-use crate::books::{P, Q, R, ask::kinds};
+use crate::books::{
+    P, Q, R,
+    ask::{but, kinds},
+};
 
 /// Returns where the value breaks the schema, first of all; nothing where it does not.
 pub fn breaks(schema: &Value, value: &Value, place: &str) -> Option<String> {
@@ -163,6 +166,35 @@ fn a_misspelt_key_in_any_table_fails() {
     let mut book = whole;
     book["bonsu"] = json!([]);
     assert_eq!(breaks(&schema, &book, ""), Some(" may not have bonsu".to_owned()));
+}
+
+#[test]
+fn what_the_reader_takes_in_another_form_the_schema_takes_too() {
+    // One for a list of one, a number by its name or by division, a page or an edition bare.
+    let text = "[book]\nid = \"t\"\ntitle = \"T\"\nedition = 2026\nlike = \"base.toml\"\n\
+                valid_from = \"2026-01-01\"\n\n\
+                [[division]]\nid = \"low\"\nname = \"Low\"\nnumbers = { step = 0.2 }\n\n\
+                [[division]]\nid = \"high\"\nname = \"High\"\nlike = \"low\"\n\n\
+                [[fault]]\nid = \"bend\"\nlabel = \"Bend\"\nchoice = 0.1\nmeans = \"small\"\nwhere = 4\n\n\
+                [[fault]]\nid = \"step\"\nlabel = \"Step\"\namount = \"step\"\ngroup = \"landing\"\n\n\
+                [[value_parts]]\nevents = \"bars\"\n\
+                need = { class = \"a\", count = { low = 1, high = 2 }, price = 0.1 }\n\n\
+                [[element]]\nid = \"half-on\"\nname = \"Half on\"\nevent = \"vault\"\n\
+                vault = { value = 9.4, before = 180, after = [0, 10] }\n";
+    let place = kinds("").join("t.toml");
+    let read = read_beside(text, place.to_str().unwrap());
+    assert!(read.is_ok(), "{read:?}");
+    assert_eq!(breaks(&schema(), &as_json(text), ""), None);
+    for (right, wrong) in [
+        ("choice = 0.1", "choice = \"small\""),
+        ("need = { class", "need = { klass"),
+        ("before = 180", "before = -180"),
+        ("means = \"small\"", "means = true"),
+    ] {
+        let text = but(text, right, wrong);
+        assert!(read_beside(&text, place.to_str().unwrap()).is_err(), "{wrong}");
+        assert!(breaks(&schema(), &as_json(&text), "").is_some(), "{wrong}");
+    }
 }
 
 #[test]
