@@ -146,6 +146,30 @@ fn marks_are_reopened_under_the_edition_they_were_scored_with() {
     assert_says(&mut window, "Club pull-over");
 }
 
+#[test]
+fn a_book_that_is_written_in_is_followed_and_a_kept_edition_is_not() {
+    let (clip, book) = judged_under_a_book_that_was_changed("followed");
+    let shipped = stillcall::rulebook::shipped_text("saltmarsh").unwrap();
+    let name = |name: &str| fs::write(&book, shipped.replace("Pull-over", name)).unwrap();
+    let mut window = open(&clip);
+    name("Later pull-over");
+    window.look_at_files();
+    assert_says(&mut window, "Club pull-over");
+    // Under the book as it is now, what is typed in it shows at once, and its errors are said.
+    window.press(&["ctrl+r", "Page_Up", "Return"]);
+    assert_says(&mut window, "Later pull-over");
+    name("Latest pull-over");
+    window.look_at_files();
+    assert_says(&mut window, "Latest pull-over");
+    fs::write(&book, "title = 3").unwrap();
+    window.look_at_files();
+    assert_says(&mut window, "club.toml");
+    assert_says(&mut window, "Latest pull-over");
+    // The new text came like any other step.
+    window.press(&["Escape", "ctrl+z"]);
+    assert_says(&mut window, "Later pull-over");
+}
+
 /// Whatever happens next brings up what is still to be said.
 #[track_caller]
 fn says_soon(window: &mut Harness, part: &str) {

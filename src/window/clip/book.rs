@@ -11,9 +11,14 @@ use crate::rulebook::{Book, Watch};
 const EVERY: Duration = Duration::from_secs(2);
 
 impl Clip {
+    /// Returns the file of the book in use, where it is followed.
+    pub fn book_file(&self) -> Option<&str> {
+        self.session.book_file()
+    }
+
     /// Tells when the file of the book in use was written anew.
     pub(super) fn book_changes(&self) -> Subscription<Message> {
-        let Some(file) = self.session.book_file() else { return Subscription::none() };
+        let Some(file) = self.book_file() else { return Subscription::none() };
         Subscription::run_with(file.to_owned(), |file| {
             stream::unfold(Watch::begin(file), |mut watch| async move {
                 loop {

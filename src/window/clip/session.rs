@@ -10,7 +10,7 @@ use crate::{
         At, Desk, DeskError, Edit, FileError, Id, Item, LandingOn, Mark, Phase, Quantity, Routine,
         Saved, Saving, Sheaf, StateFolder, Step, What,
     },
-    rulebook::{self, Angle, Book, LoadError, Scored},
+    rulebook::{self, Angle, Book, Edition, LoadError, Scored},
     sheet::{self, ScoreSheet},
     units::{FrameRef, Orientation, Points},
     window::{
@@ -56,6 +56,8 @@ struct Open {
     /// What was asked for when the book was loaded.
     wanted: Wanted,
     book: Book,
+    /// Which text of the book that is.
+    edition: Edition,
     /// What is to be said of the book's edition, until it is said.
     said: Option<String>,
     words: Vocabulary,
@@ -103,10 +105,10 @@ impl Session {
         let wanted = Wanted::of(&desk.sheaf().routine);
         let scored = load_scored(&wanted, desk.path())?;
         let said = scored.said();
-        let book = scored.book;
+        let Scored { book, edition, .. } = scored;
         let sheet = sheet::score(&book, desk.sheaf());
         let words = Vocabulary::default();
-        self.open = Some(Open { desk, wanted, book, said, words, sheet });
+        self.open = Some(Open { desk, wanted, book, edition, said, words, sheet });
         self.follow();
         Ok(())
     }
@@ -120,7 +122,7 @@ impl Session {
             if wanted != open.wanted {
                 let scored = load_scored(&wanted, open.desk.path())?;
                 open.said = scored.said();
-                (open.book, open.wanted) = (scored.book, wanted);
+                (open.book, open.edition, open.wanted) = (scored.book, scored.edition, wanted);
             }
             self.follow();
         }
@@ -178,9 +180,14 @@ impl Session {
     }
 
     /// Returns what the rule book is found by, where it is a file that may be written anew.
+    ///
+    /// Marks that are shown under the kept text of their edition stay under it until another is
+    /// chosen in the header, whatever becomes of the file.
     pub fn book_file(&self) -> Option<&str> {
-        let named = self.open.as_ref()?.wanted.name.as_str();
-        (!rulebook::shipped().contains(&named)).then_some(named)
+        let open = self.open.as_ref()?;
+        let named = open.wanted.name.as_str();
+        let follows = open.edition == Edition::Current && !rulebook::shipped().contains(&named);
+        follows.then_some(named)
     }
 
     /// Goes on under a book that was written anew: a change like any other, which can be undone.

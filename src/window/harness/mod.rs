@@ -5,6 +5,7 @@ mod input;
 
 use std::{
     path::{Path, PathBuf},
+    sync::Arc,
     thread,
     time::{Duration, Instant},
 };
@@ -30,6 +31,7 @@ use iced_test::runtime::{
 use tokio::runtime::Runtime;
 
 use super::{Message, OpensOn, Program, Screen, clip, memory::Memory, practice::Practice, theme};
+use crate::rulebook;
 
 /// How long anything may take.
 const PATIENCE: Duration = Duration::from_secs(60);
@@ -205,11 +207,15 @@ impl Harness {
         self.take(Message::Clip(clip::Message::SaveDue));
     }
 
-    /// Looks what became of the clip's file, as a window does every few seconds.
+    /// Looks what became of the clip's file and of the book's, as a window does every few seconds.
     pub fn look_at_files(&mut self) {
         if let Screen::Clip(clip) = &self.program.screen {
-            let state = clip.file_state();
+            let (state, book) = (clip.file_state(), clip.book_file().map(rulebook::load));
             self.take(Message::Clip(clip::Message::ClipChanged(state)));
+            if let Some(book) = book {
+                let book = Arc::new(book.map_err(|error| error.to_string()));
+                self.take(Message::Clip(clip::Message::BookChanged(book)));
+            }
         }
     }
 
