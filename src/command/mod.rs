@@ -15,6 +15,8 @@ mod together;
 mod attach;
 #[cfg(feature = "video")]
 mod demo;
+#[cfg(feature = "window")]
+mod eye;
 #[cfg(feature = "video")]
 mod frames;
 #[cfg(feature = "video")]
@@ -69,6 +71,9 @@ enum Command {
     Agree(agree::Arguments),
     /// Sit a set of looks: answer from one look, then see the stills.
     Sitting(sitting::Arguments),
+    /// Train the eye for angles on drawn figures.
+    #[cfg(feature = "window")]
+    Eye(eye::Arguments),
     /// Check, list or begin rule books.
     #[command(subcommand)]
     Rulebook(rulebook::Command),
@@ -99,6 +104,8 @@ pub fn run(line: CommandLine) -> anyhow::Result<ExitCode> {
         Some(Command::Chart(arguments)) => chart::run(&arguments)?,
         Some(Command::Agree(arguments)) => agree::run(&arguments)?,
         Some(Command::Sitting(arguments)) => sitting::run(&arguments)?,
+        #[cfg(feature = "window")]
+        Some(Command::Eye(arguments)) => eye::run(&arguments)?,
         Some(Command::Rulebook(command)) => return rulebook::run(command),
         Some(Command::Library(command)) => return library::run(&command),
         #[cfg(feature = "video")]

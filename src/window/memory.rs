@@ -1,5 +1,5 @@
 //! What the program remembers from one time to the next: recent clips, the last settings, the
-//! look. Apart from that it keeps nothing but marks and their journals.
+//! look. Apart from that it keeps nothing but marks, their journals and the answers of practice.
 
 use std::{
     fs,

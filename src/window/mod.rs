@@ -48,6 +48,8 @@ pub enum OpensOn {
     Clip(PathBuf, Option<PathBuf>),
     /// A set to sit.
     Set(practice::Wanted),
+    /// Figures for the eye.
+    Eye(practice::EyeWanted),
 }
 
 /// Opens the window and returns when it is closed.
@@ -119,6 +121,7 @@ impl Program {
             OpensOn::Start => Task::none(),
             OpensOn::Clip(clip, marks) => program.open(Wanted { clip, marks }),
             OpensOn::Set(wanted) => program.open_set(wanted),
+            OpensOn::Eye(wanted) => program.train(wanted),
         };
         (program, task)
     }
@@ -227,6 +230,7 @@ impl Program {
             }
             start::Action::Open(clip, marks) => self.open(Wanted { clip, marks }),
             start::Action::Demo => self.draw_demo(),
+            start::Action::TrainEye => self.train(practice::EyeWanted::of_user(None)),
             start::Action::Stop => self.stop_waiting(),
             start::Action::Remember(change) => self.remember(change),
             start::Action::Own(command) => self.own(command),

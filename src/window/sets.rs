@@ -37,6 +37,14 @@ impl Program {
         })
     }
 
+    /// Shows figures for the eye.
+    pub(super) fn train(&mut self, wanted: practice::EyeWanted) -> Task<Message> {
+        let mut practice = practice::train(wanted, &self.memory.last.judge);
+        let first = practice.first().map(Message::Practice);
+        self.screen = Screen::Practice(practice);
+        first
+    }
+
     pub(super) fn set_opened(
         &mut self,
         path: &Path,

@@ -53,6 +53,8 @@ pub enum Message {
     TurnRecent,
     /// The sample clips are wanted.
     DemoAsked,
+    /// Figures for the eye are wanted.
+    EyeAsked,
     /// What is waited for is no longer wanted.
     Stopped,
     /// The program's own commands.
@@ -71,6 +73,8 @@ pub enum Action {
     Open(PathBuf, Option<PathBuf>),
     /// To draw the sample clips and open one.
     Demo,
+    /// To show figures for the eye.
+    TrainEye,
     /// To stop what it waits for.
     Stop,
     /// To change what is remembered.
@@ -120,6 +124,7 @@ impl Start {
             Message::Forget => Action::Remember(Change::Forget),
             Message::TurnRecent => Action::Remember(Change::Turn),
             Message::DemoAsked => Action::Demo,
+            Message::EyeAsked => Action::TrainEye,
             Message::Stopped => Action::Stop,
             Message::Own(command) => Action::Own(command),
             Message::KeyPressed(event) => self.key_pressed(&event, memory),
@@ -141,6 +146,7 @@ impl Start {
             Some(StartKey::Submit) => self.submit(memory),
             Some(StartKey::Ask) => Action::Run(ask()),
             Some(StartKey::Demo) => Action::Demo,
+            Some(StartKey::Eye) => Action::TrainEye,
             Some(StartKey::Typed(typed)) => self.typed(&typed),
             None => Action::None,
         }
@@ -258,10 +264,12 @@ fn foot(memory: &Memory) -> Element<'_, Message> {
                 clip, a marks file or a set to practise may also be dropped on this window.";
     let said = text(said).size(size::SMALL).style(theme::ink(theme::INK_QUIET));
     let demo = quiet_button("Sample clips (Ctrl D)", Message::DemoAsked);
+    let eye = quiet_button("Train the eye (Ctrl E)", Message::EyeAsked);
     let look = format!("{} ({})", memory.look.says(), keymap::key_of(Command::NextLook));
     let size_now = format!("Size {} % (Ctrl + −)", memory.text_size);
     let buttons = row![
         demo,
+        eye,
         quiet_button(look, Message::Own(Command::NextLook)),
         quiet_button(size_now, Message::Own(Command::TextSize(1))),
     ]
@@ -307,6 +315,7 @@ enum StartKey {
     Submit,
     Ask,
     Demo,
+    Eye,
     Stop,
     Pick(isize),
     Typed(Typed),
@@ -322,6 +331,7 @@ fn key_for(event: &Event) -> Option<StartKey> {
         (Key::Named(Named::ArrowUp), _) => Some(StartKey::Pick(-1)),
         (_, Some('o')) => Some(StartKey::Ask),
         (_, Some('d')) => Some(StartKey::Demo),
+        (_, Some('e')) => Some(StartKey::Eye),
         _ => typing::typed(event).map(StartKey::Typed),
     }
 }

@@ -5,7 +5,7 @@ use stillcall::{
         Quantity,
         angle::{Point, Shape, wrap},
     },
-    practice::eye::{Figure, Task, Trainer},
+    practice::eye::{Diary, Figure, Noted, Task, Trainer, Tried, progress},
     units::Degrees,
 };
 
@@ -37,6 +37,77 @@ fn what_is_drawn_square_on_is_what_measuring_finds() {
         seen.insert(task.quantity);
     }
     assert_eq!(seen.len(), Quantity::ALL.len(), "every quantity comes up");
+}
+
+/// The arc that tells the truth turns as far as the angle, about the point where the lines meet.
+#[test]
+fn the_arc_of_the_truth_is_the_angle() {
+    let mut trainer = Trainer::new(8);
+    for _ in 0..200 {
+        let task = trainer.next_task();
+        let about = match task.quantity {
+            Quantity::BodyLine => task.figure.joints[1].1,
+            _ => [0.0, 0.0],
+        };
+        let heading = |at: &Point| (at[1] - about[1]).atan2(at[0] - about[0]).to_degrees();
+        let turned: f64 = task
+            .square_on
+            .arc
+            .windows(2)
+            .map(|pair| wrap(heading(&pair[1]) - heading(&pair[0])))
+            .sum();
+        let size = turned.abs();
+        assert!((size - task.truth.0.abs()).abs() < 1e-6, "{:?}: {turned}", task.quantity);
+    }
+}
+
+fn tried(quantity: Quantity, truth: f64, answer: f64) -> Tried {
+    Tried { quantity, truth: Degrees(truth), answer: Degrees(answer), level: 0 }
+}
+
+#[test]
+fn a_diary_goes_on_after_a_torn_line_and_the_level_with_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut diary, noted) = Diary::open(folder.path(), "J/2").unwrap();
+    assert!(noted.is_empty());
+    let note = |answer: f64| Noted {
+        date: "2026-11-24".to_owned(),
+        tried: tried(Quantity::Kick, 90.0, answer),
+    };
+    for _ in 0..6 {
+        diary.note(&note(91.0)).unwrap();
+    }
+    drop(diary);
+    let path = folder.path().join("J-2.eye");
+    let torn = std::fs::read_to_string(&path).unwrap() + "{\"date\":\"2026-";
+    std::fs::write(&path, torn).unwrap();
+    let (mut diary, noted) = Diary::open(folder.path(), "J/2").unwrap();
+    assert_eq!(noted, vec![note(91.0); 6]);
+    diary.note(&note(95.0)).unwrap();
+    let (_, noted) = Diary::open(folder.path(), "J/2").unwrap();
+    assert_eq!(noted.len(), 7, "what comes after a torn line is whole");
+    let earlier = noted.iter().take(6).map(|noted| noted.tried);
+    assert_eq!(Trainer::going_on(1, earlier).level(), 1, "six sure answers");
+}
+
+/// Four errors of 1, −3, 5 and 1 degrees, worked by hand: sizes 10 / 4, bias 4 / 4.
+#[test]
+fn progress_tells_size_and_bias() {
+    let errors = [1.0, -3.0, 5.0, 1.0];
+    let noted: Vec<Noted> = errors
+        .iter()
+        .map(|off| Noted {
+            date: "2026-11-24".to_owned(),
+            tried: tried(Quantity::Split, 170.0, 170.0 + off),
+        })
+        .collect();
+    let found = progress(&noted);
+    let (quantity, line) = found.quantities[0];
+    assert_eq!((quantity, line.answers, line.mean_error), (Quantity::Split, 4, Degrees(2.5)));
+    assert_eq!(line.bias.unwrap().bias, 1.0);
+    assert_eq!(found.days[0].1, line);
+    assert!(progress(&noted[..1]).days[0].1.bias.is_err(), "one answer has no bias");
+    assert!(progress(&[]).quantities.is_empty());
 }
 
 /// Answers that are off by so many degrees, and returns the level at the end.

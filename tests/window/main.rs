@@ -13,6 +13,7 @@ mod bar_codes;
 mod clips;
 mod colours;
 mod drawn;
+mod eye;
 mod files;
 #[path = "../video/hdr_codes.rs"]
 mod hdr_codes;

@@ -18,4 +18,6 @@ pub use matching::{Matched, Sight, align};
 pub use model::{Agreement, KindLine, Known, NumberLine, OverTime, Person, ScoreLine, Situation};
 pub use routines::{Judged, NOT_SEEN, compare};
 pub use summary::summary;
-pub use text::{call_words, kind_words, number_words, score_words, text, value_words};
+pub use text::{
+    between, call_words, kind_words, number_words, score_words, signed, text, value_words,
+};

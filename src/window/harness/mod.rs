@@ -196,9 +196,12 @@ impl Harness {
         self.settle();
     }
 
-    /// Tells a sitting that time went on.
+    /// Tells a screen of practice that time went on.
     pub fn tick(&mut self) {
-        self.take(Message::Practice(Practice::tick()));
+        if let Screen::Practice(practice) = &self.program.screen {
+            let tick = practice.tick();
+            self.take(Message::Practice(tick));
+        }
         self.settle();
     }
 

@@ -1,6 +1,7 @@
-//! Practice in the window: who sits, the sitting itself.
+//! Practice in the window: who sits, the sitting itself, figures for the eye.
 
 mod begin;
+mod eye;
 mod sitting;
 
 use std::path::{Path, PathBuf};
@@ -16,6 +17,8 @@ use crate::{
     rulebook::Book,
 };
 use begin::Begin;
+use eye::Eye;
+pub use eye::Wanted as EyeWanted;
 use sitting::Sitter;
 
 /// A set to sit.
@@ -52,6 +55,8 @@ pub enum Practice {
     Begin(Box<Begin>),
     /// The sitting.
     Sitting(Box<Sitter>),
+    /// Figures for the eye.
+    Eye(Box<Eye>),
 }
 
 /// What happened on them.
@@ -64,6 +69,8 @@ pub enum Message {
     Begin(begin::Message),
     /// The sitting.
     Sitting(sitting::Message),
+    /// Figures for the eye.
+    Eye(eye::Message),
     /// The sitting's file was opened, or not, and why.
     Opened(Result<Box<Sitter>, String>),
 }
@@ -76,6 +83,11 @@ pub enum Action {
     Run(Task<Message>),
     /// The start screen.
     Leave,
+}
+
+/// Returns the screen that trains the eye; `last` is the code that is offered.
+pub fn train(wanted: EyeWanted, last: &str) -> Practice {
+    Practice::Eye(Box::new(Eye::new(wanted, last)))
 }
 
 /// Reads the set and opens the sitting where it is known who sits. Slow: not for the thread of the
@@ -116,6 +128,7 @@ impl Practice {
         match self {
             Self::Begin(begin) => begin.title(),
             Self::Sitting(sitter) => sitter.title(),
+            Self::Eye(eye) => eye.title(),
         }
     }
 
@@ -124,6 +137,7 @@ impl Practice {
         match self {
             Self::Begin(_) => Task::none(),
             Self::Sitting(sitter) => sitter.first().map(Message::Sitting),
+            Self::Eye(eye) => eye.first().map(Message::Eye),
         }
     }
 
@@ -152,6 +166,9 @@ impl Practice {
                 sitter.update(sitting::Message::Typed(typed))
             }
             (Self::Sitting(sitter), Message::Sitting(message)) => sitter.update(message),
+            (Self::Eye(eye), Message::KeyPressed(event)) => eye.key_pressed(&event),
+            (Self::Eye(eye), Message::Typed(typed)) => eye.update(eye::Message::Typed(typed)),
+            (Self::Eye(eye), Message::Eye(message)) => eye.update(message),
             // It was meant for a screen that is gone.
             _ => Action::None,
         }
@@ -162,6 +179,7 @@ impl Practice {
         match self {
             Self::Begin(begin) => begin.view().map(Message::Begin),
             Self::Sitting(sitter) => sitter.view().map(Message::Sitting),
+            Self::Eye(eye) => eye.view().map(Message::Eye),
         }
     }
 
@@ -170,13 +188,14 @@ impl Practice {
         match self {
             Self::Begin(_) => Subscription::none(),
             Self::Sitting(sitter) => sitter.subscription().map(Message::Sitting),
+            Self::Eye(eye) => eye.subscription().map(Message::Eye),
         }
     }
 
     /// Returns whether the window may close; asks first where something would be lost.
     pub fn put_away(&mut self) -> bool {
         match self {
-            Self::Begin(_) => true,
+            Self::Begin(_) | Self::Eye(_) => true,
             Self::Sitting(sitter) => sitter.put_away(),
         }
     }
@@ -187,6 +206,7 @@ impl Practice {
         match self {
             Self::Begin(_) => true,
             Self::Sitting(sitter) => sitter.is_settled(),
+            Self::Eye(eye) => eye.is_settled(),
         }
     }
 
@@ -198,8 +218,11 @@ impl Practice {
 
     /// Returns the message that time went on.
     #[cfg(feature = "harness")]
-    pub fn tick() -> Message {
-        Message::Sitting(sitting::Message::Ticked)
+    pub const fn tick(&self) -> Message {
+        match self {
+            Self::Eye(_) => Message::Eye(eye::Message::Ticked),
+            _ => Message::Sitting(sitting::Message::Ticked),
+        }
     }
 
     /// Returns the message that a picture has arrived.
