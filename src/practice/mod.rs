@@ -3,6 +3,7 @@
 
 pub mod agreement;
 pub mod eye;
+pub mod gather;
 pub mod set;
 pub mod sitting;
 pub mod statistics;

@@ -1,6 +1,6 @@
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
-use super::drawing;
+use super::{drawing, drawing_svg::svg};
 use crate::{
     practice::agreement::{self, Agreement, NumberLine, Person},
     sheet::CAUTION,
@@ -42,7 +42,7 @@ fn overview(report: &Agreement) -> Markup {
         @if report.people.is_empty() { p { "Nobody to compare." } }
         @if !report.kinds.is_empty() {
             h2 { "Which kinds of call differ most, everybody together" }
-            (drawing::by_kind(&report.kinds))
+            (svg(&drawing::by_kind(&report.kinds)))
         }
         @if !report.situations.is_empty() {
             h2 { "Where answers differ most" }
@@ -89,7 +89,7 @@ fn person(of: &Person) -> Markup {
         @if !of.kinds.is_empty() { h3 { "Calls" } (table(kinds)) }
         @if !of.numbers.is_empty() { h3 { "Angles, scores and frames" } (table(numbers)) }
         @for line in &of.numbers { (plot(line)) }
-        @if of.over_time.len() > 1 { h3 { "Over time" } (drawing::over_time(&of.over_time)) }
+        @if of.over_time.len() > 1 { h3 { "Over time" } (svg(&drawing::over_time(&of.over_time))) }
     }
 }
 
@@ -97,7 +97,7 @@ fn plot(line: &NumberLine) -> Markup {
     html! {
         @if let Ok(found) = &line.differences.0 {
             h3 { (line.kind) ": difference against mean" }
-            (drawing::differences(line, found))
+            (svg(&drawing::differences(line, found)))
         }
     }
 }

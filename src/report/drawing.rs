@@ -1,88 +1,150 @@
-//! Charts of agreement as SVG inside a page: no script, no other file, readable in black and white.
-
-use maud::{Markup, html};
+//! Charts of agreement as lines, areas, dots and words, for a page and for the window alike.
 
 use crate::practice::{
-    agreement::{KindLine, NumberLine, OverTime},
-    statistics::{Differences, Interval},
+    agreement::{KindLine, NumberLine, OverTime, date_words},
+    statistics::{Differences, Interval, Proportion},
 };
 
-/// Width of every chart in units of the drawing.
+/// Width of every chart in its own units.
 const WIDTH: f64 = 640.0;
-/// Room on the left for names and numbers.
+/// Room on the left for names.
 const LEFT: f64 = 168.0;
-/// Room on the right.
-const RIGHT: f64 = 24.0;
+/// Room on the right for numbers.
+const RIGHT: f64 = 94.0;
+/// Letters of a name that have room.
+const NAME: usize = 26;
+
+/// A chart; x goes to the right and y down.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Drawing {
+    /// What it shows, for those who do not see it.
+    pub title: String,
+    /// Width and height in its own units.
+    pub size: [f64; 2],
+    /// What is drawn, from back to front.
+    pub pieces: Vec<Piece>,
+}
+
+/// Something drawn.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Piece {
+    /// A line.
+    Line {
+        /// Its ends.
+        ends: [[f64; 2]; 2],
+        /// What it stands for.
+        stroke: Stroke,
+    },
+    /// A filled rectangle.
+    Area {
+        /// Its upper left corner.
+        corner: [f64; 2],
+        /// Width and height.
+        size: [f64; 2],
+        /// What it stands for.
+        fill: Fill,
+    },
+    /// One pair of answers.
+    Dot([f64; 2]),
+    /// Words, whose foot lies at a point.
+    Words {
+        /// The point.
+        at: [f64; 2],
+        /// The words.
+        words: String,
+        /// Which of their sides lies there.
+        side: Side,
+    },
+}
+
+/// What a line stands for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Stroke {
+    /// Part of a scale.
+    Grid,
+    /// No difference.
+    Axis,
+    /// A value or an interval.
+    Value,
+    /// A limit: dashed.
+    Limit,
+}
+
+/// What an area stands for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Fill {
+    /// A share.
+    Bar,
+    /// An interval.
+    Band,
+}
+
+/// Which side of words lies at their point.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Side {
+    /// Where they begin.
+    Start,
+    /// Their middle.
+    Middle,
+    /// Where they end.
+    End,
+}
 
 /// Returns each difference against the mean of both, with the bias and the limits of agreement.
-pub fn differences(line: &NumberLine, found: &Differences) -> Markup {
+pub fn differences(line: &NumberLine, found: &Differences) -> Drawing {
     const HEIGHT: f64 = 240.0;
+    const FROM: f64 = 90.0;
+    const TO: f64 = WIDTH - 150.0;
     let points: Vec<(f64, f64)> =
         line.pairs.iter().map(|(a, b)| (f64::midpoint(*a, *b), b - a)).collect();
-    let means = Scale::over(points.iter().map(|point| point.0), (90.0, WIDTH - 150.0));
+    let means = Scale::over(points.iter().map(|point| point.0), [FROM, TO]);
     let ends = [found.lower_limit_interval.low, found.upper_limit_interval.high, 0.0];
     let heights =
-        Scale::over(points.iter().map(|point| point.1).chain(ends), (HEIGHT - 40.0, 14.0));
-    let said = |value: f64| line.unit.of(value);
-    let lines = [
-        ("upper limit", found.limits.high, "6 4", &found.upper_limit_interval),
-        ("bias", found.bias, "", &found.bias_interval),
-        ("lower limit", found.limits.low, "6 4", &found.lower_limit_interval),
+        Scale::over(points.iter().map(|point| point.1).chain(ends), [HEIGHT - 40.0, 14.0]);
+    let across = |value: f64| [FROM, TO].map(|x| [x, heights.place(value)]);
+    let values = [
+        ("upper limit", found.limits.high, Stroke::Limit, &found.upper_limit_interval),
+        ("bias", found.bias, Stroke::Value, &found.bias_interval),
+        ("lower limit", found.limits.low, Stroke::Limit, &found.lower_limit_interval),
     ];
-    let title = format!("{}: difference against mean", line.kind);
-    html! {
-        svg viewBox={ "0 0 " (WIDTH) " " (HEIGHT) } role="img" aria-label=(title) {
-            @for (_, _, _, band) in &lines {
-                rect.band x="90" width=(WIDTH - 240.0) y=(at(heights.place(band.high)))
-                    height=(at((heights.place(band.low) - heights.place(band.high)).max(0.0))) {}
-            }
-            line.axis x1="90" x2=(WIDTH - 150.0) y1=(at(heights.place(0.0))) y2=(at(heights.place(0.0))) {}
-            text x="84" y=(at(heights.place(0.0) + 4.0)) text-anchor="end" { "0" }
-            @for (name, value, dash, _) in &lines {
-                line.mark x1="90" x2=(WIDTH - 150.0) y1=(at(heights.place(*value)))
-                    y2=(at(heights.place(*value))) stroke-dasharray=(dash) {}
-                text x=(WIDTH - 142.0) y=(at(heights.place(*value) + 4.0)) { (name) " " (said(*value)) }
-            }
-            @for (mean, off) in &points {
-                circle cx=(at(means.place(*mean))) cy=(at(heights.place(*off))) r="3.5" {}
-            }
-            text x="90" y=(HEIGHT - 18.0) { (said(means.low)) }
-            text x=(WIDTH - 150.0) y=(HEIGHT - 18.0) text-anchor="end" { (said(means.high)) }
-            text.soft x=((WIDTH - 60.0) / 2.0) y=(HEIGHT - 2.0) text-anchor="middle" { "mean of both" }
-            text.soft x="6" y="24" { "difference" }
-        }
+    let bands = values.iter().map(|(_, _, _, band)| {
+        let [top, foot] = [band.high, band.low].map(|end| heights.place(end));
+        let size = [TO - FROM, (foot - top).max(0.0)];
+        Piece::Area { corner: [FROM, top], size, fill: Fill::Band }
+    });
+    let mut pieces: Vec<Piece> = bands.collect();
+    pieces.push(Piece::Line { ends: across(0.0), stroke: Stroke::Axis });
+    pieces.push(words([FROM - 6.0, heights.place(0.0) + 4.0], "0", Side::End));
+    for (name, value, stroke, _) in values {
+        pieces.push(Piece::Line { ends: across(value), stroke });
+        let said = format!("{name} {}", line.unit.of(value));
+        pieces.push(words([TO + 8.0, heights.place(value) + 4.0], &said, Side::Start));
     }
+    pieces.extend(
+        points.iter().map(|(mean, off)| Piece::Dot([means.place(*mean), heights.place(*off)])),
+    );
+    let foot = HEIGHT - 18.0;
+    pieces.push(words([FROM, foot], &line.unit.of(means.low), Side::Start));
+    pieces.push(words([TO, foot], &line.unit.of(means.high), Side::End));
+    let middle = f64::midpoint(FROM, TO);
+    pieces.push(words([middle, HEIGHT - 2.0], "mean of both", Side::Middle));
+    pieces.push(words([6.0, 24.0], "difference", Side::Start));
+    let title = format!("{}: difference against mean", line.kind);
+    Drawing { title, size: [WIDTH, HEIGHT], pieces }
 }
 
 /// Returns the share of calls that are the same from date to date.
-pub fn over_time(dates: &[OverTime]) -> Markup {
-    let rows: Vec<Bar> = dates
-        .iter()
-        .filter_map(|at| {
-            let same = at.same.0.as_ref().ok()?;
-            let name = if at.date.is_empty() { "no date" } else { &at.date };
-            Some(Bar {
-                name: name.to_owned(),
-                share: same.share,
-                interval: same.interval,
-                of: same.of,
-            })
-        })
-        .collect();
-    bars("Calls that are the same, by date", &rows)
+pub fn over_time(dates: &[OverTime]) -> Drawing {
+    let rows =
+        dates.iter().filter_map(|at| Some(Bar::of(date_words(&at.date), at.same.0.as_ref().ok()?)));
+    bars("Calls that are the same, by date", &rows.collect::<Vec<Bar>>())
 }
 
 /// Returns the share of calls that are the same, kind by kind.
-pub fn by_kind(kinds: &[KindLine]) -> Markup {
-    let rows: Vec<Bar> = kinds
-        .iter()
-        .filter_map(|line| {
-            let same = line.same.0.as_ref().ok()?;
-            let (share, interval, of) = (same.share, same.interval, same.of);
-            Some(Bar { name: line.kind.clone(), share, interval, of })
-        })
-        .collect();
-    bars("Calls that are the same, by kind", &rows)
+pub fn by_kind(kinds: &[KindLine]) -> Drawing {
+    let rows =
+        kinds.iter().filter_map(|line| Some(Bar::of(&line.kind, line.same.0.as_ref().ok()?)));
+    bars("Calls that are the same, by kind", &rows.collect::<Vec<Bar>>())
 }
 
 struct Bar {
@@ -92,69 +154,71 @@ struct Bar {
     of: usize,
 }
 
+impl Bar {
+    fn of(name: &str, same: &Proportion) -> Self {
+        let (share, interval, of) = (same.share, same.interval, same.of);
+        Self { name: short(name), share, interval, of }
+    }
+}
+
 /// Draws shares as bars with their 95 % intervals as whiskers.
-fn bars(title: &str, rows: &[Bar]) -> Markup {
+fn bars(title: &str, rows: &[Bar]) -> Drawing {
     const ROW: f64 = 24.0;
     let height = rows.len() as f64 * ROW + 26.0;
-    let scale = Scale { low: 0.0, high: 1.0, from: LEFT, to: WIDTH - RIGHT - 70.0 };
-    let bottom = height - 20.0;
-    html! {
-        svg viewBox={ "0 0 " (WIDTH) " " (at(height)) } role="img" aria-label=(title) {
-            @for share in [0.0, 0.25, 0.5, 0.75, 1.0] {
-                line.grid x1=(at(scale.place(share))) x2=(at(scale.place(share))) y1="0" y2=(at(bottom)) {}
-                text.soft x=(at(scale.place(share))) y=(at(height - 5.0)) text-anchor="middle" {
-                    (format!("{:.0} %", share * 100.0))
-                }
-            }
-            @for (number, row) in rows.iter().enumerate() {
-                @let y = number as f64 * ROW;
-                text x=(LEFT - 8.0) y=(at(y + 16.0)) text-anchor="end" { (short(&row.name)) }
-                rect.bar x=(LEFT) y=(at(y + 5.0)) height="14" width=(at(scale.place(row.share) - LEFT)) {}
-                line.mark x1=(at(scale.place(row.interval.low))) x2=(at(scale.place(row.interval.high)))
-                    y1=(at(y + 12.0)) y2=(at(y + 12.0)) {}
-                @for end in [row.interval.low, row.interval.high] {
-                    line.mark x1=(at(scale.place(end))) x2=(at(scale.place(end)))
-                        y1=(at(y + 7.0)) y2=(at(y + 17.0)) {}
-                }
-                text x=(WIDTH - RIGHT - 58.0) y=(at(y + 16.0)) { (format!("{:.0} % of {}", row.share * 100.0, row.of)) }
-            }
-        }
+    let scale = Scale { low: 0.0, high: 1.0, ends: [LEFT, WIDTH - RIGHT] };
+    let line = |a: [f64; 2], b: [f64; 2], stroke| Piece::Line { ends: [a, b], stroke };
+    let mut pieces = Vec::new();
+    for share in [0.0, 0.25, 0.5, 0.75, 1.0] {
+        let x = scale.place(share);
+        pieces.push(line([x, 0.0], [x, height - 20.0], Stroke::Grid));
+        let said = format!("{:.0} %", share * 100.0);
+        pieces.push(words([x, height - 5.0], &said, Side::Middle));
     }
+    for (number, row) in rows.iter().enumerate() {
+        let y = number as f64 * ROW;
+        pieces.push(words([LEFT - 8.0, y + 16.0], &row.name, Side::End));
+        let size = [scale.place(row.share) - LEFT, 14.0];
+        pieces.push(Piece::Area { corner: [LEFT, y + 5.0], size, fill: Fill::Bar });
+        let ends = [row.interval.low, row.interval.high].map(|end| scale.place(end));
+        pieces.push(line([ends[0], y + 12.0], [ends[1], y + 12.0], Stroke::Value));
+        pieces.extend(ends.map(|x| line([x, y + 7.0], [x, y + 17.0], Stroke::Value)));
+        let said = format!("{:.0} % of {}", row.share * 100.0, row.of);
+        pieces.push(words([WIDTH - RIGHT + 12.0, y + 16.0], &said, Side::Start));
+    }
+    Drawing { title: title.to_owned(), size: [WIDTH, height], pieces }
+}
+
+fn words(at: [f64; 2], words: &str, side: Side) -> Piece {
+    Piece::Words { at, words: words.to_owned(), side }
 }
 
 /// A straight scale from values to places in the drawing.
 struct Scale {
     low: f64,
     high: f64,
-    from: f64,
-    to: f64,
+    ends: [f64; 2],
 }
 
 impl Scale {
     /// Returns a scale that holds all the values with a little room.
-    fn over(values: impl Iterator<Item = f64>, (from, to): (f64, f64)) -> Self {
+    fn over(values: impl Iterator<Item = f64>, ends: [f64; 2]) -> Self {
         let (low, high) = values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| {
             (low.min(value), high.max(value))
         });
         // Values that are all the same still need a width.
         let room = if high > low { (high - low) * 0.05 } else { 0.5 };
-        Self { low: low - room, high: high + room, from, to }
+        Self { low: low - room, high: high + room, ends }
     }
 
     fn place(&self, value: f64) -> f64 {
-        self.from + (value - self.low) / (self.high - self.low) * (self.to - self.from)
+        let [from, to] = self.ends;
+        from + (value - self.low) / (self.high - self.low) * (to - from)
     }
-}
-
-/// Returns a place to a tenth of a unit, which keeps the page small.
-fn at(place: f64) -> String {
-    format!("{place:.1}")
 }
 
 fn short(name: &str) -> String {
-    const SHOWN: usize = 26;
-    if name.chars().count() <= SHOWN {
+    if name.chars().count() <= NAME {
         return name.to_owned();
     }
-    name.chars().take(SHOWN - 1).chain(['…']).collect()
+    name.chars().take(NAME - 1).chain(['…']).collect()
 }

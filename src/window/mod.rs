@@ -39,6 +39,8 @@ use practice::Practice;
 use start::{Busy, Start};
 use typing::Typed;
 
+use crate::practice::gather;
+
 /// What the window opens on.
 #[derive(Clone, Debug)]
 pub enum OpensOn {
@@ -50,6 +52,8 @@ pub enum OpensOn {
     Set(practice::Wanted),
     /// Figures for the eye.
     Eye(practice::EyeWanted),
+    /// How well calls agree.
+    Agreement(gather::Wanted),
 }
 
 /// Opens the window and returns when it is closed.
@@ -108,6 +112,7 @@ enum Message {
     Practice(practice::Message),
     Opened(PathBuf, Opening),
     SetOpened(PathBuf, Result<Practice, String>),
+    Compared(PathBuf, Result<Practice, String>),
     DemoDrawn(Result<PathBuf, String>),
 }
 
@@ -122,6 +127,7 @@ impl Program {
             OpensOn::Clip(clip, marks) => program.open(Wanted { clip, marks }),
             OpensOn::Set(wanted) => program.open_set(wanted),
             OpensOn::Eye(wanted) => program.train(wanted),
+            OpensOn::Agreement(wanted) => program.compare(wanted),
         };
         (program, task)
     }
@@ -149,6 +155,7 @@ impl Program {
             Message::Practice(message) => self.practice(message),
             Message::Opened(path, opened) => self.opened(&path, opened),
             Message::SetOpened(path, opened) => self.set_opened(&path, opened),
+            Message::Compared(path, compared) => self.compared(&path, compared),
             Message::DemoDrawn(drawn) => self.demo_drawn(drawn),
         }
     }

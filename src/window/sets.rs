@@ -9,6 +9,7 @@ use super::{
     practice::{self, Practice},
     start::{Busy, Start},
 };
+use crate::practice::gather;
 
 impl Program {
     pub(super) fn practice(&mut self, message: practice::Message) -> Task<Message> {
@@ -17,6 +18,7 @@ impl Program {
             practice::Action::None => Task::none(),
             practice::Action::Run(task) => task.map(Message::Practice),
             practice::Action::Leave => self.stop_waiting(),
+            practice::Action::Compare(wanted) => self.compare(wanted),
         }
     }
 
@@ -35,6 +37,33 @@ impl Program {
             let opened = opened.unwrap_or_else(|error| Err(error.to_string()));
             Message::SetOpened(path.clone(), opened)
         })
+    }
+
+    /// Compares calls on a thread of its own and shows what comes out.
+    pub(super) fn compare(&mut self, wanted: gather::Wanted) -> Task<Message> {
+        let path = wanted.reference.clone();
+        self.screen = Screen::Start(Start::waiting(Busy::Comparing(path.clone())));
+        let comparing = tokio::task::spawn_blocking(move || practice::compare(&wanted));
+        Task::perform(comparing, move |compared| {
+            let compared = compared.unwrap_or_else(|error| Err(error.to_string()));
+            Message::Compared(path.clone(), compared)
+        })
+    }
+
+    pub(super) fn compared(
+        &mut self,
+        path: &Path,
+        compared: Result<Practice, String>,
+    ) -> Task<Message> {
+        let waits = matches!(&self.screen, Screen::Start(start)
+            if start.busy().is_some_and(|busy| *busy == Busy::Comparing(path.to_owned())));
+        if waits {
+            self.screen = match compared {
+                Ok(practice) => Screen::Practice(practice),
+                Err(why) => Screen::Start(Start::complaining(Path::new(""), why)),
+            };
+        }
+        Task::none()
     }
 
     /// Shows figures for the eye.

@@ -34,6 +34,8 @@ pub enum Busy {
     Opening(PathBuf),
     /// The sample clips are drawn.
     Demo,
+    /// Calls are compared with this reference.
+    Comparing(PathBuf),
 }
 
 /// What happened on the start screen.
@@ -295,6 +297,7 @@ fn waiting<'a>(busy: &Busy) -> Element<'a, Message> {
                 "Every frame is counted once, so that each has its number.",
             )
         }
+        Busy::Comparing(_) => ("Comparing …".to_owned(), "Every file is read and scored."),
         Busy::Demo => (
             "Drawing the sample clips …".to_owned(),
             "This takes a few minutes the first time. They are kept for the next.",

@@ -54,10 +54,13 @@ const PURE: &[&str] = &[
     "practice/set/read.rs",
     "practice/set/model.rs",
     "practice/set/question.rs",
+    "practice/sitting/answers.rs",
     "practice/sitting/machine.rs",
     "practice/sitting/plan.rs",
     "practice/sitting/record.rs",
+    "practice/sitting/records.rs",
     "practice/sitting/results.rs",
+    "practice/sitting/steps.rs",
 ];
 
 #[test]

@@ -8,6 +8,7 @@
     reason = "the helpers of tests fail by panicking, as the tests themselves do"
 )]
 
+mod agreement;
 #[path = "../video/bar_codes.rs"]
 mod bar_codes;
 mod clips;

@@ -55,6 +55,8 @@ fn call_line(kind: &str, items: &BTreeMap<&str, Vec<&str>>, people: usize) -> Ca
     let complete = items.values().all(|answers| answers.len() == people);
     let value = if people < 2 {
         Err(Undefined::OnePerson)
+    } else if items.len() == 1 {
+        Err(Undefined::TooFew { needed: 2, found: 1 })
     } else if complete {
         let count = |answers: &Vec<&str>| {
             let of = |word: &&str| answers.iter().filter(|answer| *answer == word).count();

@@ -19,5 +19,6 @@ pub use model::{Agreement, KindLine, Known, NumberLine, OverTime, Person, ScoreL
 pub use routines::{Judged, NOT_SEEN, compare};
 pub use summary::summary;
 pub use text::{
-    between, call_words, kind_words, number_words, score_words, signed, text, value_words,
+    between, call_words, date_words, kind_words, number_words, score_words, signed, text,
+    value_words,
 };

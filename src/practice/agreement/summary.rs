@@ -107,6 +107,10 @@ fn beyond_chance(kind: &str, pairs: &[(&str, &str)]) -> Stat<Kappa> {
     if one_sided || kind == ELEMENT {
         return Err(Undefined::OneSided);
     }
+    // One answer agrees or does not; what chance has to do with it cannot be seen.
+    if pairs.len() == 1 {
+        return Err(Undefined::TooFew { needed: 2, found: 1 });
+    }
     let mut names: Vec<&str> = pairs.iter().flat_map(|(a, b)| [*a, *b]).collect();
     names.sort_unstable();
     names.dedup();

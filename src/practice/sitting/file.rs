@@ -174,6 +174,18 @@ pub fn files_of(set_file: &Path, person: &str) -> Vec<PathBuf> {
     found
 }
 
+/// Returns every sitting beside the set that is named after it, by name.
+pub fn all_of(set_file: &Path) -> Vec<PathBuf> {
+    let begins = format!("{}.", set_file.file_stem().unwrap_or_default().to_string_lossy());
+    let folder = set_file.parent().filter(|folder| !folder.as_os_str().is_empty());
+    let Ok(entries) = fs::read_dir(folder.unwrap_or(Path::new("."))) else { return Vec::new() };
+    let names = entries.flatten().map(|entry| entry.file_name().to_string_lossy().into_owned());
+    let mut names: Vec<String> =
+        names.filter(|name| name.starts_with(&begins) && name.ends_with(".sitting")).collect();
+    names.sort();
+    names.into_iter().map(|name| set_file.with_file_name(name)).collect()
+}
+
 fn beginning(set_file: &Path, person: &str) -> String {
     let stem = set_file.file_stem().unwrap_or_default().to_string_lossy();
     let plain = |c: char| if c.is_alphanumeric() || c == '_' { c } else { '-' };

@@ -8,7 +8,7 @@ use iced::{
 
 use super::{Action, Loaded, sit};
 use crate::{
-    practice::sitting::Mode,
+    practice::{gather, sitting::Mode},
     sheet::model::CAUTION,
     window::{
         theme::{self, Current, part, size},
@@ -40,6 +40,8 @@ pub enum Message {
     ModeTurned,
     /// It is so.
     Submitted,
+    /// Everybody's sittings are to be compared.
+    CompareAsked,
     /// The start screen is wanted.
     Left,
 }
@@ -94,6 +96,15 @@ impl Begin {
                 Action::None
             }
             Message::Submitted => self.submit(),
+            Message::CompareAsked if self.loaded.sittings.is_empty() => {
+                self.complaint = Some("Nobody has sat this set yet.".to_owned());
+                Action::None
+            }
+            Message::CompareAsked => Action::Compare(gather::Wanted {
+                reference: self.loaded.file.clone(),
+                others: self.loaded.sittings.clone(),
+                rulebook: None,
+            }),
             Message::Left => Action::Leave,
         }
     }
@@ -183,6 +194,7 @@ fn foot<'a>() -> Element<'a, Message> {
     row![
         text("Tab one person, a group").size(size::SMALL).style(theme::ink(theme::INK_QUIET)),
         space().width(Length::Fill),
+        button("Agreement (Ctrl Enter)").style(theme::other_button).on_press(Message::CompareAsked),
         button("Leave").style(theme::other_button).on_press(Message::Left),
         button("Begin (Enter)").style(theme::main_button).on_press(Message::Submitted),
     ]
@@ -193,8 +205,9 @@ fn foot<'a>() -> Element<'a, Message> {
 
 /// Returns what a key means on the form.
 pub fn message_for(event: &Event) -> Option<Message> {
-    let Event::KeyPressed { key, .. } = event else { return None };
+    let Event::KeyPressed { key, modifiers, .. } = event else { return None };
     match key {
+        Key::Named(Named::Enter) if modifiers.command() => Some(Message::CompareAsked),
         Key::Named(Named::Enter) => Some(Message::Submitted),
         Key::Named(Named::Tab) => Some(Message::ModeTurned),
         Key::Named(Named::Escape) => Some(Message::Left),

@@ -1,5 +1,6 @@
-//! Practice in the window: who sits, the sitting itself, figures for the eye.
+//! Practice in the window: who sits, the sitting itself, how calls agree, figures for the eye.
 
+mod agreement;
 mod begin;
 mod eye;
 mod sitting;
@@ -11,11 +12,13 @@ use iced::{Element, Subscription, Task, keyboard};
 use super::typing::Typed;
 use crate::{
     practice::{
+        gather,
         set::{self, Set},
-        sitting::{Mode, go_on_or_begin},
+        sitting::{Mode, all_of, go_on_or_begin},
     },
     rulebook::Book,
 };
+use agreement::Report;
 use begin::Begin;
 use eye::Eye;
 pub use eye::Wanted as EyeWanted;
@@ -47,6 +50,8 @@ pub struct Loaded {
     book: Book,
     /// What is odd about it, in words; mostly empty.
     warnings: String,
+    /// Everybody's sittings of it.
+    sittings: Vec<PathBuf>,
 }
 
 /// The screens of practice.
@@ -57,6 +62,8 @@ pub enum Practice {
     Sitting(Box<Sitter>),
     /// Figures for the eye.
     Eye(Box<Eye>),
+    /// How well calls agree.
+    Agreement(Box<Report>),
 }
 
 /// What happened on them.
@@ -71,6 +78,8 @@ pub enum Message {
     Sitting(sitting::Message),
     /// Figures for the eye.
     Eye(eye::Message),
+    /// How well calls agree.
+    Agreement(agreement::Message),
     /// The sitting's file was opened, or not, and why.
     Opened(Result<Box<Sitter>, String>),
 }
@@ -83,6 +92,8 @@ pub enum Action {
     Run(Task<Message>),
     /// The start screen.
     Leave,
+    /// To show how well these calls agree.
+    Compare(gather::Wanted),
 }
 
 /// Returns the screen that trains the eye; `last` is the code that is offered.
@@ -94,7 +105,8 @@ pub fn train(wanted: EyeWanted, last: &str) -> Practice {
 /// window. `last` is the code that is offered.
 pub fn open(wanted: &Wanted, last: &str) -> Result<Practice, String> {
     let (set, book, warnings) = set::load(&wanted.set).map_err(|error| error.to_string())?;
-    let loaded = Loaded { file: wanted.set.clone(), set, book, warnings };
+    let sittings = all_of(&wanted.set);
+    let loaded = Loaded { file: wanted.set.clone(), set, book, warnings, sittings };
     let Some(person) = &wanted.person else {
         return Ok(Practice::Begin(Box::new(Begin::new(loaded, last, wanted.mode))));
     };
@@ -105,6 +117,11 @@ pub fn open(wanted: &Wanted, last: &str) -> Result<Practice, String> {
             Practice::Begin(Box::new(begin.complaining(why)))
         }
     })
+}
+
+/// Reads and compares calls. Slow: not for the thread of the window.
+pub fn compare(wanted: &gather::Wanted) -> Result<Practice, String> {
+    Report::open(wanted).map(|report| Practice::Agreement(Box::new(report)))
 }
 
 /// Returns whether a file is a set, by its heading: rule books are TOML files too.
@@ -129,13 +146,14 @@ impl Practice {
             Self::Begin(begin) => begin.title(),
             Self::Sitting(sitter) => sitter.title(),
             Self::Eye(eye) => eye.title(),
+            Self::Agreement(report) => report.title(),
         }
     }
 
     /// Returns what is to be done first.
     pub fn first(&mut self) -> Task<Message> {
         match self {
-            Self::Begin(_) => Task::none(),
+            Self::Begin(_) | Self::Agreement(_) => Task::none(),
             Self::Sitting(sitter) => sitter.first().map(Message::Sitting),
             Self::Eye(eye) => eye.first().map(Message::Eye),
         }
@@ -169,6 +187,8 @@ impl Practice {
             (Self::Eye(eye), Message::KeyPressed(event)) => eye.key_pressed(&event),
             (Self::Eye(eye), Message::Typed(typed)) => eye.update(eye::Message::Typed(typed)),
             (Self::Eye(eye), Message::Eye(message)) => eye.update(message),
+            (Self::Agreement(_), Message::KeyPressed(event)) => agreement::key_pressed(&event),
+            (Self::Agreement(_), Message::Agreement(message)) => agreement::update(message),
             // It was meant for a screen that is gone.
             _ => Action::None,
         }
@@ -180,13 +200,14 @@ impl Practice {
             Self::Begin(begin) => begin.view().map(Message::Begin),
             Self::Sitting(sitter) => sitter.view().map(Message::Sitting),
             Self::Eye(eye) => eye.view().map(Message::Eye),
+            Self::Agreement(report) => report.view().map(Message::Agreement),
         }
     }
 
     /// Returns what the screen listens to.
     pub fn subscription(&self) -> Subscription<Message> {
         match self {
-            Self::Begin(_) => Subscription::none(),
+            Self::Begin(_) | Self::Agreement(_) => Subscription::none(),
             Self::Sitting(sitter) => sitter.subscription().map(Message::Sitting),
             Self::Eye(eye) => eye.subscription().map(Message::Eye),
         }
@@ -195,7 +216,7 @@ impl Practice {
     /// Returns whether the window may close; asks first where something would be lost.
     pub fn put_away(&mut self) -> bool {
         match self {
-            Self::Begin(_) | Self::Eye(_) => true,
+            Self::Begin(_) | Self::Eye(_) | Self::Agreement(_) => true,
             Self::Sitting(sitter) => sitter.put_away(),
         }
     }
@@ -204,7 +225,7 @@ impl Practice {
     #[cfg(feature = "harness")]
     pub fn is_settled(&self) -> bool {
         match self {
-            Self::Begin(_) => true,
+            Self::Begin(_) | Self::Agreement(_) => true,
             Self::Sitting(sitter) => sitter.is_settled(),
             Self::Eye(eye) => eye.is_settled(),
         }

@@ -13,7 +13,7 @@ use crate::{
     },
     sheet::model::CAUTION,
     window::{
-        keymap::Command,
+        keymap::{self, Command},
         theme::{self, part, size},
         words::counted,
     },
@@ -51,6 +51,12 @@ impl Sitter {
         let kept = format!("Kept in {}", self.keep.path().display());
         let small = |said: String| text(said).size(size::SMALL).style(theme::ink(theme::INK_QUIET));
         let close = button("Close (Enter)").style(theme::main_button);
+        let close = close.on_press(Message::Asked(Command::GoOn));
+        let label = format!("All sittings ({})", keymap::key_of(Command::HandIn));
+        let all = (self.sat.mode() == Mode::Person).then(|| {
+            button(text(label)).style(theme::other_button).on_press(Message::Asked(Command::HandIn))
+        });
+        let buttons = row![].push(all).push(close).spacing(theme::space::SMALL);
         let content = column![
             heading,
             rule::horizontal(1).style(theme::divider),
@@ -59,9 +65,7 @@ impl Sitter {
             text(self.comes_back()).font(theme::STRONG),
             small(kept),
             small(CAUTION.to_owned()),
-            container(close.on_press(Message::Asked(Command::GoOn)))
-                .width(Length::Fill)
-                .align_x(Alignment::End),
+            container(buttons).width(Length::Fill).align_x(Alignment::End),
         ]
         .spacing(theme::space::MIDDLE);
         let sheet =

@@ -24,8 +24,9 @@ use iced::{Subscription, Task, keyboard, time};
 use super::{Action, Loaded};
 use crate::{
     practice::{
+        gather,
         set::Set,
-        sitting::{Begun, Effect, Event, Record, Sitting, SittingFile, Stage},
+        sitting::{Begun, Effect, Event, Record, Sitting, SittingFile, Stage, files_of},
     },
     rulebook::Book,
     window::{
@@ -174,6 +175,13 @@ impl Sitter {
             Message::Asked(Command::Leave) => return self.leave(),
             Message::Asked(Command::GoOn) if *self.sat.stage() == Stage::Done => {
                 return Action::Leave;
+            }
+            Message::Asked(Command::HandIn) if *self.sat.stage() == Stage::Done => {
+                return Action::Compare(gather::Wanted {
+                    reference: self.set_file.clone(),
+                    others: files_of(&self.set_file, &self.begun.person),
+                    rulebook: None,
+                });
             }
             Message::Asked(command) => self.command(command),
             Message::Typed(typed) => self.typed(&typed),

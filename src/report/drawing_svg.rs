@@ -1,0 +1,55 @@
+//! A chart as SVG inside a page: no script, no other file, readable in black and white.
+
+use maud::{Markup, html};
+
+use super::drawing::{Drawing, Fill, Piece, Side, Stroke};
+
+/// Returns the chart as an SVG element.
+pub fn svg(drawing: &Drawing) -> Markup {
+    let [width, height] = drawing.size.map(at);
+    html! {
+        svg viewBox={ "0 0 " (width) " " (height) } role="img" aria-label=(drawing.title) {
+            @for piece in &drawing.pieces { (one(piece)) }
+        }
+    }
+}
+
+fn one(piece: &Piece) -> Markup {
+    match piece {
+        Piece::Line { ends: [[x1, y1], [x2, y2]], stroke } => {
+            let (class, dash) = match stroke {
+                Stroke::Grid => ("grid", ""),
+                Stroke::Axis => ("axis", ""),
+                Stroke::Value => ("mark", ""),
+                Stroke::Limit => ("mark", "6 4"),
+            };
+            html! {
+                line class=(class) x1=(at(*x1)) y1=(at(*y1)) x2=(at(*x2)) y2=(at(*y2))
+                    stroke-dasharray=(dash) {}
+            }
+        }
+        Piece::Area { corner: [x, y], size: [width, height], fill } => {
+            let class = match fill {
+                Fill::Bar => "bar",
+                Fill::Band => "band",
+            };
+            html! {
+                rect class=(class) x=(at(*x)) y=(at(*y)) width=(at(*width)) height=(at(*height)) {}
+            }
+        }
+        Piece::Dot([x, y]) => html! { circle cx=(at(*x)) cy=(at(*y)) r="3.5" {} },
+        Piece::Words { at: [x, y], words, side } => {
+            let anchor = match side {
+                Side::Start => "start",
+                Side::Middle => "middle",
+                Side::End => "end",
+            };
+            html! { text x=(at(*x)) y=(at(*y)) text-anchor=(anchor) { (words) } }
+        }
+    }
+}
+
+/// Returns a place to a tenth of a unit, which keeps the page small.
+fn at(place: f64) -> String {
+    format!("{place:.1}")
+}
