@@ -14,7 +14,7 @@ use super::{
     gate::Asked,
     look::use_in_set,
     search::Hit,
-    sidecar::{Agreed, Purpose},
+    sidecar::{Agreed, AgreedCall, Purpose},
 };
 use crate::{
     marks::{self, Sheaf, StateFolder},
@@ -39,7 +39,8 @@ pub struct SetWishes<'a> {
     pub examination: bool,
     /// Seconds to answer; no limit when absent.
     pub seconds: Option<u32>,
-    /// What is asked of every routine: void, start value or score.
+    /// What is asked of every routine: void, start value, score; and where something was agreed on,
+    /// the elements, which are credited, what is missing.
     pub asks: &'a [Ask],
 }
 
@@ -87,8 +88,19 @@ struct LookText {
 #[derive(Serialize)]
 struct QuestionText {
     ask: &'static str,
+    #[serde(skip_serializing_if = "String::is_empty")]
+    of: String,
     #[serde(skip_serializing_if = "Option::is_none")]
-    answer: Option<String>,
+    answer: Option<AnswerText>,
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    close: bool,
+}
+
+#[derive(Serialize)]
+#[serde(untagged)]
+enum AnswerText {
+    One(String),
+    Several(Vec<String>),
 }
 
 /// Makes a set of the routines, to lie at `set_file`; one look for each routine of a clip.
@@ -178,19 +190,69 @@ fn ms(base: TimeBase, frame: &FrameRef) -> [i64; 2] {
         .map_or([0, 0], |thousandths| base.in_base(frame.ticks, thousandths).map(|ticks| ticks.0))
 }
 
+/// Returns the questions with the agreed answers; those about single elements are only asked where
+/// something was agreed on.
 fn questions(asks: &[Ask], agreed: Option<&Agreed>) -> Vec<QuestionText> {
-    let call = |name: &str| agreed.and_then(|agreed| answer(&agreed.calls, name));
+    let calls = agreed.map_or(&[][..], |agreed| &agreed.calls);
+    let call = |name: &str| answer(calls, name);
     let is_void = call("void") == Some("yes");
-    let questions = Ask::ALL.iter().filter(|(_, ask)| asks.contains(ask)).map(|(word, ask)| {
+    let one = |said: &str| Some(AnswerText::One(said.to_owned()));
+    let mut questions = Vec::new();
+    for (word, ask) in Ask::ALL.iter().filter(|(_, ask)| asks.contains(ask)) {
+        let blank = || QuestionText { ask: word, of: String::new(), answer: None, close: false };
         let answer = match ask {
-            Ask::Void => call("void").map(|_| if is_void { "void" } else { "score" }),
-            Ask::StartValue => call("start value"),
-            Ask::Score if !is_void => call("score"),
+            Ask::Void => call("void").and_then(|_| one(if is_void { "void" } else { "score" })),
+            Ask::StartValue => call("start value").and_then(one),
+            Ask::Score if !is_void => call("score").and_then(one),
+            Ask::Missing | Ask::Elements if agreed.is_some() => {
+                let (ids, close) = match ask {
+                    Ask::Missing => missing(calls),
+                    _ => (shown(calls).map(|(id, _)| id.to_owned()).collect(), false),
+                };
+                questions.push(QuestionText {
+                    answer: Some(AnswerText::Several(ids)),
+                    close,
+                    ..blank()
+                });
+                continue;
+            }
+            Ask::Credited => {
+                questions.extend(shown(calls).filter_map(|(_, call)| {
+                    let answer = match call.answer.as_str() {
+                        "met" => one("yes"),
+                        "missed" => one("no"),
+                        "close" => None,
+                        // What is not counted for another reason is no question of credit.
+                        _ => return None,
+                    };
+                    let close = answer.is_none();
+                    Some(QuestionText { of: call.label.clone(), answer, close, ..blank() })
+                }));
+                continue;
+            }
             _ => None,
         };
-        QuestionText { ask: word, answer: answer.map(str::to_owned) }
-    });
-    questions.collect()
+        questions.push(QuestionText { answer, ..blank() });
+    }
+    questions
+}
+
+/// Returns the requirements that were agreed to be missing, and whether one of them is close.
+fn missing(calls: &[AgreedCall]) -> (Vec<String>, bool) {
+    let asked = |call: &AgreedCall| call.asks.strip_prefix("requirement ").map(str::to_owned);
+    let of = |answer: &str| {
+        let found = calls.iter().filter(|call| call.answer == answer);
+        found.filter_map(asked).collect::<Vec<String>>()
+    };
+    (of("missed"), !of("close").is_empty())
+}
+
+/// Returns the elements in the order of the sheet, by id, each with what was agreed on its value.
+fn shown(calls: &[AgreedCall]) -> impl Iterator<Item = (&str, &AgreedCall)> {
+    calls.iter().filter_map(|call| {
+        let (id, _) = call.asks.strip_prefix("value of ")?.rsplit_once(' ')?;
+        Some((id, call))
+    })
 }
 
 /// Returns a clip's name as a set at `set_file` gives it.

@@ -315,6 +315,19 @@ fn shrout_and_fleiss_1979() {
     near(three.mean, 0.909_315_542_4);
     ends(three.mean_interval, 0.675_674_713_8, 0.985_891_678_2);
     near(three.standard_error, 1.009_675_415_4);
+    // The table of squares follows from these.
+    let error = three.standard_error.powi(2);
+    let between = error / (1.0 - three.mean);
+    let within = between * (1.0 - one.mean);
+    let judges = (two.standard_error.powi(2) - error) * 6.0 + error;
+    near(error, 1.019_444_444_4);
+    near(between, 11.241_666_666_7);
+    near(within, 6.263_888_888_9);
+    near(judges, 32.486_111_111_1);
+    near(5.0 * between, 56.208_333_333_3);
+    near(15.0 * error, 15.291_666_666_7);
+    near(3.0 * judges, 97.458_333_333_3);
+    near(5.0 * between + 3.0 * judges + 15.0 * error, 168.958_333_333_3);
     assert_eq!((two.items, two.people), (6, 4));
 }
 
@@ -373,6 +386,9 @@ fn bland_and_altman_1986() {
         let found = repeatability(&columns(first, first + 1)).unwrap();
         near(found, within);
         near(2.0 * std::f64::consts::SQRT_2 * found, coefficient);
+        // The deviation of the differences, their mean taken as zero, is half of that.
+        let apart = if first == 0 { 21.646_898_976_4 } else { 28.158_166_718_4 };
+        near(std::f64::consts::SQRT_2 * found, apart);
     }
 }
 
@@ -380,6 +396,7 @@ fn bland_and_altman_1986() {
 #[test]
 fn lin_1989() {
     let line: Vec<(f64, f64)> = (1..=5).map(|x| (f64::from(x), f64::from(x + 1))).collect();
+    // With n below; with n - 1 it would be 0.8333333333.
     near(concordance(&line).unwrap().value, 0.8);
     let found = concordance(&columns(0, 2)).unwrap();
     near(found.value, 0.942_742_431_4);

@@ -99,6 +99,34 @@ fn an_examination_asks_for_an_agreed_reference_and_carries_it() {
     assert_eq!(refusal(&club, &set), [Reason::NotAgreed("1".to_owned())]);
 }
 
+/// What is asked about elements and requirements is what the score sheet of the agreed marks says.
+#[test]
+fn questions_about_elements_come_from_the_reference() {
+    let club = club();
+    club.mark(&Marked { judge: "J-2", cast: 12.0, ..Marked::of("a.mp4", "SC-07") });
+    let files = ["clips/a.mp4.1.J-1.marks.json", "clips/a.mp4.1.J-2.marks.json"];
+    club.says(&["library", "reference", files[0], files[1], "--record", files[0]]);
+    club.says(&[&MAKE[..], &["--ask", "elements,credited,missing"]].concat());
+    let set = made(&club);
+    let sheet = club.says(&["score", files[0], "--json"]);
+    let sheet: serde_json::Value = serde_json::from_str(&sheet).unwrap();
+    let list = |key: &str| sheet[key].as_array().unwrap().clone();
+    let text = |of: &serde_json::Value, key: &str| of[key].as_str().unwrap().to_owned();
+    let elements: Vec<String> = list("elements").iter().map(|it| text(it, "element")).collect();
+    let missed = list("requirements");
+    let missed = missed.iter().filter(|it| it["status"] == "missed");
+    let missed: Vec<String> = missed.map(|it| text(it, "id")).collect();
+    assert!(elements.len() > 2, "{elements:?}");
+    let questions = &set.looks[0].questions;
+    let of = |ask| questions.iter().find(|question| question.ask == ask).unwrap();
+    assert_eq!(of(Ask::Elements).reference, Some(Answer::Words(elements)));
+    assert_eq!(of(Ask::Missing).reference, Some(Answer::Words(missed)));
+    let credited = questions.iter().filter(|question| question.ask == Ask::Credited);
+    let judged = list("elements");
+    let judged = judged.iter().filter(|it| it["status"] != "not_counted");
+    assert_eq!(credited.count(), judged.count());
+}
+
 #[test]
 fn a_set_that_was_made_is_asked_about_again_when_it_is_sat() {
     let club = club();

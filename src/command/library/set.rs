@@ -33,7 +33,8 @@ pub struct Arguments {
     /// It examines somebody: only routines with an agreed reference come in.
     #[arg(long)]
     examination: bool,
-    /// What is asked of every routine: void, start-value, score.
+    /// What is asked of every routine: void, start-value, score; where something was agreed on, also
+    /// elements, credited, missing.
     #[arg(
         long,
         value_name = "WHAT",
@@ -80,7 +81,17 @@ pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
 
 fn asked(word: &str) -> anyhow::Result<Ask> {
     match Ask::of_word(word) {
-        Some(ask @ (Ask::Void | Ask::StartValue | Ask::Score)) => Ok(ask),
-        _ => bail!("\"{word}\" cannot be asked of every routine; say void, start-value or score"),
+        Some(
+            ask @ (Ask::Void
+            | Ask::StartValue
+            | Ask::Score
+            | Ask::Elements
+            | Ask::Credited
+            | Ask::Missing),
+        ) => Ok(ask),
+        _ => bail!(
+            "\"{word}\" cannot be asked of every routine; say void, start-value, score, elements, \
+             credited or missing"
+        ),
     }
 }
