@@ -8,7 +8,7 @@ use std::{
 
 use serde_json::{Value, json};
 use stillcall::{
-    library::{Hit, Home, Index, Page, Scan, Scanned, Shelf, find, parse, today},
+    library::{Hit, Home, Index, IndexError, Page, Scan, Scanned, Shelf, find, parse, today},
     marks::StateFolder,
 };
 use tempfile::TempDir;
@@ -129,8 +129,8 @@ impl Club {
         let (home, state) = (self.home(), self.state());
         let shelf = Shelf::read(&home).unwrap();
         let mut scan = Scan { index, home: &home, shelf: &shelf, state: Some(&state) };
-        let scanned = scan.run(&mut |_| std::ops::ControlFlow::Continue(())).unwrap();
-        assert!(scan.hash(&mut |_| std::ops::ControlFlow::Continue(())).unwrap());
+        let scanned = patiently(|| scan.run(&mut |_| std::ops::ControlFlow::Continue(())));
+        assert!(patiently(|| scan.hash(&mut |_| std::ops::ControlFlow::Continue(()))));
         scanned
     }
 
@@ -179,4 +179,15 @@ pub fn quick_id(path: &Path) -> String {
     let mut file = fs::File::open(path).unwrap();
     let length = file.metadata().unwrap().len();
     stillcall::units::quick_id(&mut file, length).unwrap()
+}
+
+/// A program that another test starts at this very moment holds our lock until it runs.
+fn patiently<T>(mut scan: impl FnMut() -> Result<T, IndexError>) -> T {
+    for _ in 0..100 {
+        match scan() {
+            Err(IndexError::Busy) => std::thread::sleep(std::time::Duration::from_millis(20)),
+            scanned => return scanned.unwrap(),
+        }
+    }
+    panic!("busy for two seconds")
 }

@@ -96,7 +96,7 @@ fn the_window_says_what_the_command_line_says() {
 }
 
 #[test]
-fn everybody_is_compared_from_the_set_and_oneself_from_the_end_page() {
+fn everybody_is_compared_from_the_screen_that_asks_who_sits() {
     let set = set_in("agree-all", SET);
     let open = |set: &Path| {
         let wanted = Wanted { set: set.to_owned(), person: None, mode: Mode::Person };

@@ -185,7 +185,11 @@ fn a_look_is_shown_once_and_its_still_only_after_the_answers_are_on_the_disk() {
     assert_says(&mut window, "2 of 3 right from one look");
     assert_says(&mut window, "1 close call, right either way");
     assert_says(&mut window, "1 look comes back in the next sitting.");
-    window.press(&["Return"]);
+    // From here to all sittings of this person, compared with the reference calls.
+    window.press(&["ctrl+Return"]);
+    assert_says(&mut window, "Agreement with First looks");
+    assert_says(&mut window, "credited or not, after the stills");
+    window.press(&["Escape"]);
     assert_says(&mut window, "Open a clip");
 }
 
