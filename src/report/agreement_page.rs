@@ -75,7 +75,10 @@ fn group(report: &Agreement) -> Markup {
 
 fn person(of: &Person) -> Markup {
     let kinds = of.kinds.iter().map(|line| (line.kind.as_str(), agreement::kind_words(line)));
-    let numbers = of.numbers.iter().map(|line| (line.kind.as_str(), agreement::number_words(line)));
+    let numbers = of.numbers.iter().flat_map(|line| {
+        let all = (line.kind.clone(), agreement::number_words(line));
+        std::iter::once(all).chain(agreement::dates_words(line))
+    });
     html! {
         h2.person { (of.code) }
         p {
@@ -102,9 +105,9 @@ fn plot(line: &NumberLine) -> Markup {
     }
 }
 
-fn table<'a>(rows: impl Iterator<Item = (&'a str, String)>) -> Markup {
+fn table<N: AsRef<str>>(rows: impl Iterator<Item = (N, String)>) -> Markup {
     html! {
-        table { @for (name, said) in rows { tr { td.kind { (name) } td.said { (said) } } } }
+        table { @for (name, said) in rows { tr { td.kind { (name.as_ref()) } td.said { (said) } } } }
     }
 }
 

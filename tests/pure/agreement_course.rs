@@ -5,7 +5,7 @@
 
 use stillcall::{
     geometry::rng::Rng,
-    practice::agreement::{Agreement, Compared, Said, Unit, summary},
+    practice::agreement::{Agreement, Compared, NumbersOn, Said, Unit, summary, text},
 };
 
 const JUDGES: usize = 12;
@@ -109,4 +109,35 @@ fn a_wrong_bias_is_not_held() {
         found.bias_interval.holds(planted(0).0 + 1.0)
     });
     assert!(held.count() < 25, "one degree beside the truth is seen at noise 2 in 60 calls");
+}
+
+/// Errors of 4 and 6 degrees on one day and of 1, 1 and 4 a week later: by hand 5 and 2.
+#[test]
+fn the_bias_of_one_person_is_told_from_date_to_date() {
+    let errors =
+        [("2026-11-10", 4.0), ("2026-11-17", 1.0), ("2026-11-10", 6.0), ("2026-11-17", 1.0)];
+    let compared: Vec<Compared> = errors
+        .into_iter()
+        .chain([("2026-11-17", 4.0)])
+        .enumerate()
+        .map(|(item, (date, off))| Compared {
+            person: "J-2".to_owned(),
+            date: date.to_owned(),
+            item: item.to_string(),
+            kind: "angle".to_owned(),
+            situation: "bars".to_owned(),
+            said: Said::Number { unit: Unit::Degrees, reference: 40.0, other: 40.0 + off },
+        })
+        .collect();
+    let report = summary("the truth", &["J-2".to_owned()], &compared, &[]);
+    let on = &report.people[0].numbers[0].over_time;
+    let bias = |at: &NumbersOn| (at.date.clone(), at.differences.0.unwrap().bias);
+    let expected = [("2026-11-10".to_owned(), 5.0), ("2026-11-17".to_owned(), 2.0)];
+    assert_eq!(on.iter().map(bias).collect::<Vec<_>>(), expected);
+    let told = text(&report);
+    assert!(told.contains("on 2026-11-10") && told.contains("2 pairs: bias +5.0°"), "{told}");
+    assert!(told.contains("3 pairs: bias +2.0°"), "{told}");
+    // On one date alone there is nothing to follow.
+    let report = summary("the truth", &["J-2".to_owned()], &compared[..1], &[]);
+    assert!(!text(&report).contains("on 2026"));
 }

@@ -15,10 +15,12 @@ mod text;
 pub use compared::{Compared, Said, Unit};
 pub use group::{CategoryLine, ValueLine};
 pub use matching::{Matched, Sight, align};
-pub use model::{Agreement, KindLine, Known, NumberLine, OverTime, Person, ScoreLine, Situation};
+pub use model::{
+    Agreement, KindLine, Known, NumberLine, NumbersOn, OverTime, Person, ScoreLine, Situation,
+};
 pub use routines::{Judged, NOT_SEEN, compare};
 pub use summary::summary;
 pub use text::{
-    between, call_words, date_words, kind_words, number_words, score_words, signed, text,
-    value_words,
+    between, call_words, date_words, dates_words, kind_words, number_words, score_words, signed,
+    text, value_words,
 };

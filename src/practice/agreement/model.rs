@@ -85,6 +85,17 @@ pub struct NumberLine {
     pub correlation: Known<Intraclass>,
     /// Every pair: reference, other.
     pub pairs: Vec<(f64, f64)>,
+    /// The same from date to date.
+    pub over_time: Vec<NumbersOn>,
+}
+
+/// Numbers of one kind on one date, other minus reference.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct NumbersOn {
+    /// The date; empty where none is known.
+    pub date: String,
+    /// Bias and limits of agreement.
+    pub differences: Known<Differences>,
 }
 
 /// Agreement on calls on one date.

@@ -5,7 +5,9 @@ use std::collections::BTreeMap;
 use super::{
     compared::{Compared, Said, Unit},
     group,
-    model::{Agreement, KindLine, Known, NumberLine, OverTime, Person, ScoreLine, Situation},
+    model::{
+        Agreement, KindLine, Known, NumberLine, NumbersOn, OverTime, Person, ScoreLine, Situation,
+    },
     routines::{DEDUCTION, ELEMENT, NOT_SEEN},
 };
 use crate::{
@@ -125,21 +127,32 @@ fn share(line: &KindLine) -> f64 {
 }
 
 fn number_lines(own: &[&Compared]) -> Vec<NumberLine> {
-    let mut kinds: BTreeMap<(Unit, &str), Vec<(f64, f64)>> = BTreeMap::new();
+    // Of each kind the dates, with reference and other.
+    type Dated<'a> = Vec<(&'a str, f64, f64)>;
+    let mut kinds: BTreeMap<(Unit, &str), Dated<'_>> = BTreeMap::new();
     for one in own {
         if let Said::Number { unit, reference, other } = one.said {
-            kinds.entry((unit, &one.kind)).or_default().push((reference, other));
+            kinds.entry((unit, &one.kind)).or_default().push((&one.date, reference, other));
         }
     }
-    let line = |((unit, kind), pairs): ((Unit, &str), Vec<(f64, f64)>)| {
-        let turned: Vec<(f64, f64)> = pairs.iter().map(|(a, b)| (*b, *a)).collect();
-        let rows: Vec<Vec<f64>> = pairs.iter().map(|(a, b)| vec![*a, *b]).collect();
+    let line = |((unit, kind), dated): ((Unit, &str), Dated<'_>)| {
+        let mut dates: BTreeMap<&str, Vec<(f64, f64)>> = BTreeMap::new();
+        for (date, reference, other) in &dated {
+            dates.entry(date).or_default().push((*other, *reference));
+        }
+        let turned: Vec<(f64, f64)> = dated.iter().map(|(_, a, b)| (*b, *a)).collect();
+        let rows: Vec<Vec<f64>> = dated.iter().map(|(_, a, b)| vec![*a, *b]).collect();
+        let on = |(date, pairs): (&str, Vec<(f64, f64)>)| NumbersOn {
+            date: date.to_owned(),
+            differences: Known(differences(&pairs)),
+        };
         NumberLine {
             kind: kind.to_owned(),
             unit,
             differences: Known(differences(&turned)),
             correlation: Known(intraclass(&rows, Form::Agreement)),
-            pairs,
+            pairs: dated.iter().map(|(_, a, b)| (*a, *b)).collect(),
+            over_time: dates.into_iter().map(on).collect(),
         }
     };
     kinds.into_iter().map(line).collect()

@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use super::{
     compared::Unit,
     group::{CategoryLine, ValueLine},
-    model::{Agreement, KindLine, NumberLine, Person, ScoreLine},
+    model::{Agreement, KindLine, NumberLine, NumbersOn, Person, ScoreLine},
 };
 use crate::practice::statistics::{Interval, Proportion};
 
@@ -47,6 +47,9 @@ fn of_person(person: &Person) -> String {
     }
     for line in &person.numbers {
         let _ = writeln!(page, "  {:<30} {}", line.kind, number_words(line));
+        for (name, said) in dates_words(line) {
+            let _ = writeln!(page, "    {name:<28} {said}");
+        }
     }
     if person.over_time.len() > 1 {
         for at in &person.over_time {
@@ -172,6 +175,23 @@ pub fn number_words(line: &NumberLine) -> String {
         }
         (Err(why), _) => why.to_string(),
     }
+}
+
+/// Returns the bias of one kind of number from date to date in words, where there are two dates.
+pub fn dates_words(line: &NumberLine) -> Vec<(String, String)> {
+    let on = |at: &NumbersOn| {
+        let said = match &at.differences.0 {
+            Ok(found) => format!(
+                "{} pairs: bias {} ({})",
+                found.pairs,
+                signed(line.unit, found.bias),
+                between(&found.bias_interval, |end| signed(line.unit, end))
+            ),
+            Err(why) => why.to_string(),
+        };
+        (format!("on {}", date_words(&at.date)), said)
+    };
+    if line.over_time.len() > 1 { line.over_time.iter().map(on).collect() } else { Vec::new() }
 }
 
 /// Returns one score beside the reference's in words.

@@ -118,8 +118,11 @@ fn person(of: &Person) -> Element<'_, Message> {
         parts = parts.push(section("Calls", column(lines)));
     }
     if !of.numbers.is_empty() {
-        let lines = of.numbers.iter();
-        let lines = lines.map(|line| said(line.kind.clone(), agreement::number_words(line)));
+        let lines = of.numbers.iter().flat_map(|line| {
+            let all = (line.kind.clone(), agreement::number_words(line));
+            std::iter::once(all).chain(agreement::dates_words(line))
+        });
+        let lines = lines.map(|(name, words)| said(name, words));
         parts = parts.push(section("Angles, scores and frames", column(lines)));
     }
     for line in &of.numbers {
