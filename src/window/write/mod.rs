@@ -256,6 +256,7 @@ fn faults(words: &[String], book: &Vocabulary) -> Vec<(Rank, Offer)> {
         .flat_map(|(rank, fault)| {
             let offers: Vec<Offer> = match &fault.amounts {
                 Amounts::Flat(amount) => vec![fault_offer(fault, None, amount.short())],
+                own @ Amounts::OfValue(_) => vec![fault_offer(fault, None, own.says())],
                 choice => choice
                     .all()
                     .into_iter()

@@ -58,6 +58,8 @@ pub enum Amounts {
     },
     /// One of these.
     Choice(Vec<Points>),
+    /// So many times what its element is worth, which is only known where the fault is put.
+    OfValue(Points),
 }
 
 impl Amounts {
@@ -69,12 +71,13 @@ impl Amounts {
                 amount > Points::ZERO && amount <= *max && amount.0 % grid.0.max(1) == 0
             }
             Self::Choice(amounts) => amounts.contains(&amount),
+            Self::OfValue(_) => false,
         }
     }
 
     /// Returns what a mark keeps of a chosen amount: nothing where the book leaves no choice.
     pub fn keeps(&self, amount: Points) -> Option<Points> {
-        (!matches!(self, Self::Flat(_))).then_some(amount)
+        (!matches!(self, Self::Flat(_) | Self::OfValue(_))).then_some(amount)
     }
 
     /// Returns all amounts, the least first, or the first dozen of a fine grid.
@@ -86,6 +89,7 @@ impl Amounts {
                 (1..=steps.min(12)).map(|step| grid.times(step)).collect()
             }
             Self::Choice(amounts) => amounts.clone(),
+            Self::OfValue(_) => Vec::new(),
         }
     }
 
@@ -99,6 +103,7 @@ impl Amounts {
             Self::Choice(amounts) => {
                 amounts.iter().map(|amount| amount.short()).collect::<Vec<_>>().join(" or ")
             }
+            Self::OfValue(times) => format!("{} × what its element is worth", times.short()),
         }
     }
 }
@@ -134,8 +139,7 @@ impl Vocabulary {
                 FaultAmount::Flat(amount) => Amounts::Flat(*amount),
                 FaultAmount::UpTo { max, grid } => Amounts::UpTo { max: *max, grid: *grid },
                 FaultAmount::Choice(amounts) => Amounts::Choice(amounts.clone()),
-                // What its element is worth is only known where the fault is put.
-                FaultAmount::OfValue(_) => Amounts::Flat(Points::ZERO),
+                FaultAmount::OfValue(times) => Amounts::OfValue(*times),
             },
         });
         Self { elements: elements.collect(), faults: faults.collect() }
