@@ -154,9 +154,9 @@ impl Paper {
 /// Block number of what the sheet recognised; after those of `blocks`.
 pub const RECOGNISED: usize = 6;
 
-/// Writes an amount that is taken off.
-pub fn off(amount: Points) -> String {
-    format!("−{amount}")
+/// Writes what a line takes off or gives back; empty where it does neither.
+fn off(amount: Points) -> String {
+    if amount == Points::ZERO { String::new() } else { amount.taken_off() }
 }
 
 fn first(frames: &[FrameAt]) -> Option<u64> {

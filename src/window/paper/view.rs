@@ -7,7 +7,7 @@ use iced::{
     widget::{button, column, container, row, rule, space, text},
 };
 
-use super::lines::{self, Block, Key, Line, Paper, Sign, off};
+use super::lines::{self, Block, Key, Line, Paper, Sign};
 use crate::{
     sheet::ScoreSheet,
     units::Points,
@@ -95,7 +95,7 @@ pub fn score_band<'a, M: 'a>(sheet: &'a ScoreSheet) -> Element<'a, M> {
     };
     let small = row![
         figure("Start value", sheet.start_value.to_string()),
-        figure("Deductions", if taken == Points::ZERO { "0.000".into() } else { off(taken) }),
+        figure("Deductions", taken.taken_off()),
     ]
     .spacing(theme::space::LARGE)
     .align_y(Alignment::End);

@@ -15,10 +15,7 @@ pub fn of(sheet: &ScoreSheet) -> Vec<Block> {
     };
     let taken: Points =
         sheet.deductions.iter().filter(|line| taken_off(line)).map(|line| line.amount).sum();
-    let deductions = Block {
-        total: if taken == Points::ZERO { String::new() } else { off(taken) },
-        ..from_lines("Deductions", &sheet.deductions, 3)
-    };
+    let deductions = Block { total: off(taken), ..from_lines("Deductions", &sheet.deductions, 3) };
     let blocks = [
         from_lines(if sheet.void { "Void" } else { "May be void" }, &sheet.void_reasons, 0),
         value_parts(sheet),
@@ -34,6 +31,8 @@ const fn taken_off(line: &SheetLine) -> bool {
     matches!(line.status, Status::Taken | Status::Missed)
 }
 
+/// A line about nothing that was seen has the two ends of the routine for its frames, and leads
+/// nowhere.
 fn sheet_line(line: &SheetLine, block: usize, place: usize) -> Line {
     Line {
         key: Key::Sheet(block, place),
@@ -41,8 +40,8 @@ fn sheet_line(line: &SheetLine, block: usize, place: usize) -> Line {
         sign: line.status.into(),
         text: line.label.clone(),
         aside: line.reason.clone(),
-        right: if line.amount == Points::ZERO { String::new() } else { off(line.amount) },
-        frame: first(&line.frames),
+        right: off(line.amount),
+        frame: first(&line.frames).filter(|_| line.mark.is_some() || line.frames.len() == 1),
     }
 }
 
@@ -53,7 +52,7 @@ fn value_parts(sheet: &ScoreSheet) -> Block {
         sign: part.status.into(),
         text: format!("{}: {} of {}", part.label, part.shown, part.asked),
         aside: if part.status == Status::Met { String::new() } else { part.reason.clone() },
-        right: if part.amount == Points::ZERO { String::new() } else { off(part.amount) },
+        right: off(part.amount),
         frame: None,
     };
     Block {
@@ -74,12 +73,13 @@ fn requirements(sheet: &ScoreSheet) -> Block {
         } else {
             requirement.reason.clone()
         },
-        right: if requirement.amount == Points::ZERO {
-            String::new()
-        } else {
-            off(requirement.amount)
+        right: off(requirement.amount),
+        // What is missing has no frame of its own, only the whole routine.
+        frame: match requirement.status {
+            Status::Missed => None,
+            Status::Close if requirement.amount != Points::ZERO => None,
+            _ => first(&requirement.frames),
         },
-        frame: first(&requirement.frames),
     };
     Block {
         title: "Requirements",
