@@ -1,4 +1,6 @@
-//! The guide: what the rules of this event look at, one thing after the other.
+//! The guide: what the rules of this event look at, one thing after the other in time.
+
+mod order;
 
 use iced::{
     Alignment, Element, Length,
@@ -14,6 +16,7 @@ use crate::{
         theme::{self, size},
     },
 };
+use order::Stretch;
 
 /// The guide at one of its steps.
 #[derive(Debug)]
@@ -25,6 +28,8 @@ pub struct Walk {
 /// One thing to look for.
 #[derive(Clone, Debug, PartialEq, Eq)]
 struct Step {
+    /// When in the exercise it is.
+    when: Stretch,
     /// What it is.
     what: String,
     /// What the book says of it.
@@ -41,17 +46,21 @@ impl Walk {
             let how = how_to_write(section.title);
             section.rows.iter().filter_map(move |row| {
                 let (what, says) = (row.label.clone(), row.says.clone());
-                Some(Step { what, says, how: how? })
+                let when = order::stretch(book, section, row, (event, division));
+                Some(Step { when, what, says, how: how? })
             })
         });
-        let steps: Vec<Step> = steps.collect();
+        let mut steps: Vec<Step> = steps.collect();
+        // The sort is stable: within one stretch the order stays the card's.
+        steps.sort_by_key(|step| step.when);
         (!steps.is_empty()).then_some(Self { steps, at: 0 })
     }
 
     fn view(&self) -> Option<Element<'_, Message>> {
         let step = self.steps.get(self.at)?;
         let small = |said: String| text(said).size(size::SMALL).style(theme::ink(theme::INK_QUIET));
-        let place = small(format!("Guide, {} of {}", self.at + 1, self.steps.len()));
+        let (at, all, when) = (self.at + 1, self.steps.len(), step.when.says());
+        let place = small(format!("Guide, {at} of {all}, {when}"));
         let keys = small(format!("{} next · Esc end", keymap::key_of(Command::Walk)));
         let next = button(text("Next").size(size::SMALL))
             .padding([theme::space::HAIR, theme::space::SMALL])
@@ -127,5 +136,26 @@ mod tests {
                 }
             }
         }
+    }
+
+    /// A vault in the order in which it happens: flight onto the hands, support, repulsion, second
+    /// flight, landing (common knowledge, no source). The labels are the shipped book's.
+    #[test]
+    fn the_steps_follow_one_another_in_time() {
+        let book = rulebook::load("saltmarsh").unwrap();
+        let vault = Walk::begin(&book, "vault", "heron").unwrap();
+        let places = [
+            "Touches the stack before the hands do",
+            "Head on the stack while the hands support",
+            "Repulsion, hands to hips at release",
+            "Brush of the stack on the way over",
+            "Feet square to the travel at landing",
+        ]
+        .map(|what| vault.steps.iter().position(|step| step.what == what).unwrap());
+        assert!(places.is_sorted(), "{places:?}");
+        // Bars end with their dismount, though the book names it among the requirements.
+        let bars = Walk::begin(&book, "bars", "heron").unwrap();
+        let place = |what: &str| bars.steps.iter().position(|step| step.what == what).unwrap();
+        assert!(place("Ends with a dismount") > place("Extra swing"));
     }
 }
