@@ -57,14 +57,16 @@ pub fn open(wanted: &Wanted, shown: Option<PathBuf>, last: LastRoutine) -> Openi
     let marks = wanted.marks.clone().or_else(|| only(&found));
     let (session, complaint) = match marks {
         // Marks that cannot be read do not keep anybody from watching the clip.
-        Some(marks) => match Session::open(&marks, shown.clone()) {
+        Some(marks) => match Session::open(&marks, shown.clone(), arrived.clone()) {
             Ok(session) => {
                 let doubt = session.sheaf().and_then(|sheaf| doubt(sheaf, &stage));
                 (session, doubt)
             }
-            Err(error) => (Session::empty(shown), Some(Complaint::new(error.to_string()))),
+            Err(error) => {
+                (Session::empty(shown, arrived.clone()), Some(Complaint::new(error.to_string())))
+            }
         },
-        None => (Session::empty(shown), None),
+        None => (Session::empty(shown, arrived.clone()), None),
     };
     let mut clip = Clip::new(stage, arrived, session).complaining(complaint).with_last(last);
     clip.look_for_routines();

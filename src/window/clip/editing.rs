@@ -28,7 +28,8 @@ impl Clip {
     }
 
     /// Returns what rules ask of that element; the chosen waiting line first.
-    pub(super) fn asked(&self) -> Vec<Asked> {
+    pub(super) fn asked(&mut self) -> Vec<Asked> {
+        self.session.catch_up();
         let mut asked = self.element().map(|id| self.session.asked_of(id)).unwrap_or_default();
         let line = self.chosen.and_then(|key| self.session.paper().line(key));
         if let Some(line) = line {

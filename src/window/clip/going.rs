@@ -34,7 +34,10 @@ impl Clip {
         Action::None
     }
 
-    pub(super) fn picture_arrived(&mut self) -> Action {
+    /// Takes in the pictures and the sheet that have arrived.
+    pub(super) fn take_arrived(&mut self) -> Action {
+        self.session.collect();
+        self.chosen = self.chosen.filter(|key| self.session.paper().line(*key).is_some());
         self.ribbon.collect(&self.stage);
         match self.stage.trouble(self.frame) {
             Some(trouble) => {

@@ -32,6 +32,7 @@ impl Clip {
         if !self.session.is_open() {
             return self.open_header();
         }
+        self.session.catch_up();
         let Some((reading, rules)) = self.reading_to_place() else {
             return self.complain(
                 "No rule asks for an angle here. Choose an element whose rule waits for one.",

@@ -71,7 +71,7 @@ const MARGIN: f32 = 60.0;
 /// Everything that the clip screen knows.
 pub struct Clip {
     stage: Stage,
-    /// Tells that a picture which was wished for is there.
+    /// Tells that a picture or a sheet which was wished for is there.
     arrived: Arrived,
     /// The frame on screen, or wished for.
     frame: u64,
@@ -142,8 +142,8 @@ pub enum Message {
     Asked(Command),
     /// The picture widget tells something.
     Frame(Told),
-    /// A picture that was wished for has arrived.
-    PictureArrived,
+    /// A picture or a sheet that was wished for has arrived.
+    Arrived,
     /// A frame is pointed at on the clip line, with the hand still moving as a rule.
     FramePointedAt(u64),
     /// A frame was picked by its small picture.
@@ -262,7 +262,7 @@ impl Clip {
     /// Returns whether everything that was asked for is on screen.
     #[cfg(feature = "harness")]
     pub fn is_settled(&self) -> bool {
-        self.is_seen() && self.ribbon.is_full(&self.stage)
+        self.is_seen() && self.ribbon.is_full(&self.stage) && !self.session.is_scoring()
     }
 
     /// Returns the window's title: clip and score, so that a glance at the taskbar tells.
@@ -287,7 +287,7 @@ impl Clip {
             Message::KeyPressed(event) => self.key_pressed(&event),
             Message::Asked(command) => self.command(command),
             Message::Frame(told) => self.told(told),
-            Message::PictureArrived => self.picture_arrived(),
+            Message::Arrived => self.take_arrived(),
             Message::FramePointedAt(frame) => self.point_at(frame),
             Message::FramePicked(frame) => self.go_to(frame),
             Message::PaperMoved(in_sight) => self.paper_moved(in_sight),
@@ -428,7 +428,7 @@ impl Clip {
     /// Returns what the screen listens to.
     pub fn subscription(&self) -> Subscription<Message> {
         Subscription::batch([
-            self.arrived.listen().map(|()| Message::PictureArrived),
+            self.arrived.listen().map(|()| Message::Arrived),
             self.when_to_save(),
             self.book_changes(),
             self.clip_changes(),

@@ -1,6 +1,9 @@
 //! The routines of one clip: several exercises, or several judges of one.
 
-use std::path::{Path, PathBuf};
+use std::{
+    collections::BTreeMap,
+    path::{Path, PathBuf},
+};
 
 use iced::{
     Alignment, Element, Length,
@@ -8,9 +11,13 @@ use iced::{
     widget::{button, column, container, row, scrollable, space, text},
 };
 
-use super::{Action, Clip, Dialogue, Message, Session};
+use super::{
+    Action, Clip, Dialogue, Message,
+    session::{self, event_and_division},
+};
 use crate::{
     marks::{self, Routine, StateFolder},
+    rulebook::Book,
     window::{
         keymap::Command,
         opening::marks_of,
@@ -24,13 +31,16 @@ pub struct Known {
     path: PathBuf,
     /// What it is, or why that cannot be read.
     routine: Result<Routine, String>,
+    /// Event and division by name, as far as the book can be read; their ids otherwise.
+    named: [String; 2],
 }
 
 impl Known {
-    fn load(path: PathBuf) -> Self {
+    fn load(path: PathBuf, books: &mut Books) -> Self {
         let sheaf = marks::load(&path, StateFolder::of_user().as_ref());
         let routine = sheaf.map(|sheaf| sheaf.routine).map_err(|error| error.to_string());
-        Self { path, routine }
+        let named = routine.as_ref().map(|routine| books.name(routine, &path)).unwrap_or_default();
+        Self { path, routine, named }
     }
 
     /// Returns whether the routine has this name within the clip.
@@ -51,9 +61,23 @@ impl Known {
         };
         let frames = routine.span.map(|[a, b]| format!("frames {} to {}", a.index, b.index));
         let frames = frames.unwrap_or_default();
-        let what = [&routine.event, &routine.division, &routine.athlete].map(String::as_str);
+        let [event, division] = &self.named;
+        let what = [event, division, &routine.athlete].map(String::as_str);
         let aside = [&routine.judge, &routine.date, &frames].map(String::as_str);
         (format!("{}: {}", routine.id, joined(&what, ", ")), joined(&aside, " · "))
+    }
+}
+
+/// The books that routines name, each read once.
+#[derive(Default)]
+struct Books(BTreeMap<String, Option<Book>>);
+
+impl Books {
+    /// Returns a routine's event and division by name.
+    fn name(&mut self, routine: &Routine, marks: &Path) -> [String; 2] {
+        let read = || session::Wanted::of(routine).load(marks).map(|scored| scored.book).ok();
+        let book = self.0.entry(routine.book.clone()).or_insert_with(read);
+        event_and_division(book.as_ref(), routine)
     }
 }
 
@@ -77,7 +101,9 @@ pub enum Cut {
 impl Clip {
     /// Looks which routines lie beside the clip.
     pub fn look_for_routines(&mut self) {
-        self.routines = marks_of(self.stage.path()).into_iter().map(Known::load).collect();
+        let mut books = Books::default();
+        let found = marks_of(self.stage.path()).into_iter();
+        self.routines = found.map(|path| Known::load(path, &mut books)).collect();
     }
 
     /// Lists the routines.
@@ -129,9 +155,8 @@ impl Clip {
         if let Err(error) = self.session.save() {
             return self.complain_of(&error);
         }
-        match Session::open(&known.path, self.session.shown()) {
-            Ok(session) => self.session = session,
-            Err(error) => return self.complain(&error.to_string()),
+        if let Err(error) = self.session.open_instead(&known.path) {
+            return self.complain(&error.to_string());
         }
         (self.chosen, self.complaint, self.walk) = (None, None, None);
         self.work_out_anew();

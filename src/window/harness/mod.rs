@@ -165,7 +165,7 @@ impl Harness {
         self.turn(&events, mouse::Cursor::Available(at))
     }
 
-    /// Waits until the picture asked for and those of the ribbon are there and all is saved.
+    /// Waits until the picture asked for, those of the ribbon and the sheet are there.
     pub fn settle(&mut self) {
         let end = Instant::now() + PATIENCE;
         while let Screen::Clip(clip) = &self.program.screen
@@ -173,7 +173,7 @@ impl Harness {
             && Instant::now() < end
         {
             thread::sleep(Duration::from_millis(3));
-            self.take(Message::Clip(clip::Message::PictureArrived));
+            self.take(Message::Clip(clip::Message::Arrived));
         }
         while let Screen::Practice(practice) = &self.program.screen
             && !practice.is_settled()
@@ -220,11 +220,12 @@ impl Harness {
                 self.take(Message::Clip(clip::Message::BookChanged(book)));
             }
         }
+        self.settle();
     }
 
     /// Takes in what has arrived and returns whether the picture asked for is among it.
     pub fn is_picture_shown(&mut self) -> bool {
-        self.take(Message::Clip(clip::Message::PictureArrived));
+        self.take(Message::Clip(clip::Message::Arrived));
         matches!(&self.program.screen, Screen::Clip(clip) if clip.is_picture_shown())
     }
 

@@ -79,7 +79,10 @@ impl Writer<'_> {
         let named = self.sheaf.marks.iter().filter(|mark| is_element(mark));
         let named: BTreeSet<Id> = named.map(|mark| mark.id).collect();
         let elements = self.sheet.elements.iter().enumerate();
-        let recognised = elements.filter(|(_, element)| !named.contains(&element.mark));
+        // The sheet may lag behind the marks, one of which is gone.
+        let recognised = elements.filter(|(_, element)| {
+            !named.contains(&element.mark) && self.sheaf.mark(element.mark).is_some()
+        });
         recognised
             .map(|(place, element)| Line {
                 key: Key::Sheet(RECOGNISED, place),
