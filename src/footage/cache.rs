@@ -99,10 +99,19 @@ impl SharedCache {
         if let Some(old) = cache.pictures.insert(picture.frame, picture) {
             cache.bytes -= old.bytes();
         }
-        while cache.bytes > cache.budget && cache.pictures.len() > LEAST {
-            let Some(dropped) = cache.drop_one() else { break };
-            cache.bytes -= dropped.bytes();
-        }
+        cache.fit();
+    }
+
+    /// Returns how many bytes of pictures are kept, about.
+    pub fn budget(&self) -> usize {
+        self.lock().budget
+    }
+
+    /// Keeps so many bytes of pictures from now on, and lets go of what is too much.
+    pub fn set_budget(&self, budget: usize) {
+        let mut cache = self.lock();
+        cache.budget = budget;
+        cache.fit();
     }
 
     fn lock(&self) -> MutexGuard<'_, Cache> {
@@ -115,6 +124,14 @@ impl Cache {
     fn room(&self) -> usize {
         let weight = self.bytes / self.pictures.len().max(1);
         (self.budget / weight.max(1)).max(LEAST)
+    }
+
+    /// Lets go of pictures until the rest fits.
+    fn fit(&mut self) {
+        while self.bytes > self.budget && self.pictures.len() > LEAST {
+            let Some(dropped) = self.drop_one() else { break };
+            self.bytes -= dropped.bytes();
+        }
     }
 
     /// Takes out the picture that is worth least: on each side that is the farthest.

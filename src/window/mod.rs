@@ -1,7 +1,10 @@
 //! The iced program: screens, widgets, keymap and look; the only room that knows iced.
 
 mod arrived;
+mod beside;
+mod choice;
 mod clip;
+mod controls;
 mod display;
 pub mod frame;
 #[cfg(feature = "harness")]
@@ -10,6 +13,7 @@ mod keymap;
 mod memory;
 mod moments;
 mod opening;
+mod pair;
 mod paper;
 pub mod playback;
 mod points;
@@ -35,6 +39,7 @@ use clip::Clip;
 use keymap::Command;
 use memory::{LastRoutine, Memory};
 use opening::{Demo, Opening, Wanted};
+use pair::Pair;
 use practice::Practice;
 use start::{Busy, Start};
 use typing::Typed;
@@ -98,6 +103,7 @@ struct Program {
 enum Screen {
     Start(Start),
     Clip(Box<Clip>),
+    Pair(Box<Pair>),
     Practice(Practice),
 }
 
@@ -109,6 +115,7 @@ enum Message {
     CloseAsked(window::Id),
     Start(start::Message),
     Clip(clip::Message),
+    Pair(pair::Message),
     Practice(practice::Message),
     Opened(PathBuf, Opening),
     SetOpened(PathBuf, Result<Practice, String>),
@@ -136,6 +143,7 @@ impl Program {
         match &self.screen {
             Screen::Start(_) => "Stillcall".to_owned(),
             Screen::Clip(clip) => clip.title(),
+            Screen::Pair(pair) => pair.title(),
             Screen::Practice(practice) => practice.title(),
         }
     }
@@ -152,6 +160,7 @@ impl Program {
             Message::CloseAsked(id) => self.close(id),
             Message::Start(message) => self.start(message),
             Message::Clip(message) => self.clip(message),
+            Message::Pair(message) => self.pair(message),
             Message::Practice(message) => self.practice(message),
             Message::Opened(path, opened) => self.opened(&path, opened),
             Message::SetOpened(path, opened) => self.set_opened(&path, opened),
@@ -164,6 +173,7 @@ impl Program {
         match &self.screen {
             Screen::Start(start) => start.view(&self.memory).map(Message::Start),
             Screen::Clip(clip) => clip.view().map(Message::Clip),
+            Screen::Pair(pair) => pair.view().map(Message::Pair),
             Screen::Practice(practice) => practice.view().map(Message::Practice),
         }
     }
@@ -172,6 +182,7 @@ impl Program {
         let screen = match &self.screen {
             Screen::Start(_) => Subscription::none(),
             Screen::Clip(clip) => clip.subscription().map(Message::Clip),
+            Screen::Pair(pair) => pair.subscription().map(Message::Pair),
             Screen::Practice(practice) => practice.subscription().map(Message::Practice),
         };
         let closing = window::close_requests().map(Message::CloseAsked);
@@ -185,6 +196,7 @@ impl Program {
             _ => match self.screen {
                 Screen::Start(_) => self.start(start::Message::KeyPressed(event)),
                 Screen::Clip(_) => self.clip(clip::Message::KeyPressed(event)),
+                Screen::Pair(_) => self.pair(pair::Message::KeyPressed(event)),
                 Screen::Practice(_) => self.practice(practice::Message::KeyPressed(event)),
             },
         }
@@ -196,6 +208,7 @@ impl Program {
         let book = path.extension().is_some_and(|extension| extension == "toml");
         match self.screen {
             Screen::Practice(_) => Task::none(),
+            Screen::Pair(_) => self.pair(pair::Message::Chosen(Some(path))),
             _ if practice::is_set(&path) => self.open_set(practice::Wanted::of(path)),
             Screen::Clip(_) if book => self.clip(clip::Message::BookDropped(path)),
             _ => self.open(Wanted { clip: path, marks: None }),
@@ -206,6 +219,7 @@ impl Program {
         match self.screen {
             Screen::Start(_) => self.start(start::Message::Typed(typed)),
             Screen::Clip(_) => self.clip(clip::Message::Typed(typed)),
+            Screen::Pair(_) => self.pair(pair::Message::Typed(typed)),
             Screen::Practice(_) => self.practice(practice::Message::Typed(typed)),
         }
     }
@@ -227,7 +241,7 @@ impl Program {
         let action = match (&mut self.screen, message) {
             (Screen::Start(start), message) => start.update(message, &self.memory),
             (_, start::Message::Chosen(Some(path))) => start::Action::Open(path, None),
-            (Screen::Clip(_) | Screen::Practice(_), _) => start::Action::None,
+            (Screen::Clip(_) | Screen::Pair(_) | Screen::Practice(_), _) => start::Action::None,
         };
         match action {
             start::Action::None => Task::none(),
@@ -264,7 +278,8 @@ impl Program {
         match action {
             clip::Action::None => Task::none(),
             clip::Action::Run(task) => task.map(Message::Clip),
-            clip::Action::OpenOther => start::ask().map(Message::Start),
+            clip::Action::OpenOther => choice::ask(start::Message::Chosen).map(Message::Start),
+            clip::Action::LayBeside => self.lay_beside(),
             clip::Action::Open(wanted) => self.open(wanted),
             clip::Action::Own(command) => self.own(command),
         }
@@ -347,9 +362,12 @@ impl Program {
         {
             return self.clip(clip::Message::Complained(complaint));
         }
-        if let Screen::Practice(practice) = &mut self.screen
-            && !practice.put_away()
-        {
+        let may = match &mut self.screen {
+            Screen::Practice(practice) => practice.put_away(),
+            Screen::Pair(pair) => pair.put_away(),
+            Screen::Start(_) | Screen::Clip(_) => true,
+        };
+        if !may {
             return Task::none();
         }
         window::close(id)

@@ -11,7 +11,7 @@ use std::{
 use iced::widget::image;
 
 use crate::{
-    footage::{Footage, Note, OpenError, Picture, Reader},
+    footage::{DEFAULT_BUDGET, Footage, Note, OpenError, Picture, Reader},
     marks,
     units::{FrameRef, Orientation, Ticks, TimeBase, Upright},
 };
@@ -187,6 +187,12 @@ impl Stage {
     pub fn small(&self, frame: u64, height: u32) -> Option<image::Handle> {
         let small = self.reader.small(frame as usize, height)?;
         Some(image::Handle::from_rgba(small.width(), small.height(), small.as_raw().clone()))
+    }
+
+    /// Keeps no more pictures than one of so many clips on screen may: together they keep what one
+    /// keeps alone.
+    pub fn share_memory(&self, clips: usize) {
+        self.reader.set_budget(DEFAULT_BUDGET / clips.max(1));
     }
 
     /// Says whether the widget looks for pictures by itself.

@@ -4,23 +4,23 @@ use std::path::{Path, PathBuf};
 
 use iced::{
     Alignment, Element, Length, Task,
-    keyboard::{Event, Key, key::Named},
-    widget::{button, center, column, container, row, scrollable, space, text},
+    keyboard::Event,
+    widget::{button, center, column, container, row, space, text},
 };
 
 use super::{
+    choice::{self, Choice, ChoiceKey},
+    controls::quiet_button,
     keymap::{self, Command},
     memory::{Kept, Memory},
-    theme::{self, Current, part, size},
-    typing::{self, Line, Typed},
+    theme::{self, part, size},
+    typing::Typed,
 };
 
 /// What the start screen knows.
 #[derive(Debug, Default)]
 pub struct Start {
-    path: Line,
-    /// The recent clip that is picked, by its place.
-    picked: Option<usize>,
+    choice: Choice,
     busy: Option<Busy>,
     complaint: Option<String>,
     /// Marks that wait for their clip to be pointed at.
@@ -102,8 +102,7 @@ impl Start {
 
     /// Returns the screen with what went wrong.
     pub fn complaining(path: &Path, complaint: String) -> Self {
-        let path = Line::new(path.to_string_lossy());
-        Self { path, complaint: Some(complaint), ..Self::default() }
+        Self { choice: Choice::of(path), complaint: Some(complaint), ..Self::default() }
     }
 
     /// Returns the screen that asks for the clip of these marks.
@@ -120,7 +119,7 @@ impl Start {
     pub fn update(&mut self, message: Message, memory: &Memory) -> Action {
         match message {
             Message::Typed(typed) => self.typed(&typed),
-            Message::Asked => Action::Run(ask()),
+            Message::Asked => Action::Run(choice::ask(Message::Chosen)),
             Message::Chosen(path) => path.map_or(Action::None, |path| self.open(path)),
             Message::RecentPressed(path) => self.open(path),
             Message::Forget => Action::Remember(Change::Forget),
@@ -135,42 +134,32 @@ impl Start {
 
     fn typed(&mut self, typed: &Typed) -> Action {
         self.complaint = None;
-        self.picked = None;
-        Action::Run(self.path.take(typed).task(Message::Typed))
+        Action::Run(self.choice.take(typed).task(Message::Typed))
     }
 
     fn key_pressed(&mut self, event: &Event, memory: &Memory) -> Action {
         match key_for(event) {
-            Some(StartKey::Stop) if self.busy.is_some() => Action::Stop,
+            Some(StartKey::Choice(ChoiceKey::Leave)) if self.busy.is_some() => Action::Stop,
             _ if self.busy.is_some() => Action::None,
-            Some(StartKey::Stop) => self.typed(&Typed::Text(String::new())),
-            Some(StartKey::Pick(by)) => self.pick(by, memory.recent.len()),
-            Some(StartKey::Submit) => self.submit(memory),
-            Some(StartKey::Ask) => Action::Run(ask()),
+            Some(StartKey::Choice(key)) => self.choose(key, memory),
             Some(StartKey::Demo) => Action::Demo,
             Some(StartKey::Eye) => Action::TrainEye,
-            Some(StartKey::Typed(typed)) => self.typed(&typed),
             None => Action::None,
         }
     }
 
-    fn pick(&mut self, by: isize, count: usize) -> Action {
-        self.picked = match (self.picked, count) {
-            (_, 0) => None,
-            (None, _) => Some(if by > 0 { 0 } else { count - 1 }),
-            (Some(here), _) => Some(here.saturating_add_signed(by).min(count - 1)),
-        };
-        Action::None
-    }
-
-    /// Opens what is written, else what is picked, else asks.
-    fn submit(&mut self, memory: &Memory) -> Action {
-        if let Some(path) = self.picked.and_then(|place| memory.recent.get(place)) {
-            return self.open(path.clone());
+    fn choose(&mut self, key: ChoiceKey, memory: &Memory) -> Action {
+        match key {
+            ChoiceKey::Leave => return self.typed(&Typed::Text(String::new())),
+            ChoiceKey::Pick(by) => self.choice.pick(by, memory.recent.len()),
+            ChoiceKey::Submit => match self.choice.chosen(&memory.recent) {
+                Some(path) => return self.open(path),
+                None => return Action::Run(choice::ask(Message::Chosen)),
+            },
+            ChoiceKey::Ask => return Action::Run(choice::ask(Message::Chosen)),
+            ChoiceKey::Typed(typed) => return self.typed(&typed),
         }
-        // A path that was copied from a terminal or a file manager may come in quotes.
-        let path = self.path.text().trim().trim_matches(['"', '\'']).to_owned();
-        if path.is_empty() { Action::Run(ask()) } else { self.open(path.into()) }
+        Action::None
     }
 
     fn open(&mut self, path: PathBuf) -> Action {
@@ -197,8 +186,7 @@ impl Start {
     }
 
     fn asking<'a>(&'a self, memory: &'a Memory) -> Element<'a, Message> {
-        let current = Current::from(self.picked.is_none());
-        let path = typing::field(&self.path, "or type its path", current, Message::Typed);
+        let path = self.choice.field(Message::Typed);
         let open = button("Open a clip …")
             .padding([theme::space::SMALL, theme::space::MIDDLE])
             .style(theme::main_button)
@@ -225,8 +213,6 @@ impl Start {
             .push(quiet_button(turn, Message::TurnRecent))
             .spacing(theme::space::SMALL)
             .align_y(Alignment::Center);
-        let clips = memory.recent.iter().enumerate();
-        let clips = clips.map(|(place, path)| recent_line(path, self.picked == Some(place)));
         let list: Element<'_, Message> = if memory.recent.is_empty() {
             text(match memory.recent_kept {
                 Kept::Yes => "Clips that you open are listed here.",
@@ -236,29 +222,10 @@ impl Start {
             .style(theme::ink(theme::INK_QUIET))
             .into()
         } else {
-            scrollable(column(clips)).style(theme::lane).into()
+            self.choice.list(&memory.recent, Message::RecentPressed)
         };
-        column![head, container(list).max_height(part::RECENT)].spacing(theme::space::TIGHT).into()
+        column![head, list].spacing(theme::space::TIGHT).into()
     }
-}
-
-fn recent_line(path: &Path, picked: bool) -> Element<'_, Message> {
-    let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
-    let folder = path.parent().unwrap_or(Path::new("")).to_string_lossy().into_owned();
-    let line = column![
-        text(name),
-        text(folder)
-            .size(size::SMALL)
-            .style(theme::ink(theme::INK_QUIET))
-            .wrapping(text::Wrapping::None),
-    ];
-    button(line)
-        .width(Length::Fill)
-        .clip(true)
-        .padding([theme::space::TIGHT, theme::space::SMALL])
-        .style(theme::paper_line(Current::from(picked)))
-        .on_press(Message::RecentPressed(path.to_owned()))
-        .into()
 }
 
 fn foot(memory: &Memory) -> Element<'_, Message> {
@@ -278,14 +245,6 @@ fn foot(memory: &Memory) -> Element<'_, Message> {
     .spacing(theme::space::SMALL)
     .wrap();
     column![said, buttons].spacing(theme::space::MIDDLE).into()
-}
-
-fn quiet_button<'a>(label: impl text::IntoFragment<'a>, message: Message) -> Element<'a, Message> {
-    button(text(label).size(size::SMALL))
-        .padding([theme::space::HAIR, theme::space::SMALL])
-        .style(theme::other_button)
-        .on_press(message)
-        .into()
 }
 
 fn waiting<'a>(busy: &Busy) -> Element<'a, Message> {
@@ -315,73 +274,23 @@ fn waiting<'a>(busy: &Busy) -> Element<'a, Message> {
 /// What a key means on the start screen.
 #[derive(Debug, PartialEq)]
 enum StartKey {
-    Submit,
-    Ask,
+    Choice(ChoiceKey),
     Demo,
     Eye,
-    Stop,
-    Pick(isize),
-    Typed(Typed),
 }
 
 fn key_for(event: &Event) -> Option<StartKey> {
     let Event::KeyPressed { key, physical_key, modifiers, .. } = event else { return None };
-    let letter = key.to_latin(*physical_key).filter(|_| modifiers.command());
-    match (key, letter) {
-        (Key::Named(Named::Enter), _) => Some(StartKey::Submit),
-        (Key::Named(Named::Escape), _) => Some(StartKey::Stop),
-        (Key::Named(Named::ArrowDown), _) => Some(StartKey::Pick(1)),
-        (Key::Named(Named::ArrowUp), _) => Some(StartKey::Pick(-1)),
-        (_, Some('o')) => Some(StartKey::Ask),
-        (_, Some('d')) => Some(StartKey::Demo),
-        (_, Some('e')) => Some(StartKey::Eye),
-        _ => typing::typed(event).map(StartKey::Typed),
+    match key.to_latin(*physical_key).filter(|_| modifiers.command()) {
+        Some('d') => Some(StartKey::Demo),
+        Some('e') => Some(StartKey::Eye),
+        _ => choice::key_for(event).map(StartKey::Choice),
     }
-}
-
-/// Lets the person choose a clip in the system's own dialogue.
-pub fn ask() -> Task<Message> {
-    let video = ["mp4", "mov", "m4v", "mkv", "webm", "avi", "mts", "m2ts", "ts", "3gp"];
-    let dialogue = rfd::AsyncFileDialog::new()
-        .set_title("Open a clip")
-        .add_filter("Video", &video)
-        .add_filter("Marks", &["json"])
-        .add_filter("Sets", &["toml"])
-        .add_filter("All files", &["*"]);
-    Task::perform(dialogue.pick_file(), |chosen| {
-        Message::Chosen(chosen.map(|file| file.path().to_owned()))
-    })
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    fn remembering(clips: &[&str]) -> Memory {
-        let mut memory = Memory::default();
-        memory.recent = clips.iter().map(PathBuf::from).collect();
-        memory
-    }
-
-    #[test]
-    fn what_is_written_is_opened_and_quotes_do_not_matter() {
-        let mut start = Start::default();
-        let written = Typed::Text("\"/clips/a b.mp4\"".to_owned());
-        start.update(Message::Typed(written), &Memory::default());
-        let action = start.submit(&Memory::default());
-        assert!(matches!(action, Action::Open(path, None) if path == Path::new("/clips/a b.mp4")));
-    }
-
-    #[test]
-    fn a_recent_clip_is_two_keys_away() {
-        let memory = remembering(&["/clips/new.mp4", "/clips/old.mp4"]);
-        let mut start = Start::default();
-        start.pick(1, 2);
-        start.pick(1, 2);
-        start.pick(1, 2);
-        let action = start.submit(&memory);
-        assert!(matches!(action, Action::Open(path, _) if path == Path::new("/clips/old.mp4")));
-    }
 
     #[test]
     fn marks_that_wait_for_their_clip_are_opened_with_it() {

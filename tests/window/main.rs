@@ -19,6 +19,7 @@ mod files;
 #[path = "../video/hdr_codes.rs"]
 mod hdr_codes;
 mod oddities;
+mod pairs;
 mod pictures;
 mod screens;
 mod shaders;

@@ -36,13 +36,13 @@ impl Helper {
         Self { shared, ahead, decoder: None, prover: None, tried: None, settled: false }
     }
 
-    /// Works until the reader closes; `budget` is for the pictures of a table counted anew.
-    pub fn run(mut self, budget: usize) {
+    /// Works until the reader closes.
+    pub fn run(mut self) {
         while let Some(task) = self.next() {
             match task {
                 Task::RunBefore(range) => self.fetch(range),
-                Task::Count => self.count(budget),
-                Task::Prove => self.prove(budget),
+                Task::Count => self.count(),
+                Task::Prove => self.prove(),
             }
         }
     }
@@ -94,17 +94,17 @@ impl Helper {
         (state.footage.clone(), state.cache.clone())
     }
 
-    fn count(&mut self, budget: usize) {
+    fn count(&mut self) {
         let (footage, _) = self.now();
         let shared = &self.shared;
         match footage.counted(&|| shared.lock().closing) {
-            Some(Ok(whole)) => self.adopt(whole, budget),
+            Some(Ok(whole)) => self.adopt(whole),
             // A file that cannot be read to its end stays as far as it was read.
             _ => self.settled = true,
         }
     }
 
-    fn prove(&mut self, budget: usize) {
+    fn prove(&mut self) {
         let (footage, _) = self.now();
         if footage.table().is_proved() {
             self.settled = true;
@@ -120,16 +120,16 @@ impl Helper {
         let Some(proved) = proving else { return };
         (self.prover, self.settled) = (None, true);
         if let Ok(proved) = proved {
-            self.adopt(proved, budget);
+            self.adopt(proved);
         }
     }
 
     /// Goes on with a better table. Where it gives frames other numbers, no picture may keep its
     /// old one: what is on screen is found again by its time.
-    fn adopt(&self, footage: Footage, budget: usize) {
+    fn adopt(&self, footage: Footage) {
         let mut state = self.shared.lock();
         if !footage.table().continues(state.footage.table()) {
-            state.cache = SharedCache::new(budget);
+            state.cache = SharedCache::new(state.cache.budget());
             state.smalls.clear();
             (state.near, state.trouble) = (None, None);
             state.waiting.clear();

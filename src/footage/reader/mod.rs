@@ -129,9 +129,16 @@ impl Reader {
         let named = |name: &str| thread::Builder::new().name(name.into());
         let threads = [
             named("reader").spawn(move || worker.run()),
-            named("reader ahead").spawn(move || helper.run(means.budget)),
+            named("reader ahead").spawn(move || helper.run()),
         ];
         Self { shared, threads: threads.into_iter().flatten().collect() }
+    }
+
+    /// Keeps about so many bytes of pictures from now on: two clips on one screen share what one
+    /// has alone.
+    pub fn set_budget(&self, bytes: usize) {
+        let cache = self.shared.lock().cache.clone();
+        cache.set_budget(bytes);
     }
 
     /// Returns the clip as far as it is counted and proved by now.

@@ -60,6 +60,11 @@ impl Complaint {
         Self { text: text.into(), remedies: Vec::new() }
     }
 
+    /// Returns what went wrong, in words.
+    pub fn text(&self) -> &str {
+        &self.text
+    }
+
     /// Returns what to say when marks could not be written.
     pub fn of(error: &DeskError) -> Self {
         let remedies = match error {

@@ -113,10 +113,7 @@ impl Clip {
     }
 
     pub(super) fn pan(&mut self, right: i8, down: i8) -> Action {
-        let room = self.room();
-        let by = [f64::from(right), f64::from(down)];
-        let by = [0, 1].map(|axis| -by[axis] * room.room[axis] / 8.0);
-        self.viewport = self.viewport.panned(by, room);
+        self.viewport = self.viewport.panned_by_eighths([right, down], self.room());
         Action::None
     }
 

@@ -18,10 +18,13 @@ const WIDTH: f32 = 860.0;
 
 /// Draws the sheet.
 pub fn view<'a>() -> Element<'a, Message> {
-    let [clip, picture, moments, paper, points, routine, practice, program] = Group::ALL.map(group);
+    let [clip, picture, moments, paper, points, routine, pair, practice, program] =
+        Group::ALL.map(group);
     let columns = row![
         column![clip, moments, points, program].spacing(theme::space::LARGE).width(Length::Fill),
-        column![paper, routine, picture, practice].spacing(theme::space::LARGE).width(Length::Fill),
+        column![paper, routine, picture, pair, practice]
+            .spacing(theme::space::LARGE)
+            .width(Length::Fill),
     ]
     .spacing(theme::space::WIDE);
     let columns = container(columns).padding(Padding::ZERO.right(theme::space::LARGE));

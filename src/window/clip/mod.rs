@@ -1,5 +1,6 @@
 //! The clip screen: the frame, the ribbon and the clip line, and the paper beside them.
 
+mod beside;
 mod book;
 mod changed;
 mod clip_line;
@@ -186,6 +187,8 @@ pub enum Action {
     Run(Task<Message>),
     /// To open another clip, which a person chooses.
     OpenOther,
+    /// To show a second clip beside this one.
+    LayBeside,
     /// To open this.
     Open(Wanted),
     /// A command that every screen has.
@@ -405,7 +408,10 @@ impl Clip {
             | Command::HalfTurns(_)
             | Command::GoOn
             | Command::TurnAnswer(_)
-            | Command::HandIn => Action::None,
+            | Command::HandIn
+            | Command::Tie
+            | Command::OtherSide
+            | Command::Alone => Action::None,
             Command::Header => self.open_header(),
             Command::Routines => self.ask_which_routine(),
             Command::NewRoutine => self.begin_another(),
@@ -420,6 +426,7 @@ impl Clip {
             Command::MirrorPicture => self.turn_picture(Orientation::flipped),
             Command::NextLook | Command::TextSize(_) => Action::Own(command),
             Command::Open => Action::OpenOther,
+            Command::LayBeside => self.lay_beside(),
             Command::Help => self.toggle_help(),
             Command::Leave => self.leave(),
         }

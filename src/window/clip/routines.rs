@@ -43,6 +43,16 @@ impl Known {
         Self { path, routine, named }
     }
 
+    /// Returns where its marks lie.
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+
+    /// Returns the id of its event, where it can be read.
+    pub fn event(&self) -> Option<&str> {
+        self.routine.as_ref().ok().map(|routine| routine.event.as_str())
+    }
+
     /// Returns whether the routine has this name within the clip.
     pub fn is_called(&self, name: &str) -> bool {
         self.routine.as_ref().is_ok_and(|routine| routine.id == name)

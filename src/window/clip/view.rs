@@ -1,12 +1,10 @@
 //! Puts the clip screen together.
 
-use std::time::Duration;
-
 use iced::{
     Alignment, Element, Length,
     widget::{
         button, center, column, container, mouse_area, opaque, row, rule, scrollable, space, stack,
-        text, tooltip,
+        text,
     },
 };
 
@@ -18,6 +16,7 @@ use super::{
 use crate::{
     sheet::model::CAUTION,
     window::{
+        controls,
         frame::{FrameView, Scale, Viewport},
         keymap::{self, Command},
         moments::Moment,
@@ -158,7 +157,7 @@ impl Clip {
         here.map(|line| line.text.as_str()).collect::<Vec<_>>().join(" · ")
     }
 
-    fn clip_line(&self) -> ClipLine {
+    pub(super) fn clip_line(&self) -> ClipLine {
         let lines = self.session.paper().routine.lines.iter();
         let marks = lines.filter(|line| is_item(line.key)).filter_map(|line| {
             let sort = match (line.depth, line.sign) {
@@ -256,9 +255,6 @@ impl Clip {
     }
 }
 
-/// How long the pointer rests on a button before it is told what that does.
-const TIP_DELAY: Duration = Duration::from_millis(500);
-
 const fn is_item(key: Key) -> bool {
     matches!(key, Key::Item(_))
 }
@@ -275,14 +271,7 @@ fn over<'a>(
 }
 
 fn stage_button<'a>(label: String, current: Current, command: Command) -> Element<'a, Message> {
-    let button = button(text(label).size(size::SMALL))
-        .padding([theme::space::TIGHT, theme::space::SMALL])
-        .style(theme::stage_button(current))
-        .on_press(Message::Asked(command));
-    let tip = container(text(keymap::tip(command)).size(size::SMALL))
-        .padding([theme::space::TIGHT, theme::space::SMALL])
-        .style(theme::offers);
-    tooltip(button, tip, tooltip::Position::Top).delay(TIP_DELAY).into()
+    controls::stage_button(label, current, command, Message::Asked)
 }
 
 fn nothing_written<'a>() -> Element<'a, Message> {

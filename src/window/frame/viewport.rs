@@ -111,6 +111,13 @@ impl Viewport {
         Self { centre: Some(centre), ..*self }.settled(room)
     }
 
+    /// Returns the picture looked at further right and down by eighths of the room.
+    #[must_use]
+    pub fn panned_by_eighths(&self, [right, down]: [i8; 2], room: Room) -> Self {
+        let by = [right, down].map(f64::from);
+        self.panned([0, 1].map(|axis| -by[axis] * room.room[axis] / 8.0), room)
+    }
+
     /// Returns the picture at a scale with one of its points as near to the middle as its edges
     /// let it be.
     pub fn about(point: [f64; 2], scale: f64, room: Room) -> Self {

@@ -134,6 +134,13 @@ impl<'a, M> FrameView<'a, M> {
         self
     }
 
+    /// Shows the picture of a second clip on the same screen.
+    #[must_use]
+    pub const fn beside(mut self) -> Self {
+        self.surface = Surface::Beside;
+        self
+    }
+
     /// Shows the picture small over another one and leaves the mouse to that.
     #[must_use]
     pub const fn inset(mut self) -> Self {
@@ -464,6 +471,8 @@ pub enum Surface {
     Main,
     /// The magnified inset.
     Inset,
+    /// A second clip.
+    Beside,
 }
 
 impl<M> shader::Program<M> for Showing {

@@ -30,7 +30,9 @@ use iced_test::runtime::{
 };
 use tokio::runtime::Runtime;
 
-use super::{Message, OpensOn, Program, Screen, clip, memory::Memory, practice::Practice, theme};
+use super::{
+    Message, OpensOn, Program, Screen, clip, memory::Memory, pair, practice::Practice, theme,
+};
 use crate::rulebook;
 
 /// How long anything may take.
@@ -174,6 +176,14 @@ impl Harness {
         {
             thread::sleep(Duration::from_millis(3));
             self.take(Message::Clip(clip::Message::Arrived));
+        }
+        while let Screen::Pair(pair) = &self.program.screen
+            && !pair.is_settled()
+            && Instant::now() < end
+        {
+            thread::sleep(Duration::from_millis(3));
+            self.take(Message::Pair(pair::Message::Arrived(pair::Which::First)));
+            self.take(Message::Pair(pair::Message::Arrived(pair::Which::Second)));
         }
         while let Screen::Practice(practice) = &self.program.screen
             && !practice.is_settled()

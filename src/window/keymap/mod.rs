@@ -11,7 +11,7 @@ use iced::keyboard::{Event, Key, Modifiers, key::Named};
 
 use super::moments::Moment;
 pub use page::lines;
-pub use table::{KEYMAP, POINT_KEYS, SITTING_KEYS};
+pub use table::{KEYMAP, PAIR_KEYS, POINT_KEYS, SITTING_KEYS};
 
 /// Something that a key does.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -128,6 +128,14 @@ pub enum Command {
     TextSize(i8),
     /// Opens another clip.
     Open,
+    /// Shows a second clip beside this one.
+    LayBeside,
+    /// Ties two clips at the frames on screen, or unties them.
+    Tie,
+    /// Goes to the other of two clips.
+    OtherSide,
+    /// Shows one of two clips alone.
+    Alone,
     /// Shows or hides the help sheet.
     Help,
     /// Closes what is open, or gives up what is chosen.
@@ -192,6 +200,8 @@ pub enum Group {
     Points,
     /// What is judged.
     Routine,
+    /// Two clips side by side.
+    Pair,
     /// Calling from one look.
     Practice,
     /// Everything else.
@@ -200,13 +210,14 @@ pub enum Group {
 
 impl Group {
     /// All headings in the order of the help sheet.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 9] = [
         Self::Clip,
         Self::Picture,
         Self::Moments,
         Self::Paper,
         Self::Points,
         Self::Routine,
+        Self::Pair,
         Self::Practice,
         Self::Program,
     ];
@@ -220,6 +231,7 @@ impl Group {
             Self::Paper => "The paper",
             Self::Points => "While points are placed",
             Self::Routine => "The routine",
+            Self::Pair => "Two clips side by side",
             Self::Practice => "Practice: one look, and figures for the eye",
             Self::Program => "The program",
         }
@@ -241,6 +253,32 @@ pub fn command_while_placing(event: &Event) -> Option<Command> {
 /// Returns what a key event asks for in a sitting; everything else is written into the answer.
 pub fn command_in_sitting(event: &Event) -> Option<Command> {
     find(SITTING_KEYS, event)
+}
+
+/// Returns what a key event asks for while two clips lie side by side.
+pub fn command_in_pair(event: &Event) -> Option<Command> {
+    find(PAIR_KEYS, event).or_else(|| command_for(event).filter(|it| fits_pair(*it)))
+}
+
+/// Two clips are looked at; what is written of them is written on their own screens.
+const fn fits_pair(command: Command) -> bool {
+    matches!(
+        command,
+        Command::Step(_)
+            | Command::First
+            | Command::Last
+            | Command::Play
+            | Command::Speed(_)
+            | Command::NextMark
+            | Command::MarkBefore
+            | Command::ZoomIn
+            | Command::ZoomOut
+            | Command::Fit
+            | Command::OneToOne
+            | Command::Pan(..)
+            | Command::TurnRoutine(_)
+            | Command::Open
+    )
 }
 
 /// Nothing of the paper may happen by accident while points are placed.
@@ -305,13 +343,14 @@ pub fn name_of(binding: &Binding) -> String {
 
 /// Returns the first key of a command, as the help sheet names it; empty where it has none.
 pub fn key_of(command: Command) -> String {
-    let mut all = KEYMAP.iter().chain(SITTING_KEYS);
+    let mut all = KEYMAP.iter().chain(PAIR_KEYS).chain(SITTING_KEYS);
     all.find(|binding| binding.command == command).map(name_of).unwrap_or_default()
 }
 
 /// Returns what a command does and its key, for a tooltip.
 pub fn tip(command: Command) -> String {
-    let binding = KEYMAP.iter().find(|binding| binding.command == command);
+    let mut all = KEYMAP.iter().chain(PAIR_KEYS);
+    let binding = all.find(|binding| binding.command == command);
     binding.map(|it| format!("{} · {}", it.says, name_of(it))).unwrap_or_default()
 }
 

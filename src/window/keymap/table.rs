@@ -5,7 +5,7 @@ use iced::keyboard::key::Named;
 use super::{Binding, Cap, Command, Group, Held};
 use crate::window::moments::Moment;
 
-use Group::{Clip, Paper, Picture, Points, Practice, Program, Routine};
+use Group::{Clip, Pair, Paper, Picture, Points, Practice, Program, Routine};
 use Held::{Ctrl, CtrlShift, Nothing, Shift};
 
 const fn bind(held: Held, cap: Cap, command: Command, group: Group, says: &'static str) -> Binding {
@@ -100,6 +100,7 @@ pub const KEYMAP: &[Binding] = &[
     ctrl('n', Command::NewRoutine, Routine, "another routine of this clip"),
     with(Ctrl, Named::PageDown, Command::TurnRoutine(1), Routine, "next routine of this clip"),
     with(Ctrl, Named::PageUp, Command::TurnRoutine(-1), Routine, "routine of this clip before"),
+    ctrl('b', Command::LayBeside, Clip, "a second clip beside this one"),
     sign('k', Command::Card, Routine, "the judge's card: what the book says here"),
     sign('e', Command::Chart, Routine, "the elements of this event"),
     sign('i', Command::Walk, Routine, "guide: what to look for, one thing after the other"),
@@ -150,6 +151,14 @@ pub const POINT_KEYS: &[Binding] = &[
     sign('4', Command::HalfTurns(4), Points, "about two"),
     sign('5', Command::HalfTurns(5), Points, "about two and a half"),
     sign('6', Command::HalfTurns(6), Points, "about three"),
+];
+
+/// What keys do while two clips lie side by side; stepping, marks, playing and looking are as always.
+pub const PAIR_KEYS: &[Binding] = &[
+    sign('t', Command::Tie, Pair, "tie them at these frames; untie them"),
+    named(Named::Tab, Command::OtherSide, Pair, "the other clip leads"),
+    named(Named::Enter, Command::Alone, Pair, "this clip alone"),
+    named(Named::Escape, Command::Leave, Pair, "back to the first clip"),
 ];
 
 /// What keys do in a sitting and while the eye is trained; everything else is written.

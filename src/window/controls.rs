@@ -1,0 +1,45 @@
+//! Buttons that several screens have.
+
+use std::time::Duration;
+
+use iced::{
+    Element,
+    widget::{button, container, text, tooltip},
+};
+
+use super::{
+    keymap::{self, Command},
+    theme::{self, Current, size},
+};
+
+/// How long the pointer rests on a button before it is told what that does.
+const TIP_DELAY: Duration = Duration::from_millis(500);
+
+/// Returns a button on the stage that stands for a command, with its key as a tip.
+pub fn stage_button<'a, M: Clone + 'a>(
+    label: impl text::IntoFragment<'a>,
+    current: Current,
+    command: Command,
+    asked: impl Fn(Command) -> M,
+) -> Element<'a, M> {
+    let button = button(text(label).size(size::SMALL))
+        .padding([theme::space::TIGHT, theme::space::SMALL])
+        .style(theme::stage_button(current))
+        .on_press(asked(command));
+    let tip = container(text(keymap::tip(command)).size(size::SMALL))
+        .padding([theme::space::TIGHT, theme::space::SMALL])
+        .style(theme::offers);
+    tooltip(button, tip, tooltip::Position::Top).delay(TIP_DELAY).into()
+}
+
+/// Returns a small button on paper.
+pub fn quiet_button<'a, M: Clone + 'a>(
+    label: impl text::IntoFragment<'a>,
+    pressed: M,
+) -> Element<'a, M> {
+    button(text(label).size(size::SMALL))
+        .padding([theme::space::HAIR, theme::space::SMALL])
+        .style(theme::other_button)
+        .on_press(pressed)
+        .into()
+}
