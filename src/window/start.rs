@@ -236,15 +236,14 @@ fn foot(memory: &Memory) -> Element<'_, Message> {
     let eye = quiet_button("Train the eye (Ctrl E)", Message::EyeAsked);
     let look = format!("{} ({})", memory.look.says(), keymap::key_of(Command::NextLook));
     let size_now = format!("Size {} % (Ctrl + −)", memory.text_size);
-    let buttons = row![
-        demo,
-        eye,
-        quiet_button(look, Message::Own(Command::NextLook)),
-        quiet_button(size_now, Message::Own(Command::TextSize(1))),
+    let look = quiet_button(look, Message::Own(Command::NextLook));
+    let size_now = quiet_button(size_now, Message::Own(Command::TextSize(1)));
+    let rows = column![
+        row![demo, eye].spacing(theme::space::SMALL).wrap(),
+        row![look, size_now].spacing(theme::space::SMALL).wrap(),
     ]
-    .spacing(theme::space::SMALL)
-    .wrap();
-    column![said, buttons].spacing(theme::space::MIDDLE).into()
+    .spacing(theme::space::SMALL);
+    column![said, rows].spacing(theme::space::MIDDLE).into()
 }
 
 fn waiting<'a>(busy: &Busy) -> Element<'a, Message> {

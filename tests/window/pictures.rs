@@ -1,16 +1,26 @@
 //! Pictures of every screen for docs, made of the demo: `make screenshots`.
 
 use std::{
+    fs,
+    io::Write as _,
     path::{Path, PathBuf},
-    process::Command,
+    process::{Command, Stdio},
 };
 
-use image::{ExtendedColorType, ImageEncoder as _, codecs::png};
-use stillcall::window::harness::Harness;
+use iced::Point;
+use stillcall::{
+    practice::{gather, sitting::Mode},
+    window::{
+        OpensOn,
+        harness::Harness,
+        practice::{EyeWanted, Wanted},
+    },
+};
 
 use crate::clips;
 
 const SIZE: [u32; 2] = [1280, 800];
+const BACKEND: &str = "wgpu";
 
 /// Draws the demo's clips, which takes a while the first time.
 fn demo() -> PathBuf {
@@ -19,36 +29,68 @@ fn demo() -> PathBuf {
         .args(["demo", "--no-window", "--out"])
         .arg(&folder)
         .env("STILLCALL_STATE", folder.join("state"))
+        .stdout(Stdio::null())
         .status()
         .unwrap();
     assert!(status.success());
     folder
 }
 
-fn keep(window: &mut Harness, name: &str) {
-    let shot = window.shot();
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("docs/screens");
-    let file = std::fs::File::create(folder.join(format!("{name}.png"))).unwrap();
-    let (best, filter) = (png::CompressionType::Best, png::FilterType::Adaptive);
-    let encoder = png::PngEncoder::new_with_quality(file, best, filter);
-    let rgb: Vec<u8> = shot.rgba.chunks_exact(4).flat_map(|pixel| pixel[..3].to_vec()).collect();
-    let [w, h] = shot.size;
-    encoder.write_image(&rgb, w, h, ExtendedColorType::Rgb8).unwrap();
+/// Goes into an empty folder with copies of these files of the demo, so that its own stay as they
+/// are.
+fn copies(name: &str, files: &[&str]) -> PathBuf {
+    let folder = clips::folder("pictures").join(name);
+    let _ = fs::remove_dir_all(&folder);
+    fs::create_dir_all(&folder).unwrap();
+    for file in files {
+        fs::copy(clips::folder("demo").join(file), folder.join(file)).unwrap();
+    }
+    // Pictures for docs show no machine's folders.
+    std::env::set_current_dir(&folder).unwrap();
+    folder
 }
 
-#[test]
-#[ignore = "writes docs/screens; make screenshots"]
-fn pictures_of_every_screen() {
-    clips::own_state();
-    let demo = demo();
-    let mut start = Harness::open(None, SIZE, "wgpu").unwrap();
-    keep(&mut start, "start");
-    // A copy, so that the demo's own marks stay as they are.
-    let folder = clips::folder("pictures");
-    for name in ["bars-routine.mp4", "bars-routine.mp4.1.J-2.marks.json"] {
-        std::fs::copy(demo.join(name), folder.join(name)).unwrap();
-    }
-    let mut window = Harness::open(Some(&folder.join("bars-routine.mp4")), SIZE, "wgpu").unwrap();
+/// Writes the picture with a table of its commonest colours: a third of the bytes.
+fn keep(window: &mut Harness, name: &str) {
+    let shot = window.shot();
+    let [w, h] = shot.size;
+    let file = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("docs/screens/{name}.png"));
+    let filter = "split[a][b];[a]palettegen=max_colors=192[p];[b][p]paletteuse=dither=none";
+    let mut child = Command::new("ffmpeg")
+        .args(["-loglevel", "error", "-y", "-f", "rawvideo", "-pix_fmt", "rgba"])
+        .args(["-s", &format!("{w}x{h}"), "-i", "-", "-vf", filter, "-frames:v", "1"])
+        .args(["-compression_level", "9"])
+        .arg(file)
+        .stdin(Stdio::piped())
+        .spawn()
+        .unwrap();
+    child.stdin.take().unwrap().write_all(&shot.rgba).unwrap();
+    assert!(child.wait().unwrap().success());
+}
+
+fn open(clip: &Path) -> Harness {
+    Harness::open(Some(clip), SIZE, BACKEND).unwrap()
+}
+
+fn open_on(opens_on: OpensOn) -> Harness {
+    Harness::open_on(opens_on, SIZE, BACKEND).unwrap()
+}
+
+const BARS: &str = "bars-routine.mp4";
+const BARS_MARKS: &str = "bars-routine.mp4.1.J-2.marks.json";
+const BARS_RECORD: &str = "bars-routine.mp4.clip.json";
+
+fn start_screens() {
+    let mut window = Harness::open(None, SIZE, BACKEND).unwrap();
+    keep(&mut window, "start");
+    window.write("/clips/cast-of-today.mp4");
+    window.press(&["Return"]);
+    keep(&mut window, "start-error");
+}
+
+fn clip_screens() {
+    copies("clip", &[BARS, BARS_MARKS]);
+    let mut window = open(Path::new(BARS));
     window.press(&["Down", "Down"]);
     keep(&mut window, "clip");
     window.press(&["Return"]);
@@ -58,8 +100,8 @@ fn pictures_of_every_screen() {
     keep(&mut window, "line-anew");
     window.press(&["Escape", "i", "i"]);
     keep(&mut window, "guide");
-    let over = [("k", "card"), ("e", "elements"), ("?", "keys"), ("ctrl+r", "header")];
-    for (key, name) in over.into_iter().chain([("ctrl+l", "routines")]) {
+    let over = [("k", "card"), ("e", "chart"), ("?", "keys"), ("ctrl+r", "header")];
+    for (key, name) in over.into_iter().chain([("ctrl+l", "routines"), ("w", "plane-form")]) {
         window.press(&["Escape", key]);
         keep(&mut window, name);
         window.press(&["Escape"]);
@@ -70,4 +112,171 @@ fn pictures_of_every_screen() {
     keep(&mut window, "high-contrast");
     window.press(&["ctrl+t", "ctrl+=", "ctrl+=", "ctrl+=", "ctrl+="]);
     keep(&mut window, "large");
+}
+
+/// The clip without marks, with more than the paper holds, and with something wrong.
+fn clip_states() {
+    copies("empty", &[BARS]);
+    let mut window = open(Path::new(BARS));
+    keep(&mut window, "clip-empty");
+    drop(window);
+    let folder = copies("full", &[BARS, BARS_MARKS]);
+    let mut window = open(Path::new(BARS));
+    for _ in 0..40 {
+        window.press(&["shift+Right", "s", "Right", "f"]);
+    }
+    window.press(&["Up", "Up"]);
+    keep(&mut window, "clip-full");
+    window.save();
+    // Another program writes the same file.
+    let marks = folder.join(BARS_MARKS);
+    let text = fs::read_to_string(&marks).unwrap().replace("SC-07", "SC-08");
+    fs::write(&marks, text).unwrap();
+    window.press(&["s"]);
+    window.save();
+    keep(&mut window, "clip-error");
+}
+
+/// The leap's split, clicked as it is asked for: hip and ankle of one leg, then of the other.
+fn measuring() {
+    let leap = "beam-leap.mp4";
+    let marks = "beam-leap.mp4.1.J-2.marks.json";
+    copies("leap", &[leap, marks]);
+    let mut window = open(Path::new(leap));
+    window.press(&["Down"]);
+    window.shot();
+    window.press(&["a"]);
+    window.shot();
+    for (x, y) in [(407.0, 252.0), (318.0, 319.0), (409.0, 252.0)] {
+        window.click_at(Point::new(x, y));
+    }
+    keep(&mut window, "measuring");
+    window.click_at(Point::new(508.0, 318.0));
+    window.press(&["Return"]);
+    window.shot();
+    keep(&mut window, "measured");
+}
+
+fn two_clips() {
+    let clean = "bars-routine-clean.mp4";
+    let clean_marks = "bars-routine-clean.mp4.1.J-2.marks.json";
+    copies("pair", &[BARS, BARS_MARKS, clean, clean_marks]);
+    let mut window = open(Path::new(BARS));
+    window.press(&["Down", "Down", "ctrl+b"]);
+    keep(&mut window, "two-clips-asked");
+    window.write("/clips/last-month.mp4");
+    window.press(&["Return"]);
+    keep(&mut window, "two-clips-error");
+    window.press(&["ctrl+a"]);
+    window.write(clean);
+    window.press(&["Return"]);
+    keep(&mut window, "two-clips");
+    window.press(&["End"]);
+    keep(&mut window, "two-clips-no-frame");
+}
+
+const SET: &str = r#"
+[set]
+id = "casts"
+title = "Casts"
+book = "saltmarsh"
+
+[[look]]
+id = "cast"
+clip = "bars-routine.mp4"
+from = 4
+to = 5
+event = "bars"
+division = "redshank"
+cue = "Watch only the hips."
+
+[[look.question]]
+ask = "credited"
+of = "the cast"
+answer = "no"
+still = 4.6
+number = "-7° ± 2.9°"
+line = "Cast, body line"
+why = "The hips stay below the bar."
+
+[[look.question]]
+ask = "start-value"
+answer = 10.7
+"#;
+
+fn practice() {
+    copies("set", &[BARS, BARS_RECORD]);
+    let set = PathBuf::from("casts.toml");
+    fs::write(&set, SET).unwrap();
+    let sitting = |person: Option<&str>, mode| {
+        let person = person.map(str::to_owned);
+        open_on(OpensOn::Set(Wanted { set: set.clone(), person, mode }))
+    };
+    keep(&mut sitting(None, Mode::Person), "sitting-who");
+    for (person, answers) in [("J-2", ["11", "y"]), ("J-3", ["10.7", "n"])] {
+        let mut window = sitting(Some(person), Mode::Person);
+        let keeps = |window: &mut Harness, name| {
+            if person == "J-2" {
+                keep(window, name);
+            }
+        };
+        keeps(&mut window, "sitting-ready");
+        window.press(&["Return"]);
+        window.write(answers[0]);
+        window.press(&["Tab", answers[1]]);
+        keeps(&mut window, "sitting-look");
+        window.play_out();
+        keeps(&mut window, "sitting-answers");
+        window.press(&["ctrl+Return", "Return", "Return", "Return"]);
+        keeps(&mut window, "sitting-still");
+        window.press(&["Return", "Return"]);
+        keeps(&mut window, "sitting-why");
+        window.press(&["Return"]);
+        keeps(&mut window, "sitting-end");
+    }
+    let others = ["J-2", "J-3"].map(|code| set.with_file_name(format!("casts.{code}.001.sitting")));
+    let wanted = gather::Wanted { reference: set.clone(), others: others.into(), rulebook: None };
+    keep(&mut open_on(OpensOn::Agreement(wanted)), "agreement");
+    let mut group = sitting(Some("course"), Mode::Group);
+    group.press(&["Return"]);
+    group.play_out();
+    group.write("7");
+    group.press(&["Tab"]);
+    group.write("13");
+    keep(&mut group, "group");
+    group.press(&["Return", "Return"]);
+    keep(&mut group, "group-still");
+}
+
+fn eye() {
+    let folder = clips::folder("pictures").join("eye");
+    let _ = fs::remove_dir_all(&folder);
+    let wanted = |person: &str| EyeWanted {
+        person: Some(person.to_owned()),
+        folder: Some(folder.clone()),
+        seed: 11,
+    };
+    let mut window = open_on(OpensOn::Eye(wanted("J-2")));
+    keep(&mut window, "eye");
+    for answer in ["10", "25", "40", "15"] {
+        window.write(answer);
+        window.press(&["Return", "Return"]);
+    }
+    window.write("20");
+    window.press(&["Return"]);
+    keep(&mut window, "eye-answered");
+}
+
+#[test]
+#[ignore = "writes docs/screens; make screenshots"]
+fn pictures_of_every_screen() {
+    clips::own_state();
+    demo();
+    start_screens();
+    clip_screens();
+    clip_states();
+    measuring();
+    two_clips();
+    practice();
+    eye();
 }

@@ -67,12 +67,20 @@ impl Complaint {
 
     /// Returns what to say when marks could not be written.
     pub fn of(error: &DeskError) -> Self {
+        let text = match error {
+            // What may be done stands on the buttons.
+            DeskError::ChangedOutside { path } => format!(
+                "{} was changed by another program while it was open here. Nothing was overwritten.",
+                path.file_name().unwrap_or_default().to_string_lossy()
+            ),
+            _ => error.to_string(),
+        };
         let remedies = match error {
             DeskError::ChangedOutside { .. } => vec![Remedy::TakeTheirs, Remedy::KeepBoth],
             DeskError::File(FileError::Unwritable { .. }) => vec![Remedy::Elsewhere],
             _ => Vec::new(),
         };
-        Self { text: error.to_string(), remedies }
+        Self { text, remedies }
     }
 
     /// Returns the complaint with what may be done about it.

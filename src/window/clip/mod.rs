@@ -5,6 +5,7 @@ mod book;
 mod changed;
 mod clip_line;
 mod complaint;
+mod controls;
 mod copy;
 mod editing;
 mod going;

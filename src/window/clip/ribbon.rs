@@ -16,6 +16,8 @@ use crate::window::{
 
 /// How many neighbours are shown on each side.
 pub const EACH_SIDE: u64 = 4;
+/// How many where there is little room.
+pub const EACH_SIDE_NARROW: u64 = 2;
 /// How many small pictures are kept; a few screens to and fro.
 const KEPT: usize = 200;
 
@@ -35,7 +37,8 @@ impl Ribbon {
 
     /// Takes in those that have arrived, and asks again for those that have not.
     pub fn collect(&mut self, stage: &Stage) {
-        let mut frames: Vec<u64> = around(self.middle, stage.last_frame()).flatten().collect();
+        let mut frames: Vec<u64> =
+            around(self.middle, stage.last_frame(), EACH_SIDE).flatten().collect();
         // The newest wish comes first, so the middle one is wished for last.
         frames.sort_by_key(|frame| std::cmp::Reverse(self.middle.abs_diff(*frame)));
         for frame in frames {
@@ -62,13 +65,18 @@ impl Ribbon {
     /// Returns whether all its pictures are there.
     #[cfg(feature = "harness")]
     pub fn is_full(&self, stage: &Stage) -> bool {
-        let mut frames = around(self.middle, stage.last_frame()).flatten();
+        let mut frames = around(self.middle, stage.last_frame(), EACH_SIDE).flatten();
         frames.all(|frame| self.pictures.contains_key(&frame))
     }
 
     /// Draws the ribbon; `marked` are the frames that carry something.
-    pub fn view<'a>(&'a self, stage: &'a Stage, marked: &[u64]) -> Element<'a, Message> {
-        let places = around(self.middle, stage.last_frame())
+    pub fn view<'a>(
+        &'a self,
+        stage: &'a Stage,
+        marked: &[u64],
+        each_side: u64,
+    ) -> Element<'a, Message> {
+        let places = around(self.middle, stage.last_frame(), each_side)
             .map(|frame| frame.map_or_else(empty, |frame| self.place(stage, frame, marked)));
         row(places).spacing(theme::space::TIGHT).align_y(Alignment::End).into()
     }
@@ -112,8 +120,8 @@ impl Ribbon {
 }
 
 /// The frames from left to right; nothing where the clip has not begun or is over.
-fn around(middle: u64, last: u64) -> impl Iterator<Item = Option<u64>> {
-    let offset = -(EACH_SIDE as i64)..=EACH_SIDE as i64;
+fn around(middle: u64, last: u64, each_side: u64) -> impl Iterator<Item = Option<u64>> {
+    let offset = -(each_side as i64)..=each_side as i64;
     offset.map(move |by| middle.checked_add_signed(by).filter(|frame| *frame <= last))
 }
 

@@ -3,8 +3,7 @@
 use iced::{
     Alignment, Element, Length,
     widget::{
-        button, center, column, container, mouse_area, opaque, row, rule, scrollable, space, stack,
-        text,
+        button, center, column, container, mouse_area, opaque, row, rule, scrollable, stack, text,
     },
 };
 
@@ -16,15 +15,12 @@ use super::{
 use crate::{
     sheet::model::CAUTION,
     window::{
-        controls,
-        frame::{FrameView, Scale, Viewport},
+        frame::FrameView,
         keymap::{self, Command},
         moments::Moment,
         paper::{self, Key, Shown, Sign},
-        playback::Speed,
         points,
         theme::{self, Current, size},
-        words,
     },
 };
 
@@ -64,7 +60,7 @@ impl Clip {
         let marked = self.session.marked_frames();
         let under = column![
             self.controls(),
-            self.ribbon.view(&self.stage, &marked),
+            self.ribbon.view(&self.stage, &marked, self.each_side()),
             self.clip_line().view(),
         ]
         .push(self.notes())
@@ -98,63 +94,6 @@ impl Clip {
         };
         let (turn, place) = (self.turn(), (at, self.viewport));
         Some(points::loupe(&self.stage, turn, place, self.room(), Message::Frame))
-    }
-
-    fn controls(&self) -> Element<'_, Message> {
-        let seen = self.frame_seen();
-        let going = if seen == self.frame { String::new() } else { format!(" → {}", self.frame) };
-        // Nobody can tell such frames apart, so what is seen on one may have been on the other.
-        let same = self.stage.same_as(seen);
-        let same = same.map(|first| format!(", same picture as frame {first}")).unwrap_or_default();
-        let damaged = if self.stage.is_damaged(seen) { ", damaged" } else { "" };
-        let last = self.stage.last_frame();
-        let place =
-            text(format!("Frame {seen} of {last}{damaged}{same}{going}")).font(theme::STRONG);
-        let clock = text(words::clock(self.stage.time_base(), self.stage.ticks_of(seen)))
-            .style(theme::ink(theme::ON_STAGE_QUIET));
-        let here = text(self.marks_here())
-            .style(theme::ink(theme::STAGE_ACCENT))
-            .wrapping(text::Wrapping::None);
-        let play = if self.playback.is_some() { "■ Stop" } else { "▶ Play" };
-        let speeds = Speed::ALL.map(|speed| {
-            stage_button(
-                speed.says(),
-                Current::from(speed == self.speed),
-                Command::Speed(speed.part()),
-            )
-        });
-        let whole = Current::from(self.viewport == Viewport::FIT);
-        let real = Current::from(self.viewport.scale() == Scale::Times(1.0));
-        let buttons = row![stage_button(play.to_owned(), Current::No, Command::Play)]
-            .extend(speeds)
-            .push(space().width(theme::space::MIDDLE))
-            .push(stage_button("Whole".to_owned(), whole, Command::Fit))
-            .push(stage_button("1:1".to_owned(), real, Command::OneToOne))
-            .push(stage_button("−".to_owned(), Current::No, Command::ZoomOut))
-            .push(stage_button("+".to_owned(), Current::No, Command::ZoomIn))
-            .push(space().width(theme::space::MIDDLE))
-            .push(stage_button(self.measure_label(), Current::No, Command::Measure))
-            .push(stage_button("Keys ?".to_owned(), Current::No, Command::Help))
-            .spacing(theme::space::HAIR);
-        let said = container(here).width(Length::Fill).clip(true);
-        row![place, clock, said, buttons]
-            .spacing(theme::space::MIDDLE)
-            .align_y(Alignment::Center)
-            .into()
-    }
-
-    /// Returns the frame whose picture is on screen: the number shown is the picture's own, also
-    /// while the one asked for is still being decoded.
-    pub(super) fn frame_seen(&self) -> u64 {
-        let latest = self.stage.latest().filter(|_| self.playback.is_none());
-        latest.map_or(self.frame, |picture| picture.frame as u64)
-    }
-
-    /// What is pinned to the frame on screen, in words.
-    fn marks_here(&self) -> String {
-        let lines = self.session.paper().routine.lines.iter();
-        let here = lines.filter(|line| line.frame == Some(self.frame) && is_item(line.key));
-        here.map(|line| line.text.as_str()).collect::<Vec<_>>().join(" · ")
     }
 
     pub(super) fn clip_line(&self) -> ClipLine {
@@ -255,7 +194,7 @@ impl Clip {
     }
 }
 
-const fn is_item(key: Key) -> bool {
+pub(super) const fn is_item(key: Key) -> bool {
     matches!(key, Key::Item(_))
 }
 
@@ -268,10 +207,6 @@ fn over<'a>(
             .on_press(Message::Asked(Command::Leave)),
     );
     stack![screen.into(), veil].into()
-}
-
-fn stage_button<'a>(label: String, current: Current, command: Command) -> Element<'a, Message> {
-    controls::stage_button(label, current, command, Message::Asked)
 }
 
 fn nothing_written<'a>() -> Element<'a, Message> {

@@ -281,10 +281,18 @@ impl Harness {
         let cache = std::mem::take(&mut self.cache);
         let mut interface =
             UserInterface::build(self.program.view(), size, cache, &mut self.renderer);
+        // Buttons look as if they were off until they have been told of a redraw.
+        let redraw = [Event::Window(window::Event::RedrawRequested(Instant::now()))];
+        let (nowhere, mut told) = (&mut clipboard::Null, Vec::new());
+        let nobody = mouse::Cursor::Unavailable;
+        let _ = interface.update(&redraw, nobody, &mut self.renderer, nowhere, &mut told);
         let style = Style { text_color: Color::BLACK };
         let cursor = mouse::Cursor::Unavailable;
         interface.draw(&mut self.renderer, &self.program.theme(), &style, cursor);
         self.cache = interface.into_cache();
+        for message in told {
+            self.take(message);
+        }
         let [w, h] = self.size;
         let rgba = self.renderer.screenshot(Size::new(w, h), scale, Color::BLACK);
         Shot { rgba, size: self.size }

@@ -60,8 +60,8 @@ fn half<'a>(pair: &'a Pair, side: &'a Side, which: Which) -> Element<'a, Pressed
 fn head<'a>(pair: &Pair, side: &'a Side, which: Which) -> Element<'a, Pressed> {
     let leads = pair.leads == which && matches!(pair.second, Second::There(_));
     let ink = if leads { theme::STAGE_ACCENT } else { theme::ON_STAGE };
-    let sign = if leads { "▸ " } else { "" };
-    let called = text(format!("{sign}{}", name(side.clip.path())))
+    let leads = if leads { " · leads" } else { "" };
+    let called = text(format!("{}{leads}", name(side.clip.path())))
         .font(theme::STRONG)
         .style(theme::ink(ink))
         .wrapping(text::Wrapping::None);
@@ -139,9 +139,12 @@ fn written(side: &Side, which: Which) -> Element<'_, Pressed> {
     let title = column![
         text(title).font(theme::STRONG),
         text(aside).size(size::SMALL).style(theme::ink(theme::INK_QUIET)),
-    ];
-    let head = column![title, paper::score_band(sheet)]
-        .spacing(theme::space::SMALL)
+    ]
+    .width(Length::FillPortion(2));
+    let band = container(paper::score_band(sheet)).width(Length::FillPortion(3));
+    let head = row![title, band]
+        .spacing(theme::space::MIDDLE)
+        .align_y(Alignment::End)
         .padding([theme::space::SMALL, theme::space::MIDDLE]);
     let shown = Shown { chosen: side.chosen, in_sight: side.in_sight, instead: None };
     let lines = paper::view(session.paper(), shown, move |key| Pressed::Line(which, key));

@@ -205,6 +205,11 @@ const fn sign_ink(sign: Sign) -> theme::Tint {
     }
 }
 
+/// An angle below nothing takes nothing off.
 fn right_ink(line: &Line) -> theme::Tint {
-    if line.right.starts_with('−') { theme::INK_MISSED } else { theme::INK }
+    if line.right.starts_with('−') && !line.right.contains('°') {
+        theme::INK_MISSED
+    } else {
+        theme::INK
+    }
 }

@@ -8,7 +8,7 @@ use iced::{
 use super::{Measuring, ink, moment};
 use crate::{
     figure::Ink,
-    geometry::{Measured, input::Lies},
+    geometry::{HALF_WIDTH, Measured, input::Lies},
     marks::placing::{self, Ask},
     units::{Degrees, FrameRef},
     window::{
@@ -34,14 +34,12 @@ pub fn view<'a, M: Clone + 'a>(
         .align_y(Alignment::Center);
     let quiet =
         |said: String| text(said).size(size::SMALL).style(theme::ink(theme::ON_STAGE_QUIET));
-    let tie = row![quiet(about(measuring)).width(Length::Fill), buttons(on)]
-        .spacing(theme::space::MIDDLE)
-        .align_y(Alignment::Center);
-    let mut lines = column![head].spacing(theme::space::TIGHT);
+    let mut lines = column![head, quiet(about(measuring))].spacing(theme::space::HAIR);
     if let Some(note) = note(measuring) {
         lines = lines.push(text(note).size(size::SMALL));
     }
-    container(column![lines, space().height(Length::Fill), tie])
+    let buttons = row![space().width(Length::Fill), buttons(on)];
+    container(column![lines, space().height(Length::Fill), buttons])
         .width(Length::Fill)
         .height(HEIGHT)
         .clip(true)
@@ -135,9 +133,9 @@ fn value<'a, M: 'a>(measuring: &'a Measuring) -> Element<'a, M> {
     line.into()
 }
 
-/// Returns a value with its standard uncertainty: `78.3° ± 1.2°`.
+/// Returns a value with half the width of its 95 % interval, as on the paper: `78.3° ± 2.4°`.
 pub fn said(measured: &Measured) -> String {
-    format!("{} ± {}", signed(measured.value), measured.u)
+    format!("{} ± {}", signed(measured.value), Degrees(measured.u.0 * HALF_WIDTH))
 }
 
 fn signed(value: Degrees) -> String {

@@ -168,7 +168,10 @@ impl PlaneForm {
         if let Some(complaint) = &self.complaint {
             content = content.push(text(complaint).style(theme::ink(theme::INK_MISSED)));
         }
-        content = content.push(Self::foot()).push(self.known());
+        content = content.push(Self::foot());
+        if !(self.own.is_empty() && self.others.is_empty()) {
+            content = content.push(self.known());
+        }
         container(content)
             .width(part::DIALOGUE)
             .padding(theme::space::LARGE)

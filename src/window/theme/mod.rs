@@ -73,6 +73,8 @@ pub mod space {
 
 /// Sizes of fixed parts in logical pixels.
 pub mod part {
+    /// Width of the picture beneath which there is little room for what stands under it.
+    pub const NARROW: f32 = 620.0;
     /// Width of the paper.
     pub const PAPER: f32 = 470.0;
     /// Width of the slip of a sitting.
