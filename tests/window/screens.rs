@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use iced::{Point, Rectangle};
 use stillcall::{
-    marks::{self, StateFolder},
+    marks::{self, StateFolder, What},
     window::harness::{Harness, Shot},
 };
 
@@ -345,6 +345,46 @@ fn the_looks_differ_on_the_paper_and_not_on_the_stage() {
         window.press(&["ctrl+t"]);
     }
     assert!(papers[0] > 220 && papers[1] < 60 && papers[2] < 5, "{papers:?}");
+}
+
+/// What belongs to an element by time may belong to an earlier one; the order stays that of time.
+#[test]
+fn a_fault_is_hung_under_an_earlier_element_and_not_under_a_later_one() {
+    let (mut window, clip) = fresh("hung");
+    begin(&mut window);
+    put(&mut window, "pull");
+    window.press(&["shift+Right"]);
+    put(&mut window, "bhc");
+    window.press(&["Right"]);
+    put(&mut window, "fall");
+    window.press(&["shift+Right"]);
+    put(&mut window, "so");
+    let path = marks_of(&clip, "1");
+    let of = || saved(&path).marks.iter().find(|it| it.what == What::Fall).unwrap().of;
+    let under = |window: &mut Harness| {
+        let order: Vec<String> = window.texts().into_iter().map(|(text, _)| text).collect();
+        let place = |said: &str| order.iter().position(|text| text == said).unwrap();
+        place("Fall") < place("Back hip circle")
+    };
+    assert_eq!(of(), None);
+    assert!(window.drag("Fall", "Pull-over"));
+    let first = saved(&path).marks[0].id;
+    assert_eq!(of(), Some(first));
+    assert!(under(&mut window));
+    // Undone, and done by key; back where time puts it, nothing is kept.
+    window.press(&["ctrl+z"]);
+    assert_eq!(of(), None);
+    assert!(!under(&mut window));
+    assert!(window.click("Fall"));
+    window.press(&["shift+Up"]);
+    assert_eq!(of(), Some(first));
+    window.press(&["shift+Down"]);
+    assert_eq!(of(), None);
+    window.press(&["shift+Down"]);
+    assert_says(&mut window, "That element begins after this was seen.");
+    assert!(window.drag("Squat on", "Pull-over"));
+    assert_says(&mut window, "Elements stand in the order of time.");
+    assert_eq!(of(), None);
 }
 
 /// A club judges by its own book: dropped on the window it is offered, named by its file, and

@@ -9,6 +9,7 @@ mod controls;
 mod copy;
 mod editing;
 mod going;
+mod hanging;
 mod header;
 mod help;
 mod measuring;
@@ -154,6 +155,8 @@ pub enum Message {
     PaperMoved([f32; 2]),
     /// A line of the paper was pressed.
     LinePressed(Key),
+    /// A line of the paper was dragged onto another one.
+    LineDragged(Key, Key),
     /// An offer of the write line was pressed.
     OfferPressed(usize),
     /// Something was done to the text of the write line, or an input method gave something.
@@ -296,6 +299,7 @@ impl Clip {
             Message::FramePicked(frame) => self.go_to(frame),
             Message::PaperMoved(in_sight) => self.paper_moved(in_sight),
             Message::LinePressed(key) => self.choose(key),
+            Message::LineDragged(line, onto) => self.drag(line, onto),
             Message::OfferPressed(offer) => self.take_offer(offer),
             Message::Typed(typed) => self.typed(typed),
             Message::Header(message) => self.header(message),
@@ -381,6 +385,7 @@ impl Clip {
             Command::NextLine => self.next_line(1),
             Command::LineBefore => self.next_line(-1),
             Command::MoveHere => self.move_here(),
+            Command::Hang(by) => self.hang_further(by),
             Command::Remove => self.remove(),
             Command::Undo => self.undo(),
             Command::Redo => self.redo(),

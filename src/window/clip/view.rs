@@ -121,6 +121,7 @@ impl Clip {
             let shown = Shown {
                 chosen: self.chosen,
                 in_sight: self.in_sight,
+                dragged: Some(Message::LineDragged),
                 instead: self.write.rewritten().map(|_| self.write.view()),
             };
             let drawn = paper::view(paper, shown, Message::LinePressed);

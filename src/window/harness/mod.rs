@@ -157,6 +157,26 @@ impl Harness {
         self.settle();
     }
 
+    /// Drags the first text that reads `from` onto the first one that reads `onto`; returns whether
+    /// both are there.
+    pub fn drag(&mut self, from: &str, onto: &str) -> bool {
+        let texts = self.texts();
+        let at = |said: &str| texts.iter().find(|(text, _)| text == said).map(|it| it.1.center());
+        let (Some(from), Some(onto)) = (at(from), at(onto)) else { return false };
+        let button = mouse::Button::Left;
+        for (at, event) in [
+            (from, mouse::Event::ButtonPressed(button)),
+            (onto, mouse::Event::CursorMoved { position: onto }),
+            (onto, mouse::Event::ButtonReleased(button)),
+        ] {
+            for message in self.turn(&[Event::Mouse(event)], mouse::Cursor::Available(at)) {
+                self.take(message);
+            }
+        }
+        self.settle();
+        true
+    }
+
     fn clicked(&mut self, at: Point) -> Vec<Message> {
         let button = mouse::Button::Left;
         let events = [

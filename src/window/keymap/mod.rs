@@ -46,6 +46,8 @@ pub enum Command {
     LineBefore,
     /// Moves what is chosen to the frame on screen.
     MoveHere,
+    /// Hangs what is chosen under the element after, or before.
+    Hang(i8),
     /// Takes away what is chosen.
     Remove,
     /// Undoes the last change.

@@ -83,6 +83,8 @@ pub const KEYMAP: &[Binding] = &[
     named(Named::ArrowUp, Command::LineBefore, Paper, "line before"),
     named(Named::F2, Command::EditLine, Paper, "write the chosen line anew"),
     sign('m', Command::MoveHere, Paper, "move the chosen line to this frame"),
+    with(Shift, Named::ArrowUp, Command::Hang(-1), Paper, "hang it under the element before"),
+    with(Shift, Named::ArrowDown, Command::Hang(1), Paper, "under the element after (or drag it)"),
     sign('v', Command::TurnSeen, Paper, "seen, did not happen, can't tell, not visible"),
     named(Named::Delete, Command::Remove, Paper, "remove the chosen line"),
     named(Named::Backspace, Command::Remove, Paper, "remove the chosen line"),

@@ -146,7 +146,8 @@ fn written(side: &Side, which: Which) -> Element<'_, Pressed> {
         .spacing(theme::space::MIDDLE)
         .align_y(Alignment::End)
         .padding([theme::space::SMALL, theme::space::MIDDLE]);
-    let shown = Shown { chosen: side.chosen, in_sight: side.in_sight, instead: None };
+    let shown =
+        Shown { chosen: side.chosen, in_sight: side.in_sight, dragged: None, instead: None };
     let lines = paper::view(session.paper(), shown, move |key| Pressed::Line(which, key));
     let lines = container(lines).padding([theme::space::SMALL, theme::space::MIDDLE]);
     let lines = scrollable(lines)

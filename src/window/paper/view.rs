@@ -1,5 +1,6 @@
 //! Draws the paper.
 
+mod drag;
 mod long;
 
 use iced::{
@@ -20,6 +21,8 @@ pub struct Shown<'a, M> {
     pub chosen: Option<Key>,
     /// How far down what is in sight begins, and its height, in logical pixels.
     pub in_sight: [f32; 2],
+    /// Makes a message of a line that was dragged onto another one, where lines can be dragged.
+    pub dragged: Option<fn(Key, Key) -> M>,
     /// What stands in the place of the chosen line, where that is written anew.
     pub instead: Option<Element<'a, M>>,
 }
@@ -33,7 +36,7 @@ pub fn view<'a, M: Clone + 'a>(
     if is_long(paper) {
         return long::view(paper, shown, on_press);
     }
-    let Shown { chosen, mut instead, .. } = shown;
+    let Shown { chosen, mut instead, mut dragged, .. } = shown;
     let blocks = std::iter::once(&paper.routine).chain(&paper.blocks).map(|block| {
         let lines = block.lines.iter().map(|it| match instead.take() {
             Some(instead) if chosen == Some(it.key) => instead,
@@ -46,9 +49,21 @@ pub fn view<'a, M: Clone + 'a>(
         for line in lines {
             drawn = drawn.push(line);
         }
-        drawn.spacing(theme::space::HAIR).into()
+        let drawn = drawn.spacing(theme::space::HAIR);
+        // Only the routine comes first, and only its lines hang under one another.
+        match dragged.take() {
+            Some(dragged) => drag::draggable(drawn, HEAD, keys_of(block), dragged),
+            None => drawn.into(),
+        }
     });
     column(blocks).spacing(theme::space::LARGE).into()
+}
+
+/// What stands above a block's lines: its heading and a rule.
+const HEAD: usize = 2;
+
+fn keys_of(block: &Block) -> Vec<Key> {
+    block.lines.iter().map(|line| line.key).collect()
 }
 
 /// Lines beyond which only what is in sight is drawn.

@@ -51,7 +51,7 @@ pub fn view<'a, M: Clone + 'a>(
     shown: Shown<'a, M>,
     on_press: impl Fn(Key) -> M + Copy + 'a,
 ) -> Element<'a, M> {
-    let Shown { chosen, in_sight: [from, height], mut instead } = shown;
+    let Shown { chosen, in_sight: [from, height], mut instead, .. } = shown;
     let (from, to) = (from - MARGIN, from + height + MARGIN);
     let (mut y, mut before, mut after) = (0.0, 0.0, 0.0);
     let mut drawn = column![];
