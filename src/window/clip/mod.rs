@@ -1,18 +1,22 @@
 //! The clip screen: the frame, the ribbon and the clip line, and the paper beside them.
 
+mod begin_measuring;
 mod beside;
 mod book;
 mod changed;
 mod clip_line;
+mod commands;
 mod complaint;
 mod controls;
 mod copy;
+mod drawings;
 mod editing;
 mod going;
 mod hanging;
 mod header;
 mod help;
 mod measuring;
+mod message;
 mod offers;
 mod picture;
 mod planes;
@@ -26,39 +30,28 @@ mod session;
 mod view;
 mod walk;
 
-use std::{
-    path::{Path, PathBuf},
-    sync::Arc,
-    time::Instant,
-};
+use std::{path::Path, time::Instant};
 
 use super::{
     arrived::Arrived,
-    frame::{Told, Viewport},
-    keymap::{self, Command},
+    frame::Viewport,
     memory::LastRoutine,
-    opening::Wanted,
     paper::{self, Key},
     playback::{Playback, Speed},
-    points::{Measuring, PlaneForm, PlaneMessage, Planing, plane_message_for},
+    points::{Measuring, PlaneForm, Planing},
     stage::Stage,
     theme::part,
-    typing::Typed,
     write::Entry,
 };
-use crate::{
-    footage::SourceState,
-    marks::{DeskError, Routine, Saved},
-    rulebook::Book,
-    units::Orientation,
-};
+use crate::{marks::Routine, units::Orientation};
 pub use complaint::{Complaint, Remedy};
 use header::Form;
 use iced::{
-    Subscription, Task, keyboard,
+    Subscription,
     widget::{operation, scrollable},
 };
-use offers::{WriteKey, WriteLine};
+pub use message::{Action, Message};
+use offers::WriteLine;
 use reference::Page;
 use ribbon::Ribbon;
 use routines::Known;
@@ -134,69 +127,6 @@ enum Dialogue {
     Page(Box<Page>),
     /// The form of a plane.
     Planes(Box<PlaneForm>),
-}
-
-/// What happened on the clip screen.
-#[derive(Clone, Debug)]
-pub enum Message {
-    /// A key was pressed that no field took.
-    KeyPressed(keyboard::Event),
-    /// A button or a place stands for a command.
-    Asked(Command),
-    /// The picture widget tells something.
-    Frame(Told),
-    /// A picture or a sheet that was wished for has arrived.
-    Arrived,
-    /// A frame is pointed at on the clip line, with the hand still moving as a rule.
-    FramePointedAt(u64),
-    /// A frame was picked by its small picture.
-    FramePicked(u64),
-    /// The paper was moved: how far down it begins now, and how high it is.
-    PaperMoved([f32; 2]),
-    /// A line of the paper was pressed.
-    LinePressed(Key),
-    /// A line of the paper was dragged onto another one.
-    LineDragged(Key, Key),
-    /// An offer of the write line was pressed.
-    OfferPressed(usize),
-    /// Something was done to the text of the write line, or an input method gave something.
-    Typed(Typed),
-    /// The header's form was used.
-    Header(header::Message),
-    /// A rule book of one's own was dropped on the window.
-    BookDropped(PathBuf),
-    /// The rule book's file was written anew: the book, or what is wrong with it.
-    BookChanged(Arc<Result<Book, String>>),
-    /// Something became of the clip's file.
-    ClipChanged(SourceState),
-    /// A routine of the clip was pressed.
-    RoutinePressed(usize),
-    /// The form of a plane was used.
-    Planes(PlaneMessage),
-    /// It is time to write what was changed.
-    SaveDue,
-    /// A save was carried out, or failed.
-    Saved(Result<Saved, Arc<DeskError>>),
-    /// The complaint was read.
-    ComplaintClosed,
-    /// The program has something to complain about.
-    Complained(String),
-}
-
-/// What the clip screen asks of the program.
-pub enum Action {
-    /// Nothing.
-    None,
-    /// A task of its own.
-    Run(Task<Message>),
-    /// To open another clip, which a person chooses.
-    OpenOther,
-    /// To show a second clip beside this one.
-    LayBeside,
-    /// To open this.
-    Open(Wanted),
-    /// A command that every screen has.
-    Own(Command),
 }
 
 impl Clip {
@@ -315,129 +245,6 @@ impl Clip {
         }
     }
 
-    fn key_pressed(&mut self, event: &keyboard::Event) -> Action {
-        match self.dialogue {
-            Dialogue::Header(_) => {
-                let message = header::message_for(event);
-                return message.map_or(Action::None, |message| self.header(message));
-            }
-            Dialogue::Routines(picked) => return self.key_in_routines(event, picked),
-            Dialogue::Help | Dialogue::Page(_) => return self.key_over_page(event),
-            Dialogue::Planes(_) => {
-                let message = plane_message_for(event);
-                return message.map_or(Action::None, |message| self.planes(message));
-            }
-            Dialogue::None => {}
-        }
-        if self.write.is_open() {
-            return self.key_while_writing(event);
-        }
-        if self.measuring.is_some() || self.planing.is_some() {
-            let command = keymap::command_while_placing(event);
-            return command.map_or(Action::None, |command| self.command(command));
-        }
-        keymap::command_for(event).map_or(Action::None, |command| self.command(command))
-    }
-
-    fn key_while_writing(&mut self, event: &keyboard::Event) -> Action {
-        match offers::key_for(event, self.write.text()) {
-            Some(WriteKey::Move(by)) => self.move_offer(by),
-            Some(WriteKey::Step(by)) => self.step(by),
-            Some(WriteKey::Submit) => self.submit(),
-            Some(WriteKey::Leave) => self.leave(),
-            Some(WriteKey::Typed(typed)) => self.typed(typed),
-            // What writes nothing still does what it does: undo, save, a larger picture.
-            None => keymap::command_for(event).map_or(Action::None, |it| self.command(it)),
-        }
-    }
-
-    fn typed(&mut self, typed: Typed) -> Action {
-        match self.dialogue {
-            Dialogue::Header(_) => self.header(header::Message::Typed(typed)),
-            Dialogue::Planes(_) => self.planes(PlaneMessage::Typed(typed)),
-            _ if self.write.is_open() => self.written(&typed),
-            _ => Action::None,
-        }
-    }
-
-    fn command(&mut self, command: Command) -> Action {
-        // What waits for its picture was meant for the frame that was asked for, and whatever
-        // comes next was meant to come after it.
-        self.put_what_waits();
-        if matches!(self.dialogue, Dialogue::None)
-            && let Some(action) = self.command_while_placing(command)
-        {
-            return action;
-        }
-        match command {
-            Command::Step(by) => self.step(by),
-            Command::First => self.go_to(0),
-            Command::Last => self.go_to(self.stage.last_frame()),
-            Command::Play => self.toggle_play(),
-            Command::Speed(n) => self.set_speed(Speed::one_nth(n)),
-            Command::ZoomIn => self.zoom(1.0),
-            Command::ZoomOut => self.zoom(-1.0),
-            Command::Fit => self.show_whole(),
-            Command::OneToOne => self.show_one_to_one(),
-            Command::Pan(right, down) => self.pan(right, down),
-            Command::NextMark => self.next_mark(),
-            Command::MarkBefore => self.mark_before(),
-            Command::NextLine => self.next_line(1),
-            Command::LineBefore => self.next_line(-1),
-            Command::MoveHere => self.move_here(),
-            Command::Hang(by) => self.hang_further(by),
-            Command::Remove => self.remove(),
-            Command::Undo => self.undo(),
-            Command::Redo => self.redo(),
-            Command::Save => self.save(),
-            Command::Remedy(place) => self.remedy(place),
-            Command::Write => self.begin_to_write(),
-            Command::Put(moment) => self.put_moment(moment),
-            Command::CallMet => self.call(crate::marks::Answer::Met),
-            Command::CallNotMet => self.call(crate::marks::Answer::NotMet),
-            Command::CallCantTell => self.call(crate::marks::Answer::CantTell),
-            Command::EditLine => self.rewrite(),
-            Command::TurnSeen => self.turn_seen(),
-            Command::Measure => self.begin_to_measure(),
-            Command::Planes => self.open_planes(),
-            Command::Asked => self.toggle_asked(),
-            Command::Nudge(..)
-            | Command::PutPoint
-            | Command::TakeBack
-            | Command::Keep
-            | Command::Skip
-            | Command::Again
-            | Command::Bent
-            | Command::Line
-            | Command::NextPlane
-            | Command::OffSquare
-            | Command::HalfTurns(_)
-            | Command::GoOn
-            | Command::TurnAnswer(_)
-            | Command::HandIn
-            | Command::Tie
-            | Command::OtherSide
-            | Command::Alone => Action::None,
-            Command::Header => self.open_header(),
-            Command::Routines => self.ask_which_routine(),
-            Command::NewRoutine => self.begin_another(),
-            Command::TurnRoutine(by) => self.turn_routine(by),
-            Command::BeginsHere => self.cut(routines::Cut::Begins),
-            Command::EndsHere => self.cut(routines::Cut::Ends),
-            Command::Card => self.show_page(Page::card),
-            Command::Chart => self.show_page(Page::chart),
-            Command::Walk => self.walk_on(),
-            Command::Loop => self.toggle_loop(),
-            Command::TurnPicture => self.turn_picture(Orientation::turned),
-            Command::MirrorPicture => self.turn_picture(Orientation::flipped),
-            Command::NextLook | Command::TextSize(_) => Action::Own(command),
-            Command::Open => Action::OpenOther,
-            Command::LayBeside => self.lay_beside(),
-            Command::Help => self.toggle_help(),
-            Command::Leave => self.leave(),
-        }
-    }
-
     /// Returns what the screen listens to.
     pub fn subscription(&self) -> Subscription<Message> {
         Subscription::batch([
@@ -446,36 +253,6 @@ impl Clip {
             self.book_changes(),
             self.clip_changes(),
         ])
-    }
-
-    fn toggle_asked(&mut self) -> Action {
-        self.shows_asked = !self.shows_asked;
-        Action::None
-    }
-
-    fn toggle_help(&mut self) -> Action {
-        self.dialogue = match self.dialogue {
-            Dialogue::Help => Dialogue::None,
-            _ => Dialogue::Help,
-        };
-        Action::None
-    }
-
-    /// Closes the topmost of what is open; with nothing open, lets go of the chosen line.
-    fn leave(&mut self) -> Action {
-        if !matches!(self.dialogue, Dialogue::None) {
-            self.dialogue = Dialogue::None;
-            self.put_later = None;
-        } else if self.write.is_open() {
-            self.write = WriteLine::default();
-        } else if self.complaint.is_some() {
-            return self.close_complaint();
-        } else if self.walk.is_some() {
-            self.walk = None;
-        } else {
-            self.chosen = None;
-        }
-        Action::None
     }
 
     fn paper_moved(&mut self, in_sight: [f32; 2]) -> Action {

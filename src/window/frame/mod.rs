@@ -5,10 +5,13 @@
 
 mod pipeline;
 mod placing;
+mod playing;
+mod pointer;
 mod software;
 mod source;
 mod viewport;
 mod widget;
 
+pub use pointer::Pointer;
 pub use viewport::{Placement, Room, Scale, Viewport};
-pub use widget::{FrameView, Pointer, Told};
+pub use widget::{FrameView, Told};

@@ -3,7 +3,7 @@
 use std::{
     cell::{Cell, RefCell},
     sync::Arc,
-    time::{Duration, Instant},
+    time::Instant,
 };
 
 use iced::{
@@ -16,11 +16,13 @@ use iced::{
     },
     mouse,
     widget::shader,
-    window::{Event as WindowEvent, RedrawRequest},
+    window::Event as WindowEvent,
 };
 
 use super::{
     pipeline::Drawn,
+    playing::Counted,
+    pointer::{Pointer, Press},
     software::{self, Rendered},
     viewport::{Room, Scale, Viewport},
 };
@@ -48,47 +50,15 @@ pub enum Told {
     Pointer(Pointer),
 }
 
-/// What the pointer does while points are placed; places are upright pixels of the picture.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Pointer {
-    /// It is here.
-    At([f64; 2]),
-    /// It was pressed and let go here.
-    Clicked([f64; 2]),
-    /// It holds the handle of this number, here.
-    Held(usize, [f64; 2]),
-    /// It let the handle go here.
-    LetGo(usize, [f64; 2]),
-}
-
-impl Pointer {
-    /// Returns where it is.
-    pub const fn at(self) -> [f64; 2] {
-        match self {
-            Self::At(at) | Self::Clicked(at) | Self::Held(_, at) | Self::LetGo(_, at) => at,
-        }
-    }
-}
-
-/// How near to a handle, in logical pixels, a press takes hold of it.
-const HANDLE_REACH: f64 = 9.0;
-/// How far a press may move and still be a click.
-const CLICK_SLACK: f32 = 3.0;
-
-/// How often a playing clip tells how far it is.
-const TELL_EVERY: Duration = Duration::from_millis(100);
-/// How soon the widget looks again while a due picture is still being decoded.
-const LOOK_AGAIN: Duration = Duration::from_millis(4);
-
 /// The picture on the screen.
 pub struct FrameView<'a, M> {
-    stage: &'a Stage,
+    pub(super) stage: &'a Stage,
     turn: Option<Orientation>,
-    viewport: Viewport,
+    pub(super) viewport: Viewport,
     playback: Option<Playback>,
-    handles: Option<Vec<[f64; 2]>>,
+    pub(super) handles: Option<Vec<[f64; 2]>>,
     surface: Surface,
-    tell: Box<dyn Fn(Told) -> M + 'a>,
+    pub(super) tell: Box<dyn Fn(Told) -> M + 'a>,
 }
 
 impl<'a, M> FrameView<'a, M> {
@@ -148,138 +118,11 @@ impl<'a, M> FrameView<'a, M> {
         self
     }
 
-    fn room(&self, bounds: Rectangle) -> Room {
+    pub(super) fn room(&self, bounds: Rectangle) -> Room {
         Room {
             picture: self.stage.upright(self.turn).shown_size().map(f64::from),
             room: [f64::from(bounds.width), f64::from(bounds.height)],
         }
-    }
-
-    /// Asks for the picture that is due at `now` and comes back when the next one is.
-    fn play(&self, playback: Playback, now: Instant, state: &mut State, shell: &mut Shell<'_, M>) {
-        let seconds = playback.seconds_at(now);
-        let due = self.stage.frame_at(seconds);
-        let last = self.stage.last_frame();
-        let is_last = || due == last && seconds >= self.stage.seconds_of(last);
-        let is_over = playback.is_over(now).unwrap_or_else(|| is_last() && !playback.is_loop());
-        if is_over {
-            if playback.is_over(now).is_none() {
-                self.stage.want(due);
-            }
-            let drawn = state.drawn.take().filter(|drawn| drawn.of == playback);
-            shell.publish((self.tell)(Told::PlayedOut { drawn: drawn.map_or(0, |it| it.count) }));
-            return;
-        }
-        self.stage.want(due);
-        let waited = state.told_at.is_none_or(|told| now.duration_since(told) >= TELL_EVERY);
-        if waited && state.told != Some(due) {
-            state.told_at = Some(now);
-            state.told = Some(due);
-            shell.publish((self.tell)(Told::PlayedTo(due)));
-        }
-        let shown = self.stage.latest().map(|picture| picture.frame as u64);
-        let next = playback.due(self.stage.seconds_of(due + 1), now);
-        let again = if shown == Some(due) { next } else { next.min(now + LOOK_AGAIN) };
-        shell.request_redraw_at(RedrawRequest::At(again));
-    }
-
-    fn mouse(
-        &self,
-        event: &mouse::Event,
-        state: &mut State,
-        at: Option<Point>,
-        bounds: Rectangle,
-    ) -> Option<Viewport> {
-        let room = self.room(bounds);
-        match event {
-            mouse::Event::WheelScrolled { delta } => {
-                let steps = match delta {
-                    mouse::ScrollDelta::Lines { y, .. } => f64::from(*y),
-                    mouse::ScrollDelta::Pixels { y, .. } => f64::from(*y) / 40.0,
-                };
-                let at = at?;
-                Some(self.viewport.zoomed(steps, Some([at.x.into(), at.y.into()]), room))
-            }
-            mouse::Event::ButtonPressed(mouse::Button::Left) => {
-                state.drag = Some(at?);
-                None
-            }
-            mouse::Event::ButtonReleased(mouse::Button::Left) => {
-                state.drag = None;
-                None
-            }
-            mouse::Event::CursorMoved { position } => {
-                let now = Point::new(position.x - bounds.x, position.y - bounds.y);
-                let before = state.drag.replace(now).filter(|_| state.drag.is_some());
-                self.drag(state, before, now, room)
-            }
-            _ => None,
-        }
-    }
-
-    /// Returns what the pointer tells while points are placed.
-    fn point(
-        &self,
-        event: &mouse::Event,
-        state: &mut State,
-        at: Point,
-        room: Room,
-    ) -> Option<Pointer> {
-        // Without handles nothing is being placed as far as this view knows; but the key that
-        // begins it may have come just before the click, so clicks are told all the same.
-        let handles = self.handles.as_deref().unwrap_or_default();
-        let placement = self.viewport.placement(room);
-        let here = placement.to_picture([at.x.into(), at.y.into()]);
-        match event {
-            mouse::Event::ButtonPressed(mouse::Button::Left) => {
-                let [x, y] = [f64::from(at.x), f64::from(at.y)];
-                let far = |handle: &[f64; 2]| {
-                    let [hx, hy] = placement.to_room(*handle);
-                    (hx - x).hypot(hy - y)
-                };
-                let near = handles.iter().enumerate().map(|(i, handle)| (i, far(handle)));
-                let near = near.min_by(|a, b| a.1.total_cmp(&b.1));
-                let handle = near.filter(|near| near.1 <= HANDLE_REACH).map(|near| near.0);
-                state.press = Some(Press { at, handle, moved: false });
-                None
-            }
-            mouse::Event::CursorMoved { .. } => {
-                let here_only = self.handles.as_ref().map(|_| Pointer::At(here));
-                let Some(press) = &mut state.press else { return here_only };
-                press.moved |= press.at.distance(at) > CLICK_SLACK;
-                match press.handle.filter(|_| press.moved) {
-                    Some(handle) => Some(Pointer::Held(handle, here)),
-                    None => here_only,
-                }
-            }
-            mouse::Event::ButtonReleased(mouse::Button::Left) => {
-                let press = state.press.take()?;
-                match (press.moved, press.handle) {
-                    (false, _) => Some(Pointer::Clicked(here)),
-                    (true, Some(handle)) => Some(Pointer::LetGo(handle, here)),
-                    (true, None) => None,
-                }
-            }
-            _ => None,
-        }
-    }
-
-    fn drag(
-        &self,
-        state: &mut State,
-        before: Option<Point>,
-        now: Point,
-        room: Room,
-    ) -> Option<Viewport> {
-        let Some(before) = before else {
-            state.drag = None;
-            return None;
-        };
-        if self.viewport.scale() == Scale::Fit {
-            return None;
-        }
-        let by = now - before;
-        Some(self.viewport.panned([by.x.into(), by.y.into()], room))
     }
 }
 
@@ -287,41 +130,13 @@ impl<'a, M> FrameView<'a, M> {
 #[derive(Default)]
 pub struct State {
     room: Option<Size>,
-    told_at: Option<Instant>,
-    told: Option<u64>,
-    drag: Option<Point>,
-    press: Option<Press>,
+    pub(super) told_at: Option<Instant>,
+    pub(super) told: Option<u64>,
+    pub(super) drag: Option<Point>,
+    pub(super) press: Option<Press>,
     software: RefCell<Option<Rendered>>,
     /// What was drawn of what is playing.
-    drawn: Cell<Option<Counted>>,
-}
-
-/// Pictures drawn while something plays.
-#[derive(Clone, Copy, Debug)]
-struct Counted {
-    of: Playback,
-    last: usize,
-    count: u64,
-}
-
-impl State {
-    /// Counts a picture that is drawn, unless it is the one that was drawn before.
-    fn count(&self, of: Playback, frame: usize) {
-        let before = self.drawn.get().filter(|drawn| drawn.of == of);
-        let count = match before {
-            Some(before) if before.last == frame => before.count,
-            before => before.map_or(0, |before| before.count) + 1,
-        };
-        self.drawn.set(Some(Counted { of, last: frame, count }));
-    }
-}
-
-/// The button held down.
-#[derive(Clone, Copy, Debug)]
-struct Press {
-    at: Point,
-    handle: Option<usize>,
-    moved: bool,
+    pub(super) drawn: Cell<Option<Counted>>,
 }
 
 impl<M> Widget<M, Theme, Renderer> for FrameView<'_, M> {
