@@ -138,13 +138,13 @@ impl Start {
     }
 
     fn key_pressed(&mut self, event: &Event, memory: &Memory) -> Action {
-        match key_for(event) {
-            Some(StartKey::Choice(ChoiceKey::Leave)) if self.busy.is_some() => Action::Stop,
+        match (keymap::command_at_start(event), choice::key_for(event)) {
+            (_, Some(ChoiceKey::Leave)) if self.busy.is_some() => Action::Stop,
             _ if self.busy.is_some() => Action::None,
-            Some(StartKey::Choice(key)) => self.choose(key, memory),
-            Some(StartKey::Demo) => Action::Demo,
-            Some(StartKey::Eye) => Action::TrainEye,
-            None => Action::None,
+            (Some(Command::Demo), _) => Action::Demo,
+            (Some(Command::TrainEye), _) => Action::TrainEye,
+            (_, Some(key)) => self.choose(key, memory),
+            (_, None) => Action::None,
         }
     }
 
@@ -232,9 +232,9 @@ fn foot(memory: &Memory) -> Element<'_, Message> {
     let said = "Marks are kept in a file beside the clip; the clip itself is never changed. A \
                 clip, a marks file or a set to practise may also be dropped on this window.";
     let said = text(said).size(size::SMALL).style(theme::ink(theme::INK_QUIET));
-    let demo = quiet_button("Sample clips (Ctrl D)", Message::DemoAsked);
-    let eye = quiet_button("Train the eye (Ctrl E)", Message::EyeAsked);
-    let look = format!("{} ({})", memory.look.says(), keymap::key_of(Command::NextLook));
+    let demo = quiet_button(keyed("Sample clips", Command::Demo), Message::DemoAsked);
+    let eye = quiet_button(keyed("Train the eye", Command::TrainEye), Message::EyeAsked);
+    let look = keyed(memory.look.says(), Command::NextLook);
     let size_now = format!("Size {} % (Ctrl + −)", memory.text_size);
     let look = quiet_button(look, Message::Own(Command::NextLook));
     let size_now = quiet_button(size_now, Message::Own(Command::TextSize(1)));
@@ -244,6 +244,11 @@ fn foot(memory: &Memory) -> Element<'_, Message> {
     ]
     .spacing(theme::space::SMALL);
     column![said, rows].spacing(theme::space::MIDDLE).into()
+}
+
+/// A label with its key.
+fn keyed(label: &str, command: Command) -> String {
+    format!("{label} ({})", keymap::key_of(command))
 }
 
 fn waiting<'a>(busy: &Busy) -> Element<'a, Message> {
@@ -268,23 +273,6 @@ fn waiting<'a>(busy: &Busy) -> Element<'a, Message> {
     ]
     .spacing(theme::space::SMALL)
     .into()
-}
-
-/// What a key means on the start screen.
-#[derive(Debug, PartialEq)]
-enum StartKey {
-    Choice(ChoiceKey),
-    Demo,
-    Eye,
-}
-
-fn key_for(event: &Event) -> Option<StartKey> {
-    let Event::KeyPressed { key, physical_key, modifiers, .. } = event else { return None };
-    match key.to_latin(*physical_key).filter(|_| modifiers.command()) {
-        Some('d') => Some(StartKey::Demo),
-        Some('e') => Some(StartKey::Eye),
-        _ => choice::key_for(event).map(StartKey::Choice),
-    }
 }
 
 #[cfg(test)]

@@ -347,6 +347,23 @@ fn the_looks_differ_on_the_paper_and_not_on_the_stage() {
     assert!(papers[0] > 220 && papers[1] < 60 && papers[2] < 5, "{papers:?}");
 }
 
+/// What a rule waits for is said where it is missing, and no longer once it is there.
+#[test]
+fn a_moment_that_nobody_has_set_stands_under_its_element() {
+    let (mut window, _) = fresh("moments");
+    window.press(&["Return"]);
+    assert!(window.click("Beam"));
+    window.press(&["Tab"]);
+    window.write("J-9");
+    window.press(&["Return"]);
+    put(&mut window, "1/2t");
+    assert_says(&mut window, "The drop of the heel is not set yet.");
+    assert_says(&mut window, "The lift of the heel is not set yet.");
+    window.press(&["shift+Right", "d"]);
+    assert!(!window.says("The drop of the heel"));
+    assert_says(&mut window, "The lift of the heel is not set yet.");
+}
+
 /// What belongs to an element by time may belong to an earlier one; the order stays that of time.
 #[test]
 fn a_fault_is_hung_under_an_earlier_element_and_not_under_a_later_one() {

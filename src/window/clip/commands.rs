@@ -121,6 +121,8 @@ impl Clip {
             | Command::TurnAnswer(_)
             | Command::HandIn
             | Command::Tie
+            | Command::Demo
+            | Command::TrainEye
             | Command::OtherSide
             | Command::Alone => Action::None,
             Command::Header => self.open_header(),

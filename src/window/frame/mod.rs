@@ -9,6 +9,7 @@ mod playing;
 mod pointer;
 mod software;
 mod source;
+mod touch;
 mod viewport;
 mod widget;
 

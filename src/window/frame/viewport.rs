@@ -95,6 +95,16 @@ impl Viewport {
         self.at_scale(scale, at, room)
     }
 
+    /// Returns the picture after two fingers moved over it, each with what lay under it.
+    #[must_use]
+    pub fn pinched(&self, from: [[f64; 2]; 2], to: [[f64; 2]; 2], room: Room) -> Self {
+        let apart = |[a, b]: [[f64; 2]; 2]| (a[0] - b[0]).hypot(a[1] - b[1]).max(1.0);
+        let middle = |[a, b]: [[f64; 2]; 2]| [0, 1].map(|axis| f64::midpoint(a[axis], b[axis]));
+        let steps = (apart(to) / apart(from)).log(STEP);
+        let ([x, y], after) = (middle(from), middle(to));
+        self.zoomed(steps, Some([x, y]), room).panned([after[0] - x, after[1] - y], room)
+    }
+
     /// Returns the picture with one of its pixels to one of the window's.
     #[must_use]
     pub fn one_to_one(&self, room: Room) -> Self {
@@ -187,6 +197,18 @@ mod tests {
         let zoomed = Viewport::FIT.zoomed(6.0, Some(at), ROOM);
         near(zoomed.placement(ROOM).to_picture(at), before);
         assert_eq!(zoomed.zoomed(-20.0, None, ROOM), Viewport::FIT);
+    }
+
+    #[test]
+    fn what_lies_under_two_fingers_goes_with_them() {
+        let (from, to) = ([[400.0, 400.0], [500.0, 420.0]], [[350.0, 390.0], [650.0, 450.0]]);
+        let before = Viewport::FIT.placement(ROOM);
+        let after = Viewport::FIT.pinched(from, to, ROOM).placement(ROOM);
+        // Three times as far apart is three times as large.
+        assert!((after.scale - 1.5).abs() < 1e-9);
+        for finger in 0..2 {
+            near(after.to_picture(to[finger]), before.to_picture(from[finger]));
+        }
     }
 
     #[test]

@@ -24,6 +24,7 @@ use super::{
     playing::Counted,
     pointer::{Pointer, Press},
     software::{self, Rendered},
+    touch::Fingers,
     viewport::{Room, Scale, Viewport},
 };
 use crate::{
@@ -134,6 +135,7 @@ pub struct State {
     pub(super) told: Option<u64>,
     pub(super) drag: Option<Point>,
     pub(super) press: Option<Press>,
+    fingers: Fingers,
     software: RefCell<Option<Rendered>>,
     /// What was drawn of what is playing.
     pub(super) drawn: Cell<Option<Counted>>,
@@ -200,6 +202,13 @@ impl<M> Widget<M, Theme, Renderer> for FrameView<'_, M> {
                 if let Some(viewport) =
                     self.mouse(event, state, at, bounds).filter(|after| *after != before)
                 {
+                    shell.publish((self.tell)(Told::Viewport(viewport)));
+                    shell.capture_event();
+                }
+            }
+            Event::Touch(event) => {
+                let viewport = self.touched(*event, &mut state.fingers, bounds);
+                if let Some(viewport) = viewport.filter(|after| *after != self.viewport) {
                     shell.publish((self.tell)(Told::Viewport(viewport)));
                     shell.capture_event();
                 }

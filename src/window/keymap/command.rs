@@ -127,6 +127,10 @@ pub enum Command {
     OtherSide,
     /// Shows one of two clips alone.
     Alone,
+    /// Draws the sample clips and opens one.
+    Demo,
+    /// Shows figures for the eye.
+    TrainEye,
     /// Shows or hides the help sheet.
     Help,
     /// Closes what is open, or gives up what is chosen.

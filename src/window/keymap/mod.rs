@@ -12,7 +12,7 @@ use iced::keyboard::{Event, Key, Modifiers, key::Named};
 
 pub use command::Command;
 pub use page::lines;
-pub use table::{KEYMAP, PAIR_KEYS, POINT_KEYS, SITTING_KEYS};
+pub use table::{KEYMAP, PAIR_KEYS, POINT_KEYS, SITTING_KEYS, START_KEYS};
 
 /// Which keys beside the key itself are held.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -54,6 +54,8 @@ pub struct Binding {
 /// A heading of the help sheet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Group {
+    /// Choosing a clip.
+    Start,
     /// Going through the clip.
     Clip,
     /// Looking at the picture.
@@ -76,7 +78,8 @@ pub enum Group {
 
 impl Group {
     /// All headings in the order of the help sheet.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 10] = [
+        Self::Start,
         Self::Clip,
         Self::Picture,
         Self::Moments,
@@ -91,6 +94,7 @@ impl Group {
     /// Returns the heading.
     pub const fn title(self) -> &'static str {
         match self {
+            Self::Start => "The start screen",
             Self::Clip => "Going through the clip",
             Self::Picture => "Looking at the picture",
             Self::Moments => "One key, one moment, at the frame on screen",
@@ -114,6 +118,11 @@ pub fn command_for(event: &Event) -> Option<Command> {
 /// Returns what a key event asks for while points are placed.
 pub fn command_while_placing(event: &Event) -> Option<Command> {
     find(POINT_KEYS, event).or_else(|| command_for(event).filter(|it| fits_placing(*it)))
+}
+
+/// Returns what a key event asks for on the start screen; everything else is written or picks.
+pub fn command_at_start(event: &Event) -> Option<Command> {
+    find(START_KEYS, event)
 }
 
 /// Returns what a key event asks for in a sitting; everything else is written into the answer.
@@ -209,7 +218,7 @@ pub fn name_of(binding: &Binding) -> String {
 
 /// Returns the first key of a command, as the help sheet names it; empty where it has none.
 pub fn key_of(command: Command) -> String {
-    let mut all = KEYMAP.iter().chain(PAIR_KEYS).chain(SITTING_KEYS);
+    let mut all = KEYMAP.iter().chain(START_KEYS).chain(PAIR_KEYS).chain(SITTING_KEYS);
     all.find(|binding| binding.command == command).map(name_of).unwrap_or_default()
 }
 

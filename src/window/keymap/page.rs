@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use super::{Command, Group, KEYMAP, PAIR_KEYS, POINT_KEYS, SITTING_KEYS, name_of};
+use super::{Command, Group, KEYMAP, PAIR_KEYS, POINT_KEYS, SITTING_KEYS, START_KEYS, name_of};
 
 /// Returns the page of keys in Markdown.
 #[cfg_attr(not(test), allow(dead_code, reason = "the page is written and held by a test"))]
@@ -24,7 +24,8 @@ pub fn page() -> String {
 /// Returns the keys of a group with what they do; several that do the same share a line.
 pub fn lines(group: Group) -> Vec<(Vec<String>, &'static str)> {
     let mut lines: Vec<(Command, Vec<String>, &str)> = Vec::new();
-    let bindings = KEYMAP.iter().chain(POINT_KEYS).chain(PAIR_KEYS).chain(SITTING_KEYS);
+    let bindings =
+        START_KEYS.iter().chain(KEYMAP).chain(POINT_KEYS).chain(PAIR_KEYS).chain(SITTING_KEYS);
     for binding in bindings.filter(|binding| binding.group == group) {
         match lines.iter_mut().find(|(command, ..)| *command == binding.command) {
             Some((_, keys, _)) => keys.push(name_of(binding)),

@@ -5,7 +5,7 @@ use iced::keyboard::key::Named;
 use super::{Binding, Cap, Command, Group, Held};
 use crate::window::moments::Moment;
 
-use Group::{Clip, Pair, Paper, Picture, Points, Practice, Program, Routine};
+use Group::{Clip, Pair, Paper, Picture, Points, Practice, Program, Routine, Start};
 use Held::{Ctrl, CtrlShift, Nothing, Shift};
 
 const fn bind(held: Held, cap: Cap, command: Command, group: Group, says: &'static str) -> Binding {
@@ -38,6 +38,12 @@ const fn moment(letter: char, moment: Moment) -> Binding {
     sign(letter, Command::Put(moment), Group::Moments, moment.says())
 }
 
+/// What keys do on the start screen; everything else is written into the path.
+pub const START_KEYS: &[Binding] = &[
+    ctrl('d', Command::Demo, Start, "sample clips"),
+    ctrl('e', Command::TrainEye, Start, "train the eye on drawn figures"),
+];
+
 /// Every key of the clip screen.
 pub const KEYMAP: &[Binding] = &[
     named(Named::ArrowRight, Command::Step(1), Clip, "next frame"),
@@ -54,7 +60,7 @@ pub const KEYMAP: &[Binding] = &[
     sign('o', Command::Loop, Clip, "play from the mark before to the mark after, over and over"),
     named(Named::PageDown, Command::NextMark, Clip, "next mark"),
     named(Named::PageUp, Command::MarkBefore, Clip, "mark before"),
-    sign('+', Command::ZoomIn, Picture, "larger (also the wheel)"),
+    sign('+', Command::ZoomIn, Picture, "larger (also the wheel, or two fingers)"),
     sign('=', Command::ZoomIn, Picture, "larger"),
     sign('-', Command::ZoomOut, Picture, "smaller"),
     sign('0', Command::Fit, Picture, "the whole picture"),

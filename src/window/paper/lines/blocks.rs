@@ -15,16 +15,35 @@ pub fn of(sheet: &ScoreSheet) -> Vec<Block> {
     };
     let taken: Points =
         sheet.deductions.iter().filter(|line| taken_off(line)).map(|line| line.amount).sum();
-    let deductions = Block { total: off(taken), ..from_lines("Deductions", &sheet.deductions, 3) };
+    let deductions =
+        Block { total: off(taken), ..from_lines("Deductions", &sheet.deductions, DEDUCTIONS) };
     let blocks = [
         from_lines(if sheet.void { "Void" } else { "May be void" }, &sheet.void_reasons, 0),
         value_parts(sheet),
         requirements(sheet),
         deductions,
         win_back(sheet),
-        from_lines("To look at", &sheet.remarks, 5),
+        to_look_at(sheet),
     ];
     blocks.into_iter().filter(|block| !block.lines.is_empty()).collect()
+}
+
+/// Number of the block of deductions.
+pub const DEDUCTIONS: usize = 3;
+
+/// Returns whether a remark says that a moment is still to be set, which stands under its element.
+pub fn is_missing_moment(line: &SheetLine) -> bool {
+    line.rule == "moment" && line.mark.is_some()
+}
+
+fn to_look_at(sheet: &ScoreSheet) -> Block {
+    let remarks = sheet.remarks.iter().enumerate();
+    let lines = remarks.filter(|(_, line)| !is_missing_moment(line));
+    Block {
+        title: "To look at",
+        total: String::new(),
+        lines: lines.map(|(place, line)| sheet_line(line, 5, place)).collect(),
+    }
 }
 
 const fn taken_off(line: &SheetLine) -> bool {
@@ -33,7 +52,7 @@ const fn taken_off(line: &SheetLine) -> bool {
 
 /// A line about nothing that was seen has the two ends of the routine for its frames, and leads
 /// nowhere.
-fn sheet_line(line: &SheetLine, block: usize, place: usize) -> Line {
+pub fn sheet_line(line: &SheetLine, block: usize, place: usize) -> Line {
     Line {
         key: Key::Sheet(block, place),
         depth: 0,

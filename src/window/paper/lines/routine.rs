@@ -2,11 +2,15 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{Key, Line, RECOGNISED, Sign, first, off};
+use super::{
+    Key, Line, RECOGNISED, Sign,
+    blocks::{DEDUCTIONS, is_missing_moment, sheet_line},
+    first, off,
+};
 use crate::{
     geometry::HALF_WIDTH,
     marks::{Call, Id, Mark, Reading, Sheaf, What},
-    sheet::{Decision, ElementLine, ScoreSheet, Status},
+    sheet::{Decision, ElementLine, Line as SheetLine, ScoreSheet, Status},
     units::{Degrees, Points},
     window::words,
 };
@@ -67,11 +71,37 @@ impl Writer<'_> {
             lines.extend(head.map(|mark| self.element(mark)));
             if let Some(element) = head {
                 lines.extend(self.decisions(element));
+                lines.extend(self.given_back(element));
+                lines.extend(self.moments_missing(element));
             }
             let depth = u8::from(head.is_some()).max(under);
             lines.extend(hanging.into_iter().map(|mark| self.mark(mark, depth)));
         }
         lines
+    }
+
+    /// What an element gives back by how it connects to the next one, and otherwise.
+    fn given_back(&self, element: &Mark) -> impl Iterator<Item = Line> {
+        let lines = self.sheet.deductions.iter().enumerate();
+        let own = lines.filter(move |(_, it)| it.mark == Some(element.id) && is_given_back(it));
+        own.map(|(place, line)| Line { depth: 1, ..sheet_line(line, DEDUCTIONS, place) })
+    }
+
+    /// The moments of an element that nobody has set yet.
+    fn moments_missing(&self, element: &Mark) -> impl Iterator<Item = Line> {
+        let decided = self.scored(element.id).map_or(0, |line| line.decisions.len());
+        let missing = self.sheet.remarks.iter().filter(|it| is_missing_moment(it));
+        let own = missing.filter(|it| it.mark == Some(element.id)).enumerate();
+        own.map(move |(place, remark)| Line {
+            key: Key::Waiting(element.id, decided + place),
+            depth: 1,
+            sign: Sign::Waiting,
+            // The sentence names its element, under which it stands here.
+            text: capital(remark.reason.split_once(": ").map_or(&*remark.reason, |it| it.1)),
+            aside: String::new(),
+            right: String::new(),
+            frame: frame_of(element),
+        })
     }
 
     /// What the sheet recognised by its moments alone, without a mark that names it: a vault.
@@ -249,6 +279,15 @@ fn groups(sheaf: &Sheaf) -> Vec<(Option<&Mark>, Vec<&Mark>)> {
         groups[owner.unwrap_or(before)].1.push(mark);
     }
     groups
+}
+
+fn is_given_back(line: &SheetLine) -> bool {
+    line.amount < Points::ZERO
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 fn frame_of(mark: &Mark) -> Option<u64> {
