@@ -32,7 +32,12 @@ impl Program {
     fn show_alone(&mut self, which: Which) -> Task<Message> {
         let screen = std::mem::replace(&mut self.screen, Screen::Start(Start::default()));
         self.screen = match screen {
-            Screen::Pair(pair) => Screen::Clip(pair.into_clip(which)),
+            Screen::Pair(pair) => {
+                let clip = pair.into_clip(which);
+                self.memory.opened(clip.path());
+                self.memory.keep();
+                Screen::Clip(clip)
+            }
             other => other,
         };
         Task::none()

@@ -18,6 +18,15 @@ pub struct Paper {
     pub blocks: Vec<Block>,
 }
 
+/// What things are called in the book's words.
+#[derive(Clone, Copy)]
+pub struct Names<'a> {
+    /// Something seen.
+    pub mark: &'a dyn Fn(&What) -> String,
+    /// A class, by its id.
+    pub class: &'a dyn Fn(&str) -> String,
+}
+
 /// Lines under one heading.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Block {
@@ -119,9 +128,9 @@ impl From<Status> for Sign {
 }
 
 impl Paper {
-    /// Returns the paper of a routine; `name` gives what a mark is called in the book's words.
-    pub fn of(sheaf: &Sheaf, sheet: &ScoreSheet, name: impl Fn(&What) -> String) -> Self {
-        let lines = routine::lines(sheaf, sheet, &name);
+    /// Returns the paper of a routine, in the book's words.
+    pub fn of(sheaf: &Sheaf, sheet: &ScoreSheet, names: Names<'_>) -> Self {
+        let lines = routine::lines(sheaf, sheet, names);
         let routine = Block { title: "Routine", lines, ..Block::default() };
         Self { routine, blocks: blocks::of(sheet) }
     }

@@ -5,5 +5,5 @@
 pub mod lines;
 mod view;
 
-pub use lines::{Key, Paper, Sign};
+pub use lines::{Key, Names, Paper, Sign};
 pub use view::{Shown, score_band, top_of, view};

@@ -3,9 +3,13 @@
 use std::path::Path;
 
 use crate::{
-    marks::{Routine, What},
+    marks::{Routine, Sheaf, What},
     rulebook::{self, Book, LoadError, Scored},
-    window::words,
+    sheet::ScoreSheet,
+    window::{
+        paper::{Names, Paper},
+        words,
+    },
 };
 
 /// Which book marks ask for.
@@ -45,6 +49,13 @@ pub fn name(book: &Book, routine: &Routine, what: &What) -> String {
         _ => None,
     };
     known.unwrap_or_else(|| words::moment(what))
+}
+
+/// Returns the paper of these marks in the book's words.
+pub fn paper(book: &Book, sheaf: &Sheaf, sheet: &ScoreSheet) -> Paper {
+    let mark = |what: &What| name(book, &sheaf.routine, what);
+    let class = |id: &str| book.class(id).map_or(id, |class| &class.name).to_owned();
+    Paper::of(sheaf, sheet, Names { mark: &mark, class: &class })
 }
 
 /// Returns a routine's event and division by name, as far as the book knows them; else their ids.

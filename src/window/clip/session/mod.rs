@@ -178,9 +178,7 @@ impl Session {
     /// Writes the marks onto the paper with the sheet at hand.
     fn write_out(&mut self) {
         let Some(open) = &self.open else { return };
-        let sheaf = open.desk.sheaf();
-        let name = |what: &What| book::name(&open.book, &sheaf.routine, what);
-        self.paper = Paper::of(sheaf, &open.sheet, name);
+        self.paper = book::paper(&open.book, open.desk.sheaf(), &open.sheet);
     }
 
     /// Takes in the sheet of the last step, where it has come.

@@ -47,7 +47,7 @@ impl Wish {
     fn score(&self) -> Scored {
         let Self { number, book, sheaf } = self;
         let sheet = sheet::score(book, sheaf);
-        let paper = Paper::of(sheaf, &sheet, |what| book::name(book, &sheaf.routine, what));
+        let paper = book::paper(book, sheaf, &sheet);
         Scored { number: *number, sheet, paper }
     }
 }

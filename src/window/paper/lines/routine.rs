@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::{
-    Key, Line, RECOGNISED, Sign,
+    Key, Line, Names, RECOGNISED, Sign,
     blocks::{DEDUCTIONS, is_missing_moment, sheet_line},
     first, off,
 };
@@ -16,11 +16,11 @@ use crate::{
 };
 
 /// Returns the lines of the routine in order.
-pub fn lines(sheaf: &Sheaf, sheet: &ScoreSheet, name: &dyn Fn(&What) -> String) -> Vec<Line> {
+pub fn lines(sheaf: &Sheaf, sheet: &ScoreSheet, names: Names<'_>) -> Vec<Line> {
     let mut writer = Writer {
         sheaf,
         sheet,
-        name,
+        names,
         costs: costs(sheet),
         scored: sheet.elements.iter().map(|line| (line.mark, line)).collect(),
         readings: BTreeMap::new(),
@@ -54,7 +54,7 @@ fn costs(sheet: &ScoreSheet) -> BTreeMap<Id, (Points, Status)> {
 struct Writer<'a> {
     sheaf: &'a Sheaf,
     sheet: &'a ScoreSheet,
-    name: &'a dyn Fn(&What) -> String,
+    names: Names<'a>,
     costs: BTreeMap<Id, (Points, Status)>,
     /// The sheet's elements, readings and calls by the mark that they belong to: a long routine
     /// has thousands, and is written anew after each change.
@@ -120,7 +120,7 @@ impl Writer<'_> {
                 sign: element.status.into(),
                 text: element.label.clone(),
                 aside: element.reason.clone(),
-                right: element.class.clone(),
+                right: (self.names.class)(&element.class),
                 frame: first(&element.frames),
             })
             .collect()
@@ -144,7 +144,7 @@ impl Writer<'_> {
             sign: scored.status.into(),
             text: scored.label.clone(),
             aside: joined(&[&serves, words::seen(mark.seen), &mark.note]),
-            right: scored.class.clone(),
+            right: (self.names.class)(&scored.class),
             frame: frame_of(mark),
         }
     }
@@ -157,7 +157,7 @@ impl Writer<'_> {
     fn mark(&self, mark: &Mark, depth: u8) -> Line {
         let (text, note) = match &mark.what {
             What::Note => (mark.note.clone(), "remark"),
-            what => ((self.name)(what), mark.note.as_str()),
+            what => ((self.names.mark)(what), mark.note.as_str()),
         };
         let cost = self.costs.get(&mark.id);
         Line {
