@@ -23,6 +23,7 @@ pub fn lines(sheaf: &Sheaf, sheet: &ScoreSheet, names: Names<'_>) -> Vec<Line> {
         names,
         costs: costs(sheet),
         scored: sheet.elements.iter().map(|line| (line.mark, line)).collect(),
+        under: under_elements(sheet),
         readings: BTreeMap::new(),
         calls: BTreeMap::new(),
     };
@@ -51,6 +52,20 @@ fn costs(sheet: &ScoreSheet) -> BTreeMap<Id, (Points, Status)> {
     costs
 }
 
+/// What the sheet says of elements beside their decisions, by the mark of the element, with its
+/// place in its block.
+fn under_elements(sheet: &ScoreSheet) -> BTreeMap<Id, Vec<(usize, &SheetLine)>> {
+    let mut under: BTreeMap<Id, Vec<(usize, &SheetLine)>> = BTreeMap::new();
+    let given_back = sheet.deductions.iter().enumerate().filter(|(_, line)| is_given_back(line));
+    let missing = sheet.remarks.iter().enumerate().filter(|(_, line)| is_missing_moment(line));
+    for (place, line) in given_back.chain(missing) {
+        if let Some(mark) = line.mark {
+            under.entry(mark).or_default().push((place, line));
+        }
+    }
+    under
+}
+
 struct Writer<'a> {
     sheaf: &'a Sheaf,
     sheet: &'a ScoreSheet,
@@ -59,6 +74,7 @@ struct Writer<'a> {
     /// The sheet's elements, readings and calls by the mark that they belong to: a long routine
     /// has thousands, and is written anew after each change.
     scored: BTreeMap<Id, &'a ElementLine>,
+    under: BTreeMap<Id, Vec<(usize, &'a SheetLine)>>,
     readings: BTreeMap<Id, Vec<&'a Reading>>,
     calls: BTreeMap<Id, Vec<&'a Call>>,
 }
@@ -71,8 +87,7 @@ impl Writer<'_> {
             lines.extend(head.map(|mark| self.element(mark)));
             if let Some(element) = head {
                 lines.extend(self.decisions(element));
-                lines.extend(self.given_back(element));
-                lines.extend(self.moments_missing(element));
+                lines.extend(self.under(element));
             }
             let depth = u8::from(head.is_some()).max(under);
             lines.extend(hanging.into_iter().map(|mark| self.mark(mark, depth)));
@@ -80,27 +95,25 @@ impl Writer<'_> {
         lines
     }
 
-    /// What an element gives back by how it connects to the next one, and otherwise.
-    fn given_back(&self, element: &Mark) -> impl Iterator<Item = Line> {
-        let lines = self.sheet.deductions.iter().enumerate();
-        let own = lines.filter(move |(_, it)| it.mark == Some(element.id) && is_given_back(it));
-        own.map(|(place, line)| Line { depth: 1, ..sheet_line(line, DEDUCTIONS, place) })
-    }
-
-    /// The moments of an element that nobody has set yet.
-    fn moments_missing(&self, element: &Mark) -> impl Iterator<Item = Line> {
+    /// What an element gives back by how it connects to the next one, and the moments that nobody
+    /// has set yet.
+    fn under(&self, element: &Mark) -> impl Iterator<Item = Line> {
         let decided = self.scored(element.id).map_or(0, |line| line.decisions.len());
-        let missing = self.sheet.remarks.iter().filter(|it| is_missing_moment(it));
-        let own = missing.filter(|it| it.mark == Some(element.id)).enumerate();
-        own.map(move |(place, remark)| Line {
-            key: Key::Waiting(element.id, decided + place),
-            depth: 1,
-            sign: Sign::Waiting,
-            // The sentence names its element, under which it stands here.
-            text: capital(remark.reason.split_once(": ").map_or(&*remark.reason, |it| it.1)),
-            aside: String::new(),
-            right: String::new(),
-            frame: frame_of(element),
+        let lines = self.under.get(&element.id).into_iter().flatten();
+        lines.map(move |(place, line)| {
+            if is_given_back(line) {
+                return Line { depth: 1, ..sheet_line(line, DEDUCTIONS, *place) };
+            }
+            Line {
+                key: Key::Waiting(element.id, decided + place),
+                depth: 1,
+                sign: Sign::Waiting,
+                // The sentence names its element, under which it stands here.
+                text: capital(line.reason.split_once(": ").map_or(&*line.reason, |it| it.1)),
+                aside: String::new(),
+                right: String::new(),
+                frame: frame_of(element),
+            }
         })
     }
 
