@@ -7,10 +7,7 @@ use std::{
 use anyhow::Context as _;
 use clap::Args;
 use stillcall::{
-    practice::{
-        agreement,
-        gather::{self, Wanted},
-    },
+    practice::gather::{self, Wanted},
     report,
 };
 
@@ -56,7 +53,7 @@ pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
         serde_json::to_writer_pretty(&mut out, &report)?;
         writeln!(out)?;
     } else {
-        write!(out, "{}", agreement::text(&report))?;
+        write!(out, "{}", report::agreement_text(&report))?;
     }
     Ok(out.flush()?)
 }

@@ -1,6 +1,8 @@
 //! What leaves the program: pages that a person prints or sends.
 
+pub mod agreement;
 mod agreement_page;
+mod agreement_text;
 mod card;
 mod card_angles;
 mod card_faults;
@@ -14,6 +16,7 @@ mod slip_page;
 mod together_page;
 
 pub use agreement_page::agreement_page;
+pub use agreement_text::agreement_text;
 pub use card::{Card, Row, Section, card};
 pub use card_page::card_page;
 pub use chart::{Chart, chart};

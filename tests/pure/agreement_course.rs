@@ -1,11 +1,12 @@
 //! A simulated course: twelve judges with a planted bias and noise, sixty angles each.
 //!
 //! What the report's intervals promise is what happens: 95 of 100 hold the truth, give or take
-//! what 2,000 repeats leave open (93 to 97 by the issue's own rule; common practice, no source).
+//! what 2,000 repeats leave open (93 to 97).
 
 use stillcall::{
     geometry::rng::Rng,
-    practice::agreement::{Agreement, Compared, NumbersOn, Said, Unit, summary, text},
+    practice::agreement::{Agreement, Compared, NumbersOn, Said, Unit, summary},
+    report::agreement_text,
 };
 
 const JUDGES: usize = 12;
@@ -134,10 +135,10 @@ fn the_bias_of_one_person_is_told_from_date_to_date() {
     let bias = |at: &NumbersOn| (at.date.clone(), at.differences.0.unwrap().bias);
     let expected = [("2026-11-10".to_owned(), 5.0), ("2026-11-17".to_owned(), 2.0)];
     assert_eq!(on.iter().map(bias).collect::<Vec<_>>(), expected);
-    let told = text(&report);
+    let told = agreement_text(&report);
     assert!(told.contains("on 2026-11-10") && told.contains("2 pairs: bias +5.0°"), "{told}");
     assert!(told.contains("3 pairs: bias +2.0°"), "{told}");
     // On one date alone there is nothing to follow.
     let report = summary("the truth", &["J-2".to_owned()], &compared[..1], &[]);
-    assert!(!text(&report).contains("on 2026"));
+    assert!(!agreement_text(&report).contains("on 2026"));
 }

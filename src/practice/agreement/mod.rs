@@ -10,7 +10,7 @@ mod matching;
 mod model;
 mod routines;
 mod summary;
-mod text;
+mod words;
 
 pub use compared::{Compared, Said, Unit};
 pub use group::{CategoryLine, ValueLine};
@@ -20,7 +20,7 @@ pub use model::{
 };
 pub use routines::{Judged, NOT_SEEN, compare};
 pub use summary::summary;
-pub use text::{
-    between, call_words, date_words, dates_words, kind_words, number_words, score_words, signed,
-    text, value_words,
+pub use words::{
+    between, call_words, date_words, dates_words, kind_words, number_words, score_words,
+    share_words, signed, value_words,
 };

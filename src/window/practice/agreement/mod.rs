@@ -40,7 +40,8 @@ pub enum Message {
 impl Report {
     /// Reads and compares what is wanted. Slow: not for the thread of the window.
     pub fn open(wanted: &Wanted) -> Result<Self, String> {
-        let report = gather::gather(wanted).map_err(|error| with_sources(&error))?;
+        let report =
+            gather::gather(wanted).map_err(|error| format!("{:#}", anyhow::Error::new(error)))?;
         Ok(Self { report })
     }
 
@@ -68,15 +69,4 @@ pub fn update(message: Message) -> Action {
         }
         _ => Action::None,
     }
-}
-
-/// Returns an error with everything that led to it.
-fn with_sources(error: &dyn std::error::Error) -> String {
-    let mut said = error.to_string();
-    let mut source = error.source();
-    while let Some(cause) = source {
-        said = format!("{said}: {cause}");
-        source = cause.source();
-    }
-    said
 }

@@ -1,88 +1,13 @@
-//! The report for a terminal.
+//! Each number of the report in words.
 
 use std::fmt::Write as _;
 
 use super::{
     compared::Unit,
     group::{CategoryLine, ValueLine},
-    model::{Agreement, KindLine, NumberLine, NumbersOn, Person, ScoreLine},
+    model::{KindLine, NumberLine, NumbersOn, ScoreLine},
 };
 use crate::practice::statistics::{Interval, Proportion};
-
-/// Returns the report as plain text, at most 92 columns wide but for long names.
-pub fn text(report: &Agreement) -> String {
-    let mut page = format!("Agreement with {}\n", report.reference);
-    for book in &report.books {
-        let _ = writeln!(page, "{book}");
-    }
-    for person in &report.people {
-        page += &of_person(person);
-    }
-    if report.people.len() > 1 {
-        page += &of_group(report);
-    }
-    page += &differences(report);
-    if !report.remarks.is_empty() {
-        page += "\nRemarks\n";
-        for remark in &report.remarks {
-            let _ = writeln!(page, "  {remark}");
-        }
-    }
-    let _ = writeln!(page, "\n{}", report.caution);
-    page
-}
-
-fn of_person(person: &Person) -> String {
-    let mut page = format!("\n{}\n", person.code);
-    let _ = writeln!(
-        page,
-        "  Elements: {} found, {} under another name, {} missed, {} invented",
-        person.found, person.renamed, person.missed, person.invented
-    );
-    for line in &person.scores {
-        let _ = writeln!(page, "  {}: {}", line.routine, score_words(line));
-    }
-    for line in &person.kinds {
-        let _ = writeln!(page, "  {:<30} {}", line.kind, kind_words(line));
-    }
-    for line in &person.numbers {
-        let _ = writeln!(page, "  {:<30} {}", line.kind, number_words(line));
-        for (name, said) in dates_words(line) {
-            let _ = writeln!(page, "    {name:<28} {said}");
-        }
-    }
-    if person.over_time.len() > 1 {
-        for at in &person.over_time {
-            let same = at.same.0.map_or_else(|why| why.to_string(), |same| share_words(&same));
-            let _ = writeln!(page, "  on {:<27} {same}", date_words(&at.date));
-        }
-    }
-    page
-}
-
-fn of_group(report: &Agreement) -> String {
-    let mut page = "\nAmong each other, the reference left aside\n".to_owned();
-    for line in &report.group_calls {
-        let _ = writeln!(page, "  {:<30} {}", line.kind, call_words(line));
-    }
-    for line in &report.group_values {
-        let _ = writeln!(page, "  {:<30} {}", line.kind, value_words(line));
-    }
-    page
-}
-
-fn differences(report: &Agreement) -> String {
-    if report.situations.is_empty() {
-        return "\nNo call differs.\n".to_owned();
-    }
-    let mut page = "\nWhere answers differ most\n".to_owned();
-    for line in &report.situations {
-        let of = line.same.0.as_ref().map_or(0, |same| same.of);
-        let name = format!("{}: {}", line.kind, line.situation);
-        let _ = writeln!(page, "  {name:<60} {} of {of} differ", line.differ);
-    }
-    page
-}
 
 /// Returns how people agree on one kind of call in words.
 pub fn call_words(line: &CategoryLine) -> String {
