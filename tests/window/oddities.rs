@@ -71,3 +71,40 @@ fn damaged_frames(clip: &Path) -> Vec<usize> {
     let entries = footage.table().entries().iter().enumerate();
     entries.filter(|(_, entry)| entry.damaged).map(|(frame, _)| frame).collect()
 }
+
+/// Draws the window ten times, five times a second, as a slow machine would; returns the frames
+/// that it names.
+fn slowly(window: &mut Harness) -> Vec<u64> {
+    let named = |window: &mut Harness| {
+        std::thread::sleep(Duration::from_millis(200));
+        window.shot();
+        let texts = window.texts();
+        let place = texts.iter().find_map(|(text, _)| text.strip_prefix("Frame ")).unwrap();
+        place.split(' ').next().unwrap().parse().unwrap()
+    };
+    (0..10).map(|_| named(window)).collect()
+}
+
+/// 25 pictures a second: at half speed every one is shown for 80 ms or longer.
+#[test]
+fn a_slow_machine_drops_pictures_at_real_speed_and_says_so_and_none_at_half_speed() {
+    let mut window = open(&clips::coded("slowly.mkv", "-c:v ffv1"));
+    window.press_at_once("2");
+    window.press_at_once("space");
+    let frames = slowly(&mut window);
+    assert!(frames.windows(2).all(|pair| pair[1] <= pair[0] + 1), "{frames:?}");
+    assert!(frames.last() > Some(&4), "{frames:?}");
+    assert!(!window.says("dropped"));
+    window.press_at_once("space");
+    window.press(&["Home"]);
+    window.press_at_once("1");
+    window.press_at_once("space");
+    slowly(&mut window);
+    // Of 25 pictures in a second no more than a few were drawn; all but the last is certain.
+    let texts = window.texts();
+    let said = texts.iter().find(|(text, _)| text.ends_with("pictures dropped")).unwrap();
+    let dropped: u64 = said.0.split(' ').next().unwrap().parse().unwrap();
+    assert!((10..24).contains(&dropped), "{dropped}");
+    window.press(&["Home"]);
+    assert!(!window.says("dropped"), "that was an earlier look");
+}

@@ -56,7 +56,11 @@ impl Clip {
             .size(size::SMALL)
             .style(theme::ink(theme::STAGE_ACCENT))
             .wrapping(text::Wrapping::None);
-        let place = row![place, clock].spacing(theme::space::MIDDLE);
+        let late = (self.dropped > 0).then(|| {
+            let pictures = words::counted(self.dropped as usize, "picture");
+            text(format!("{pictures} dropped")).style(theme::ink(theme::STAGE_ACCENT))
+        });
+        let place = row![place, clock, late].spacing(theme::space::MIDDLE);
         container(column![place, here]).width(Length::Fill).clip(true).into()
     }
 

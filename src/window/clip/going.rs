@@ -18,7 +18,9 @@ impl Clip {
     }
 
     pub(super) fn go_to(&mut self, frame: u64) -> Action {
-        self.stop();
+        if self.stop() != frame {
+            self.dropped = 0;
+        }
         self.frame = frame.min(self.stage.last_frame());
         self.stage.want(self.frame);
         self.ribbon.look_around(&self.stage, self.frame);
@@ -53,7 +55,7 @@ impl Clip {
             Told::Room(room) => self.take_room(room),
             Told::Viewport(viewport) => self.viewport = viewport,
             Told::Pointer(pointer) => return self.pointed(pointer),
-            Told::PlayedTo(frame) => self.frame = frame,
+            Told::PlayedTo { frame, dropped } => (self.frame, self.dropped) = (frame, dropped),
             Told::PlayedOut { .. } => return self.go_to(self.stage.last_frame()),
         }
         Action::None
@@ -75,13 +77,18 @@ impl Clip {
         let from = if self.frame == self.stage.last_frame() { 0 } else { self.frame };
         let seconds = self.stage.seconds_of(from);
         self.playback = Some(Playback::begin(Instant::now(), seconds, self.speed));
+        self.dropped = 0;
         self.stage.set_playing(Playing::Yes);
         Action::None
     }
 
     pub(super) fn set_speed(&mut self, speed: Speed) -> Action {
         self.speed = speed;
-        self.playback = self.playback.map(|playback| playback.at_speed(speed, Instant::now()));
+        let (now, shown) = (Instant::now(), self.stage.latest());
+        self.playback = self.playback.map(|playback| {
+            let shown = shown.map(|picture| self.stage.seconds_of(picture.frame as u64));
+            playback.at_speed(speed, shown.unwrap_or_else(|| playback.seconds_at(now)), now)
+        });
         Action::None
     }
 

@@ -78,6 +78,8 @@ pub struct Clip {
     paper_width: f32,
     speed: Speed,
     playback: Option<Playback>,
+    /// Pictures that came too late while it played.
+    dropped: u64,
     ribbon: Ribbon,
     session: Session,
     /// The routines of the clip, this one among them.
@@ -142,6 +144,7 @@ impl Clip {
             paper_width: part::PAPER,
             speed: Speed::REAL,
             playback: None,
+            dropped: 0,
             session,
             routines: Vec::new(),
             last: LastRoutine::default(),

@@ -5,7 +5,7 @@ use std::time::{Duration, Instant};
 use iced::{advanced::Shell, window::RedrawRequest};
 
 use super::widget::{FrameView, State, Told};
-use crate::window::playback::Playback;
+use crate::window::playback::{Clock, Playback};
 
 /// How often a playing clip tells how far it is.
 const TELL_EVERY: Duration = Duration::from_millis(100);
@@ -13,14 +13,15 @@ const TELL_EVERY: Duration = Duration::from_millis(100);
 const LOOK_AGAIN: Duration = Duration::from_millis(4);
 
 impl<M> FrameView<'_, M> {
-    /// Asks for the picture that is due at `now` and comes back when the next one is.
+    /// Asks for the picture that is due and comes back when the next one is.
     pub(super) fn play(
         &self,
         playback: Playback,
-        now: Instant,
+        wall: Instant,
         state: &mut State,
         shell: &mut Shell<'_, M>,
     ) {
+        let now = self.time(playback, wall, state);
         let seconds = playback.seconds_at(now);
         let due = self.stage.frame_at(seconds);
         let last = self.stage.last_frame();
@@ -35,16 +36,34 @@ impl<M> FrameView<'_, M> {
             return;
         }
         self.stage.want(due);
-        let waited = state.told_at.is_none_or(|told| now.duration_since(told) >= TELL_EVERY);
+        let waited = state.told_at.is_none_or(|told| wall.duration_since(told) >= TELL_EVERY);
         if waited && state.told != Some(due) {
-            state.told_at = Some(now);
+            state.told_at = Some(wall);
             state.told = Some(due);
-            shell.publish((self.tell)(Told::PlayedTo(due)));
+            let drawn = state.drawn.get().filter(|drawn| drawn.of == playback);
+            let dropped = drawn.map_or(0, |drawn| drawn.dropped);
+            shell.publish((self.tell)(Told::PlayedTo { frame: due, dropped }));
         }
         let shown = self.stage.latest().map(|picture| picture.frame as u64);
         let next = playback.due(self.stage.seconds_of(due + 1), now);
-        let again = if shown == Some(due) { next } else { next.min(now + LOOK_AGAIN) };
-        shell.request_redraw_at(RedrawRequest::At(again));
+        let wait = next.saturating_duration_since(now);
+        let wait = if shown == Some(due) { wait } else { wait.min(LOOK_AGAIN) };
+        shell.request_redraw_at(RedrawRequest::At(wall + wait));
+    }
+
+    /// Returns the time of what plays.
+    fn time(&self, playback: Playback, wall: Instant, state: &mut State) -> Instant {
+        let clock = state.clock.filter(|clock| clock.of() == playback);
+        let clock = clock.unwrap_or_else(|| Clock::begin(playback, wall));
+        let due = self.stage.frame_at(playback.seconds_at(clock.at()));
+        let next = playback.due(self.stage.seconds_of(due + 1), clock.at());
+        let drawn = state.drawn.get().filter(|drawn| drawn.of == playback);
+        // A picture that cannot be decoded is not waited for.
+        let is_drawn = drawn.is_some_and(|drawn| drawn.last as u64 == due)
+            || self.stage.trouble(due).is_some();
+        let clock = clock.go_on(wall, is_drawn, next);
+        state.clock = Some(clock);
+        clock.at()
     }
 }
 
@@ -54,16 +73,24 @@ pub struct Counted {
     of: Playback,
     last: usize,
     count: u64,
+    dropped: u64,
 }
 
 impl State {
     /// Counts a picture that is drawn, unless it is the one that was drawn before.
     pub(super) fn count(&self, of: Playback, frame: usize) {
         let before = self.drawn.get().filter(|drawn| drawn.of == of);
-        let count = match before {
-            Some(before) if before.last == frame => before.count,
-            before => before.map_or(0, |before| before.count) + 1,
+        let counted = match before {
+            Some(before) if before.last == frame => before,
+            // Where a stretch begins again nothing is left out.
+            Some(before) => Counted {
+                last: frame,
+                count: before.count + 1,
+                dropped: before.dropped + (frame as u64).saturating_sub(before.last as u64 + 1),
+                ..before
+            },
+            None => Counted { of, last: frame, count: 1, dropped: 0 },
         };
-        self.drawn.set(Some(Counted { of, last: frame, count }));
+        self.drawn.set(Some(counted));
     }
 }

@@ -30,7 +30,10 @@ use super::{
 use crate::{
     footage::Picture,
     units::Orientation,
-    window::{playback::Playback, stage::Stage},
+    window::{
+        playback::{Clock, Playback},
+        stage::Stage,
+    },
 };
 
 /// What the widget tells the window.
@@ -40,8 +43,13 @@ pub enum Told {
     Room([f64; 2]),
     /// The picture was zoomed or moved with the mouse.
     Viewport(Viewport),
-    /// The clip has played on to this frame.
-    PlayedTo(u64),
+    /// The clip has played on.
+    PlayedTo {
+        /// The frame that is due.
+        frame: u64,
+        /// How many pictures came too late and were left out since it began to play.
+        dropped: u64,
+    },
     /// The clip, or the span that is played once, has played to its end.
     PlayedOut {
         /// How many pictures were drawn meanwhile, each counted once.
@@ -139,6 +147,7 @@ pub struct State {
     software: RefCell<Option<Rendered>>,
     /// What was drawn of what is playing.
     pub(super) drawn: Cell<Option<Counted>>,
+    pub(super) clock: Option<Clock>,
 }
 
 impl<M> Widget<M, Theme, Renderer> for FrameView<'_, M> {

@@ -132,7 +132,9 @@ impl Pair {
         self.speed = speed;
         let now = Instant::now();
         for side in self.each() {
-            side.playback = side.playback.map(|playback| playback.at_speed(speed, now));
+            side.playback = side
+                .playback
+                .map(|playback| playback.at_speed(speed, playback.seconds_at(now), now));
         }
     }
 

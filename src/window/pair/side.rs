@@ -127,7 +127,7 @@ impl Side {
     /// Plays from an instant, which may lie before its first frame.
     pub fn play(&mut self, from: Ticks, speed: Speed, now: Instant) {
         let from = self.clip.stage().time_base().seconds(from);
-        self.playback = Some(Playback::begin(now, from, speed));
+        self.playback = Some(Playback::begin(now, from, speed).in_step());
         self.clip.stage().set_playing(Playing::Yes);
     }
 
@@ -145,7 +145,7 @@ impl Side {
         match told {
             Told::Room(room) => self.room = room,
             Told::Viewport(viewport) => self.viewport = viewport,
-            Told::PlayedTo(frame) => (self.frame, self.none) = (frame, None),
+            Told::PlayedTo { frame, .. } => (self.frame, self.none) = (frame, None),
             Told::PlayedOut { .. } => return true,
             Told::Pointer(_) => {}
         }
