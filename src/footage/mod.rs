@@ -11,6 +11,7 @@ mod cache;
 mod coded;
 mod colour;
 mod convert;
+mod copy;
 mod decoder;
 mod describe;
 mod error;
@@ -36,6 +37,7 @@ use std::{
 use crate::units::{self, Ticks, TimeBase};
 
 pub use colour::{ColourSpace, Matrix, Primaries, Range, Transfer};
+pub use copy::{Copied, CopyError, CopyWishes};
 pub use decoder::{DEFAULT_BUDGET, Decoder};
 pub use describe::{frames_json, frames_text};
 pub use error::{DecodeError, OpenError};

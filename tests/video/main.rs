@@ -16,6 +16,7 @@ mod boxes;
 mod clips;
 mod copies;
 mod exact;
+mod excerpts;
 mod field_coded;
 mod fields;
 mod folder;

@@ -53,7 +53,7 @@ pub(in crate::footage) enum Aim {
 
 /// A file opened for reading packets of one video stream.
 pub(in crate::footage) struct Input {
-    context: context::Input,
+    pub(super) context: context::Input,
     stream: usize,
 }
 
@@ -88,9 +88,14 @@ impl Input {
 
     /// Chooses the stream whose packets are read; all others are skipped.
     pub fn choose(&mut self, index: usize) {
-        self.stream = index;
+        self.choose_all(&[index]);
+    }
+
+    /// Chooses several streams, of which the first is the video.
+    pub fn choose_all(&mut self, streams: &[usize]) {
+        self.stream = streams.first().copied().unwrap_or(usize::MAX);
         for mut stream in self.context.streams_mut() {
-            let discard = if stream.index() == index {
+            let discard = if streams.contains(&stream.index()) {
                 ffi::AVDiscard::AVDISCARD_DEFAULT
             } else {
                 ffi::AVDiscard::AVDISCARD_ALL
@@ -111,13 +116,20 @@ impl Input {
     /// Returns the next packet of the chosen stream, or nothing at the end.
     pub fn next_packet(&mut self) -> Result<Option<Packet>, Error> {
         loop {
-            let mut packet = ffmpeg_next::Packet::empty();
-            match packet.read(&mut self.context) {
-                Ok(()) if packet.stream() == self.stream => return Ok(Some(Packet(packet))),
-                Ok(()) => {}
-                Err(Error::Eof) => return Ok(None),
-                Err(error) => return Err(error),
+            match self.next_of_all()? {
+                Some(packet) if packet.stream() != self.stream => {}
+                packet => return Ok(packet),
             }
+        }
+    }
+
+    /// Returns the next packet of any chosen stream, or nothing at the end.
+    pub fn next_of_all(&mut self) -> Result<Option<Packet>, Error> {
+        let mut packet = ffmpeg_next::Packet::empty();
+        match packet.read(&mut self.context) {
+            Ok(()) => Ok(Some(Packet(packet))),
+            Err(Error::Eof) => Ok(None),
+            Err(error) => Err(error),
         }
     }
 
@@ -240,6 +252,10 @@ pub(super) fn matrix_of(bytes: &[u8]) -> Option<[i32; 9]> {
 pub(in crate::footage) struct Packet(pub(super) ffmpeg_next::Packet);
 
 impl Packet {
+    pub fn stream(&self) -> usize {
+        self.0.stream()
+    }
+
     pub fn pts(&self) -> Option<i64> {
         self.0.pts()
     }
@@ -274,6 +290,13 @@ impl Packet {
         use ffmpeg_next::packet::Ref;
         // SAFETY: the packet is alive; ffmpeg-next's own flags drop this bit.
         unsafe { (*self.0.as_ptr()).flags & ffi::AV_PKT_FLAG_DISCARD != 0 }
+    }
+
+    /// Says when the packet is to be decoded, where something is given.
+    pub fn decode_at(&mut self, dts: Option<i64>) {
+        if dts.is_some() {
+            self.0.set_dts(dts);
+        }
     }
 
     /// Overwrites the time stamps with the packet's place in decoding order, which the decoder

@@ -7,6 +7,7 @@
 mod codec;
 mod frame;
 mod input;
+mod muxer;
 mod parser;
 mod pool;
 
@@ -18,6 +19,7 @@ pub(super) use codec::{Codec, Output, Parameters, Threads, Unneeded};
 pub use frame::{Component, PlaneView};
 pub(super) use frame::{Description, Frame};
 pub(super) use input::{Aim, Input, Limits, Look, Packet, VideoStream};
+pub(super) use muxer::Muxer;
 pub(super) use parser::{Parser, Structure};
 pub(super) use pool::Pool;
 
