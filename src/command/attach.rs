@@ -50,7 +50,8 @@ pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
     say(desk.sheaf(), arguments)
 }
 
-fn facts_of(footage: &Footage, path: &Path) -> anyhow::Result<ClipFacts> {
+/// Returns what marks keep of a clip.
+pub fn facts_of(footage: &Footage, path: &Path) -> anyhow::Result<ClipFacts> {
     let facts = footage.facts();
     Ok(ClipFacts {
         name: path.file_name().unwrap_or_default().to_string_lossy().into_owned(),

@@ -3,23 +3,20 @@
 use std::{
     collections::BTreeSet,
     fs::{self, File},
-    io,
+    io::{self, Read},
     path::{Path, PathBuf},
 };
 
-use zip::ZipArchive;
+use zip::{CompressionMethod, ZipArchive};
 
 use super::bundle::{FORMAT, Listed, Manifest, VERSION, has_ending, read_at_most};
-use crate::marks::{
-    StateFolder,
-    file::{Replace, replace_file},
-};
+use crate::{marks::StateFolder, units};
 
 /// Files that a bundle may hold.
 const MOST_FILES: usize = 50_000;
-/// Bytes of one file, unpacked.
+/// Bytes of one file that is no clip, unpacked.
 const MOST_BYTES: u64 = 16 << 20;
-/// Bytes of all files, unpacked.
+/// Bytes of all of them, unpacked.
 const MOST_IN_ALL: u64 = 1 << 30;
 
 /// Why a bundle was refused. Nothing is written by any of them but the last two.
@@ -108,11 +105,13 @@ pub fn import(
     folder: &Path,
     state: Option<&StateFolder>,
 ) -> Result<Imported, ImportError> {
-    let files = read(bundle)?;
+    let mut archive = open(bundle)?;
+    let listed = check(bundle, &mut archive)?;
     let editions = state.map(|state| state.path().join("editions"));
-    let mut targets = Vec::new();
-    for (name, bytes) in files {
-        let place = match name.split_once('/') {
+    let mut done = Imported::default();
+    let mut fresh = Vec::new();
+    for file in &listed {
+        let place = match file.name.split_once('/') {
             Some(("files", name)) => folder.join(name),
             Some((_, name)) => match &editions {
                 Some(editions) => editions.join(name),
@@ -120,61 +119,88 @@ pub fn import(
             },
             None => continue,
         };
-        targets.push((place, bytes));
-    }
-    let mut done = Imported::default();
-    let mut fresh = Vec::new();
-    for (place, bytes) in targets {
-        match fs::read(&place) {
-            Ok(there) if there == bytes => done.known += 1,
+        match File::open(&place).and_then(|mut there| units::content_hash(&mut there)) {
+            Ok(there) if there == file.hash => done.known += 1,
+            Err(error) if error.kind() == io::ErrorKind::NotFound => fresh.push((place, file)),
             Ok(_) => return Err(ImportError::Exists { path: place }),
-            Err(_) => fresh.push((place, bytes)),
+            Err(source) => return Err(ImportError::Io { path: place, source }),
         }
     }
-    for (place, bytes) in fresh {
+    for (place, file) in fresh {
         let failed = |source| ImportError::Io { path: place.clone(), source };
-        if let Some(folder) = place.parent() {
-            fs::create_dir_all(folder).map_err(failed)?;
-        }
-        replace_file(&place, &bytes, Replace::Never).map_err(failed)?;
+        let entry = archive.by_name(&file.name);
+        let entry = entry.map_err(|error| failed(io::Error::other(error)))?;
+        unpack(entry, file, &place).map_err(failed)?;
         done.new.push(place);
     }
     Ok(done)
 }
 
-/// Returns the files of a bundle, every one as its list says.
-fn read(path: &Path) -> Result<Vec<(String, Vec<u8>)>, ImportError> {
-    let no_bundle = |detail: String| ImportError::NoBundle { path: path.to_owned(), detail };
+/// Writes one file of a bundle where there is none yet.
+fn unpack(mut entry: impl Read, file: &Listed, place: &Path) -> io::Result<()> {
+    let folder = place.parent().unwrap_or(Path::new("."));
+    fs::create_dir_all(folder)?;
+    let mut out = tempfile::Builder::new().prefix(".stillcall-").tempfile_in(folder)?;
+    let written = io::copy(&mut entry.by_ref().take(file.bytes), out.as_file_mut())?;
+    if written != file.bytes {
+        return Err(io::ErrorKind::UnexpectedEof.into());
+    }
+    out.as_file().sync_all()?;
+    out.persist_noclobber(place).map(drop).map_err(|error| error.error)
+}
+
+fn open(path: &Path) -> Result<ZipArchive<File>, ImportError> {
     let file =
         File::open(path).map_err(|source| ImportError::Io { path: path.to_owned(), source })?;
-    let mut archive = ZipArchive::new(file).map_err(|error| no_bundle(error.to_string()))?;
+    ZipArchive::new(file)
+        .map_err(|error| ImportError::NoBundle { path: path.to_owned(), detail: error.to_string() })
+}
+
+/// Returns the files of a bundle once every one is as its list says.
+fn check(path: &Path, archive: &mut ZipArchive<File>) -> Result<Vec<Listed>, ImportError> {
     let too_large =
         |what: &str| ImportError::TooLarge { path: path.to_owned(), what: what.to_owned() };
     if archive.len() > MOST_FILES {
         return Err(too_large("too many files"));
     }
-    let manifest = manifest(path, &mut archive)?;
-    check_names(path, &archive, &manifest)?;
-    if manifest.files.iter().map(|listed| u128::from(listed.bytes)).sum::<u128>()
-        > MOST_IN_ALL.into()
-    {
+    let manifest = manifest(path, archive)?;
+    check_names(path, archive, &manifest)?;
+    let texts = manifest.files.iter().filter(|listed| !is_clip(&listed.name));
+    if texts.map(|listed| u128::from(listed.bytes)).sum::<u128>() > MOST_IN_ALL.into() {
         return Err(too_large("too many bytes in all"));
     }
-    let mut files = Vec::new();
-    for Listed { name, bytes, hash } in manifest.files {
-        if bytes > MOST_BYTES {
-            return Err(too_large(&name));
-        }
+    for Listed { name, bytes, hash } in &manifest.files {
         let differs = || ImportError::Differs { path: path.to_owned(), name: name.clone() };
-        let mut entry = archive.by_name(&name).map_err(|_| differs())?;
+        let mut entry = archive.by_name(name).map_err(|_| differs())?;
+        // A clip is stored as it is, so that it takes no more room than the bundle itself.
+        let is_stored = entry.compression() == CompressionMethod::Stored;
+        let is_bounded = if is_clip(name) { is_stored } else { *bytes <= MOST_BYTES };
+        if !is_bounded {
+            return Err(too_large(name));
+        }
         // What a zip says of its sizes is only a claim, so that the reading itself is bounded.
-        let found = read_at_most(&mut entry, bytes).map_err(|_| differs())?;
-        if found.len() as u64 != bytes || blake3::hash(&found).to_hex().as_str() != hash {
+        let mut bounded = entry.by_ref().take(bytes.saturating_add(1));
+        let mut counted = Counted { of: &mut bounded, bytes: 0 };
+        let found = units::content_hash(&mut counted).map_err(|_| differs())?;
+        if counted.bytes != *bytes || found != *hash {
             return Err(differs());
         }
-        files.push((name, found));
     }
-    Ok(files)
+    Ok(manifest.files)
+}
+
+/// Counts what is read.
+struct Counted<R> {
+    of: R,
+    bytes: u64,
+}
+
+impl<R: Read> Read for Counted<R> {
+    fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
+        let read = self.of.read(buffer)?;
+        self.bytes += read as u64;
+        Ok(read)
+    }
 }
 
 fn manifest(path: &Path, archive: &mut ZipArchive<File>) -> Result<Manifest, ImportError> {
@@ -223,9 +249,14 @@ fn is_plain(name: &str) -> bool {
     let Some((folder, file)) = name.split_once('/') else { return false };
     let letters = |c: char| c.is_alphanumeric() || "._-".contains(c);
     let has_ending = match folder {
-        "files" => file.ends_with(".marks.json") || file.ends_with(".clip.json"),
+        "files" => file.ends_with(".marks.json") || file.ends_with(".clip.json") || is_clip(name),
         "editions" => has_ending(file, "toml"),
         _ => false,
     };
     has_ending && file.len() <= 200 && !file.starts_with('.') && file.chars().all(letters)
+}
+
+/// Returns whether a file of a bundle is a clip, by the endings that copies of clips have.
+fn is_clip(name: &str) -> bool {
+    ["mp4", "mov", "mkv"].iter().any(|ending| has_ending(name, ending))
 }

@@ -4,7 +4,8 @@
 //! Files are the truth. `sidecar` is what is noted of a clip and `gate` what that allows, both
 //! pure; `file` reads and writes it, and `ask` answers for a clip on disk. `walk`, `follow`, `scan`
 //! and `rows` bring the `index` up to date with the files; `parse` makes a `query` of words and
-//! `search` carries it out. `remove` and `withdraw` take away; `bundle` and `import` hand over;
+//! `search` carries it out. `remove` and `withdraw` take away; `outgoing`, `bundle` and `import` hand over;
+//! `excerpt` makes a part of a clip a clip of its own;
 //! `agree` puts several judges side by side. `make_set` makes a set of what a search
 //! found, and `look` says whether a clip may be played from one. `ledger` is what no file tells.
 
@@ -14,6 +15,7 @@ mod books;
 mod bundle;
 mod code;
 mod entry;
+mod excerpt;
 mod file;
 mod follow;
 mod gate;
@@ -23,6 +25,7 @@ mod index;
 mod ledger;
 mod look;
 mod make_set;
+mod outgoing;
 mod parse;
 mod query;
 mod remove;
@@ -38,6 +41,7 @@ pub use agree::{Beside, Changed, calls_of, changes, side_by_side};
 pub use ask::{Refused, ask, permit, today};
 pub use bundle::{BundleError, Bundled, Listed, Manifest, export};
 pub use code::{Code, NotACode};
+pub use excerpt::{Carried, ExcerptError, carry_over};
 pub use file::{SidecarError, SidecarFile, copies, sidecar_path};
 pub use gate::{Asked, Beware, Reason, Ruling, Use, gate};
 pub use home::Home;
@@ -46,9 +50,10 @@ pub use index::{Found, Index, IndexError};
 pub use ledger::{Deletion, HandedOut, Ledger, Made};
 pub use look::{NotPlayed, clip_of_look};
 pub use make_set::{MadeSet, SetWishes, make_set};
+pub use outgoing::{ClipCopy, WithClips};
 pub use parse::{QueryError, parse};
 pub use query::{Edge, FORMS, Field, Flag, Form, Outcome, Query, Range, Term};
-pub use remove::{Marks, Places, RemoveError, Removed, Witnessed, delete};
+pub use remove::{Excerpts, Marks, Places, RemoveError, Removed, Witnessed, delete};
 pub use scan::{Progress, Scan, Scanned};
 pub use search::{Hit, Page, clips, due, find};
 pub use shelf::{Shelf, ShelfError};

@@ -35,6 +35,15 @@ pub enum Marks {
     Delete,
 }
 
+/// Whether what was cut from a clip outlives it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Excerpts {
+    /// It stays: the clip was cut so that only its excerpts are kept.
+    Keep,
+    /// It goes as well.
+    Delete,
+}
+
 /// Why something could not be deleted.
 #[derive(Debug, thiserror::Error)]
 pub enum RemoveError {
@@ -83,17 +92,17 @@ pub struct Places<'a> {
     pub state: Option<&'a StateFolder>,
 }
 
-/// Deletes a clip: the file, its record, excerpts cut from it, and every still, sheet and export
-/// that the program made of it; its marks as asked. Logs who deleted and who witnessed.
+/// Deletes a clip: the file, its record, and every still, sheet and export that the program made of
+/// it; its marks and excerpts cut from it as asked. Logs who deleted and who witnessed.
 pub fn delete(
     places: Places<'_>,
     clip: &Path,
-    keep: Marks,
+    (keep, cut): (Marks, Excerpts),
     witnessed: &Witnessed,
 ) -> Result<Removed, RemoveError> {
     check_witness(witnessed)?;
     let mut removed = Removed::default();
-    take_away(places, clip, keep, &mut removed)?;
+    take_away(places, clip, (keep, cut), &mut removed)?;
     log(places.home, &removed, "deleted", (keep, witnessed))?;
     Ok(removed)
 }
@@ -131,7 +140,7 @@ pub(super) fn log(
 pub(super) fn take_away(
     places: Places<'_>,
     clip: &Path,
-    keep: Marks,
+    (keep, cut): (Marks, Excerpts),
     removed: &mut Removed,
 ) -> Result<(), RemoveError> {
     let quick =
@@ -142,8 +151,10 @@ pub(super) fn take_away(
             check_closed(path, places.state)?;
         }
     }
-    for excerpt in excerpts(places.index, clip)? {
-        take_away(places, &excerpt, keep, removed)?;
+    if cut == Excerpts::Delete {
+        for excerpt in excerpts(places.index, clip)? {
+            take_away(places, &excerpt, (keep, cut), removed)?;
+        }
     }
     erase_made(places.home, &|made| made.clip == quick, removed)?;
     if keep == Marks::Delete {

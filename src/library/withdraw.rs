@@ -11,8 +11,8 @@ use super::{
     file::{SidecarError, SidecarFile},
     ledger::{HandedOut, Ledger},
     remove::{
-        Marks, Places, RemoveError, Removed, Witnessed, check_closed, check_witness, delete_marks,
-        erase, erase_made, log, take_away,
+        Excerpts, Marks, Places, RemoveError, Removed, Witnessed, check_closed, check_witness,
+        delete_marks, erase, erase_made, log, take_away,
     },
     rows,
     shelf::{Shelf, ShelfError},
@@ -22,6 +22,9 @@ use crate::marks::{
     self, StateFolder,
     file::{Included, Replace, Stored},
 };
+
+/// Of her nothing stays.
+const EVERYTHING: (Marks, Excerpts) = (Marks::Delete, Excerpts::Delete);
 
 /// What to do with a clip on which others are filmed as well.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -117,11 +120,11 @@ pub fn withdraw(
     }
     let mut done = Withdrawal::default();
     for clip in &touched.own {
-        take_away(places, clip, Marks::Delete, &mut done.removed)?;
+        take_away(places, clip, EVERYTHING, &mut done.removed)?;
     }
     for clip in &touched.shared {
         if shared == Shared::Delete {
-            take_away(places, clip, Marks::Delete, &mut done.removed)?;
+            take_away(places, clip, EVERYTHING, &mut done.removed)?;
         } else {
             close(clip, code)?;
             done.closed.push(clip.clone());

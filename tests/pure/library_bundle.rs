@@ -195,6 +195,13 @@ fn what_is_not_listed_listed_twice_or_missing_is_refused() {
     assert!(matches!(changed.refused(), ImportError::Differs { .. }));
 }
 
+/// A clip in a bundle is stored as it is; packed, it could unpack to anything.
+#[test]
+fn a_packed_clip_is_refused() {
+    let packed = Forged::of("files/x.mp4", &vec![0; 40 << 20]);
+    assert!(matches!(packed.refused(), ImportError::TooLarge { .. }));
+}
+
 #[test]
 fn size_bombs_are_refused_whatever_they_claim() {
     let zeros = vec![0; 40 << 20];

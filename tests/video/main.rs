@@ -21,6 +21,7 @@ mod field_coded;
 mod fields;
 mod folder;
 mod generated;
+mod handing_over;
 mod hdr;
 mod hdr_codes;
 mod histories;

@@ -21,6 +21,14 @@ pub struct ExportArguments {
     /// For whom it is: a club or a role, no person's name.
     #[arg(long, value_name = "WHOM")]
     to: String,
+    /// Put in the clips that may leave for this: training, library, course or publication.
+    #[cfg(feature = "video")]
+    #[arg(long, value_name = "PURPOSE")]
+    clips_for: Option<library::Purpose>,
+    /// Keep the sound of the clips.
+    #[cfg(feature = "video")]
+    #[arg(long, requires = "clips_for")]
+    sound: bool,
 }
 
 #[derive(Debug, Args)]
@@ -41,25 +49,42 @@ pub fn export(arguments: &ExportArguments) -> anyhow::Result<()> {
     let marks: Vec<PathBuf> = hits.into_iter().filter_map(|hit| hit.marks).collect();
     // Opened first: a bundle that can be written down nowhere could not be called back.
     let mut ledger = Ledger::<HandedOut>::open(&open.home)?;
-    let done = library::export(&marks, open.state.as_ref(), &arguments.out)?;
+    let done = {
+        #[cfg(feature = "video")]
+        let copy = super::excerpt::copier(arguments.sound);
+        #[cfg(feature = "video")]
+        let clips = arguments.clips_for.map(|purpose| library::WithClips { purpose, copy: &copy });
+        #[cfg(not(feature = "video"))]
+        let clips = None;
+        library::export(&marks, clips.as_ref(), open.state.as_ref(), &arguments.out)?
+    };
     ledger.add(&HandedOut {
         path: std::path::absolute(&arguments.out)?,
         hash: done.hash.clone(),
         to: arguments.to.clone(),
-        pictures: false,
+        pictures: done.clips > 0,
         athletes: done.athletes.clone(),
         withdrawn: 0,
         on: library::today(),
     })?;
+    let mut out = io::stdout().lock();
+    for refused in &done.stayed {
+        writeln!(out, "stays behind: {refused}")?;
+    }
+    let clips = match done.clips {
+        0 => "no pictures".to_owned(),
+        1 => "1 clip".to_owned(),
+        clips => format!("{clips} clips"),
+    };
     writeln!(
-        io::stdout(),
-        "{}: {} marks files, {} records, no pictures; written down as handed out to {}",
+        out,
+        "{}: {} marks files, {} records, {clips}; written down as handed out to {}",
         arguments.out.display(),
         done.marks,
         done.records,
         arguments.to
     )?;
-    Ok(())
+    Ok(out.flush()?)
 }
 
 pub fn import(arguments: &ImportArguments) -> anyhow::Result<()> {

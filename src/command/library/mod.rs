@@ -1,6 +1,8 @@
 //! What the library does on the command line; one file per subject.
 
 mod bundle;
+#[cfg(feature = "video")]
+mod excerpt;
 mod find;
 mod note;
 mod reference;
@@ -38,7 +40,10 @@ pub enum Command {
     Delete(remove::DeleteArguments),
     /// Delete everything of an athlete who withdraws her consent.
     Withdraw(remove::WithdrawArguments),
-    /// Write marks, records and rule books into one file for another club.
+    /// Make a part of a clip a clip of its own, with its marks.
+    #[cfg(feature = "video")]
+    Cut(excerpt::Arguments),
+    /// Write marks, records, rule books and clips into one file for another club.
     Export(bundle::ExportArguments),
     /// Take such a file in.
     Import(bundle::ImportArguments),
@@ -68,6 +73,8 @@ fn dispatch(command: &Command) -> anyhow::Result<()> {
         Command::Due(arguments) => find::due(arguments),
         Command::Delete(arguments) => remove::delete(arguments),
         Command::Withdraw(arguments) => remove::withdraw(arguments),
+        #[cfg(feature = "video")]
+        Command::Cut(arguments) => excerpt::run(arguments),
         Command::Export(arguments) => bundle::export(arguments),
         Command::Import(arguments) => bundle::import(arguments),
         Command::Set(arguments) => set::run(arguments),

@@ -4,7 +4,7 @@ use std::{
 };
 
 use clap::Args;
-use stillcall::library::{self, Code, Marks, Places, Removed, Shared, Witnessed};
+use stillcall::library::{self, Code, Excerpts, Marks, Places, Removed, Shared, Witnessed};
 
 use super::{Open, scan::refresh};
 
@@ -32,6 +32,9 @@ pub struct DeleteArguments {
     /// Keep marks and numbers; they hold no pictures.
     #[arg(long)]
     keep_marks: bool,
+    /// Keep the clips that were cut from it.
+    #[arg(long)]
+    keep_excerpts: bool,
 }
 
 #[derive(Debug, Args)]
@@ -54,7 +57,9 @@ pub fn delete(arguments: &DeleteArguments) -> anyhow::Result<()> {
     // The index names clips by their whole path.
     let clip = arguments.clip.canonicalize().unwrap_or_else(|_| arguments.clip.clone());
     let keep = if arguments.keep_marks { Marks::Keep } else { Marks::Delete };
-    let removed = library::delete(places(&open), &clip, keep, &witnessed(&arguments.witness))?;
+    let cut = if arguments.keep_excerpts { Excerpts::Keep } else { Excerpts::Delete };
+    let removed =
+        library::delete(places(&open), &clip, (keep, cut), &witnessed(&arguments.witness))?;
     refresh(&mut open)?;
     let mut out = io::stdout().lock();
     list(&mut out, &removed)?;
