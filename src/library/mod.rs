@@ -4,13 +4,14 @@
 //! Files are the truth. `sidecar` is what is noted of a clip and `gate` what that allows, both
 //! pure; `file` reads and writes it, and `ask` answers for a clip on disk. `walk`, `follow`, `scan`
 //! and `rows` bring the `index` up to date with the files; `parse` makes a `query` of words and
-//! `search` carries it out. `remove` and `withdraw` take away; `outgoing`, `bundle` and `import` hand over;
+//! `search` carries it out; `assign` gives what was found the same settings. `remove` and `withdraw` take away; `outgoing`, `bundle` and `import` hand over;
 //! `excerpt` makes a part of a clip a clip of its own;
 //! `agree` puts several judges side by side. `make_set` makes a set of what a search
 //! found, and `look` says whether a clip may be played from one. `ledger` is what no file tells.
 
 mod agree;
 mod ask;
+mod assign;
 mod books;
 mod bundle;
 mod code;
@@ -39,6 +40,8 @@ mod withdraw;
 
 pub use agree::{Beside, Changed, calls_of, changes, side_by_side};
 pub use ask::{Refused, ask, permit, today};
+pub use assign::{AssignError, Assigned, Settings, assign};
+pub use books::Books;
 pub use bundle::{BundleError, Bundled, Listed, Manifest, export};
 pub use code::{Code, NotACode};
 pub use excerpt::{Carried, ExcerptError, carry_over};

@@ -34,6 +34,7 @@ mod guide;
 mod kills;
 mod kinds;
 mod library_agree;
+mod library_assign;
 mod library_bundle;
 mod library_club;
 mod library_find;

@@ -235,3 +235,25 @@ fn what_cannot_be_cut_is_told() {
     assert!(said.contains("not carried over"), "{said}");
     assert!(!club.files().contains(&"x.mp4.1.J-2.marks.json".to_owned()));
 }
+
+#[test]
+fn clips_of_a_meet_are_given_to_a_judge_all_at_once() {
+    let club = Club::empty("meet");
+    for name in ["clips/one.mp4", "clips/two.mp4"] {
+        fs::copy(phone(), club.0.join(name)).expect("a copy");
+    }
+    club.says(&["library", "scan"]);
+    let settings =
+        "--judge J-9 --rulebook saltmarsh --event bars --division redshank --date 2026-11-20";
+    let arguments: Vec<&str> =
+        ["library", "assign", "not marked"].into_iter().chain(settings.split(' ')).collect();
+    let said = club.says(&arguments);
+    assert!(said.contains("begun: ") && said.contains("2 changed"), "{said}");
+    let begun = stillcall::marks::load(&club.file("one.mp4.1.J-9.marks.json"), None);
+    let begun = begun.expect("marks");
+    let footage = Footage::open(&club.0.join("clips/one.mp4")).expect("it opens");
+    let of = begun.clip.expect("a clip");
+    assert_eq!(of.quick_id, footage.content_id().expect("an id"));
+    assert_eq!(begun.routine.date, "2026-11-20");
+    assert!(club.says(&["library", "find", "judge J-9 division redshank"]).contains("2 found"));
+}

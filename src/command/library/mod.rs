@@ -1,5 +1,6 @@
 //! What the library does on the command line; one file per subject.
 
+mod assign;
 mod bundle;
 #[cfg(feature = "video")]
 mod excerpt;
@@ -30,6 +31,8 @@ pub enum Command {
     Scan(scan::Arguments),
     /// Find routines by what happens in them.
     Find(find::Arguments),
+    /// Give many routines the same event, division, athlete or day.
+    Assign(assign::Arguments),
     /// Note of a clip who is filmed and what was agreed to.
     Note(note::Arguments),
     /// Say what is noted of a clip and what may be done with it.
@@ -68,6 +71,7 @@ fn dispatch(command: &Command) -> anyhow::Result<()> {
         Command::Add(arguments) => scan::add(arguments),
         Command::Scan(arguments) => scan::run(arguments),
         Command::Find(arguments) => find::run(arguments),
+        Command::Assign(arguments) => assign::run(arguments),
         Command::Note(arguments) => note::run(arguments),
         Command::Info(arguments) => note::info(arguments),
         Command::Due(arguments) => find::due(arguments),

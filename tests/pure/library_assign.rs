@@ -1,0 +1,94 @@
+//! The same settings for many routines at once.
+
+use std::fs;
+
+use serde_json::{Value, json};
+
+use super::library_club::{Club, Marked};
+
+fn club() -> Club {
+    let club = Club::new();
+    for (name, athlete) in [("a.mp4", "SC-01"), ("b.mp4", "SC-02")] {
+        club.clip(name, name);
+        club.mark(&Marked::of(name, athlete));
+    }
+    club.says(&["library", "scan"]);
+    club
+}
+
+fn routine(club: &Club, name: &str) -> Value {
+    let path = club.clips().join(format!("{name}.1.J-2.marks.json"));
+    let file: Value = serde_json::from_str(&fs::read_to_string(path).unwrap()).unwrap();
+    file["routine"].clone()
+}
+
+#[test]
+fn many_routines_get_the_same_day_and_division_and_keep_the_rest() {
+    let club = club();
+    let said = club.says(&[
+        "library",
+        "assign",
+        "event",
+        "bars",
+        "--division",
+        "curlew",
+        "--date",
+        "2026-11-20",
+    ]);
+    assert!(said.contains("2 changed, 0 were so already, 0 left"), "{said}");
+    for (name, athlete) in [("a.mp4", "SC-01"), ("b.mp4", "SC-02")] {
+        let found = routine(&club, name);
+        assert_eq!([&found["division"], &found["date"]], [&json!("curlew"), &json!("2026-11-20")]);
+        assert_eq!([&found["athlete"], &found["event"]], [&json!(athlete), &json!("bars")]);
+    }
+    // The index knows it at once, and nothing is done twice.
+    assert_eq!(club.who("division curlew date 2026-11-20"), ["SC-01", "SC-02"]);
+    let again = club.says(&["library", "assign", "event", "bars", "--division", "curlew"]);
+    assert!(again.contains("0 changed, 2 were so already"), "{again}");
+    // It is a step like any other: its journal can take it back.
+    let path = club.clips().join("a.mp4.1.J-2.marks.json");
+    let mut desk = stillcall::marks::Desk::open(&path, &club.state()).unwrap();
+    assert!(desk.take(stillcall::marks::Step::Undo).unwrap());
+    assert_eq!(desk.sheaf().routine.division, "redshank");
+}
+
+#[test]
+fn what_the_book_does_not_know_is_told_with_what_it_knows() {
+    let club = club();
+    let before = routine(&club, "a.mp4");
+    let said = club.says(&["library", "assign", "event", "bars", "--division", "gold"]);
+    assert!(
+        said.contains("no division \"gold\"; there are: ") && said.contains("curlew"),
+        "{said}"
+    );
+    let said = club.says(&["library", "assign", "event", "bars", "--event", "rings"]);
+    assert!(said.contains("no event \"rings\"; there are: ") && said.contains("beam"), "{said}");
+    assert!(said.contains("0 changed, 0 were so already, 2 left as they are"), "{said}");
+    assert_eq!(routine(&club, "a.mp4"), before);
+    let name = club.run(&["library", "assign", "marked", "--athlete", "Anna"]);
+    assert!(String::from_utf8(name.stderr).unwrap().contains("is no athlete's code"));
+    let all = club.refuses(&["library", "assign", "--division", "curlew"]);
+    assert!(all.contains("say which routines"), "{all}");
+}
+
+#[test]
+fn a_clip_that_nobody_marked_needs_somebody_who_will() {
+    let club = club();
+    club.clip("c.mp4", "c");
+    club.says(&["library", "scan"]);
+    let said = club.says(&["library", "assign", "not", "marked", "--event", "bars"]);
+    assert!(said.contains("c.mp4: nobody marked it yet; say with --judge"), "{said}");
+    // Not a video at all, which is found out before anything is written.
+    let said = club.says(&[
+        "library",
+        "assign",
+        "not",
+        "marked",
+        "--judge",
+        "J-9",
+        "--rulebook",
+        "saltmarsh",
+    ]);
+    assert!(said.contains("1 left as they are"), "{said}");
+    assert!(!club.clips().join("c.mp4.1.J-9.marks.json").exists());
+}
