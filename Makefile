@@ -57,7 +57,7 @@ course:
 keys: deps
 	STILLCALL_WRITE_DOCS=1 cargo test $(FULL) --lib the_page_of_keys
 
-# Pictures of every screen for docs, from the demo's clips.
+# Pictures of every screen for docs, from the demo's clips; SCREENS=library takes those alone.
 screenshots: deps
 	cargo test $(FULL) --test window -- --ignored pictures_of_every_screen
 

@@ -7,7 +7,8 @@
 //! `search` carries it out; `assign` gives what was found the same settings. `remove` and `withdraw` take away; `outgoing`, `bundle` and `import` hand over;
 //! `excerpt` makes a part of a clip a clip of its own;
 //! `agree` puts several judges side by side. `make_set` makes a set of what a search
-//! found, and `look` says whether a clip may be played from one. `ledger` is what no file tells.
+//! found, and `look` says whether a clip may be played from one. `ledger` is what no file tells,
+//! and `thumbs` where small pictures are kept.
 
 mod agree;
 mod ask;
@@ -35,6 +36,7 @@ mod scan;
 mod search;
 mod shelf;
 mod sidecar;
+mod thumbs;
 mod walk;
 mod withdraw;
 
@@ -58,10 +60,11 @@ pub use parse::{QueryError, parse};
 pub use query::{Edge, FORMS, Field, Flag, Form, Outcome, Query, Range, Term};
 pub use remove::{Excerpts, Marks, Places, RemoveError, Removed, Witnessed, delete};
 pub use scan::{Progress, Scan, Scanned};
-pub use search::{Hit, Page, clips, due, find};
+pub use search::{Hit, Known, Page, clips, due, find, known};
 pub use shelf::{Shelf, ShelfError};
 pub use sidecar::{
     Agreed, AgreedCall, Athlete, ClipName, Consent, NoSuchWord, Others, Purpose, Shows, Sidecar,
     TakenFrom, Who,
 };
+pub use thumbs::{quick_id, thumb_path};
 pub use withdraw::{Shared, Touched, WithdrawError, Withdrawal, touched, where_left, withdraw};

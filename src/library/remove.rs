@@ -11,6 +11,7 @@ use super::{
     ask::{quick_id, today},
     file::{copies, sidecar_path},
     ledger::{Deletion, Ledger, Made},
+    thumbs::thumb_path,
 };
 use crate::{
     marks::{self, StateFolder},
@@ -157,6 +158,7 @@ pub(super) fn take_away(
         }
     }
     erase_made(places.home, &|made| made.clip == quick, removed)?;
+    erase(&thumb_path(places.home, &quick), removed)?;
     if keep == Marks::Delete {
         for path in &all_marks {
             delete_marks(path, places.state, removed)?;

@@ -20,6 +20,7 @@ use super::{
     index::{Index, IndexError},
     rows,
     shelf::Shelf,
+    thumbs,
     walk::{Files, Seen, sort_in, walk},
 };
 use crate::{marks::StateFolder, units};
@@ -331,7 +332,8 @@ impl Scan<'_> {
         rows::settle(self.index)?;
         rows::take_sidecars(self.index, &noted)?;
         rows::tell_altered(self.index)?;
-        self.index.change("COMMIT", [])
+        self.index.change("COMMIT", [])?;
+        thumbs::prune(self.home, self.index)
     }
 
     fn sum_up(&self, found: &mut Scanned) -> Result<(), IndexError> {

@@ -17,6 +17,7 @@ use super::{
     rows,
     shelf::{Shelf, ShelfError},
     sidecar::Others,
+    thumbs::{quick_id, thumb_path},
 };
 use crate::marks::{
     self, StateFolder,
@@ -127,6 +128,9 @@ pub fn withdraw(
             take_away(places, clip, EVERYTHING, &mut done.removed)?;
         } else {
             close(clip, code)?;
+            if let Ok(quick) = quick_id(clip) {
+                erase(&thumb_path(places.home, &quick), &mut done.removed)?;
+            }
             done.closed.push(clip.clone());
         }
     }

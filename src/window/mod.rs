@@ -10,6 +10,7 @@ pub mod frame;
 #[cfg(feature = "harness")]
 pub mod harness;
 mod keymap;
+mod library;
 mod memory;
 mod moments;
 mod opening;
@@ -37,6 +38,7 @@ use iced::{
 
 use clip::Clip;
 use keymap::Command;
+use library::Library;
 use memory::{LastRoutine, Memory};
 use opening::{Demo, Opening, Wanted};
 use pair::Pair;
@@ -44,7 +46,7 @@ use practice::Practice;
 use start::{Busy, Start};
 use typing::Typed;
 
-use crate::practice::gather;
+use crate::{library::Home, practice::gather};
 
 /// What the window opens on.
 #[derive(Clone, Debug)]
@@ -59,6 +61,8 @@ pub enum OpensOn {
     Eye(practice::EyeWanted),
     /// How well calls agree.
     Agreement(gather::Wanted),
+    /// The library kept here, with these words searched for.
+    Library(Option<Home>, String),
 }
 
 /// Opens the window and returns when it is closed.
@@ -96,6 +100,10 @@ struct Program {
     /// The theme made of the look; kept, because it is asked for at each redraw.
     theme: Theme,
     demo: Option<Demo>,
+    /// Where the library is kept.
+    home: Option<Home>,
+    /// Clips of the library that are to be deleted by today.
+    due: usize,
     /// File to which the sheet on screen is written, for tests of the whole program.
     shown: Option<PathBuf>,
 }
@@ -105,6 +113,7 @@ enum Screen {
     Clip(Box<Clip>),
     Pair(Box<Pair>),
     Practice(Practice),
+    Library(Box<Library>),
 }
 
 enum Message {
@@ -117,10 +126,12 @@ enum Message {
     Clip(clip::Message),
     Pair(pair::Message),
     Practice(practice::Message),
+    Library(library::Message),
     Opened(PathBuf, Opening),
     SetOpened(PathBuf, Result<Practice, String>),
     Compared(PathBuf, Result<Practice, String>),
     DemoDrawn(Result<PathBuf, String>),
+    DueCounted(usize),
 }
 
 impl Program {
@@ -128,13 +139,18 @@ impl Program {
         let shown = env::var_os("STILLCALL_SHOWN").map(PathBuf::from);
         let theme = memory.look.theme();
         let screen = Screen::Start(Start::default());
-        let mut program = Self { screen, memory, theme, demo: None, shown };
+        let mut program =
+            Self { screen, memory, theme, demo: None, home: Home::of_user(), due: 0, shown };
         let task = match opens_on {
-            OpensOn::Start => Task::none(),
+            OpensOn::Start => program.count_due(),
             OpensOn::Clip(clip, marks) => program.open(Wanted { clip, marks }),
             OpensOn::Set(wanted) => program.open_set(wanted),
             OpensOn::Eye(wanted) => program.train(wanted),
             OpensOn::Agreement(wanted) => program.compare(wanted),
+            OpensOn::Library(home, words) => {
+                program.home = home;
+                program.show_library(&words)
+            }
         };
         (program, task)
     }
@@ -145,6 +161,7 @@ impl Program {
             Screen::Clip(clip) => clip.title(),
             Screen::Pair(pair) => pair.title(),
             Screen::Practice(practice) => practice.title(),
+            Screen::Library(_) => Library::title(),
         }
     }
 
@@ -162,19 +179,25 @@ impl Program {
             Message::Clip(message) => self.clip(message),
             Message::Pair(message) => self.pair(message),
             Message::Practice(message) => self.practice(message),
+            Message::Library(message) => self.library(message),
             Message::Opened(path, opened) => self.opened(&path, opened),
             Message::SetOpened(path, opened) => self.set_opened(&path, opened),
             Message::Compared(path, compared) => self.compared(&path, compared),
             Message::DemoDrawn(drawn) => self.demo_drawn(drawn),
+            Message::DueCounted(due) => {
+                self.due = due;
+                Task::none()
+            }
         }
     }
 
     fn view(&self) -> Element<'_, Message> {
         match &self.screen {
-            Screen::Start(start) => start.view(&self.memory).map(Message::Start),
+            Screen::Start(start) => start.view(&self.memory, self.due).map(Message::Start),
             Screen::Clip(clip) => clip.view().map(Message::Clip),
             Screen::Pair(pair) => pair.view().map(Message::Pair),
             Screen::Practice(practice) => practice.view().map(Message::Practice),
+            Screen::Library(library) => library.view().map(Message::Library),
         }
     }
 
@@ -184,6 +207,7 @@ impl Program {
             Screen::Clip(clip) => clip.subscription().map(Message::Clip),
             Screen::Pair(pair) => pair.subscription().map(Message::Pair),
             Screen::Practice(practice) => practice.subscription().map(Message::Practice),
+            Screen::Library(library) => library.subscription().map(Message::Library),
         };
         let closing = window::close_requests().map(Message::CloseAsked);
         Subscription::batch([event::listen_with(heard), closing, screen])
@@ -198,6 +222,7 @@ impl Program {
                 Screen::Clip(_) => self.clip(clip::Message::KeyPressed(event)),
                 Screen::Pair(_) => self.pair(pair::Message::KeyPressed(event)),
                 Screen::Practice(_) => self.practice(practice::Message::KeyPressed(event)),
+                Screen::Library(_) => self.library(library::Message::KeyPressed(event)),
             },
         }
     }
@@ -221,6 +246,7 @@ impl Program {
             Screen::Clip(_) => self.clip(clip::Message::Typed(typed)),
             Screen::Pair(_) => self.pair(pair::Message::Typed(typed)),
             Screen::Practice(_) => self.practice(practice::Message::Typed(typed)),
+            Screen::Library(_) => self.library(library::Message::Typed(typed)),
         }
     }
 
@@ -241,7 +267,7 @@ impl Program {
         let action = match (&mut self.screen, message) {
             (Screen::Start(start), message) => start.update(message, &self.memory),
             (_, start::Message::Chosen(Some(path))) => start::Action::Open(path, None),
-            (Screen::Clip(_) | Screen::Pair(_) | Screen::Practice(_), _) => start::Action::None,
+            _ => start::Action::None,
         };
         match action {
             start::Action::None => Task::none(),
@@ -252,9 +278,28 @@ impl Program {
             start::Action::Open(clip, marks) => self.open(Wanted { clip, marks }),
             start::Action::Demo => self.draw_demo(),
             start::Action::TrainEye => self.train(practice::EyeWanted::of_user(None)),
+            start::Action::ShowLibrary(words) => self.show_library(words),
             start::Action::Stop => self.stop_waiting(),
             start::Action::Remember(change) => self.remember(change),
             start::Action::Own(command) => self.own(command),
+        }
+    }
+
+    fn show_library(&mut self, words: &str) -> Task<Message> {
+        let book = self.memory.last.book.clone();
+        let (library, first) = Library::open(words, book, self.home.clone());
+        self.screen = Screen::Library(Box::new(library));
+        first.map(Message::Library)
+    }
+
+    fn library(&mut self, message: library::Message) -> Task<Message> {
+        let Screen::Library(library) = &mut self.screen else { return Task::none() };
+        match library.update(message) {
+            library::Action::None => Task::none(),
+            library::Action::Run(task) => task.map(Message::Library),
+            library::Action::Open(clip, marks) => self.open(Wanted { clip, marks }),
+            library::Action::OpenSet(set) => self.open_set(practice::Wanted::of(set)),
+            library::Action::Leave => self.stop_waiting(),
         }
     }
 
@@ -324,7 +369,13 @@ impl Program {
         // Dropping it stops it.
         self.demo = None;
         self.screen = Screen::Start(Start::default());
-        Task::none()
+        self.count_due()
+    }
+
+    fn count_due(&self) -> Task<Message> {
+        let home = self.home.clone();
+        let counting = tokio::task::spawn_blocking(move || library::due(&home));
+        Task::perform(counting, |due| Message::DueCounted(due.unwrap_or(0)))
     }
 
     fn draw_demo(&mut self) -> Task<Message> {
@@ -365,7 +416,7 @@ impl Program {
         let may = match &mut self.screen {
             Screen::Practice(practice) => practice.put_away(),
             Screen::Pair(pair) => pair.put_away(),
-            Screen::Start(_) | Screen::Clip(_) => true,
+            Screen::Start(_) | Screen::Clip(_) | Screen::Library(_) => true,
         };
         if !may {
             return Task::none();

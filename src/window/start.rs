@@ -15,6 +15,7 @@ use super::{
     memory::{Kept, Memory},
     theme::{self, part, size},
     typing::Typed,
+    words::counted,
 };
 
 /// What the start screen knows.
@@ -57,6 +58,8 @@ pub enum Message {
     DemoAsked,
     /// Figures for the eye are wanted.
     EyeAsked,
+    /// The library is wanted, with these words searched for.
+    LibraryAsked(&'static str),
     /// What is waited for is no longer wanted.
     Stopped,
     /// The program's own commands.
@@ -77,6 +80,8 @@ pub enum Action {
     Demo,
     /// To show figures for the eye.
     TrainEye,
+    /// To show the library with these words searched for.
+    ShowLibrary(&'static str),
     /// To stop what it waits for.
     Stop,
     /// To change what is remembered.
@@ -126,6 +131,7 @@ impl Start {
             Message::TurnRecent => Action::Remember(Change::Turn),
             Message::DemoAsked => Action::Demo,
             Message::EyeAsked => Action::TrainEye,
+            Message::LibraryAsked(words) => Action::ShowLibrary(words),
             Message::Stopped => Action::Stop,
             Message::Own(command) => Action::Own(command),
             Message::KeyPressed(event) => self.key_pressed(&event, memory),
@@ -143,6 +149,7 @@ impl Start {
             _ if self.busy.is_some() => Action::None,
             (Some(Command::Demo), _) => Action::Demo,
             (Some(Command::TrainEye), _) => Action::TrainEye,
+            (Some(Command::Library), _) => Action::ShowLibrary(""),
             (_, Some(key)) => self.choose(key, memory),
             (_, None) => Action::None,
         }
@@ -167,7 +174,7 @@ impl Start {
     }
 
     /// Draws the screen.
-    pub fn view<'a>(&'a self, memory: &'a Memory) -> Element<'a, Message> {
+    pub fn view<'a>(&'a self, memory: &'a Memory, due: usize) -> Element<'a, Message> {
         let name = column![
             text("Stillcall").size(size::TITLE).font(theme::STRONG),
             text("Find the deciding frame, write down what you see, get a sheet to talk about.")
@@ -178,7 +185,9 @@ impl Start {
             Some(busy) => waiting(busy),
             None => self.asking(memory),
         };
-        let card = container(column![name, body, foot(memory)].spacing(theme::space::LARGE))
+        let due = (due > 0).then(|| due_line(due));
+        let card = column![name].push(due).push(body).push(foot(memory));
+        let card = container(card.spacing(theme::space::LARGE))
             .width(part::DIALOGUE)
             .padding(theme::space::WIDE)
             .style(theme::sheet);
@@ -234,16 +243,27 @@ fn foot(memory: &Memory) -> Element<'_, Message> {
     let said = text(said).size(size::SMALL).style(theme::ink(theme::INK_QUIET));
     let demo = quiet_button(keyed("Sample clips", Command::Demo), Message::DemoAsked);
     let eye = quiet_button(keyed("Train the eye", Command::TrainEye), Message::EyeAsked);
+    let library = quiet_button(keyed("Library", Command::Library), Message::LibraryAsked(""));
     let look = keyed(memory.look.says(), Command::NextLook);
     let size_now = format!("Size {} % (Ctrl + −)", memory.text_size);
     let look = quiet_button(look, Message::Own(Command::NextLook));
     let size_now = quiet_button(size_now, Message::Own(Command::TextSize(1)));
     let rows = column![
-        row![demo, eye].spacing(theme::space::SMALL).wrap(),
+        row![library, demo, eye].spacing(theme::space::SMALL).wrap(),
         row![look, size_now].spacing(theme::space::SMALL).wrap(),
     ]
     .spacing(theme::space::SMALL);
     column![said, rows].spacing(theme::space::MIDDLE).into()
+}
+
+/// Clips that are to be deleted by today, which lead to the library.
+fn due_line<'a>(due: usize) -> Element<'a, Message> {
+    let said = format!("! {} of the library to be deleted by today", counted(due, "clip"));
+    let said = text(said).style(theme::ink(theme::INK_MISSED)).width(Length::Fill);
+    row![said, quiet_button("Show", Message::LibraryAsked("due"))]
+        .spacing(theme::space::SMALL)
+        .align_y(Alignment::Center)
+        .into()
 }
 
 /// A label with its key.

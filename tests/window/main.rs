@@ -18,6 +18,7 @@ mod eye;
 mod files;
 #[path = "../video/hdr_codes.rs"]
 mod hdr_codes;
+mod library;
 mod no_display;
 mod oddities;
 mod pairs;

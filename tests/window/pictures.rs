@@ -9,6 +9,7 @@ use std::{
 
 use iced::Point;
 use stillcall::{
+    library::{Home, Shelf},
     practice::{gather, sitting::Mode},
     window::{
         OpensOn,
@@ -204,6 +205,36 @@ ask = "start-value"
 answer = 10.7
 "#;
 
+/// The demo's clips as a club's library, before and after they are taken in.
+fn library() {
+    let folder = clips::folder("pictures").join("library");
+    let _ = fs::remove_dir_all(&folder);
+    let home = Home::at(folder.join("home"));
+    let wall = || open_on(OpensOn::Library(Some(home.clone()), String::new()));
+    keep(&mut wall(), "library-empty");
+    let mut shelf = Shelf::default();
+    shelf.add(&clips::folder("demo")).unwrap();
+    shelf.searches.insert("Casts".to_owned(), "element cast".to_owned());
+    shelf.write(&home).unwrap();
+    let mut window = wall();
+    // Thumbnails are made for what is in sight, which is known once it was drawn.
+    for _ in 0..40 {
+        window.shot();
+    }
+    window.press(&["Down"]);
+    keep(&mut window, "library");
+    window.write("event be");
+    keep(&mut window, "library-words");
+    window.press(&["ctrl+a"]);
+    window.write("score above much");
+    window.press(&["Return"]);
+    keep(&mut window, "library-error");
+    window.press(&["ctrl+a"]);
+    window.write("event bars");
+    window.press(&["Return", "ctrl+m"]);
+    keep(&mut window, "library-set");
+}
+
 fn practice() {
     copies("set", &[BARS, BARS_RECORD]);
     let set = PathBuf::from("casts.toml");
@@ -272,11 +303,20 @@ fn eye() {
 fn pictures_of_every_screen() {
     clips::own_state();
     demo();
-    start_screens();
-    clip_screens();
-    clip_states();
-    measuring();
-    two_clips();
-    practice();
-    eye();
+    let screens: [(&str, fn()); 8] = [
+        ("start", start_screens),
+        ("library", library),
+        ("clip", clip_screens),
+        ("states", clip_states),
+        ("measuring", measuring),
+        ("two-clips", two_clips),
+        ("practice", practice),
+        ("eye", eye),
+    ];
+    let wanted = std::env::var("SCREENS").unwrap_or_default();
+    for (name, draw) in screens {
+        if wanted.is_empty() || wanted == name {
+            draw();
+        }
+    }
 }

@@ -29,6 +29,9 @@ pub enum Command {
     Add(scan::AddArguments),
     /// Bring the index up to date with the files.
     Scan(scan::Arguments),
+    /// Show the library in the window.
+    #[cfg(feature = "window")]
+    Wall(WallArguments),
     /// Find routines by what happens in them.
     Find(find::Arguments),
     /// Give many routines the same event, division, athlete or day.
@@ -58,6 +61,13 @@ pub enum Command {
     Recheck(reference::RecheckArguments),
 }
 
+#[cfg(feature = "window")]
+#[derive(Debug, clap::Args)]
+pub struct WallArguments {
+    /// What to look for, as `find` takes it.
+    query: Vec<String>,
+}
+
 pub fn run(command: &Command) -> anyhow::Result<ExitCode> {
     let done = match dispatch(command) {
         Err(error) if is_damaged(&error) => again(command),
@@ -70,6 +80,11 @@ fn dispatch(command: &Command) -> anyhow::Result<()> {
     match command {
         Command::Add(arguments) => scan::add(arguments),
         Command::Scan(arguments) => scan::run(arguments),
+        #[cfg(feature = "window")]
+        Command::Wall(arguments) => super::show(stillcall::window::OpensOn::Library(
+            Home::of_user(),
+            arguments.query.join(" "),
+        )),
         Command::Find(arguments) => find::run(arguments),
         Command::Assign(arguments) => assign::run(arguments),
         Command::Note(arguments) => note::run(arguments),

@@ -124,7 +124,15 @@ impl Clip {
             | Command::Demo
             | Command::TrainEye
             | Command::OtherSide
-            | Command::Alone => Action::None,
+            | Command::Alone
+            | Command::Library
+            | Command::Tile(..)
+            | Command::Complete
+            | Command::AddFolder
+            | Command::LookAgain
+            | Command::SaveSearch
+            | Command::MakeSet
+            | Command::Assign => Action::None,
             Command::Header => self.open_header(),
             Command::Routines => self.ask_which_routine(),
             Command::NewRoutine => self.begin_another(),

@@ -18,10 +18,12 @@ const WIDTH: f32 = 860.0;
 
 /// Draws the sheet.
 pub fn view<'a>() -> Element<'a, Message> {
-    let [start, clip, picture, moments, paper, points, routine, pair, practice, program] =
+    let [start, library, clip, picture, moments, paper, points, routine, pair, practice, program] =
         Group::ALL.map(group);
     let columns = row![
-        column![clip, moments, points, program].spacing(theme::space::LARGE).width(Length::Fill),
+        column![clip, moments, points, program, library]
+            .spacing(theme::space::LARGE)
+            .width(Length::Fill),
         column![paper, routine, picture, pair, practice, start]
             .spacing(theme::space::LARGE)
             .width(Length::Fill),

@@ -56,6 +56,7 @@ fn named(key: &str) -> Option<Named> {
         "space" => Named::Space,
         "F1" => Named::F1,
         "F2" => Named::F2,
+        "F5" => Named::F5,
         _ => return None,
     })
 }

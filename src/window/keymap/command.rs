@@ -131,6 +131,22 @@ pub enum Command {
     Demo,
     /// Shows figures for the eye.
     TrainEye,
+    /// Shows the library.
+    Library,
+    /// Chooses another clip of the wall: right, down.
+    Tile(i8, i8),
+    /// Completes the word that is written.
+    Complete,
+    /// Takes a folder into the library.
+    AddFolder,
+    /// Looks through the library's folders.
+    LookAgain,
+    /// Keeps the search under a name.
+    SaveSearch,
+    /// Makes a set of what is found.
+    MakeSet,
+    /// Gives everything that is found the same settings.
+    Assign,
     /// Shows or hides the help sheet.
     Help,
     /// Closes what is open, or gives up what is chosen.

@@ -12,7 +12,7 @@ use iced::keyboard::{Event, Key, Modifiers, key::Named};
 
 pub use command::Command;
 pub use page::lines;
-pub use table::{KEYMAP, PAIR_KEYS, POINT_KEYS, SITTING_KEYS, START_KEYS};
+pub use table::{KEYMAP, LIBRARY_KEYS, PAIR_KEYS, POINT_KEYS, SITTING_KEYS, START_KEYS};
 
 /// Which keys beside the key itself are held.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -56,6 +56,8 @@ pub struct Binding {
 pub enum Group {
     /// Choosing a clip.
     Start,
+    /// The wall of clips.
+    Library,
     /// Going through the clip.
     Clip,
     /// Looking at the picture.
@@ -78,8 +80,9 @@ pub enum Group {
 
 impl Group {
     /// All headings in the order of the help sheet.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::Start,
+        Self::Library,
         Self::Clip,
         Self::Picture,
         Self::Moments,
@@ -95,6 +98,7 @@ impl Group {
     pub const fn title(self) -> &'static str {
         match self {
             Self::Start => "The start screen",
+            Self::Library => "The library",
             Self::Clip => "Going through the clip",
             Self::Picture => "Looking at the picture",
             Self::Moments => "One key, one moment, at the frame on screen",
@@ -123,6 +127,11 @@ pub fn command_while_placing(event: &Event) -> Option<Command> {
 /// Returns what a key event asks for on the start screen; everything else is written or picks.
 pub fn command_at_start(event: &Event) -> Option<Command> {
     find(START_KEYS, event)
+}
+
+/// Returns what a key event asks for on the wall of clips; everything else is written.
+pub fn command_in_library(event: &Event) -> Option<Command> {
+    find(LIBRARY_KEYS, event)
 }
 
 /// Returns what a key event asks for in a sitting; everything else is written into the answer.
@@ -218,15 +227,20 @@ pub fn name_of(binding: &Binding) -> String {
 
 /// Returns the first key of a command, as the help sheet names it; empty where it has none.
 pub fn key_of(command: Command) -> String {
-    let mut all = KEYMAP.iter().chain(START_KEYS).chain(PAIR_KEYS).chain(SITTING_KEYS);
+    let mut all = every_table();
     all.find(|binding| binding.command == command).map(name_of).unwrap_or_default()
 }
 
 /// Returns what a command does and its key, for a tooltip.
 pub fn tip(command: Command) -> String {
-    let mut all = KEYMAP.iter().chain(PAIR_KEYS);
+    let mut all = every_table();
     let binding = all.find(|binding| binding.command == command);
     binding.map(|it| format!("{} · {}", it.says, name_of(it))).unwrap_or_default()
+}
+
+/// Every key of every screen, those of the clip screen first.
+fn every_table() -> impl Iterator<Item = &'static Binding> {
+    [KEYMAP, START_KEYS, LIBRARY_KEYS, POINT_KEYS, PAIR_KEYS, SITTING_KEYS].into_iter().flatten()
 }
 
 fn written(key: &Key) -> Option<char> {
@@ -271,5 +285,6 @@ const fn repeats(command: Command) -> bool {
             | Command::TextSize(_)
             | Command::Undo
             | Command::Redo
+            | Command::Tile(..)
     )
 }

@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use super::{Command, Group, KEYMAP, PAIR_KEYS, POINT_KEYS, SITTING_KEYS, START_KEYS, name_of};
+use super::{Command, Group, every_table, name_of};
 
 /// Returns the page of keys in Markdown.
 #[cfg_attr(not(test), allow(dead_code, reason = "the page is written and held by a test"))]
@@ -24,9 +24,7 @@ pub fn page() -> String {
 /// Returns the keys of a group with what they do; several that do the same share a line.
 pub fn lines(group: Group) -> Vec<(Vec<String>, &'static str)> {
     let mut lines: Vec<(Command, Vec<String>, &str)> = Vec::new();
-    let bindings =
-        START_KEYS.iter().chain(KEYMAP).chain(POINT_KEYS).chain(PAIR_KEYS).chain(SITTING_KEYS);
-    for binding in bindings.filter(|binding| binding.group == group) {
+    for binding in every_table().filter(|binding| binding.group == group) {
         match lines.iter_mut().find(|(command, ..)| *command == binding.command) {
             Some((_, keys, _)) => keys.push(name_of(binding)),
             None => lines.push((binding.command, vec![name_of(binding)], binding.says)),

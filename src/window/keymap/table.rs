@@ -5,7 +5,7 @@ use iced::keyboard::key::Named;
 use super::{Binding, Cap, Command, Group, Held};
 use crate::window::moments::Moment;
 
-use Group::{Clip, Pair, Paper, Picture, Points, Practice, Program, Routine, Start};
+use Group::{Clip, Library, Pair, Paper, Picture, Points, Practice, Program, Routine, Start};
 use Held::{Ctrl, CtrlShift, Nothing, Shift};
 
 const fn bind(held: Held, cap: Cap, command: Command, group: Group, says: &'static str) -> Binding {
@@ -42,6 +42,23 @@ const fn moment(letter: char, moment: Moment) -> Binding {
 pub const START_KEYS: &[Binding] = &[
     ctrl('d', Command::Demo, Start, "sample clips"),
     ctrl('e', Command::TrainEye, Start, "train the eye on drawn figures"),
+    ctrl('l', Command::Library, Start, "the library: a wall of clips"),
+];
+
+/// What keys do on the wall of clips; everything else is written into the search.
+pub const LIBRARY_KEYS: &[Binding] = &[
+    named(Named::Enter, Command::GoOn, Library, "search; open the chosen clip"),
+    named(Named::Tab, Command::Complete, Library, "complete the word"),
+    named(Named::ArrowDown, Command::Tile(0, 1), Library, "choose a clip; the row below"),
+    named(Named::ArrowUp, Command::Tile(0, -1), Library, "the row above; back to the search"),
+    named(Named::ArrowRight, Command::Tile(1, 0), Library, "next clip"),
+    named(Named::ArrowLeft, Command::Tile(-1, 0), Library, "clip before"),
+    ctrl('o', Command::AddFolder, Library, "take a folder in"),
+    named(Named::F5, Command::LookAgain, Library, "look through the folders again"),
+    ctrl('s', Command::SaveSearch, Library, "keep the search under a name"),
+    ctrl('m', Command::MakeSet, Library, "make a set of all that is found"),
+    ctrl('g', Command::Assign, Library, "fill in event, division, day for all that is found"),
+    named(Named::Escape, Command::Leave, Library, "stop looking; leave"),
 ];
 
 /// Every key of the clip screen.

@@ -20,7 +20,7 @@ fn letter(c: &str, modifiers: Modifiers) -> Event {
 
 #[test]
 fn no_key_means_two_things() {
-    for table in [START_KEYS, KEYMAP, POINT_KEYS, PAIR_KEYS, SITTING_KEYS] {
+    for table in [START_KEYS, LIBRARY_KEYS, KEYMAP, POINT_KEYS, PAIR_KEYS, SITTING_KEYS] {
         no_key_means_two_things_in(table);
     }
 }

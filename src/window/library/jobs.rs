@@ -1,0 +1,325 @@
+//! What the wall asks of the library; all of it reads disks, so none of it is for the window's
+//! thread.
+
+use std::{
+    ops::ControlFlow,
+    path::{Path, PathBuf},
+    sync::{
+        Arc, Mutex, PoisonError,
+        atomic::{AtomicBool, Ordering},
+    },
+};
+
+use anyhow::Context as _;
+
+use super::tile::Tile;
+use crate::{
+    library::{
+        self, AssignError, Assigned, Books, Found, Home, Index, IndexError, Known, Page, Progress,
+        Purpose, Scan, SetWishes, Settings, Shelf, today,
+    },
+    marks::{
+        StateFolder,
+        file::{Replace, replace_file},
+    },
+    practice::set::Ask,
+    rulebook,
+    window::{arrived::Arrived, words::counted},
+};
+
+/// Tiles that are fetched at once: more than a large screen holds.
+pub const PAGE: u32 = 60;
+
+/// A page of what was found, and what the library holds.
+#[derive(Clone, Debug)]
+pub struct FoundPage {
+    /// The tiles, from `PAGE` times its number on.
+    pub tiles: Vec<Tile>,
+    /// How many there are in all.
+    pub all: u32,
+    /// Folders of the library.
+    pub folders: Vec<PathBuf>,
+    /// Names of the saved searches with their words.
+    pub searches: Vec<(String, String)>,
+    /// Events and divisions that occur.
+    pub known: Known,
+    /// Clips to be deleted by today.
+    pub due: usize,
+}
+
+/// Why nothing was found.
+#[derive(Clone, Debug)]
+pub enum Failed {
+    /// The words of the search are not understood: why, and from which letter on.
+    Query(String, usize),
+    /// The index broke; it is to be made anew.
+    Damaged,
+    /// Something else.
+    Other(String),
+}
+
+/// What is said of a broken index.
+pub const DAMAGED: &str = "The index was damaged and is made anew from your files";
+
+impl From<anyhow::Error> for Failed {
+    fn from(error: anyhow::Error) -> Self {
+        if is_damaged(&error) { Self::Damaged } else { Self::Other(format!("{error:#}")) }
+    }
+}
+
+fn is_damaged(error: &anyhow::Error) -> bool {
+    matches!(error.downcast_ref(), Some(IndexError::Damaged { .. }))
+}
+
+/// Where the library is kept; nowhere for a user without a home folder.
+pub type Kept = Option<Home>;
+
+fn there(kept: &Kept) -> anyhow::Result<&Home> {
+    kept.as_ref().context("this user has no home folder to keep the library's index in")
+}
+
+/// Returns a page of what a search finds.
+pub fn find(kept: &Kept, words: &str, page: u32) -> Result<FoundPage, Failed> {
+    let query = library::parse(words)
+        .map_err(|it| Failed::Query(format!("{}: {}", it.message, it.help), it.at))?;
+    let found = || -> anyhow::Result<FoundPage> {
+        let home = there(kept)?;
+        let (shelf, index) = (Shelf::read(home)?, Index::open(home)?);
+        if index.found() == Found::Damaged {
+            return Err(IndexError::Damaged {
+                path: index.path().to_owned(),
+                detail: "it could not be opened".to_owned(),
+            }
+            .into());
+        }
+        let page = Page { from: page * PAGE, most: PAGE };
+        let (hits, all) = library::find(&index, &query, page, today())?;
+        Ok(FoundPage {
+            tiles: hits.into_iter().map(Tile::of).collect(),
+            all,
+            folders: shelf.folders,
+            searches: shelf.searches.into_iter().collect(),
+            known: library::known(&index)?,
+            due: library::due(&index, today())?.len(),
+        })
+    };
+    Ok(found()?)
+}
+
+/// Returns how many clips are to be deleted by today; none where there is no library.
+pub fn due(kept: &Kept) -> usize {
+    let due = || -> anyhow::Result<usize> {
+        let home = there(kept)?;
+        if !home.path().exists() {
+            return Ok(0);
+        }
+        Ok(library::due(&Index::open(home)?, today())?.len())
+    };
+    due().unwrap_or(0)
+}
+
+/// Takes a folder into the library.
+pub fn add(kept: &Kept, folder: &Path) -> Result<(), String> {
+    let add = || -> anyhow::Result<()> {
+        let home = there(kept)?;
+        let mut shelf = Shelf::read(home)?;
+        shelf.add(folder)?;
+        Ok(shelf.write(home)?)
+    };
+    add().map_err(|error| format!("{error:#}"))
+}
+
+/// Keeps a search under a name.
+pub fn save_search(kept: &Kept, name: &str, words: &str) -> Result<(), String> {
+    let save = || -> anyhow::Result<()> {
+        let home = there(kept)?;
+        let mut shelf = Shelf::read(home)?;
+        shelf.searches.insert(name.to_owned(), words.to_owned());
+        Ok(shelf.write(home)?)
+    };
+    save().map_err(|error| format!("{error:#}"))
+}
+
+/// A look through the folders that is under way.
+#[derive(Clone, Default)]
+pub struct Looking {
+    stop: Arc<AtomicBool>,
+    progress: Arc<Mutex<Option<Progress>>>,
+    arrived: Arrived,
+}
+
+impl Looking {
+    /// Returns one that tells how far it is.
+    pub fn new(arrived: Arrived) -> Self {
+        Self { arrived, ..Self::default() }
+    }
+
+    /// Stops it; what was looked at stays known.
+    pub fn stop(&self) {
+        self.stop.store(true, Ordering::Relaxed);
+    }
+
+    /// Returns how far it is, in words.
+    pub fn says(&self) -> String {
+        let progress = *self.progress.lock().unwrap_or_else(PoisonError::into_inner);
+        match progress {
+            None => "Looking through the folders …".to_owned(),
+            Some(Progress::Clips(at, of)) => format!("Looking at clips, {at} of {of} …"),
+            Some(Progress::Marks(at, of)) => format!("Reading marks, {at} of {of} …"),
+            Some(Progress::Hashing(at, of)) => format!("Naming clips, {at} of {of} …"),
+        }
+    }
+
+    /// Brings the index up to date with the folders; a broken one is made anew. Returns what
+    /// changed, in words, where something did.
+    pub fn run(&self, kept: &Kept) -> Result<Option<String>, String> {
+        let look = || -> anyhow::Result<Vec<String>> {
+            match self.once(kept) {
+                Err(error) if is_damaged(&error) => {
+                    Index::discard(there(kept)?)?;
+                    let said = self.once(kept)?;
+                    Ok([DAMAGED.to_owned()].into_iter().chain(said).collect())
+                }
+                done => done,
+            }
+        };
+        let said = look().map_err(|error| format!("{error:#}"))?;
+        Ok((!said.is_empty()).then(|| said.join(" · ")))
+    }
+
+    fn once(&self, kept: &Kept) -> anyhow::Result<Vec<String>> {
+        let home = there(kept)?;
+        let (shelf, state) = (Shelf::read(home)?, StateFolder::of_user());
+        let mut index = Index::open(home)?;
+        let mut scan = Scan { index: &mut index, home, shelf: &shelf, state: state.as_ref() };
+        let found = scan.run(&mut |progress| {
+            *self.progress.lock().unwrap_or_else(PoisonError::into_inner) = Some(progress);
+            self.arrived.signal();
+            if self.stop.load(Ordering::Relaxed) {
+                return ControlFlow::Break(());
+            }
+            ControlFlow::Continue(())
+        })?;
+        let counts = [
+            (found.new.len(), "new"),
+            (found.moved.len(), "moved"),
+            (found.altered.len(), "altered"),
+            (found.gone.len(), "gone"),
+        ];
+        let counts = counts.into_iter().filter(|(count, _)| *count > 0);
+        let mut said: Vec<String> =
+            counts.map(|(count, what)| format!("{} {what}", counted(count, "clip"))).collect();
+        said.extend(found.problems);
+        said.extend(found.stopped.then(|| "stopped before its end".to_owned()));
+        Ok(said)
+    }
+}
+
+/// Makes a set of everything that a search finds, in the first folder of the library; returns its
+/// file and what to say of it.
+pub fn make_set(
+    kept: &Kept,
+    name: &str,
+    words: &str,
+    book: &str,
+) -> Result<(PathBuf, String), String> {
+    let make = || -> anyhow::Result<(PathBuf, String)> {
+        let home = there(kept)?;
+        let shelf = Shelf::read(home)?;
+        let index = Index::open(home)?;
+        let folder = shelf.folders.first().context("the library has no folder yet")?;
+        let page = Page { from: 0, most: u32::MAX };
+        let (hits, _) = library::find(&index, &library::parse(words)?, page, today())?;
+        let file = folder.join(format!("{}.toml", plain(name)));
+        let book = rulebook::load(if book.is_empty() { "saltmarsh" } else { book })?;
+        let id = file.file_stem().unwrap_or_default().to_string_lossy().into_owned();
+        let wishes = SetWishes {
+            id: &id,
+            title: name,
+            purpose: Purpose::Library,
+            examination: false,
+            seconds: None,
+            asks: &[Ask::Void, Ask::StartValue, Ask::Score],
+        };
+        let state = StateFolder::of_user();
+        let made = library::make_set(&hits, &file, &book, &wishes, state.as_ref());
+        let why = made.left_out.first().map(|(_, why)| format!("; the first: {why}"));
+        let left_out = match made.left_out.len() {
+            0 => String::new(),
+            count => format!(", {count} left out{}", why.unwrap_or_default()),
+        };
+        anyhow::ensure!(made.looks > 0, "No routine may be in a set{left_out}");
+        replace_file(&file, made.text.as_bytes(), Replace::Never)
+            .with_context(|| format!("cannot write {}", file.display()))?;
+        let said = format!("{} in {}{left_out}", counted(made.looks, "look"), file.display());
+        Ok((file, said))
+    };
+    make().map_err(|error| format!("{error:#}"))
+}
+
+/// Returns a name as a part of a file's.
+fn plain(name: &str) -> String {
+    let letter = |c: char| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { '-' };
+    name.trim().chars().map(letter).collect()
+}
+
+/// Gives everything that a search finds the same settings, written as in a search: `event bars
+/// division redshank date 2026-10-17`. Returns what became of them.
+pub fn assign(kept: &Kept, settings: &str, words: &str, book: &str) -> Result<String, String> {
+    let assign = || -> anyhow::Result<String> {
+        let home = there(kept)?;
+        let state =
+            StateFolder::of_user().context("there is no folder for the journal of marks")?;
+        let index = Index::open(home)?;
+        let page = Page { from: 0, most: u32::MAX };
+        let (hits, _) = library::find(&index, &library::parse(words)?, page, today())?;
+        let mut settings = settings_of(settings)?;
+        let book = rulebook::load(if book.is_empty() { "saltmarsh" } else { book })?;
+        let mut books = Books::new(Some(&state));
+        let (mut changed, mut same, mut left) = (0, 0, Vec::<AssignError>::new());
+        for hit in &hits {
+            // A routine that is judged already keeps its book.
+            settings.book = hit.marks.is_none().then_some(&book);
+            match library::assign(hit, &settings, &facts, (&mut books, &state)) {
+                Ok(Assigned::Same(_)) => same += 1,
+                Ok(Assigned::Changed(_) | Assigned::Begun(_)) => changed += 1,
+                Err(why) => left.push(why),
+            }
+        }
+        let mut said = format!("{changed} changed, {same} were so already");
+        if let Some(why) = left.first() {
+            said = format!("{said}, {} left as they are: {why}", left.len());
+        }
+        Ok(said)
+    };
+    assign().map_err(|error| format!("{error:#}"))
+}
+
+fn settings_of(words: &str) -> anyhow::Result<Settings<'static>> {
+    let mut settings = Settings::default();
+    let words: Vec<&str> = words.split_whitespace().collect();
+    for pair in words.chunks(2) {
+        let [what, value] = pair else {
+            anyhow::bail!("\"{}\" has no value", pair.join(" "));
+        };
+        let own = || Some((*value).to_owned());
+        match *what {
+            "event" => settings.event = own(),
+            "division" => settings.division = own(),
+            "judge" => settings.judge = own(),
+            "athlete" => settings.athlete = Some(value.parse()?),
+            "date" => {
+                let day = value.parse();
+                settings.date =
+                    Some(day.map_err(|_| anyhow::anyhow!("\"{value}\" is no day as 2026-10-17"))?);
+            }
+            _ => anyhow::bail!("\"{what}\" is none of event, division, athlete, judge, date"),
+        }
+    }
+    Ok(settings)
+}
+
+fn facts(clip: &Path) -> Result<crate::marks::ClipFacts, String> {
+    let stage = crate::window::stage::Stage::open_whole(clip, || {});
+    stage.map(|stage| stage.clip_facts()).map_err(|error| error.to_string())
+}

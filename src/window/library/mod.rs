@@ -1,0 +1,334 @@
+//! The library as a wall of clips: searched by words, windowed, with what is due and what may be
+//! done with each.
+
+mod asking;
+mod jobs;
+mod tile;
+mod view;
+mod wall;
+mod words;
+
+use std::{
+    cell::Cell,
+    collections::{BTreeMap, BTreeSet},
+    path::PathBuf,
+};
+
+use iced::{
+    Subscription, Task, keyboard,
+    widget::{
+        Id, image,
+        operation::{AbsoluteOffset, scroll_to},
+        scrollable,
+    },
+};
+
+pub use asking::What;
+pub use jobs::due;
+
+use asking::Asking;
+use jobs::{Failed, FoundPage, Kept, Looking};
+use tile::{Thumb, Tile};
+
+use super::{
+    arrived::Arrived,
+    keymap::{self, Command},
+    typing::{self, Line, Typed},
+};
+
+/// Name of the part that is scrolled.
+const WALL: &str = "wall";
+
+/// The screen.
+pub struct Library {
+    query: Line,
+    /// The words that were searched for last.
+    searched: String,
+    /// Counts searches; what an older one found is of no use.
+    search: u64,
+    /// Which search the tiles are of.
+    tiles_of: u64,
+    found: Option<FoundPage>,
+    /// Tiles by the number of their page.
+    pages: BTreeMap<u32, Vec<Tile>>,
+    /// Pages that are being fetched.
+    fetching: BTreeSet<u32>,
+    /// The tile that is chosen, by its place.
+    chosen: Option<u32>,
+    /// How far the wall is scrolled, in logical pixels.
+    scrolled: f32,
+    /// What the wall has room for, as it was drawn last.
+    room: Cell<view::Room>,
+    /// The index was opened, and the folders are looked through since.
+    begun: bool,
+    /// A thumbnail is being made.
+    drawing: bool,
+    looking: Option<Looking>,
+    asking: Option<Asking>,
+    /// What went wrong with the words of the search.
+    fault: Option<String>,
+    /// What was done, or went wrong.
+    said: Option<String>,
+    /// A set that was made.
+    set: Option<PathBuf>,
+    /// Rule book of the last routine, for what is begun anew.
+    book: String,
+    /// Where the library is kept.
+    kept: Kept,
+    arrived: Arrived,
+}
+
+/// What happened on it.
+#[derive(Clone, Debug)]
+pub enum Message {
+    /// Something was done to the words, or to the line that asks for a name.
+    Typed(Typed),
+    /// A key was pressed.
+    KeyPressed(keyboard::Event),
+    /// A button or a key stands for a command.
+    Asked(Command),
+    /// A condition is put into the words or taken out.
+    Turned(String, Vec<String>),
+    /// A saved search is wanted.
+    SearchPressed(String),
+    /// A tile was pressed.
+    TilePressed(u32),
+    /// The wall was scrolled.
+    Scrolled(scrollable::Viewport),
+    /// A page was found.
+    Found(u64, u32, Box<Result<FoundPage, Failed>>),
+    /// A thumbnail was made, or there is none.
+    Drawn(u64, u32, Option<image::Handle>),
+    /// A folder was chosen, or none.
+    FolderChosen(Option<PathBuf>),
+    /// The folder was taken in.
+    Added(Result<(), String>),
+    /// The look through the folders goes on.
+    Told,
+    /// It is over.
+    Looked(Result<Option<String>, String>),
+    /// Something else was done.
+    Done(Result<String, String>),
+    /// A set was made.
+    SetMade(Result<(PathBuf, String), String>),
+    /// The set that was made is wanted.
+    SetPressed(PathBuf),
+}
+
+/// What the wall asks of the program.
+pub enum Action {
+    /// Nothing.
+    None,
+    /// A task of its own.
+    Run(Task<Message>),
+    /// To open a clip, with marks where there are some.
+    Open(PathBuf, Option<PathBuf>),
+    /// To open a set.
+    OpenSet(PathBuf),
+    /// The start screen.
+    Leave,
+}
+
+impl Library {
+    /// Returns the wall with these words searched for, and what is to be done first.
+    pub fn open(words: &str, book: String, kept: Kept) -> (Self, Task<Message>) {
+        let mut library = Self {
+            query: Line::new(words),
+            searched: String::new(),
+            search: 0,
+            tiles_of: 0,
+            found: None,
+            pages: BTreeMap::new(),
+            fetching: BTreeSet::new(),
+            chosen: None,
+            scrolled: 0.0,
+            room: Cell::default(),
+            begun: false,
+            drawing: false,
+            looking: None,
+            asking: None,
+            fault: None,
+            said: None,
+            set: None,
+            book,
+            kept,
+            arrived: Arrived::default(),
+        };
+        let first = library.search();
+        (library, first)
+    }
+
+    /// Returns the window's title.
+    pub fn title() -> String {
+        "Library · Stillcall".to_owned()
+    }
+
+    /// Returns what the screen listens to.
+    pub fn subscription(&self) -> Subscription<Message> {
+        self.arrived.listen().map(|()| Message::Told)
+    }
+
+    /// Does what a message asks for.
+    pub fn update(&mut self, message: Message) -> Action {
+        match message {
+            Message::Typed(typed) => return self.typed(&typed),
+            Message::KeyPressed(event) => return self.key_pressed(&event),
+            Message::Asked(command) => return self.asked(command),
+            Message::Turned(condition, others) => {
+                let words = words::turned(self.query.text(), &condition, &others);
+                self.query = Line::new(words);
+                return Action::Run(self.search());
+            }
+            Message::SearchPressed(words) => {
+                self.query = Line::new(words);
+                return Action::Run(self.search());
+            }
+            Message::TilePressed(place) if self.chosen == Some(place) => return self.open_chosen(),
+            Message::TilePressed(place) => self.chosen = Some(place),
+            Message::Scrolled(viewport) => {
+                self.scrolled = viewport.absolute_offset().y;
+                return Action::Run(self.fetch());
+            }
+            Message::Found(search, page, found) => return self.take(search, page, *found),
+            Message::Drawn(search, place, thumb) => {
+                self.drawing = false;
+                if search == self.search
+                    && let Some(tile) = self.tile_mut(place)
+                {
+                    tile.thumb = thumb.map_or(Thumb::None, Thumb::There);
+                }
+                return Action::Run(self.draw_next());
+            }
+            Message::FolderChosen(folder) => return self.add(folder),
+            Message::Added(Ok(())) => return Action::Run(self.look()),
+            Message::Added(Err(why)) | Message::Done(Err(why)) | Message::SetMade(Err(why)) => {
+                self.said = Some(why);
+            }
+            Message::Told => {}
+            Message::Looked(looked) => {
+                self.looking = None;
+                // That it was broken is worth more than what was then found to be new.
+                let is_said = self.said.as_deref() == Some(jobs::DAMAGED);
+                match looked {
+                    Ok(Some(_)) if is_said => {}
+                    Ok(Some(said)) | Err(said) => self.said = Some(said),
+                    Ok(None) => {}
+                }
+                return Action::Run(self.search_again());
+            }
+            Message::Done(Ok(said)) => {
+                self.said = Some(said);
+                return Action::Run(self.look());
+            }
+            Message::SetMade(Ok((file, said))) => (self.set, self.said) = (Some(file), Some(said)),
+            Message::SetPressed(set) => return Action::OpenSet(set),
+        }
+        Action::None
+    }
+
+    fn typed(&mut self, typed: &Typed) -> Action {
+        if let Some(asking) = &mut self.asking {
+            return Action::Run(asking.line.take(typed).task(Message::Typed));
+        }
+        (self.chosen, self.fault) = (None, None);
+        Action::Run(self.query.take(typed).task(Message::Typed))
+    }
+
+    fn key_pressed(&mut self, event: &keyboard::Event) -> Action {
+        match keymap::command_in_library(event) {
+            // Arrows sideways move the cursor while nothing is chosen.
+            Some(Command::Tile(_, 0)) if self.chosen.is_none() => {}
+            Some(_) if self.asking.is_some() && !asking::takes(event) => {}
+            Some(command) => return self.asked(command),
+            None => {}
+        }
+        typing::typed(event).map_or(Action::None, |typed| self.typed(&typed))
+    }
+
+    fn asked(&mut self, command: Command) -> Action {
+        match command {
+            Command::GoOn if self.asking.is_some() => return self.answer(),
+            Command::GoOn if self.query.text().trim() != self.searched => {
+                return Action::Run(self.search());
+            }
+            Command::GoOn => return self.open_chosen(),
+            Command::Complete => {
+                if let Some(name) = self.offers().first() {
+                    self.query = Line::new(words::completed(self.query.text(), name));
+                }
+            }
+            Command::Tile(right, down) => return self.choose(right, down),
+            Command::AddFolder => return Action::Run(choose_folder()),
+            Command::LookAgain => return Action::Run(self.look()),
+            Command::SaveSearch => self.ask(What::Search),
+            Command::MakeSet => self.ask(What::Set),
+            Command::Assign => self.ask(What::Settings),
+            Command::Leave if self.asking.is_some() => self.asking = None,
+            Command::Leave => match &self.looking {
+                Some(looking) => looking.stop(),
+                None => return Action::Leave,
+            },
+            _ => {}
+        }
+        Action::None
+    }
+
+    fn offers(&self) -> Vec<String> {
+        let known = self.found.as_ref().map(|found| found.known.clone()).unwrap_or_default();
+        words::offers(self.query.text(), &known)
+    }
+
+    /// Searches for the words from the top.
+    fn search(&mut self) -> Task<Message> {
+        self.query.text().trim().clone_into(&mut self.searched);
+        (self.chosen, self.scrolled) = (None, 0.0);
+        let top = scroll_to(Id::new(WALL), AbsoluteOffset { x: 0.0, y: 0.0 });
+        Task::batch([top, self.search_again()])
+    }
+
+    /// Opens the chosen tile's clip.
+    fn open_chosen(&mut self) -> Action {
+        let Some(tile) = self.chosen.and_then(|place| self.tile(place)) else {
+            return Action::None;
+        };
+        if let Some(clip) = &tile.hit.clip {
+            return Action::Open(clip.clone(), tile.hit.marks.clone());
+        }
+        self.said = Some("Its clip is not there; plug its disk in, then F5.".to_owned());
+        Action::None
+    }
+
+    /// Brings the index up to date, unless that is under way.
+    fn look(&mut self) -> Task<Message> {
+        if self.looking.is_some() {
+            return Task::none();
+        }
+        let looking = Looking::new(self.arrived.clone());
+        self.looking = Some(looking.clone());
+        let kept = self.kept.clone();
+        aside(move || looking.run(&kept), Message::Looked)
+    }
+
+    fn add(&mut self, folder: Option<PathBuf>) -> Action {
+        let Some(folder) = folder else { return Action::None };
+        let kept = self.kept.clone();
+        Action::Run(aside(move || jobs::add(&kept, &folder), Message::Added))
+    }
+}
+
+/// Does something slow on a thread of its own.
+fn aside<T: Send + 'static>(
+    job: impl FnOnce() -> Result<T, String> + Send + 'static,
+    done: impl Fn(Result<T, String>) -> Message + Send + 'static,
+) -> Task<Message> {
+    Task::perform(tokio::task::spawn_blocking(job), move |it| {
+        done(it.unwrap_or_else(|error| Err(error.to_string())))
+    })
+}
+
+fn choose_folder() -> Task<Message> {
+    let dialogue = rfd::AsyncFileDialog::new().set_title("Take a folder of clips in");
+    Task::perform(dialogue.pick_folder(), |folder| {
+        Message::FolderChosen(folder.map(|it| it.path().to_owned()))
+    })
+}

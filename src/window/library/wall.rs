@@ -1,0 +1,173 @@
+//! Which tiles are in sight, fetched and drawn.
+
+use std::{collections::BTreeMap, path::PathBuf};
+
+use iced::{
+    Task,
+    widget::{
+        Id, image,
+        operation::{AbsoluteOffset, scroll_to},
+    },
+};
+
+use super::{
+    Action, Library, Message, WALL,
+    jobs::{self, Failed, FoundPage, PAGE},
+    tile::{self, Thumb, Tile},
+    view::{ROW, Room},
+};
+use crate::window::typing::{Reach, Selecting, Typed};
+
+impl Library {
+    pub(super) fn tile(&self, place: u32) -> Option<&Tile> {
+        self.pages.get(&(place / PAGE))?.get((place % PAGE) as usize)
+    }
+
+    pub(super) fn tile_mut(&mut self, place: u32) -> Option<&mut Tile> {
+        self.pages.get_mut(&(place / PAGE))?.get_mut((place % PAGE) as usize)
+    }
+
+    /// Returns the first place in sight and the first one below.
+    pub(super) fn in_sight(&self) -> [u32; 2] {
+        let Room { columns, height } = self.room.get();
+        let first = (self.scrolled / ROW).floor() as u32;
+        let last = ((self.scrolled + height) / ROW).ceil() as u32;
+        [first * columns, last * columns]
+    }
+
+    /// Searches for the same words once more and stays in place.
+    pub(super) fn search_again(&mut self) -> Task<Message> {
+        self.search += 1;
+        self.fetching.clear();
+        self.fetch_page(self.in_sight()[0] / PAGE)
+    }
+
+    /// Takes in what was found.
+    pub(super) fn take(
+        &mut self,
+        search: u64,
+        page: u32,
+        found: Result<FoundPage, Failed>,
+    ) -> Action {
+        if search != self.search {
+            return Action::None;
+        }
+        self.fetching.remove(&page);
+        // Only now, so that never two at once make a broken index anew.
+        let look =
+            if std::mem::replace(&mut self.begun, true) { Task::none() } else { self.look() };
+        match found {
+            Ok(mut found) => {
+                let mut tiles = std::mem::take(&mut found.tiles);
+                if self.tiles_of != search {
+                    self.keep_thumbs(&mut tiles);
+                    self.tiles_of = search;
+                }
+                (self.fault, self.chosen) = (None, self.chosen.filter(|it| *it < found.all));
+                self.pages.insert(page, tiles);
+                self.found = Some(found);
+                return Action::Run(Task::batch([self.fetch(), self.draw_next(), look]));
+            }
+            Err(Failed::Query(why, at)) => {
+                self.fault = Some(why);
+                // The cursor stands where it went wrong.
+                let to = Reach::Place(at);
+                self.query.take(&Typed::Move { to, select: Selecting::No });
+            }
+            Err(Failed::Damaged) => {
+                self.said = Some(jobs::DAMAGED.to_owned());
+                return Action::Run(Task::batch([look, self.look()]));
+            }
+            Err(Failed::Other(why)) => self.said = Some(why),
+        }
+        Action::Run(look)
+    }
+
+    /// Lets go of the tiles of an older search, but for thumbnails that are wanted again.
+    fn keep_thumbs(&mut self, tiles: &mut [Tile]) {
+        let old = std::mem::take(&mut self.pages).into_values().flatten();
+        let old: BTreeMap<PathBuf, Thumb> = old
+            .filter(|tile| matches!(tile.thumb, Thumb::There(_)))
+            .filter_map(|tile| Some((tile.hit.clip?, tile.thumb)))
+            .collect();
+        for tile in tiles {
+            let same = tile.hit.clip.as_ref().and_then(|clip| old.get(clip));
+            if let Some(same) = same {
+                tile.thumb = same.clone();
+            }
+        }
+    }
+
+    /// Fetches the pages in sight that are not there yet.
+    pub(super) fn fetch(&mut self) -> Task<Message> {
+        let all = self.found.as_ref().map_or(0, |found| found.all);
+        let [from, to] = self.in_sight();
+        let pages = from / PAGE..=to.min(all.saturating_sub(1)) / PAGE;
+        let missing: Vec<u32> = pages
+            .filter(|page| page * PAGE < all)
+            .filter(|page| !self.pages.contains_key(page) && !self.fetching.contains(page))
+            .collect();
+        Task::batch(missing.into_iter().map(|page| self.fetch_page(page)))
+    }
+
+    pub(super) fn fetch_page(&mut self, page: u32) -> Task<Message> {
+        self.fetching.insert(page);
+        let (search, words, kept) = (self.search, self.searched.clone(), self.kept.clone());
+        let finding = tokio::task::spawn_blocking(move || jobs::find(&kept, &words, page));
+        Task::perform(finding, move |found| {
+            let found = found.unwrap_or_else(|error| Err(Failed::Other(error.to_string())));
+            Message::Found(search, page, Box::new(found))
+        })
+    }
+
+    /// Makes the next thumbnail in sight, one at a time: somebody may want to open a clip.
+    pub(super) fn draw_next(&mut self) -> Task<Message> {
+        if self.drawing {
+            return Task::none();
+        }
+        let [from, to] = self.in_sight();
+        let search = self.search;
+        let is_wanted = |place: &u32| {
+            self.tile(*place).is_some_and(|tile| matches!(tile.thumb, Thumb::Unknown))
+        };
+        let Some(place) = (from..to).find(is_wanted) else { return Task::none() };
+        let Some(tile) = self.tile_mut(place) else { return Task::none() };
+        tile.thumb = Thumb::Making;
+        let Some(clip) = tile.hit.clip.clone() else { return Task::none() };
+        self.drawing = true;
+        let kept = self.kept.clone();
+        let drawing = tokio::task::spawn_blocking(move || tile::thumb(&clip, kept.as_ref()));
+        Task::perform(drawing, move |drawn: Result<Option<image::Handle>, _>| {
+            Message::Drawn(search, place, drawn.ok().flatten())
+        })
+    }
+
+    /// Chooses another tile, and brings it into sight.
+    pub(super) fn choose(&mut self, right: i8, down: i8) -> Action {
+        let all = self.found.as_ref().map_or(0, |found| found.all);
+        let Room { columns, height } = self.room.get();
+        if all == 0 {
+            return Action::None;
+        }
+        let by = i64::from(right) + i64::from(down) * i64::from(columns);
+        let place = match self.chosen {
+            None => 0,
+            // Above the first row are the words again.
+            Some(place) if i64::from(place) + by < 0 => {
+                self.chosen = None;
+                return Action::None;
+            }
+            Some(place) => (i64::from(place) + by).min(i64::from(all) - 1) as u32,
+        };
+        self.chosen = Some(place);
+        let top = (place / columns) as f32 * ROW;
+        let low = (top + ROW - height).max(0.0);
+        let offset = self.scrolled.clamp(low.min(top), top);
+        if offset == self.scrolled {
+            return Action::None;
+        }
+        self.scrolled = offset;
+        let scroll = scroll_to(Id::new(WALL), AbsoluteOffset { x: 0.0, y: offset });
+        Action::Run(Task::batch([scroll, self.fetch(), self.draw_next()]))
+    }
+}

@@ -1,0 +1,85 @@
+//! The words of a search: offered while they are written, put in and taken out by buttons.
+
+use crate::library::{FORMS, Known};
+
+/// Returns what may be meant by the last word, the most likely first.
+pub fn offers(words: &str, known: &Known) -> Vec<String> {
+    let (before, last) = words.rsplit_once(' ').unwrap_or(("", words));
+    if last.is_empty() {
+        return Vec::new();
+    }
+    let of_ids = |ids: &[String]| ids.to_vec();
+    let names = match before.rsplit(' ').next() {
+        Some("event") => of_ids(&known.events),
+        Some("division") => of_ids(&known.divisions),
+        Some("pictures" | "sets") => {
+            ["training", "library", "course", "publication"].map(str::to_owned).to_vec()
+        }
+        _ => {
+            let mut names: Vec<String> =
+                FORMS.iter().map(|form| form.word.to_owned()).filter(|it| !it.is_empty()).collect();
+            names.extend(["not", "and", "or"].map(str::to_owned));
+            names
+        }
+    };
+    names.into_iter().filter(|name| name.starts_with(last) && name != last).take(6).collect()
+}
+
+/// Returns the words with the last one completed, and a space after it.
+pub fn completed(words: &str, name: &str) -> String {
+    let before = words.rsplit_once(' ').map(|(before, _)| format!("{before} ")).unwrap_or_default();
+    format!("{before}{name} ")
+}
+
+/// Returns whether a condition stands among the words by itself.
+pub fn has(words: &str, condition: &str) -> bool {
+    format!(" {} ", words.trim()).contains(&format!(" {condition} "))
+}
+
+/// Returns the words with a condition put in, or taken out where it is there; one about the same
+/// thing (another event) makes way.
+pub fn turned(words: &str, condition: &str, others: &[String]) -> String {
+    let mut left = format!(" {} ", words.trim());
+    let was = has(words, condition);
+    for other in others.iter().map(String::as_str).chain([condition]) {
+        left = left.replace(&format!(" {other} "), " ");
+    }
+    let left = left.trim();
+    match (was, left.is_empty()) {
+        (true, _) => left.to_owned(),
+        (false, true) => condition.to_owned(),
+        (false, false) => format!("{left} {condition}"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn known() -> Known {
+        Known { events: vec!["bars".into(), "beam".into()], divisions: vec!["redshank".into()] }
+    }
+
+    #[test]
+    fn what_is_being_written_is_offered() {
+        assert_eq!(offers("ev", &known()), ["event"]);
+        assert_eq!(offers("event b", &known()), ["bars", "beam"]);
+        assert_eq!(offers("event beam di", &known()), ["division"]);
+        assert_eq!(offers("sets tr", &known()), ["training"]);
+        assert_eq!(offers("event ", &known()), Vec::<String>::new());
+        assert_eq!(completed("event b", "beam"), "event beam ");
+        assert_eq!(completed("ev", "event"), "event ");
+    }
+
+    #[test]
+    fn buttons_put_conditions_in_and_take_them_out() {
+        let events = ["event bars".to_owned(), "event beam".to_owned()];
+        let words = turned("leap above 100", "event beam", &events);
+        assert_eq!(words, "leap above 100 event beam");
+        assert_eq!(turned(&words, "event bars", &events), "leap above 100 event bars");
+        assert_eq!(turned(&words, "event beam", &events), "leap above 100");
+        assert_eq!(turned("", "void", &[]), "void");
+        // A part of another word is left alone.
+        assert!(!has("avoid", "void") && has("not void", "void"));
+    }
+}

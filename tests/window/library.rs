@@ -1,0 +1,292 @@
+//! The wall of clips: searched by words and by buttons, windowed, and everything that is done to
+//! what is found.
+
+use std::{
+    fs,
+    path::{Path, PathBuf},
+};
+
+use serde_json::json;
+use stillcall::{
+    library::{Home, Shelf, quick_id, thumb_path},
+    window::{OpensOn, harness::Harness},
+};
+
+use crate::{
+    clips,
+    screens::{assert_says, saved},
+};
+
+const SIZE: [u32; 2] = [1280, 800];
+
+/// A folder with clips, and a place for the library that knows it.
+struct Club(PathBuf);
+
+impl Club {
+    fn new(name: &str) -> Self {
+        clips::own_state();
+        let folder = clips::folder("library").join(name);
+        let _ = fs::remove_dir_all(&folder);
+        fs::create_dir_all(folder.join("clips")).unwrap();
+        Self(folder)
+    }
+
+    /// With a folder taken in, and clips: a real one, and others that only have a name.
+    fn with(name: &str, count: usize) -> Self {
+        let club = Self::new(name);
+        club.take_in();
+        fs::copy(clips::numbered().0, club.clip("a-real.mp4")).unwrap();
+        club.mark("a-real.mp4", "SC-07", "bars", "2026-11-20");
+        for number in 1..count {
+            let name = format!("clip-{number:03}.mp4");
+            fs::write(club.clip(&name), name.repeat(999)).unwrap();
+            let (athlete, event) = (format!("SC-{number}"), ["bars", "beam"][number % 2]);
+            club.mark(&name, &athlete, event, &format!("2026-10-{:02}", number % 28 + 1));
+        }
+        club
+    }
+
+    fn take_in(&self) {
+        let mut shelf = Shelf::default();
+        shelf.add(&self.0.join("clips")).unwrap();
+        shelf.write(&self.home()).unwrap();
+    }
+
+    fn home(&self) -> Home {
+        Home::at(self.0.join("library"))
+    }
+
+    fn clip(&self, name: &str) -> PathBuf {
+        self.0.join("clips").canonicalize().unwrap().join(name)
+    }
+
+    fn marks(&self, name: &str) -> PathBuf {
+        self.clip(&format!("{name}.1.J-2.marks.json"))
+    }
+
+    fn mark(&self, name: &str, athlete: &str, event: &str, date: &str) {
+        let at = json!({"frame": {"ticks": 0, "index": 0, "lo": 0, "hi": 512}});
+        let id = quick_id(&self.clip(name)).unwrap();
+        let file = json!({
+            "format": "stillcall marks", "version": 1, "document": format!("{id}{athlete}"),
+            "clip": {
+                "name": name, "quick_id": id, "time_base": [1, 12800],
+                "upright": {
+                    "coded_width": 480, "coded_height": 270, "pixel": {"width": 1, "height": 1},
+                    "orientation": {"quarter_turns": 0, "mirrored": false},
+                },
+            },
+            "routine": {
+                "id": "1", "event": event, "division": "redshank", "athlete": athlete,
+                "judge": "J-2", "date": date, "book": "saltmarsh",
+            },
+            "marks": [{"id": 1, "at": at, "kind": "fall"}],
+        });
+        fs::write(self.marks(name), file.to_string()).unwrap();
+    }
+
+    fn wall(&self) -> Harness {
+        self.wall_on("")
+    }
+
+    fn wall_on(&self, words: &str) -> Harness {
+        let on = OpensOn::Library(Some(self.home()), words.to_owned());
+        Harness::open_on(on, SIZE, "tiny-skia").unwrap()
+    }
+
+    fn thumb(&self, name: &str) -> PathBuf {
+        thumb_path(&self.home(), &quick_id(&self.clip(name)).unwrap())
+    }
+}
+
+fn consent(clip: &Path) {
+    let noted = json!({
+        "format": "stillcall clip", "version": 1,
+        "clip": {"name": "a-real.mp4", "quick_id": quick_id(clip).unwrap()},
+        "athletes": [{"code": "SC-07", "consents": [
+            {"of": "athlete", "noted": "2026-11-01", "for": ["library"]},
+            {"of": "parent", "noted": "2026-11-01", "for": ["library"]},
+        ]}],
+        "others": "none",
+    });
+    fs::write(format!("{}.clip.json", clip.display()), noted.to_string()).unwrap();
+}
+
+#[test]
+fn an_empty_library_says_how_to_begin() {
+    let club = Club::new("empty");
+    let mut window = club.wall();
+    assert_says(&mut window, "No folder of clips is in the library yet.");
+    assert_says(&mut window, "Take a folder in (Ctrl O)");
+    club.take_in();
+    window.press(&["F5"]);
+    assert_says(&mut window, "There is no clip in the library's folders.");
+    window.press(&["Escape"]);
+    assert_says(&mut window, "Open a clip");
+}
+
+#[test]
+fn clips_are_found_by_words_and_opened() {
+    let club = Club::with("found", 9);
+    let mut window = club.wall();
+    assert_says(&mut window, "9 routines found");
+    // The latest first, with what the gate says of it.
+    assert_says(&mut window, "a-real.mp4");
+    assert_says(&mut window, "bars · redshank · SC-07 · 2026-11-20");
+    assert_says(&mut window, "! no consent noted");
+    window.write("event be");
+    assert_says(&mut window, "Tab: beam");
+    window.press(&["Tab", "Return"]);
+    assert_says(&mut window, "4 routines found");
+    assert!(!window.says("a-real.mp4"));
+    window.press(&["ctrl+a"]);
+    window.write("athlete SC-07");
+    window.press(&["Return"]);
+    assert_says(&mut window, "1 routine found");
+    window.press(&["Down", "Return"]);
+    assert_says(&mut window, "Frame 0 of");
+    assert!(window.title().starts_with("a-real.mp4"), "{}", window.title());
+}
+
+#[test]
+fn what_cannot_be_understood_is_told() {
+    let mut window = Club::with("fault", 2).wall();
+    window.write("score above much");
+    window.press(&["Return"]);
+    assert_says(&mut window, "\"much\" is no number: a range is written");
+    assert_says(&mut window, "2 routines found");
+    window.press(&["ctrl+a"]);
+    window.write("event rings");
+    window.press(&["Return"]);
+    assert_says(&mut window, "Nothing is found by these words.");
+}
+
+#[test]
+fn buttons_write_the_words() {
+    let mut window = Club::with("buttons", 9).wall();
+    assert!(window.click("event beam"));
+    assert_says(&mut window, "4 routines found");
+    assert!(window.click("event bars"), "one event makes way for the other");
+    assert_says(&mut window, "5 routines found");
+    assert!(window.click("✓ event bars"));
+    assert_says(&mut window, "9 routines found");
+}
+
+/// Of a thousand clips only those in sight are built and looked at.
+#[test]
+fn a_long_wall_is_built_only_where_it_is_seen() {
+    let club = Club::with("long", 300);
+    let mut window = club.wall();
+    assert_says(&mut window, "300 routines found");
+    window.shot();
+    let tiles = |window: &mut Harness| {
+        window.texts().iter().filter(|(text, _)| text.contains(" · redshank · ")).count()
+    };
+    assert!((8..40).contains(&tiles(&mut window)), "{}", tiles(&mut window));
+    // The last one is some rows down: the arrow goes there, and the wall with it.
+    window.press(&vec!["Down"; 90]);
+    window.shot();
+    assert!((4..40).contains(&tiles(&mut window)), "{}", tiles(&mut window));
+    assert!(!window.says("a-real.mp4"), "it is out of sight");
+    window.press(&["Home"]);
+}
+
+/// The first picture, unless something is marked near it: a small picture might show a split.
+#[test]
+fn thumbnails_are_kept_and_never_of_a_marked_moment() {
+    let club = Club::with("thumbs", 1);
+    // Something is marked at both ends.
+    let footage = stillcall::footage::Footage::open(&club.clip("a-real.mp4")).unwrap();
+    let end = footage.table().entries().last().unwrap().ticks.0;
+    let text = fs::read_to_string(club.marks("a-real.mp4")).unwrap();
+    let mut file: serde_json::Value = serde_json::from_str(&text).unwrap();
+    let at = json!({"frame": {"ticks": end, "index": 9, "lo": end, "hi": end}});
+    let fall = json!({"id": 2, "at": at, "kind": "fall"});
+    file["marks"].as_array_mut().unwrap().push(fall);
+    fs::write(club.marks("a-real.mp4"), file.to_string()).unwrap();
+    let mut window = club.wall();
+    window.shot();
+    assert_says(&mut window, "no picture");
+    assert!(!club.thumb("a-real.mp4").exists());
+    fs::remove_file(club.marks("a-real.mp4")).unwrap();
+    let mut window = club.wall();
+    window.shot();
+    assert!(club.thumb("a-real.mp4").exists());
+    assert!(!window.says("no picture"));
+    let kept = image::open(club.thumb("a-real.mp4")).unwrap().into_rgb8();
+    assert_eq!(kept.height(), 150);
+    // With the clip goes its thumbnail, also where it was deleted by other means.
+    let thumb = club.thumb("a-real.mp4");
+    fs::remove_file(club.clip("a-real.mp4")).unwrap();
+    window.press(&["F5"]);
+    assert!(!thumb.exists());
+}
+
+#[test]
+fn searches_are_kept_and_become_sets() {
+    let club = Club::with("sets", 4);
+    consent(&club.clip("a-real.mp4"));
+    let mut window = club.wall();
+    window.write("event bars");
+    window.press(&["Return", "ctrl+s"]);
+    assert_says(&mut window, "Keep this search as");
+    window.write("All bars");
+    window.press(&["Return"]);
+    assert_says(&mut window, "★ All bars");
+    let shelf = Shelf::read(&club.home()).unwrap();
+    assert_eq!(shelf.searches["All bars"], "event bars");
+    // Of two on bars one has consent noted.
+    window.press(&["ctrl+m"]);
+    window.write("First looks");
+    window.press(&["Return"]);
+    assert_says(&mut window, "1 look in");
+    assert_says(&mut window, "1 left out; the first: ");
+    assert!(club.clip("first-looks.toml").exists());
+    assert!(window.click("Sit the set"));
+    assert_says(&mut window, "First looks");
+    assert_says(&mut window, "1 look,");
+}
+
+#[test]
+fn all_that_is_found_is_given_the_same_day() {
+    let club = Club::with("assign", 5);
+    let mut window = club.wall();
+    window.write("event bars");
+    window.press(&["Return", "ctrl+g"]);
+    window.write("date 2026-11-26 division gold");
+    window.press(&["Return"]);
+    assert_says(&mut window, "no division \"gold\"");
+    window.press(&["ctrl+g"]);
+    window.write("date 2026-11-26");
+    window.press(&["Return"]);
+    assert_says(&mut window, "3 changed, 0 were so already");
+    assert_eq!(saved(&club.marks("a-real.mp4")).routine.date, "2026-11-26");
+    assert_eq!(saved(&club.marks("clip-001.mp4")).routine.date, "2026-10-02", "that is beam");
+    window.press(&["ctrl+g"]);
+    window.write("name Anna");
+    window.press(&["Return"]);
+    assert_says(&mut window, "\"name\" is none of event, division, athlete, judge, date");
+}
+
+#[test]
+fn a_damaged_index_is_made_anew_and_said() {
+    let club = Club::with("damaged", 3);
+    drop(club.wall());
+    let index = club.home().path().join("index.sqlite");
+    fs::write(&index, "no index").unwrap();
+    let mut window = club.wall();
+    assert_says(&mut window, "3 routines found");
+    assert_says(&mut window, "was damaged and is made anew");
+}
+
+#[test]
+fn a_folder_that_is_gone_loses_nothing() {
+    let club = Club::with("gone", 3);
+    drop(club.wall());
+    fs::rename(club.0.join("clips"), club.0.join("away")).unwrap();
+    let mut window = club.wall();
+    assert_says(&mut window, "3 routines found");
+    fs::rename(club.0.join("away"), club.0.join("clips")).unwrap();
+    window.press(&["F5"]);
+    assert_says(&mut window, "3 routines found");
+}
