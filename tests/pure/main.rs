@@ -56,6 +56,7 @@ mod saltmarsh;
 mod scene;
 mod schema;
 mod scored_kinds;
+mod serving;
 mod sets;
 mod settling;
 mod sheet;

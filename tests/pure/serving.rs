@@ -1,0 +1,98 @@
+//! Which elements serve a requirement, where one element may serve several. What each key means is
+//! the guide's; amounts are worked out by hand: 0.4 for each element that is missing.
+
+use std::fmt::Write as _;
+
+use stillcall::{sheet::score, units::Points};
+
+use crate::books::{book, write};
+
+/// Elements by id: family and tags.
+const ELEMENTS: &[(&str, &str, &[&str])] = &[
+    ("a", "a", &["leap"]),
+    ("a-again", "a", &["leap"]),
+    ("b", "b", &["leap"]),
+    ("c", "c", &["leap"]),
+    ("b-high", "b", &["leap", "high"]),
+    ("turn", "turn", &["round"]),
+    ("forward", "f", &["forward"]),
+    ("backward", "g", &["backward"]),
+    ("backward-f", "f", &["backward"]),
+];
+
+/// What is missing of a requirement, and how many elements serve it.
+fn missing(keys: &str, done: &[&str]) -> (Points, usize) {
+    let mut text = format!(
+        "[book]\nid = \"t\"\ntitle = \"T\"\nedition = \"1\"\n\n[[division]]\nid = \"d\"\n\
+         name = \"D\"\n\n[[event]]\nid = \"floor\"\nname = \"Floor\"\n\n[[class]]\nid = \"low\"\n\
+         name = \"low\"\n\n[[scoring]]\nformula = \"start-minus\"\nstart = 10.0\n\n\
+         [[requirement]]\nid = \"r\"\nlabel = \"R\"\nevents = \"floor\"\nprice = 0.4\n{keys}\n\n"
+    );
+    for (id, family, tags) in ELEMENTS {
+        let _ = write!(
+            text,
+            "[[element]]\nid = \"{id}\"\nname = \"{id}\"\nevent = \"floor\"\nclass = \"low\"\n\
+             family = \"{family}\"\ntags = {tags:?}\n\n"
+        );
+    }
+    let sheet = score(&book(&text), &write::write("floor", "d").does(done).done());
+    (sheet.requirements[0].amount, sheet.requirements[0].marks.len())
+}
+
+const NONE: Points = Points(0);
+const ONE: Points = Points(400);
+const TWO: Points = Points(800);
+
+#[test]
+fn different_elements_are_of_different_families() {
+    let two = "tags = \"leap\"\ncount = 2\neach = true\ndistinct = true";
+    assert_eq!(missing(two, &["a", "b"]), (NONE, 2));
+    assert_eq!(missing(two, &["a", "a-again"]), (ONE, 1));
+    assert_eq!(missing(two, &["a", "a-again", "b"]), (NONE, 2));
+    assert_eq!(missing(two, &["turn"]).0, TWO);
+    // No more serve it than are asked for.
+    assert_eq!(missing(two, &["a", "b", "c"]), (NONE, 2));
+    let alike = two.replace("true\ndistinct = true", "true\ndistinct = false");
+    assert_eq!(missing(&alike, &["a", "a-again"]), (NONE, 2));
+}
+
+#[test]
+fn a_series_is_no_longer_than_asked_for_and_of_different_families() {
+    let two = "tags = \"leap\"\ncount = 2\nconnected = true\ndistinct = true";
+    assert_eq!(missing(two, &["a", "b", "c"]), (NONE, 2));
+    assert_eq!(missing(two, &["a", "a-again"]).0, ONE);
+    assert_eq!(missing(two, &["a", "a-again", "b"]), (NONE, 2));
+    assert_eq!(missing(two, &["a", "turn", "b"]).0, ONE);
+    let alike = two.replace("distinct = true", "distinct = false");
+    assert_eq!(missing(&alike, &["a", "a-again"]), (NONE, 2));
+}
+
+/// The high one comes last, and is of the family of the one before: the first two do not do.
+#[test]
+fn one_of_them_has_the_tag() {
+    let two = "tags = \"leap\"\ncount = 2\ndistinct = true\nwith = \"high\"";
+    assert_eq!(missing(two, &["a", "b", "b-high"]), (NONE, 2));
+    assert_eq!(missing(two, &["a", "b", "c"]).0, ONE);
+    assert_eq!(missing(two, &["b-high", "a"]), (NONE, 2));
+}
+
+#[test]
+fn each_tag_counts_once_and_each_family_too() {
+    let both = "tags = [\"forward\", \"backward\"]\ncount = 2\neach = true\neach_tag = true\n\
+                distinct = true";
+    assert_eq!(missing(both, &["forward", "backward"]), (NONE, 2));
+    assert_eq!(missing(both, &["forward", "forward"]).0, ONE);
+    assert_eq!(missing(both, &["forward", "backward-f"]).0, ONE);
+    let alike = both.replace("distinct = true", "distinct = false");
+    assert_eq!(missing(&alike, &["forward", "backward-f"]), (NONE, 2));
+}
+
+#[test]
+fn the_first_and_the_last_are_those_that_were_shown() {
+    let last = "tags = \"leap\"\nplace = \"last\"";
+    assert_eq!(missing(last, &["turn", "a"]), (NONE, 1));
+    assert_eq!(missing(last, &["a", "turn"]).0, ONE);
+    let first = "tags = \"leap\"\nplace = \"first\"";
+    assert_eq!(missing(first, &["a", "turn"]), (NONE, 1));
+    assert_eq!(missing(first, &["turn", "a"]).0, ONE);
+}
