@@ -6,7 +6,7 @@
 //! and `rows` bring the `index` up to date with the files; `parse` makes a `query` of words and
 //! `search` carries it out; `assign` gives what was found the same settings. `remove` and `withdraw` take away; `outgoing`, `bundle` and `import` hand over;
 //! `excerpt` makes a part of a clip a clip of its own;
-//! `agree` puts several judges side by side. `make_set` makes a set of what a search
+//! `agree` and `reference` put several judges side by side. `make_set` makes a set of what a search
 //! found, and `look` says whether a clip may be played from one. `ledger` is what no file tells,
 //! and `thumbs` where small pictures are kept.
 
@@ -30,6 +30,7 @@ mod make_set;
 mod outgoing;
 mod parse;
 mod query;
+mod reference;
 mod remove;
 mod rows;
 mod scan;
@@ -58,6 +59,7 @@ pub use make_set::{MadeSet, SetWishes, make_set};
 pub use outgoing::{ClipCopy, WithClips};
 pub use parse::{QueryError, parse};
 pub use query::{Edge, FORMS, Field, Flag, Form, Outcome, Query, Range, Term};
+pub use reference::{Judges, ReferenceError, load as load_marks};
 pub use remove::{Excerpts, Marks, Places, RemoveError, Removed, Witnessed, delete};
 pub use scan::{Progress, Scan, Scanned};
 pub use search::{Hit, Known, Page, clips, due, find, known};

@@ -129,6 +129,7 @@ fn an_empty_library_says_how_to_begin() {
 fn clips_are_found_by_words_and_opened() {
     let club = Club::with("found", 9);
     let mut window = club.wall();
+    window.shot();
     assert_says(&mut window, "9 routines found");
     // The latest first, with what the gate says of it.
     assert_says(&mut window, "a-real.mp4");
@@ -266,6 +267,34 @@ fn all_that_is_found_is_given_the_same_day() {
     window.write("name Anna");
     window.press(&["Return"]);
     assert_says(&mut window, "\"name\" is none of event, division, athlete, judge, date");
+}
+
+#[test]
+fn judges_are_put_side_by_side_and_agree() {
+    let club = Club::with("judges", 2);
+    let mut window = club.wall();
+    window.press(&["ctrl+j"]);
+    assert_says(&mut window, "Choose a clip first.");
+    window.press(&["Down", "ctrl+j"]);
+    assert_says(&mut window, "Only one judge has marked this routine.");
+    // Another judge saw no fall.
+    let text = fs::read_to_string(club.marks("a-real.mp4")).unwrap();
+    let mut file: serde_json::Value = serde_json::from_str(&text).unwrap();
+    file["routine"]["judge"] = "J-3".into();
+    file["document"] = "another".into();
+    file["marks"] = json!([]);
+    fs::write(club.clip("a-real.mp4.1.J-3.marks.json"), file.to_string()).unwrap();
+    window.press(&["F5"]);
+    assert_says(&mut window, "3 routines found");
+    window.press(&["ctrl+j"]);
+    assert_says(&mut window, "Judges side by side");
+    assert!(window.says("J-2") && window.says("J-3") && window.says("≠"));
+    assert!(window.click("All agree on this"));
+    assert_says(&mut window, "✓ agreed");
+    let record = fs::read_to_string(club.clip("a-real.mp4.clip.json")).unwrap();
+    let record: serde_json::Value = serde_json::from_str(&record).unwrap();
+    assert_eq!(record["agreed"][0]["by"], json!(["J-2", "J-3"]));
+    assert_eq!(record["agreed"][0]["marks"], "a-real.mp4.1.J-2.marks.json");
 }
 
 #[test]

@@ -132,7 +132,8 @@ impl Clip {
             | Command::LookAgain
             | Command::SaveSearch
             | Command::MakeSet
-            | Command::Assign => Action::None,
+            | Command::Assign
+            | Command::Judges => Action::None,
             Command::Header => self.open_header(),
             Command::Routines => self.ask_which_routine(),
             Command::NewRoutine => self.begin_another(),

@@ -147,6 +147,8 @@ pub enum Command {
     MakeSet,
     /// Gives everything that is found the same settings.
     Assign,
+    /// Puts the judges of the chosen routine side by side.
+    Judges,
     /// Shows or hides the help sheet.
     Help,
     /// Closes what is open, or gives up what is chosen.

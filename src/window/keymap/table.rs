@@ -58,6 +58,7 @@ pub const LIBRARY_KEYS: &[Binding] = &[
     ctrl('s', Command::SaveSearch, Library, "keep the search under a name"),
     ctrl('m', Command::MakeSet, Library, "make a set of all that is found"),
     ctrl('g', Command::Assign, Library, "fill in event, division, day for all that is found"),
+    ctrl('j', Command::Judges, Library, "the judges of the chosen routine side by side"),
     named(Named::Escape, Command::Leave, Library, "stop looking; leave"),
 ];
 

@@ -3,6 +3,7 @@
 
 mod asking;
 mod jobs;
+mod judges;
 mod tile;
 mod view;
 mod wall;
@@ -12,12 +13,13 @@ use std::{
     cell::Cell,
     collections::{BTreeMap, BTreeSet},
     path::PathBuf,
+    sync::Arc,
 };
 
 use iced::{
     Subscription, Task, keyboard,
     widget::{
-        Id, image,
+        Id,
         operation::{AbsoluteOffset, scroll_to},
         scrollable,
     },
@@ -28,13 +30,14 @@ pub use jobs::due;
 
 use asking::Asking;
 use jobs::{Failed, FoundPage, Kept, Looking};
-use tile::{Thumb, Tile};
+use tile::{Look, Seen, Tile};
 
 use super::{
     arrived::Arrived,
     keymap::{self, Command},
     typing::{self, Line, Typed},
 };
+use crate::library::Judges;
 
 /// Name of the part that is scrolled.
 const WALL: &str = "wall";
@@ -51,6 +54,8 @@ pub struct Library {
     found: Option<FoundPage>,
     /// Tiles by the number of their page.
     pages: BTreeMap<u32, Vec<Tile>>,
+    /// What was seen of clips before they were searched for again.
+    seen: BTreeMap<PathBuf, Seen>,
     /// Pages that are being fetched.
     fetching: BTreeSet<u32>,
     /// The tile that is chosen, by its place.
@@ -61,7 +66,7 @@ pub struct Library {
     room: Cell<view::Room>,
     /// The index was opened, and the folders are looked through since.
     begun: bool,
-    /// A thumbnail is being made.
+    /// A clip is being looked at.
     drawing: bool,
     looking: Option<Looking>,
     asking: Option<Asking>,
@@ -71,6 +76,8 @@ pub struct Library {
     said: Option<String>,
     /// A set that was made.
     set: Option<PathBuf>,
+    /// Judges of one routine, while they are looked at side by side.
+    judges: Option<Arc<Judges>>,
     /// Rule book of the last routine, for what is begun anew.
     book: String,
     /// Where the library is kept.
@@ -97,8 +104,8 @@ pub enum Message {
     Scrolled(scrollable::Viewport),
     /// A page was found.
     Found(u64, u32, Box<Result<FoundPage, Failed>>),
-    /// A thumbnail was made, or there is none.
-    Drawn(u64, u32, Option<image::Handle>),
+    /// A clip was looked at.
+    Seen(u64, u32, Seen),
     /// A folder was chosen, or none.
     FolderChosen(Option<PathBuf>),
     /// The folder was taken in.
@@ -109,6 +116,10 @@ pub enum Message {
     Looked(Result<Option<String>, String>),
     /// Something else was done.
     Done(Result<String, String>),
+    /// Judges of one routine were read.
+    JudgesRead(Result<Arc<Judges>, String>),
+    /// They agree on what the one in this place saw.
+    AgreedOn(usize),
     /// A set was made.
     SetMade(Result<(PathBuf, String), String>),
     /// The set that was made is wanted.
@@ -139,6 +150,7 @@ impl Library {
             tiles_of: 0,
             found: None,
             pages: BTreeMap::new(),
+            seen: BTreeMap::new(),
             fetching: BTreeSet::new(),
             chosen: None,
             scrolled: 0.0,
@@ -150,6 +162,7 @@ impl Library {
             fault: None,
             said: None,
             set: None,
+            judges: None,
             book,
             kept,
             arrived: Arrived::default(),
@@ -190,18 +203,21 @@ impl Library {
                 return Action::Run(self.fetch());
             }
             Message::Found(search, page, found) => return self.take(search, page, *found),
-            Message::Drawn(search, place, thumb) => {
+            Message::Seen(search, place, seen) => {
                 self.drawing = false;
                 if search == self.search
                     && let Some(tile) = self.tile_mut(place)
                 {
-                    tile.thumb = thumb.map_or(Thumb::None, Thumb::There);
+                    tile.look = Look::Seen(seen);
                 }
                 return Action::Run(self.draw_next());
             }
             Message::FolderChosen(folder) => return self.add(folder),
             Message::Added(Ok(())) => return Action::Run(self.look()),
-            Message::Added(Err(why)) | Message::Done(Err(why)) | Message::SetMade(Err(why)) => {
+            Message::Added(Err(why))
+            | Message::Done(Err(why))
+            | Message::SetMade(Err(why))
+            | Message::JudgesRead(Err(why)) => {
                 self.said = Some(why);
             }
             Message::Told => {}
@@ -221,6 +237,8 @@ impl Library {
                 return Action::Run(self.look());
             }
             Message::SetMade(Ok((file, said))) => (self.set, self.said) = (Some(file), Some(said)),
+            Message::JudgesRead(Ok(judges)) => self.judges = Some(judges),
+            Message::AgreedOn(place) => return self.agree_on(place),
             Message::SetPressed(set) => return Action::OpenSet(set),
         }
         Action::None
@@ -263,7 +281,9 @@ impl Library {
             Command::SaveSearch => self.ask(What::Search),
             Command::MakeSet => self.ask(What::Set),
             Command::Assign => self.ask(What::Settings),
+            Command::Judges => return self.show_judges(),
             Command::Leave if self.asking.is_some() => self.asking = None,
+            Command::Leave if self.judges.is_some() => self.judges = None,
             Command::Leave => match &self.looking {
                 Some(looking) => looking.stop(),
                 None => return Action::Leave,

@@ -16,39 +16,40 @@ const WITHDREW: &str = "consent withdrawn";
 /// Nothing may be marked so near to the frame that is shown, in seconds.
 const APART: f64 = 1.0;
 
-/// What is known of it without opening the clip.
+/// What is known of it.
 #[derive(Clone, Debug)]
 pub struct Tile {
     /// What the search found.
     pub hit: Hit,
-    /// Why it may not be in a set of the club: in a word, and in full.
-    pub against: Option<(&'static str, String)>,
-    /// Its thumbnail.
-    pub thumb: Thumb,
+    /// What a look at the clip and its record showed.
+    pub look: Look,
 }
 
-/// A thumbnail.
+/// A look at a clip.
+#[derive(Clone, Debug)]
+pub enum Look {
+    /// Nobody looked yet.
+    Not,
+    /// It is being looked at.
+    Now,
+    /// This was seen.
+    Seen(Seen),
+}
+
+/// What is seen of a clip.
 #[derive(Clone, Debug, Default)]
-pub enum Thumb {
-    /// It was not asked for yet.
-    #[default]
-    Unknown,
-    /// It is being made.
-    Making,
-    /// It is there.
-    There(Handle),
-    /// There is none.
-    None,
+pub struct Seen {
+    /// Its thumbnail; nothing where there is none.
+    pub thumb: Option<Handle>,
+    /// Why it may not be in a set of the club: in a word, and in full.
+    pub against: Option<(&'static str, String)>,
 }
 
 impl Tile {
-    /// Looks at what is noted of what was found.
+    /// Returns the tile of what was found, not yet looked at.
     pub fn of(hit: Hit) -> Self {
-        let against = hit.clip.as_deref().and_then(against);
-        // Whoever withdrew is not shown, however small.
-        let withdrew = against.as_ref().is_some_and(|(word, _)| *word == WITHDREW);
-        let thumb = if hit.clip.is_some() && !withdrew { Thumb::Unknown } else { Thumb::None };
-        Self { hit, against, thumb }
+        let look = if hit.clip.is_some() { Look::Not } else { Look::Seen(Seen::default()) };
+        Self { hit, look }
     }
 
     /// Returns the name of its file.
@@ -77,9 +78,18 @@ fn against(clip: &Path) -> Option<(&'static str, String)> {
     Some((word, all.join("; ")))
 }
 
+/// Looks at a clip and its record. Slow: it reads the folder, and decodes where no thumbnail is kept.
+pub fn look(clip: &Path, home: Option<&Home>) -> Seen {
+    let against = against(clip);
+    // Whoever withdrew is not shown, however small.
+    let withdrew = against.as_ref().is_some_and(|(word, _)| *word == WITHDREW);
+    let thumb = if withdrew { None } else { thumb(clip, home) };
+    Seen { thumb, against }
+}
+
 /// Returns a thumbnail, made and kept the first time: the clip's first picture, else its last, if
-/// nothing is marked near it. So nobody is shown small in a split or a straddle. Slow.
-pub fn thumb(clip: &Path, home: Option<&Home>) -> Option<Handle> {
+/// nothing is marked near it. So nobody is shown small in a split or a straddle.
+fn thumb(clip: &Path, home: Option<&Home>) -> Option<Handle> {
     let kept = home.and_then(|home| kept(clip, home));
     if let Some(kept) = kept.as_deref().filter(|kept| kept.exists())
         && let Ok(image) = image::open(kept)

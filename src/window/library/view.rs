@@ -9,8 +9,8 @@ use iced::{
 };
 
 use super::{
-    Library, Message, WALL,
-    tile::{Thumb, Tile},
+    Library, Message, WALL, judges,
+    tile::{Seen, Tile},
     words,
 };
 use crate::{
@@ -49,7 +49,11 @@ impl Default for Room {
 impl Library {
     /// Draws the screen.
     pub fn view(&self) -> Element<'_, Message> {
-        let page = column![self.head(), self.wall(), self.foot()].spacing(theme::space::MIDDLE);
+        let page = match &self.judges {
+            Some(judges) => column![judges::view(judges)],
+            None => column![self.head(), self.wall(), self.foot()],
+        };
+        let page = page.spacing(theme::space::MIDDLE);
         container(page)
             .padding(theme::space::LARGE)
             .width(Length::Fill)
@@ -191,20 +195,21 @@ impl Library {
         let Some(tile) = self.tile(place) else {
             return container(quiet("…".to_owned())).width(Length::Fill).height(PICTURE).into();
         };
-        let picture: Element<'_, Message> = match &tile.thumb {
-            Thumb::There(handle) => image(handle.clone())
+        let seen = self.seen(tile);
+        let picture: Element<'_, Message> = match seen.map(|seen| &seen.thumb) {
+            Some(Some(handle)) => image(handle.clone())
                 .width(Length::Fill)
                 .height(PICTURE)
                 .content_fit(ContentFit::Contain)
                 .into(),
-            Thumb::None => center(quiet("no picture".to_owned())).height(PICTURE).into(),
-            Thumb::Unknown | Thumb::Making => center(quiet("…".to_owned())).height(PICTURE).into(),
+            Some(None) => center(quiet("no picture".to_owned())).height(PICTURE).into(),
+            None => center(quiet("…".to_owned())).height(PICTURE).into(),
         };
         let picture = container(picture).width(Length::Fill).clip(true).style(theme::stage);
         let words = column![
             one_line(tile.name()).size(size::SMALL).font(theme::STRONG),
             one_line(what(&tile.hit)).size(size::SMALL),
-            state(tile),
+            state(tile, seen),
         ]
         .spacing(theme::space::HAIR);
         let body = column![picture, words].spacing(theme::space::TIGHT);
@@ -241,6 +246,7 @@ impl Library {
             ("Keep the search", Command::SaveSearch),
             ("Make a set", Command::MakeSet),
             ("Fill in for all", Command::Assign),
+            ("Judges", Command::Judges),
             ("Look again", Command::LookAgain),
         ];
         let does = does.into_iter().filter(|_| !self.is_bare());
@@ -273,7 +279,7 @@ fn what(hit: &Hit) -> String {
 }
 
 /// Score and what is to be minded, by sign and word.
-fn state(tile: &Tile) -> Element<'_, Message> {
+fn state<'a>(tile: &'a Tile, seen: Option<&'a Seen>) -> Element<'a, Message> {
     let hit = &tile.hit;
     let mut said = row![].spacing(theme::space::SMALL);
     if hit.marks.is_some() {
@@ -293,7 +299,8 @@ fn state(tile: &Tile) -> Element<'_, Message> {
     if hit.clip.is_none() {
         return said.push(mark("○ clip not there", theme::INK_OPEN)).into();
     }
-    let Some((word, why)) = &tile.against else { return said.into() };
+    let against = seen.and_then(|seen| seen.against.as_ref());
+    let Some((word, why)) = against else { return said.into() };
     let word = text(format!("! {word}"))
         .size(size::SMALL)
         .style(theme::ink(theme::INK_MISSED))

@@ -1,11 +1,9 @@
 //! Which tiles are in sight, fetched and drawn.
 
-use std::{collections::BTreeMap, path::PathBuf};
-
 use iced::{
     Task,
     widget::{
-        Id, image,
+        Id,
         operation::{AbsoluteOffset, scroll_to},
     },
 };
@@ -13,7 +11,7 @@ use iced::{
 use super::{
     Action, Library, Message, WALL,
     jobs::{self, Failed, FoundPage, PAGE},
-    tile::{self, Thumb, Tile},
+    tile::{self, Look, Seen, Tile},
     view::{ROW, Room},
 };
 use crate::window::typing::{Reach, Selecting, Typed};
@@ -58,9 +56,9 @@ impl Library {
             if std::mem::replace(&mut self.begun, true) { Task::none() } else { self.look() };
         match found {
             Ok(mut found) => {
-                let mut tiles = std::mem::take(&mut found.tiles);
+                let tiles = std::mem::take(&mut found.tiles);
                 if self.tiles_of != search {
-                    self.keep_thumbs(&mut tiles);
+                    self.keep_looks(&tiles);
                     self.tiles_of = search;
                 }
                 (self.fault, self.chosen) = (None, self.chosen.filter(|it| *it < found.all));
@@ -83,18 +81,24 @@ impl Library {
         Action::Run(look)
     }
 
-    /// Lets go of the tiles of an older search, but for thumbnails that are wanted again.
-    fn keep_thumbs(&mut self, tiles: &mut [Tile]) {
+    /// Lets go of the tiles of an older search. What was seen of a clip is shown until it has been
+    /// looked at again.
+    fn keep_looks(&mut self, tiles: &[Tile]) {
         let old = std::mem::take(&mut self.pages).into_values().flatten();
-        let old: BTreeMap<PathBuf, Thumb> = old
-            .filter(|tile| matches!(tile.thumb, Thumb::There(_)))
-            .filter_map(|tile| Some((tile.hit.clip?, tile.thumb)))
+        self.seen = old
+            .filter_map(|tile| match (tile.hit.clip, tile.look) {
+                (Some(clip), Look::Seen(seen)) => Some((clip, seen)),
+                _ => None,
+            })
             .collect();
-        for tile in tiles {
-            let same = tile.hit.clip.as_ref().and_then(|clip| old.get(clip));
-            if let Some(same) = same {
-                tile.thumb = same.clone();
-            }
+        self.seen.retain(|clip, _| tiles.iter().any(|tile| tile.hit.clip.as_ref() == Some(clip)));
+    }
+
+    /// Returns what was seen of a clip, now or before.
+    pub(super) fn seen<'a>(&'a self, tile: &'a Tile) -> Option<&'a Seen> {
+        match &tile.look {
+            Look::Seen(seen) => Some(seen),
+            Look::Not | Look::Now => self.seen.get(tile.hit.clip.as_ref()?),
         }
     }
 
@@ -120,26 +124,23 @@ impl Library {
         })
     }
 
-    /// Makes the next thumbnail in sight, one at a time: somebody may want to open a clip.
+    /// Looks at the next clip in sight, one at a time: somebody may want to open one.
     pub(super) fn draw_next(&mut self) -> Task<Message> {
         if self.drawing {
             return Task::none();
         }
         let [from, to] = self.in_sight();
         let search = self.search;
-        let is_wanted = |place: &u32| {
-            self.tile(*place).is_some_and(|tile| matches!(tile.thumb, Thumb::Unknown))
-        };
+        let is_wanted =
+            |place: &u32| self.tile(*place).is_some_and(|tile| matches!(tile.look, Look::Not));
         let Some(place) = (from..to).find(is_wanted) else { return Task::none() };
         let Some(tile) = self.tile_mut(place) else { return Task::none() };
-        tile.thumb = Thumb::Making;
+        tile.look = Look::Now;
         let Some(clip) = tile.hit.clip.clone() else { return Task::none() };
         self.drawing = true;
         let kept = self.kept.clone();
-        let drawing = tokio::task::spawn_blocking(move || tile::thumb(&clip, kept.as_ref()));
-        Task::perform(drawing, move |drawn: Result<Option<image::Handle>, _>| {
-            Message::Drawn(search, place, drawn.ok().flatten())
-        })
+        let drawing = tokio::task::spawn_blocking(move || tile::look(&clip, kept.as_ref()));
+        Task::perform(drawing, move |seen| Message::Seen(search, place, seen.unwrap_or_default()))
     }
 
     /// Chooses another tile, and brings it into sight.
