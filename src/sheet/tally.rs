@@ -125,7 +125,7 @@ fn build(scene: &Scene<'_>, scoring: &Scoring, tally: &mut Tally, sums: &Sums) {
     };
     let off = taken(tally) - neutral(scene, tally);
     match scoring.formula {
-        Formula::StartMinusHalf { .. } if off > Points::ZERO => {
+        Formula::StartMinusHalf { .. } => {
             adjust(scene, tally, ("half", "Half of the deductions"), Points(-(off.0 / 2)));
         }
         Formula::Buckets { artistry, execution, .. } => {
@@ -137,7 +137,7 @@ fn build(scene: &Scene<'_>, scoring: &Scoring, tally: &mut Tally, sums: &Sums) {
             let over = (off - execution).max(Points::ZERO);
             adjust(scene, tally, ("empty-bucket", "Execution is used up"), Points(-over.0));
         }
-        _ => {}
+        Formula::StartMinus { .. } => {}
     }
     tally.deductions.extend(sums.bonuses.iter().cloned());
     tally.score = tally.start_value - taken(tally);

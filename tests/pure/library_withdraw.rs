@@ -7,7 +7,10 @@ use std::{
 
 use serde_json::json;
 use stillcall::{
-    library::{Asked, Deletion, Ledger, Purpose, SidecarFile, Use, ask, sidecar_path, today},
+    library::{
+        Asked, Deletion, Ledger, Purpose, SidecarFile, Use, ask, quick_id, sidecar_path,
+        thumb_path, today,
+    },
     marks::{Desk, Edit, Step},
 };
 
@@ -90,6 +93,13 @@ fn a_withdrawn_athlete_is_left_nowhere() {
     // Somewhere else than below the program's folders and the library's it is out of reach.
     fs::remove_file(club.folder.path().join("bundle.zip")).unwrap();
     assert!(!occurs(club.folder.path(), "SC-07").is_empty());
+    // Small pictures, as the wall of clips keeps them.
+    let thumbs = ["a.mp4", "both.mp4", "b.mp4"]
+        .map(|name| thumb_path(&club.home(), &quick_id(&club.clips().join(name)).unwrap()));
+    fs::create_dir_all(thumbs[0].parent().unwrap()).unwrap();
+    for thumb in &thumbs {
+        fs::write(thumb, "picture").unwrap();
+    }
 
     let said = club.says(&[&["library", "withdraw", "SC-07"], &WITNESSED[..]].concat());
     for words in ["bundle.zip", "Dunlin club", "backups", "trash", "both.mp4", "closed"] {
@@ -99,6 +109,7 @@ fn a_withdrawn_athlete_is_left_nowhere() {
     assert_eq!(occurs(club.folder.path(), "SC-07"), [] as [PathBuf; 0]);
     assert!(!club.folder.path().join("sheet.html").exists());
     assert!(!club.clips().join("a.mp4").exists());
+    assert_eq!(thumbs.map(|thumb| thumb.exists()), [false, false, true]);
 
     // What is SC-08's is untouched.
     assert_eq!(club.who("event bars"), ["SC-08", "SC-08"]);

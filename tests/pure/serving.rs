@@ -22,12 +22,23 @@ const ELEMENTS: &[(&str, &str, &[&str])] = &[
 
 /// What is missing of a requirement, and how many elements serve it.
 fn missing(keys: &str, done: &[&str]) -> (Points, usize) {
-    let mut text = format!(
+    let price = format!("price = 0.4\n{keys}");
+    missing_of_each(&[&price], done)[0]
+}
+
+/// The same of several requirements.
+fn missing_of_each(requirements: &[&str], done: &[&str]) -> Vec<(Points, usize)> {
+    let mut text = String::from(
         "[book]\nid = \"t\"\ntitle = \"T\"\nedition = \"1\"\n\n[[division]]\nid = \"d\"\n\
          name = \"D\"\n\n[[event]]\nid = \"floor\"\nname = \"Floor\"\n\n[[class]]\nid = \"low\"\n\
-         name = \"low\"\n\n[[scoring]]\nformula = \"start-minus\"\nstart = 10.0\n\n\
-         [[requirement]]\nid = \"r\"\nlabel = \"R\"\nevents = \"floor\"\nprice = 0.4\n{keys}\n\n"
+         name = \"low\"\n\n[[scoring]]\nformula = \"start-minus\"\nstart = 10.0\n\n",
     );
+    for (at, keys) in requirements.iter().enumerate() {
+        let _ = write!(
+            text,
+            "[[requirement]]\nid = \"r{at}\"\nlabel = \"R{at}\"\nevents = \"floor\"\n{keys}\n\n"
+        );
+    }
     for (id, family, tags) in ELEMENTS {
         let _ = write!(
             text,
@@ -36,7 +47,7 @@ fn missing(keys: &str, done: &[&str]) -> (Points, usize) {
         );
     }
     let sheet = score(&book(&text), &write::write("floor", "d").does(done).done());
-    (sheet.requirements[0].amount, sheet.requirements[0].marks.len())
+    sheet.requirements.iter().map(|line| (line.amount, line.marks.len())).collect()
 }
 
 const NONE: Points = Points(0);
@@ -95,4 +106,19 @@ fn the_first_and_the_last_are_those_that_were_shown() {
     let first = "tags = \"leap\"\nplace = \"first\"";
     assert_eq!(missing(first, &["a", "turn"]), (NONE, 1));
     assert_eq!(missing(first, &["turn", "a"]).0, ONE);
+}
+
+/// Two passes of two leaps that share no element, the first worth 0.1 for each leap that is
+/// missing, the second 0.5: what cannot serve both serves the dearer one.
+#[test]
+fn what_is_served_apart_costs_as_little_as_can_be() {
+    let first = "price = 0.1\ntags = \"leap\"\ncount = 2\neach = true\napart_from = \"r1\"";
+    let second = "price = 0.5\ntags = \"leap\"\ncount = 2";
+    let missing = |done: &[&str]| -> Vec<Points> {
+        missing_of_each(&[first, second], done).into_iter().map(|(amount, _)| amount).collect()
+    };
+    assert_eq!(missing(&["a", "b", "c", "b-high"]), [Points(0), Points(0)]);
+    assert_eq!(missing(&["a", "b"]), [Points(200), Points(0)]);
+    assert_eq!(missing(&["a", "b", "c"]), [Points(100), Points(0)]);
+    assert_eq!(missing(&["turn"]), [Points(200), Points(500)]);
 }

@@ -138,3 +138,39 @@ fn the_highest_and_the_lowest_score_come_last() {
     let low = beam(&["wheel"]).fault("bend", Some("0.8")).fault("feet", None);
     settles(&tables, low, "9.5", "9.8");
 }
+
+/// Execution of 0.5 cannot lose more than itself: 0.8 of faults leave difficulty whole, 0.1 leaves
+/// 0.4 of execution.
+#[test]
+fn what_execution_has_lost_is_not_taken_from_difficulty() {
+    let open = "[[scoring]]\nformula = \"open\"\nexecution = 0.5\nbest = 4\n\n";
+    let book = like_base(&[open, BEND].concat());
+    let lost = |amount: &str| {
+        let sheet = score(&book, &beam(&["wheel"]).fault("bend", Some(amount)).done());
+        sheet.start_value - sheet.score.unwrap()
+    };
+    assert_eq!(lost("0.8"), points("0.5"));
+    assert_eq!(lost("0.5"), points("0.5"));
+    assert_eq!(lost("0.1"), points("0.1"));
+}
+
+/// Each bucket loses no more than is in it: artistry 1.0, execution 0.5.
+#[test]
+fn buckets_are_emptied_each_by_itself() {
+    let buckets = "[[scoring]]\nformula = \"buckets\"\nbuckets = { value_parts = 5.0, \
+                   requirements = 3.0, artistry = 1.0, execution = 0.5 }\n\n";
+    let poise =
+        "[[fault]]\nid = \"poise\"\nlabel = \"Poise\"\nup_to = 1.4\ngroup = \"artistry\"\n\n";
+    let book = like_base(&[buckets, BEND, poise].concat());
+    let lost = |poise: &str, bend: &str| {
+        let routine = beam(&["wheel"]).fault("poise", Some(poise)).fault("bend", Some(bend));
+        let sheet = score(&book, &routine.done());
+        sheet.start_value - sheet.score.unwrap()
+    };
+    // 0.4 of artistry; 0.6 empties execution.
+    assert_eq!(lost("0.4", "0.6"), points("0.9"));
+    // 1.4 empties artistry; 0.2 of execution.
+    assert_eq!(lost("1.4", "0.2"), points("1.2"));
+    assert_eq!(lost("1.4", "0.8"), points("1.5"));
+    assert_eq!(lost("0.4", "0.2"), points("0.6"));
+}
