@@ -319,3 +319,18 @@ fn a_folder_that_is_gone_loses_nothing() {
     window.press(&["F5"]);
     assert_says(&mut window, "3 routines found");
 }
+
+/// Whole clips are read after the folders are looked through; what is there twice is then known.
+#[test]
+fn new_clips_are_known_by_all_of_their_content() {
+    let club = Club::with("named", 3);
+    fs::copy(club.clip("clip-001.mp4"), club.clip("copy.mp4")).unwrap();
+    drop(club.wall());
+    let mut window = club.wall_on("duplicate");
+    assert_says(&mut window, "copy.mp4");
+    assert_says(&mut window, "clip-001.mp4");
+    assert!(!window.says("clip-002.mp4"));
+    let index = stillcall::library::Index::open(&club.home()).unwrap();
+    let clips = stillcall::library::clips(&index).unwrap();
+    assert_eq!(clips.len(), 4);
+}

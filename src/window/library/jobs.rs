@@ -187,19 +187,34 @@ impl Looking {
         Ok((!said.is_empty()).then(|| said.join(" · ")))
     }
 
+    /// Reads whole clips that are new, so that each is known by all of its content. It goes on
+    /// where it was stopped.
+    pub fn name(&self, kept: &Kept) -> Result<(), String> {
+        let name = || -> anyhow::Result<()> {
+            let home = there(kept)?;
+            let (shelf, mut index) = (Shelf::read(home)?, Index::open(home)?);
+            let mut scan = Scan { index: &mut index, home, shelf: &shelf, state: None };
+            scan.hash(&mut |progress| self.told(progress))?;
+            Ok(())
+        };
+        name().map_err(|error| format!("{error:#}"))
+    }
+
+    fn told(&self, progress: Progress) -> ControlFlow<()> {
+        *self.progress.lock().unwrap_or_else(PoisonError::into_inner) = Some(progress);
+        self.arrived.signal();
+        if self.stop.load(Ordering::Relaxed) {
+            return ControlFlow::Break(());
+        }
+        ControlFlow::Continue(())
+    }
+
     fn once(&self, kept: &Kept) -> anyhow::Result<Vec<String>> {
         let home = there(kept)?;
         let (shelf, state) = (Shelf::read(home)?, StateFolder::of_user());
         let mut index = Index::open(home)?;
         let mut scan = Scan { index: &mut index, home, shelf: &shelf, state: state.as_ref() };
-        let found = scan.run(&mut |progress| {
-            *self.progress.lock().unwrap_or_else(PoisonError::into_inner) = Some(progress);
-            self.arrived.signal();
-            if self.stop.load(Ordering::Relaxed) {
-                return ControlFlow::Break(());
-            }
-            ControlFlow::Continue(())
-        })?;
+        let found = scan.run(&mut |progress| self.told(progress))?;
         let counts = [
             (found.new.len(), "new"),
             (found.moved.len(), "moved"),

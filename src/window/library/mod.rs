@@ -112,6 +112,8 @@ pub enum Message {
     Added(Result<(), String>),
     /// The look through the folders goes on.
     Told,
+    /// New clips are known by all of their content, or that was stopped.
+    Named(Result<(), String>),
     /// It is over.
     Looked(Result<Option<String>, String>),
     /// Something else was done.
@@ -230,7 +232,14 @@ impl Library {
                     Ok(Some(said)) | Err(said) => self.said = Some(said),
                     Ok(None) => {}
                 }
-                return Action::Run(self.search_again());
+                let name = self.name();
+                return Action::Run(Task::batch([self.search_again(), name]));
+            }
+            Message::Named(named) => {
+                self.looking = None;
+                if let Err(why) = named {
+                    self.said = Some(why);
+                }
             }
             Message::Done(Ok(said)) => {
                 self.said = Some(said);
@@ -327,6 +336,13 @@ impl Library {
         self.looking = Some(looking.clone());
         let kept = self.kept.clone();
         aside(move || looking.run(&kept), Message::Looked)
+    }
+
+    /// Reads new clips whole, once it is known which there are.
+    fn name(&mut self) -> Task<Message> {
+        let (looking, kept) = (Looking::new(self.arrived.clone()), self.kept.clone());
+        self.looking = Some(looking.clone());
+        aside(move || looking.name(&kept), Message::Named)
     }
 
     fn add(&mut self, folder: Option<PathBuf>) -> Action {
