@@ -233,6 +233,25 @@ fn library() {
     window.write("event bars");
     window.press(&["Return", "ctrl+m"]);
     keep(&mut window, "library-set");
+    judges(&home);
+}
+
+/// Another judge saw no fault.
+fn judges(home: &Home) {
+    let folder = copies("judges", &[BARS, BARS_MARKS]);
+    let text = fs::read_to_string(BARS_MARKS).unwrap();
+    let mut file: serde_json::Value = serde_json::from_str(&text).unwrap();
+    file["routine"]["judge"] = "J-5".into();
+    file["document"] = "another".into();
+    file["marks"].as_array_mut().unwrap().retain(|mark| mark["kind"] != "fault");
+    fs::write(BARS_MARKS.replace("J-2", "J-5"), file.to_string()).unwrap();
+    let mut shelf = Shelf::default();
+    shelf.add(&folder).unwrap();
+    shelf.write(home).unwrap();
+    let mut window = open_on(OpensOn::Library(Some(home.clone()), String::new()));
+    window.shot();
+    window.press(&["Down", "ctrl+j"]);
+    keep(&mut window, "library-judges");
 }
 
 fn practice() {

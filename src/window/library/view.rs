@@ -1,7 +1,7 @@
 //! Draws the wall.
 
 use iced::{
-    Alignment, ContentFit, Element, Length, Padding,
+    Alignment, ContentFit, Element, Length, Padding, Size,
     widget::{
         Column, Id, button, center, column, container, image, responsive, row, scrollable, space,
         text, tooltip,
@@ -24,12 +24,10 @@ use crate::{
     },
 };
 
-/// Height of a row of tiles with what is between them, in logical pixels.
-pub const ROW: f32 = 222.0;
-/// Least width of a tile with what is between them.
+/// Least width of a tile with what is between them, in logical pixels.
 const COLUMN: f32 = 236.0;
-/// Height of a picture.
-const PICTURE: f32 = 132.0;
+/// Height of what stands under a picture, with what is between rows.
+const UNDER: f32 = 90.0;
 
 /// What the wall has room for.
 #[derive(Clone, Copy, Debug)]
@@ -38,11 +36,23 @@ pub struct Room {
     pub columns: u32,
     /// Height in logical pixels.
     pub height: f32,
+    /// Height of a row of tiles with what is between them.
+    pub row: f32,
 }
 
 impl Default for Room {
     fn default() -> Self {
-        Self { columns: 4, height: 3.0 * ROW }
+        Self { columns: 4, height: 660.0, row: 220.0 }
+    }
+}
+
+impl Room {
+    /// Returns how tiles are laid in an area: pictures are as wide as most are filmed, 16 to 9.
+    fn of(area: Size) -> Self {
+        let width = area.width - theme::space::LARGE;
+        let columns = (width / COLUMN).floor().max(1.0);
+        let tile = width / columns - theme::space::MIDDLE - 2.0 * theme::space::TIGHT;
+        Self { columns: columns as u32, height: area.height, row: tile * 9.0 / 16.0 + UNDER }
     }
 }
 
@@ -162,22 +172,23 @@ impl Library {
 
     fn tiles(&self, all: u32) -> Element<'_, Message> {
         responsive(move |area| {
-            let columns = ((area.width - theme::space::LARGE) / COLUMN).floor().max(1.0) as u32;
-            self.room.set(Room { columns, height: area.height });
+            let room = Room::of(area);
+            self.room.set(room);
+            let (columns, height) = (room.columns, room.row);
             let rows = all.div_ceil(columns);
             let [from, to] = self.in_sight().map(|place| (place / columns).min(rows));
             // Only what is in sight is built; the rest is room.
-            let mut wall = Column::new().push(space().height(from as f32 * ROW));
+            let mut wall = Column::new().push(space().height(from as f32 * height));
             for line in from..to {
                 let tiles = line * columns..((line + 1) * columns).min(all);
                 let missing = columns - (tiles.end - tiles.start);
                 let line = row(tiles.map(|place| self.tile_view(place)))
                     .extend((0..missing).map(|_| space().width(Length::Fill).into()))
                     .spacing(theme::space::MIDDLE)
-                    .height(ROW);
+                    .height(height);
                 wall = wall.push(line);
             }
-            let wall = wall.push(space().height((rows - to) as f32 * ROW)).width(Length::Fill);
+            let wall = wall.push(space().height((rows - to) as f32 * height)).width(Length::Fill);
             // The lane of the scroller lies beside the tiles.
             let wall = container(wall).padding(Padding::ZERO.right(theme::space::LARGE));
             scrollable(wall)
@@ -192,18 +203,20 @@ impl Library {
     }
 
     fn tile_view(&self, place: u32) -> Element<'_, Message> {
+        let row_height = self.room.get().row;
+        let height = row_height - UNDER;
         let Some(tile) = self.tile(place) else {
-            return container(quiet("…".to_owned())).width(Length::Fill).height(PICTURE).into();
+            return container(quiet("…".to_owned())).width(Length::Fill).height(height).into();
         };
         let seen = self.seen(tile);
         let picture: Element<'_, Message> = match seen.map(|seen| &seen.thumb) {
             Some(Some(handle)) => image(handle.clone())
                 .width(Length::Fill)
-                .height(PICTURE)
+                .height(height)
                 .content_fit(ContentFit::Contain)
                 .into(),
-            Some(None) => center(quiet("no picture".to_owned())).height(PICTURE).into(),
-            None => center(quiet("…".to_owned())).height(PICTURE).into(),
+            Some(None) => center(quiet("no picture".to_owned())).height(height).into(),
+            None => center(quiet("…".to_owned())).height(height).into(),
         };
         let picture = container(picture).width(Length::Fill).clip(true).style(theme::stage);
         let words = column![
@@ -215,7 +228,7 @@ impl Library {
         let body = column![picture, words].spacing(theme::space::TIGHT);
         button(body)
             .width(Length::Fill)
-            .height(ROW - theme::space::MIDDLE)
+            .height(row_height - theme::space::MIDDLE)
             .padding(theme::space::TIGHT)
             .clip(true)
             .style(theme::paper_line(Current::from(self.chosen == Some(place))))
@@ -289,6 +302,7 @@ fn state<'a>(tile: &'a Tile, seen: Option<&'a Seen>) -> Element<'a, Message> {
             (false, None) => "not scored".to_owned(),
         };
         said = said.push(text(score).size(size::SMALL).font(theme::STRONG));
+        said = said.push(mark(&hit.judge, theme::INK_QUIET));
     }
     if hit.agreed {
         said = said.push(mark("✓ agreed", theme::INK_MET));

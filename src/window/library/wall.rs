@@ -12,7 +12,7 @@ use super::{
     Action, Library, Message, WALL,
     jobs::{self, Failed, FoundPage, PAGE},
     tile::{self, Look, Seen, Tile},
-    view::{ROW, Room},
+    view::Room,
 };
 use crate::window::typing::{Reach, Selecting, Typed};
 
@@ -27,9 +27,9 @@ impl Library {
 
     /// Returns the first place in sight and the first one below.
     pub(super) fn in_sight(&self) -> [u32; 2] {
-        let Room { columns, height } = self.room.get();
-        let first = (self.scrolled / ROW).floor() as u32;
-        let last = ((self.scrolled + height) / ROW).ceil() as u32;
+        let Room { columns, height, row } = self.room.get();
+        let first = (self.scrolled / row).floor() as u32;
+        let last = ((self.scrolled + height) / row).ceil() as u32;
         [first * columns, last * columns]
     }
 
@@ -146,7 +146,7 @@ impl Library {
     /// Chooses another tile, and brings it into sight.
     pub(super) fn choose(&mut self, right: i8, down: i8) -> Action {
         let all = self.found.as_ref().map_or(0, |found| found.all);
-        let Room { columns, height } = self.room.get();
+        let Room { columns, height, row } = self.room.get();
         if all == 0 {
             return Action::None;
         }
@@ -161,8 +161,8 @@ impl Library {
             Some(place) => (i64::from(place) + by).min(i64::from(all) - 1) as u32,
         };
         self.chosen = Some(place);
-        let top = (place / columns) as f32 * ROW;
-        let low = (top + ROW - height).max(0.0);
+        let top = (place / columns) as f32 * row;
+        let low = (top + row - height).max(0.0);
         let offset = self.scrolled.clamp(low.min(top), top);
         if offset == self.scrolled {
             return Action::None;
