@@ -88,7 +88,7 @@ pub fn view(judges: &Judges) -> Element<'_, Message> {
         let answers = asked
             .answers
             .iter()
-            .map(|answer| cell(answer.clone().unwrap_or_else(|| "not asked".to_owned())).into());
+            .map(|answer| cell(answer.clone().unwrap_or_else(|| "–".to_owned())).into());
         row![label.width(Length::FillPortion(5))]
             .extend(answers)
             .spacing(theme::space::MIDDLE)
