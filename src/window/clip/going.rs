@@ -56,7 +56,13 @@ impl Clip {
             Told::Viewport(viewport) => self.viewport = viewport,
             Told::Pointer(pointer) => return self.pointed(pointer),
             Told::PlayedTo { frame, dropped } => (self.frame, self.dropped) = (frame, dropped),
-            Told::PlayedOut { .. } => return self.go_to(self.stage.last_frame()),
+            Told::PlayedOut { .. } => {
+                // How many were dropped is for reading once it is over.
+                let dropped = self.dropped;
+                let action = self.go_to(self.stage.last_frame());
+                self.dropped = dropped;
+                return action;
+            }
         }
         Action::None
     }
