@@ -15,6 +15,7 @@ mod books;
 mod card;
 mod command;
 mod consequences;
+mod downgraded;
 mod editions;
 mod examples;
 mod eye;

@@ -3,7 +3,11 @@
 
 use std::fmt::Write as _;
 
-use stillcall::{sheet::score, units::Points};
+use stillcall::{
+    marks::{Seen, What},
+    sheet::score,
+    units::Points,
+};
 
 use crate::books::{book, write};
 
@@ -46,7 +50,16 @@ fn missing_of_each(requirements: &[&str], done: &[&str]) -> Vec<(Points, usize)>
              family = \"{family}\"\ntags = {tags:?}\n\n"
         );
     }
-    let sheet = score(&book(&text), &write::write("floor", "d").does(done).done());
+    let mut sheaf = write::write("floor", "d").does(done).done();
+    for mark in &mut sheaf.marks {
+        // An element whose name begins with "no " is looked for and did not happen.
+        if let What::Element { element } = &mut mark.what
+            && let Some(name) = element.strip_prefix("no ")
+        {
+            (*element, mark.seen) = (name.to_owned(), Seen::No);
+        }
+    }
+    let sheet = score(&book(&text), &sheaf);
     sheet.requirements.iter().map(|line| (line.amount, line.marks.len())).collect()
 }
 
@@ -103,9 +116,19 @@ fn the_first_and_the_last_are_those_that_were_shown() {
     let last = "tags = \"leap\"\nplace = \"last\"";
     assert_eq!(missing(last, &["turn", "a"]), (NONE, 1));
     assert_eq!(missing(last, &["a", "turn"]).0, ONE);
+    assert_eq!(missing(last, &["a", "no turn"]), (NONE, 1));
     let first = "tags = \"leap\"\nplace = \"first\"";
     assert_eq!(missing(first, &["a", "turn"]), (NONE, 1));
     assert_eq!(missing(first, &["turn", "a"]).0, ONE);
+    assert_eq!(missing(first, &["no turn", "a"]), (NONE, 1));
+}
+
+#[test]
+fn what_did_not_happen_serves_nothing() {
+    let one = "tags = \"leap\"";
+    assert_eq!(missing(one, &["a"]), (NONE, 1));
+    assert_eq!(missing(one, &["no a"]), (ONE, 0));
+    assert_eq!(missing(one, &["no a", "b"]), (NONE, 1));
 }
 
 /// Two passes of two leaps that share no element, the first worth 0.1 for each leap that is
