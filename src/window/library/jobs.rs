@@ -1,22 +1,15 @@
 //! What the wall asks of the library; all of it reads disks, so none of it is for the window's
 //! thread.
 
-use std::{
-    ops::ControlFlow,
-    path::{Path, PathBuf},
-    sync::{
-        Arc, Mutex, PoisonError,
-        atomic::{AtomicBool, Ordering},
-    },
-};
+use std::path::{Path, PathBuf};
 
 use anyhow::Context as _;
 
 use super::tile::Tile;
 use crate::{
     library::{
-        self, AssignError, Assigned, Books, Found, Home, Index, IndexError, Known, Page, Progress,
-        Purpose, Scan, SetWishes, Settings, Shelf, today,
+        self, AssignError, Assigned, Books, Found, Home, Index, IndexError, Known, Page, Purpose,
+        SetWishes, Settings, Shelf, today,
     },
     marks::{
         StateFolder,
@@ -24,7 +17,7 @@ use crate::{
     },
     practice::set::Ask,
     rulebook,
-    window::{arrived::Arrived, words::counted},
+    window::words::counted,
 };
 
 /// Tiles that are fetched at once: more than a large screen holds.
@@ -67,14 +60,14 @@ impl From<anyhow::Error> for Failed {
     }
 }
 
-fn is_damaged(error: &anyhow::Error) -> bool {
+pub(super) fn is_damaged(error: &anyhow::Error) -> bool {
     matches!(error.downcast_ref(), Some(IndexError::Damaged { .. }))
 }
 
 /// Where the library is kept; nowhere for a user without a home folder.
 pub type Kept = Option<Home>;
 
-fn there(kept: &Kept) -> anyhow::Result<&Home> {
+pub(super) fn there(kept: &Kept) -> anyhow::Result<&Home> {
     kept.as_ref().context("this user has no home folder to keep the library's index in")
 }
 
@@ -138,96 +131,6 @@ pub fn save_search(kept: &Kept, name: &str, words: &str) -> Result<(), String> {
         Ok(shelf.write(home)?)
     };
     save().map_err(|error| format!("{error:#}"))
-}
-
-/// A look through the folders that is under way.
-#[derive(Clone, Default)]
-pub struct Looking {
-    stop: Arc<AtomicBool>,
-    progress: Arc<Mutex<Option<Progress>>>,
-    arrived: Arrived,
-}
-
-impl Looking {
-    /// Returns one that tells how far it is.
-    pub fn new(arrived: Arrived) -> Self {
-        Self { arrived, ..Self::default() }
-    }
-
-    /// Stops it; what was looked at stays known.
-    pub fn stop(&self) {
-        self.stop.store(true, Ordering::Relaxed);
-    }
-
-    /// Returns how far it is, in words.
-    pub fn says(&self) -> String {
-        let progress = *self.progress.lock().unwrap_or_else(PoisonError::into_inner);
-        match progress {
-            None => "Looking through the folders …".to_owned(),
-            Some(Progress::Clips(at, of)) => format!("Looking at clips, {at} of {of} …"),
-            Some(Progress::Marks(at, of)) => format!("Reading marks, {at} of {of} …"),
-            Some(Progress::Hashing(at, of)) => format!("Naming clips, {at} of {of} …"),
-        }
-    }
-
-    /// Brings the index up to date with the folders; a broken one is made anew. Returns what
-    /// changed, in words, where something did.
-    pub fn run(&self, kept: &Kept) -> Result<Option<String>, String> {
-        let look = || -> anyhow::Result<Vec<String>> {
-            match self.once(kept) {
-                Err(error) if is_damaged(&error) => {
-                    Index::discard(there(kept)?)?;
-                    let said = self.once(kept)?;
-                    Ok([DAMAGED.to_owned()].into_iter().chain(said).collect())
-                }
-                done => done,
-            }
-        };
-        let said = look().map_err(|error| format!("{error:#}"))?;
-        Ok((!said.is_empty()).then(|| said.join(" · ")))
-    }
-
-    /// Reads whole clips that are new, so that each is known by all of its content. It goes on
-    /// where it was stopped.
-    pub fn name(&self, kept: &Kept) -> Result<(), String> {
-        let name = || -> anyhow::Result<()> {
-            let home = there(kept)?;
-            let (shelf, mut index) = (Shelf::read(home)?, Index::open(home)?);
-            let mut scan = Scan { index: &mut index, home, shelf: &shelf, state: None };
-            scan.hash(&mut |progress| self.told(progress))?;
-            Ok(())
-        };
-        name().map_err(|error| format!("{error:#}"))
-    }
-
-    fn told(&self, progress: Progress) -> ControlFlow<()> {
-        *self.progress.lock().unwrap_or_else(PoisonError::into_inner) = Some(progress);
-        self.arrived.signal();
-        if self.stop.load(Ordering::Relaxed) {
-            return ControlFlow::Break(());
-        }
-        ControlFlow::Continue(())
-    }
-
-    fn once(&self, kept: &Kept) -> anyhow::Result<Vec<String>> {
-        let home = there(kept)?;
-        let (shelf, state) = (Shelf::read(home)?, StateFolder::of_user());
-        let mut index = Index::open(home)?;
-        let mut scan = Scan { index: &mut index, home, shelf: &shelf, state: state.as_ref() };
-        let found = scan.run(&mut |progress| self.told(progress))?;
-        let counts = [
-            (found.new.len(), "new"),
-            (found.moved.len(), "moved"),
-            (found.altered.len(), "altered"),
-            (found.gone.len(), "gone"),
-        ];
-        let counts = counts.into_iter().filter(|(count, _)| *count > 0);
-        let mut said: Vec<String> =
-            counts.map(|(count, what)| format!("{} {what}", counted(count, "clip"))).collect();
-        said.extend(found.problems);
-        said.extend(found.stopped.then(|| "stopped before its end".to_owned()));
-        Ok(said)
-    }
 }
 
 /// Makes a set of everything that a search finds, in the first folder of the library; returns its

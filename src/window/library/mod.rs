@@ -4,7 +4,10 @@
 mod asking;
 mod jobs;
 mod judges;
+mod looking;
+mod message;
 mod tile;
+mod tile_view;
 mod view;
 mod wall;
 mod words;
@@ -21,15 +24,15 @@ use iced::{
     widget::{
         Id,
         operation::{AbsoluteOffset, scroll_to},
-        scrollable,
     },
 };
 
-pub use asking::What;
 pub use jobs::due;
+pub use message::{Action, Message};
 
-use asking::Asking;
-use jobs::{Failed, FoundPage, Kept, Looking};
+use asking::{Asking, What};
+use jobs::{FoundPage, Kept};
+use looking::Looking;
 use tile::{Look, Seen, Tile};
 
 use super::{
@@ -83,63 +86,6 @@ pub struct Library {
     /// Where the library is kept.
     kept: Kept,
     arrived: Arrived,
-}
-
-/// What happened on it.
-#[derive(Clone, Debug)]
-pub enum Message {
-    /// Something was done to the words, or to the line that asks for a name.
-    Typed(Typed),
-    /// A key was pressed.
-    KeyPressed(keyboard::Event),
-    /// A button or a key stands for a command.
-    Asked(Command),
-    /// A condition is put into the words or taken out.
-    Turned(String, Vec<String>),
-    /// A saved search is wanted.
-    SearchPressed(String),
-    /// A tile was pressed.
-    TilePressed(u32),
-    /// The wall was scrolled.
-    Scrolled(scrollable::Viewport),
-    /// A page was found.
-    Found(u64, u32, Box<Result<FoundPage, Failed>>),
-    /// A clip was looked at.
-    Seen(u64, u32, Seen),
-    /// A folder was chosen, or none.
-    FolderChosen(Option<PathBuf>),
-    /// The folder was taken in.
-    Added(Result<(), String>),
-    /// The look through the folders goes on.
-    Told,
-    /// New clips are known by all of their content, or that was stopped.
-    Named(Result<(), String>),
-    /// It is over.
-    Looked(Result<Option<String>, String>),
-    /// Something else was done.
-    Done(Result<String, String>),
-    /// Judges of one routine were read.
-    JudgesRead(Result<Arc<Judges>, String>),
-    /// They agree on what the one in this place saw.
-    AgreedOn(usize),
-    /// A set was made.
-    SetMade(Result<(PathBuf, String), String>),
-    /// The set that was made is wanted.
-    SetPressed(PathBuf),
-}
-
-/// What the wall asks of the program.
-pub enum Action {
-    /// Nothing.
-    None,
-    /// A task of its own.
-    Run(Task<Message>),
-    /// To open a clip, with marks where there are some.
-    Open(PathBuf, Option<PathBuf>),
-    /// To open a set.
-    OpenSet(PathBuf),
-    /// The start screen.
-    Leave,
 }
 
 impl Library {
