@@ -334,3 +334,21 @@ fn new_clips_are_known_by_all_of_their_content() {
     let clips = stillcall::library::clips(&index).unwrap();
     assert_eq!(clips.len(), 4);
 }
+
+#[test]
+fn what_is_due_is_told_on_the_start_screen_and_leads_to_the_wall() {
+    let club = Club::with("due", 3);
+    let clip = club.clip("clip-001.mp4");
+    let noted = json!({
+        "format": "stillcall clip", "version": 1, "delete_by": "2026-01-01",
+        "clip": {"name": "clip-001.mp4", "quick_id": quick_id(&clip).unwrap()},
+    });
+    fs::write(format!("{}.clip.json", clip.display()), noted.to_string()).unwrap();
+    let mut window = club.wall();
+    assert_says(&mut window, "! 1 clip to be deleted");
+    window.press(&["Escape"]);
+    assert_says(&mut window, "! 1 clip of the library to be deleted by today");
+    assert!(window.click("Show"));
+    assert_says(&mut window, "1 routine found");
+    assert_says(&mut window, "clip-001.mp4");
+}
