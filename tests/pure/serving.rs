@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 
 use stillcall::{
     marks::{Seen, What},
-    sheet::score,
+    sheet::{ScoreSheet, score},
     units::Points,
 };
 
@@ -32,6 +32,13 @@ fn missing(keys: &str, done: &[&str]) -> (Points, usize) {
 
 /// The same of several requirements.
 fn missing_of_each(requirements: &[&str], done: &[&str]) -> Vec<(Points, usize)> {
+    let sheet = sheet_of(requirements, done);
+    sheet.requirements.iter().map(|line| (line.amount, line.marks.len())).collect()
+}
+
+/// The sheet of these elements; what begins with "no " was looked for and did not happen, what
+/// begins with "maybe " cannot be told.
+fn sheet_of(requirements: &[&str], done: &[&str]) -> ScoreSheet {
     let mut text = String::from(
         "[book]\nid = \"t\"\ntitle = \"T\"\nedition = \"1\"\n\n[[division]]\nid = \"d\"\n\
          name = \"D\"\n\n[[event]]\nid = \"floor\"\nname = \"Floor\"\n\n[[class]]\nid = \"low\"\n\
@@ -52,15 +59,14 @@ fn missing_of_each(requirements: &[&str], done: &[&str]) -> Vec<(Points, usize)>
     }
     let mut sheaf = write::write("floor", "d").does(done).done();
     for mark in &mut sheaf.marks {
-        // An element whose name begins with "no " is looked for and did not happen.
-        if let What::Element { element } = &mut mark.what
-            && let Some(name) = element.strip_prefix("no ")
-        {
-            (*element, mark.seen) = (name.to_owned(), Seen::No);
+        let What::Element { element } = &mut mark.what else { continue };
+        for (word, seen) in [("no ", Seen::No), ("maybe ", Seen::CantTell)] {
+            if let Some(name) = element.strip_prefix(word) {
+                (*element, mark.seen) = (name.to_owned(), seen);
+            }
         }
     }
-    let sheet = score(&book(&text), &sheaf);
-    sheet.requirements.iter().map(|line| (line.amount, line.marks.len())).collect()
+    score(&book(&text), &sheaf)
 }
 
 const NONE: Points = Points(0);
@@ -144,4 +150,16 @@ fn what_is_served_apart_costs_as_little_as_can_be() {
     assert_eq!(missing(&["a", "b"]), [Points(200), Points(0)]);
     assert_eq!(missing(&["a", "b", "c"]), [Points(100), Points(0)]);
     assert_eq!(missing(&["turn"]), [Points(200), Points(500)]);
+}
+
+/// Whether it happened is open, so the score lies between 10.0 with it and 9.6 without.
+#[test]
+fn what_cannot_be_told_leaves_the_score_open() {
+    let ends = |done: &[&str]| {
+        let range = sheet_of(&["price = 0.4\ntags = \"leap\""], done).score_range;
+        [range.low, range.high]
+    };
+    assert_eq!(ends(&["maybe a"]), [Points(9_600), Points(10_000)]);
+    assert_eq!(ends(&["maybe a", "b"]), [Points(10_000), Points(10_000)]);
+    assert_eq!(ends(&["maybe turn"]), [Points(9_600), Points(9_600)]);
 }
