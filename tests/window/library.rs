@@ -192,32 +192,54 @@ fn a_long_wall_is_built_only_where_it_is_seen() {
     window.press(&["Home"]);
 }
 
-/// The first picture, unless something is marked near it: a small picture might show a split.
+/// Moves the club's only mark to so many seconds.
+fn mark_at(club: &Club, seconds: i64) {
+    let path = club.marks("a-real.mp4");
+    let mut file: serde_json::Value =
+        serde_json::from_str(&fs::read_to_string(&path).unwrap()).unwrap();
+    let ticks = seconds * 12_800;
+    file["marks"][0]["at"] =
+        json!({"frame": {"ticks": ticks, "index": 1, "lo": ticks, "hi": ticks}});
+    fs::write(&path, file.to_string()).unwrap();
+}
+
+/// The first picture might show a split: it is shown only where somebody marked the clip, and
+/// nothing within a second of it.
 #[test]
 fn thumbnails_are_kept_and_never_of_a_marked_moment() {
     let club = Club::with("thumbs", 1);
-    // Something is marked at both ends.
-    let footage = stillcall::footage::Footage::open(&club.clip("a-real.mp4")).unwrap();
-    let end = footage.table().entries().last().unwrap().ticks.0;
-    let text = fs::read_to_string(club.marks("a-real.mp4")).unwrap();
-    let mut file: serde_json::Value = serde_json::from_str(&text).unwrap();
-    let at = json!({"frame": {"ticks": end, "index": 9, "lo": end, "hi": end}});
-    let fall = json!({"id": 2, "at": at, "kind": "fall"});
-    file["marks"].as_array_mut().unwrap().push(fall);
-    fs::write(club.marks("a-real.mp4"), file.to_string()).unwrap();
-    let mut window = club.wall();
-    window.shot();
-    assert_says(&mut window, "no picture");
-    assert!(!club.thumb("a-real.mp4").exists());
-    fs::remove_file(club.marks("a-real.mp4")).unwrap();
-    let mut window = club.wall();
-    window.shot();
-    assert!(club.thumb("a-real.mp4").exists());
-    assert!(!window.says("no picture"));
-    let kept = image::open(club.thumb("a-real.mp4")).unwrap().into_rgb8();
-    assert_eq!(kept.height(), 150);
-    // With the clip goes its thumbnail, also where it was deleted by other means.
     let thumb = club.thumb("a-real.mp4");
+    let shows = |club: &Club| {
+        let mut window = club.wall();
+        window.shot();
+        let shows = !window.says("no picture");
+        assert_eq!(shows, club.thumb("a-real.mp4").exists());
+        shows
+    };
+    assert!(!shows(&club), "a fall is marked on the first frame");
+    mark_at(&club, 2);
+    assert!(shows(&club));
+    assert_eq!(image::open(&thumb).unwrap().height(), 150);
+    // Marked later, what is kept goes.
+    mark_at(&club, 1);
+    assert!(!shows(&club));
+    mark_at(&club, 2);
+    assert!(shows(&club));
+    let marks = club.marks("a-real.mp4");
+    let text = fs::read_to_string(&marks).unwrap();
+    fs::write(&marks, "no marks").unwrap();
+    assert!(!shows(&club), "marks that cannot be read may say anything");
+    fs::remove_file(&marks).unwrap();
+    assert!(!shows(&club), "nobody marked it");
+    fs::write(&marks, text).unwrap();
+    assert!(shows(&club));
+    let record = format!("{}.clip.json", club.clip("a-real.mp4").display());
+    fs::write(&record, "no record").unwrap();
+    assert!(!shows(&club), "somebody may have withdrawn");
+    fs::remove_file(&record).unwrap();
+    assert!(shows(&club));
+    // With the clip goes its thumbnail, also where it was deleted by other means.
+    let mut window = club.wall();
     fs::remove_file(club.clip("a-real.mp4")).unwrap();
     window.press(&["F5"]);
     assert!(!thumb.exists());
@@ -236,6 +258,15 @@ fn searches_are_kept_and_become_sets() {
     assert_says(&mut window, "★ All bars");
     let shelf = Shelf::read(&club.home()).unwrap();
     assert_eq!(shelf.searches["All bars"], "event bars");
+    // Another one does not take its place.
+    window.press(&["ctrl+a"]);
+    window.write("event beam");
+    window.press(&["Return", "ctrl+s"]);
+    window.write("All bars");
+    window.press(&["Return"]);
+    assert_says(&mut window, "There is another search \"All bars\"");
+    assert_eq!(Shelf::read(&club.home()).unwrap().searches["All bars"], "event bars");
+    assert!(window.click("★ All bars"));
     // Of two on bars one has consent noted.
     window.press(&["ctrl+m"]);
     window.write("First looks");

@@ -127,6 +127,9 @@ pub fn save_search(kept: &Kept, name: &str, words: &str) -> Result<(), String> {
     let save = || -> anyhow::Result<()> {
         let home = there(kept)?;
         let mut shelf = Shelf::read(home)?;
+        if shelf.searches.get(name).is_some_and(|there| there != words) {
+            anyhow::bail!("There is another search \"{name}\"; give this one another name");
+        }
         shelf.searches.insert(name.to_owned(), words.to_owned());
         Ok(shelf.write(home)?)
     };

@@ -148,7 +148,7 @@ impl Library {
             Message::TilePressed(place) => self.chosen = Some(place),
             Message::Scrolled(viewport) => {
                 self.scrolled = viewport.absolute_offset().y;
-                return Action::Run(self.fetch());
+                return Action::Run(Task::batch([self.fetch(), self.draw_next()]));
             }
             Message::Found(search, page, found) => return self.take(search, page, *found),
             Message::Seen(search, place, seen) => {
@@ -175,8 +175,13 @@ impl Library {
                 let is_said = self.said.as_deref() == Some(jobs::DAMAGED);
                 match looked {
                     Ok(Some(_)) if is_said => {}
-                    Ok(Some(said)) | Err(said) => self.said = Some(said),
+                    Ok(Some(said)) => self.said = Some(said),
                     Ok(None) => {}
+                    Err(why) => {
+                        // Searched again, a broken index would only be looked at again.
+                        self.said = Some(why);
+                        return Action::None;
+                    }
                 }
                 let name = self.name();
                 return Action::Run(Task::batch([self.search_again(), name]));

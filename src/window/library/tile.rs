@@ -1,19 +1,19 @@
 //! One clip of the wall, as one judge saw it.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use iced::widget::image::Handle;
 
 use crate::{
     footage::{Decoder, Footage},
     library::{self, Asked, Hit, Home, Purpose, Reason, Use, today},
-    marks::{self, At},
+    marks::{self, At, Sheaf, StateFolder},
+    window::opening::marks_of,
 };
 
 /// Height of a thumbnail in pixels.
 const HEIGHT: u32 = 150;
-const WITHDREW: &str = "consent withdrawn";
-/// Nothing may be marked so near to the frame that is shown, in seconds.
+/// Nothing may be marked so soon, in seconds, where the first picture is shown.
 const APART: f64 = 1.0;
 
 /// What is known of it.
@@ -60,50 +60,64 @@ impl Tile {
     }
 }
 
-fn against(clip: &Path) -> Option<(&'static str, String)> {
+/// Returns every reason against a use of the clip in the club, the weightiest first.
+fn reasons(clip: &Path) -> Vec<Reason> {
     let what = Use::Set(Purpose::Library);
     let ruling = library::ask(clip, &Asked { what, athletes: &[], routine: "", today: today() });
-    let withdrew = |reason: &&Reason| **reason == Reason::SomebodyWithdrew;
-    let first = ruling.against.iter().find(withdrew).or(ruling.against.first())?;
-    let word = match first {
+    let mut reasons = ruling.against;
+    reasons.sort_by_key(|reason| match reason {
+        Reason::SomebodyWithdrew => 0,
+        Reason::Unclear(_) => 1,
+        Reason::InjuryOrDistress => 2,
+        Reason::Overdue(_) => 3,
+        _ => 4,
+    });
+    reasons
+}
+
+/// Returns what stands against it in a word, and in full.
+fn against(reasons: &[Reason]) -> Option<(&'static str, String)> {
+    let word = match reasons.first()? {
         Reason::NothingNoted | Reason::NoConsent { .. } => "no consent noted",
         Reason::OthersNotNoted | Reason::OthersRecognisable => "others in the picture",
         Reason::InjuryOrDistress => "injury or distress",
-        Reason::SomebodyWithdrew => WITHDREW,
+        Reason::SomebodyWithdrew => "consent withdrawn",
         Reason::Overdue(_) => "to be deleted",
         Reason::NotAgreed(_) => "no reference",
         Reason::Unclear(_) => "record unclear",
     };
-    let all: Vec<String> = ruling.against.iter().map(Reason::to_string).collect();
+    let all: Vec<String> = reasons.iter().map(Reason::to_string).collect();
     Some((word, all.join("; ")))
 }
 
 /// Looks at a clip and its record. Slow: it reads the folder, and decodes where no thumbnail is kept.
 pub fn look(clip: &Path, home: Option<&Home>) -> Seen {
-    let against = against(clip);
-    // Whoever withdrew is not shown, however small.
-    let withdrew = against.as_ref().is_some_and(|(word, _)| *word == WITHDREW);
-    let thumb = if withdrew { None } else { thumb(clip, home) };
-    Seen { thumb, against }
+    let reasons = reasons(clip);
+    // Whoever withdrew, or may have, is not shown, however small.
+    let closed = |reason: &Reason| matches!(reason, Reason::SomebodyWithdrew | Reason::Unclear(_));
+    let quick_id = library::quick_id(clip).unwrap_or_default();
+    let may = !reasons.iter().any(closed) && begins_quietly(clip, &quick_id);
+    let kept = home.map(|home| library::thumb_path(home, &quick_id));
+    let thumb = if may { thumb(clip, kept.as_deref()) } else { None };
+    if let Some(kept) = kept.filter(|_| !may) {
+        // It was quiet, or allowed, when it was made.
+        let _ = std::fs::remove_file(kept);
+    }
+    Seen { thumb, against: against(&reasons) }
 }
 
-/// Returns a thumbnail, made and kept the first time: the clip's first picture, else its last, if
-/// nothing is marked near it. So nobody is shown small in a split or a straddle.
-fn thumb(clip: &Path, home: Option<&Home>) -> Option<Handle> {
-    let kept = home.and_then(|home| kept(clip, home));
-    if let Some(kept) = kept.as_deref().filter(|kept| kept.exists())
-        && let Ok(image) = image::open(kept)
-    {
+/// Returns the clip's first picture, made small and kept the first time.
+fn thumb(clip: &Path, kept: Option<&Path>) -> Option<Handle> {
+    if let Some(Ok(image)) = kept.filter(|kept| kept.exists()).map(image::open) {
         return Some(handle(image.into_rgba8()));
     }
     let footage = Footage::open_beginning(clip).ok()?;
-    let frame = quiet_frame(clip, &footage)?;
-    let small = Decoder::new(&footage, 1).picture(frame).ok()?.to_small(HEIGHT);
+    let small = Decoder::new(&footage, 1).picture(0).ok()?.to_small(HEIGHT);
     if let Some(kept) = kept
         && kept.parent().is_some_and(|folder| std::fs::create_dir_all(folder).is_ok())
     {
         // It is made anew where it cannot be kept.
-        let _ = small.save(&kept);
+        let _ = small.save(kept);
     }
     Some(handle(small))
 }
@@ -112,32 +126,25 @@ fn handle(small: image::RgbaImage) -> Handle {
     Handle::from_rgba(small.width(), small.height(), small.into_raw())
 }
 
-/// Returns where the thumbnail of a clip is kept, by its content.
-fn kept(clip: &Path, home: &Home) -> Option<PathBuf> {
-    Some(library::thumb_path(home, &library::quick_id(clip).ok()?))
-}
-
-/// Returns a frame at an end of the clip near which nothing is marked.
-fn quiet_frame(clip: &Path, footage: &Footage) -> Option<usize> {
-    let base = footage.facts().time_base;
-    let sheaves = marks::beside(clip).into_iter().filter_map(|path| marks::load(&path, None).ok());
-    let instants = |at: &At| match at {
-        At::Frame(frame) => vec![frame.ticks],
-        At::Span(from, to) => vec![from.ticks, to.ticks],
-        At::Place(_) => Vec::new(),
-    };
-    let marked: Vec<f64> = sheaves
-        .flat_map(|sheaf| {
-            let marks = sheaf.marks.into_iter().map(|mark| mark.at);
-            marks.chain(sheaf.readings.into_iter().map(|reading| reading.at)).collect::<Vec<At>>()
-        })
-        .flat_map(|at| instants(&at))
-        .map(|ticks| base.seconds(ticks))
-        .collect();
-    let last = footage.table().len().checked_sub(1)?;
-    let ends = if footage.is_whole() { vec![0, last] } else { vec![0] };
-    ends.into_iter().find(|&frame| {
-        let at = footage.table().entry(frame).map_or(0.0, |entry| base.seconds(entry.ticks));
-        marked.iter().all(|mark| (mark - at).abs() > APART)
-    })
+/// Returns whether somebody marked the clip and nothing is marked near its first frame, so that
+/// nobody is shown small in a split or a straddle. What cannot be known counts as no.
+fn begins_quietly(clip: &Path, quick_id: &str) -> bool {
+    let state = StateFolder::of_user();
+    let sheaves = marks_of(clip).into_iter().map(|path| marks::load(&path, state.as_ref()));
+    let Ok(sheaves) = sheaves.collect::<Result<Vec<Sheaf>, _>>() else { return false };
+    let mut is_marked = false;
+    for sheaf in &sheaves {
+        let Some(of) = sheaf.clip.as_ref().filter(|of| of.quick_id == quick_id) else {
+            return false;
+        };
+        let readings = sheaf.readings.iter().chain(&sheaf.unfinished).map(|reading| &reading.at);
+        let mut at = sheaf.marks.iter().map(|mark| &mark.at).chain(readings).peekable();
+        is_marked |= at.peek().is_some();
+        let is_near =
+            |at: &At| at.frame().is_none_or(|frame| of.time_base.seconds(frame.ticks) <= APART);
+        if at.any(is_near) {
+            return false;
+        }
+    }
+    is_marked
 }
