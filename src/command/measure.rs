@@ -10,6 +10,7 @@ use stillcall::{
     marks::{self, Id, Outcome, Remeasured, Sheaf, StateFolder},
     rulebook::{self, Angle, Book},
     sheet,
+    units::Unit,
 };
 
 #[derive(Debug, Args)]
@@ -86,15 +87,12 @@ fn verdict(reading: &Remeasured, limit: Limit) -> &'static str {
     }
 }
 
-fn asks(rule: &Angle) -> String {
-    format!("{} {}", rule.side.words(), rule.target)
-}
-
 fn as_json(Decided { reading, rules }: &Decided<'_>) -> Value {
     let [value, u] = reading.stored;
     let mut one = json!({
         "reading": reading.id,
         "quantity": reading.quantity,
+        "unit": reading.quantity.unit().words(),
         "stored": { "value": value, "u": u },
     });
     let (key, outcome) = match &reading.outcome {
@@ -107,7 +105,7 @@ fn as_json(Decided { reading, rules }: &Decided<'_>) -> Value {
         one["change"] = json!(change);
     }
     let decision = |rule: &&Angle| {
-        json!({ "rule": rule.id, "label": rule.label, "asks": asks(rule),
+        json!({ "rule": rule.id, "label": rule.label, "asks": rule.asks(),
                 "decision": verdict(reading, rule.limit()) })
     };
     one["decisions"] = rules.iter().map(decision).collect();
@@ -119,19 +117,20 @@ fn write_text(out: &mut impl Write, readings: &[Decided<'_>]) -> io::Result<()> 
         writeln!(out, "no readings")?;
     }
     for Decided { reading, rules } in readings {
-        let words = reading.quantity.words();
+        let (words, unit) = (reading.quantity.words(), reading.quantity.unit());
         let [value, u] = reading.stored;
+        let stored = unit.write_with(value, u);
         match &reading.outcome {
             Outcome::Stated => {
-                writeln!(out, "{}  {words}: {value} ± {u}, stated without points", reading.id.0)?;
+                writeln!(out, "{}  {words}: {stored}, stated without points", reading.id.0)?;
             }
             Outcome::Refused(refusal) => {
                 writeln!(out, "{}  {words}: not measured: {refusal}", reading.id.0)?;
-                writeln!(out, "     the value kept is {value} ± {u}")?;
+                writeln!(out, "     the value kept is {stored}")?;
             }
             Outcome::Measured(measured) => {
                 write!(out, "{}  {words}: ", reading.id.0)?;
-                write_measured(out, measured)?;
+                write_measured(out, measured, unit)?;
             }
         }
         if let Some(change) = reading.change() {
@@ -139,16 +138,17 @@ fn write_text(out: &mut impl Write, readings: &[Decided<'_>]) -> io::Result<()> 
         }
         for rule in rules {
             let verdict = verdict(reading, rule.limit());
-            writeln!(out, "     {verdict}: {}, {}", rule.label, asks(rule))?;
+            writeln!(out, "     {verdict}: {}, {}", rule.label, rule.asks())?;
         }
     }
     Ok(())
 }
 
-fn write_measured(out: &mut impl Write, measured: &Measured) -> io::Result<()> {
-    let [low, high] = measured.interval;
+fn write_measured(out: &mut impl Write, measured: &Measured, unit: Unit) -> io::Result<()> {
+    let [low, high] = measured.interval.map(|end| unit.write(end));
     let drawn = if measured.method == Method::MonteCarlo { ", drawn" } else { "" };
-    writeln!(out, "{} ± {} (95 %: {low} to {high}{drawn})", measured.value, measured.u)?;
+    let value = unit.write_with(measured.value, measured.u);
+    writeln!(out, "{value} (95 %: {low} to {high}{drawn})")?;
     for note in &measured.notes {
         writeln!(out, "     {note}")?;
     }
@@ -156,7 +156,13 @@ fn write_measured(out: &mut impl Write, measured: &Measured) -> io::Result<()> {
         writeln!(out, "     points of the plane miss their places by {residual:.1} px")?;
     }
     for share in &measured.budget {
-        writeln!(out, "     ± {:.2}°  {}", share.u.0, share.cause.words())?;
+        let u = share.u.0;
+        match unit {
+            Unit::Degree => write!(out, "     ± {u:.2}°")?,
+            Unit::Metre => write!(out, "     ± {:.1} cm", u * 100.0)?,
+            Unit::ShoulderWidth => write!(out, "     ± {u:.3}")?,
+        }
+        writeln!(out, "  {}", share.cause.words())?;
     }
     if let Some(worst) = measured.worst() {
         writeln!(out, "     what would help most: {}", worst.help())?;

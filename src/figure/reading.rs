@@ -3,7 +3,7 @@
 use super::{Form, Ink, Point, Shape, Stroke};
 use crate::{
     geometry::{MeasureInput, Sight, Verdict},
-    units::Degrees,
+    units::Magnitude,
 };
 
 /// What is said beside a reading.
@@ -14,7 +14,7 @@ pub struct Said {
     /// What it decides.
     pub verdict: Option<Verdict>,
     /// The angle that a rule asks for, where it is to be drawn.
-    pub asked: Option<Degrees>,
+    pub asked: Option<Magnitude>,
 }
 
 /// Returns the drawing of what was measured on look `look` of `input`: the lines compared, the one
@@ -25,7 +25,7 @@ pub fn reading(input: &MeasureInput, look: usize, said: &Said) -> Vec<Shape> {
     let mut shapes = Vec::new();
     if let Some(asked) = said.asked {
         let lines = sight.asked(look, asked);
-        let text = format!("asked {asked}");
+        let text = format!("asked {}", input.quantity.write(asked));
         let label = lines.first().map(|line| Shape::Label { at: line[1], text, ink: Ink::Asked });
         let dashed = |line: [Point; 2]| path(line.to_vec(), Ink::Asked, Stroke::Dashed);
         shapes.extend(lines.into_iter().map(dashed));
@@ -40,12 +40,11 @@ pub fn reading(input: &MeasureInput, look: usize, said: &Said) -> Vec<Shape> {
         shapes.push(path(line.ends.to_vec(), ink, stroke));
     }
     let arc = sight.arc(look);
-    let middle = arc.get(arc.len() / 2).copied();
     if arc.len() > 1 {
         shapes.push(path(arc, ink, Stroke::Thin));
     }
     shapes.extend(points(input, look));
-    if let (Some(at), false) = (middle, said.value.is_empty()) {
+    if let (Some(at), false) = (sight.beside(look), said.value.is_empty()) {
         shapes.push(Shape::Label { at, text: with_sign(said), ink });
     }
     shapes

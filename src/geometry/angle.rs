@@ -1,11 +1,11 @@
-//! Angles between points of one frame, in a world with x to one side and y up.
+//! Angles and lengths between points of one frame, in a world with x to one side and y up.
 
 use super::{Quantity, Refusal};
 
 /// A position: pixels in the picture (y down), metres or pixels in the world (y up).
 pub type Point = [f64; 2];
 
-/// Which of the named points make the angle, found once by name and then used many times.
+/// Which of the named points make the value, found once by name and then used many times.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Shape {
     /// The lowest of the lines from one point to each of several body parts, against horizontal.
@@ -63,6 +63,27 @@ pub enum Shape {
         /// The right side's point.
         right: usize,
     },
+    /// Distance between two points.
+    Distance {
+        /// Where it begins.
+        from: usize,
+        /// Where it ends.
+        to: usize,
+    },
+    /// Distance of a point from a line.
+    Beside {
+        /// Two points of the line.
+        line: [usize; 2],
+        /// The point.
+        point: usize,
+    },
+    /// One distance over another.
+    Ratio {
+        /// The distance.
+        of: [usize; 2],
+        /// What it is counted in.
+        over: [usize; 2],
+    },
 }
 
 impl Shape {
@@ -106,12 +127,21 @@ impl Shape {
                 left: need("left hand or foot")?,
                 right: need("right hand or foot")?,
             },
+            Quantity::Length => Self::Distance { from: need("near end")?, to: need("far end")? },
+            Quantity::Offset => Self::Beside {
+                line: [need("one end of the line")?, need("other end of the line")?],
+                point: need("point")?,
+            },
+            Quantity::KneeDistance => Self::Ratio {
+                of: [need("left knee")?, need("right knee")?],
+                over: [need("left shoulder")?, need("right shoulder")?],
+            },
         })
     }
 
-    /// Returns the angle in degrees; `towards` is +1 or -1, the sign of x in the direction of
-    /// travel. Angles with a side to them keep their sign.
-    pub fn degrees(&self, points: &[Point], towards: f64) -> f64 {
+    /// Returns the value in the quantity's unit; `towards` is +1 or -1, the sign of x in the
+    /// direction of travel. What has a side to it keeps its sign.
+    pub fn value(&self, points: &[Point], towards: f64) -> f64 {
         let line = |from: usize, to: usize| minus(points[to], points[from]);
         match self {
             Self::Lowest { from, to } => {
@@ -143,6 +173,12 @@ impl Shape {
                 let [x, y] = line(*right, *left);
                 between([towards, 0.0], [y, -x])
             }
+            Self::Distance { from, to } => length(line(*from, *to)),
+            Self::Beside { line: [a, b], point } => {
+                let [along, off] = [line(*a, *b), line(*a, *point)];
+                (along[0] * off[1] - along[1] * off[0]) / length(along)
+            }
+            Self::Ratio { of, over } => length(line(of[0], of[1])) / length(line(over[0], over[1])),
         }
     }
 
@@ -161,7 +197,7 @@ impl Shape {
         }
     }
 
-    /// Returns the pairs of points whose distance carries the angle.
+    /// Returns the pairs of points whose distance carries the value.
     pub fn lines(&self) -> Vec<[usize; 2]> {
         match self {
             Self::Lowest { from, to } | Self::Furthest { from, to } => {
@@ -171,9 +207,14 @@ impl Shape {
                 from.iter().zip(to.iter().cycle()).map(|(a, b)| [*a, *b]).collect()
             }
             Self::Opening { legs, .. } => legs.to_vec(),
-            Self::Raise { from, to } | Self::Heading { from, to } => vec![[*from, *to]],
+            Self::Raise { from, to } | Self::Heading { from, to } | Self::Distance { from, to } => {
+                vec![[*from, *to]]
+            }
             Self::Bend { through: [near, joint, far] } => vec![[*near, *joint], [*joint, *far]],
             Self::Facing { left, right } => vec![[*right, *left]],
+            Self::Beside { line, .. } => vec![*line],
+            // Knees may touch.
+            Self::Ratio { over, .. } => vec![*over],
         }
     }
 }

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 use statrs::function::erf::erfc;
 
-use crate::units::Degrees;
+use crate::units::Magnitude;
 
 /// From this probability on a limit is clearly met.
 pub const CLEAR: f64 = 0.975;
@@ -52,14 +52,14 @@ impl Side {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Limit {
     /// Where the limit lies.
-    pub edge: Degrees,
+    pub edge: Magnitude,
     /// On which side it is met.
     pub side: Side,
 }
 
 impl Limit {
     /// Returns whether exactly this value meets the limit.
-    pub fn holds(self, value: Degrees) -> bool {
+    pub fn holds(self, value: Magnitude) -> bool {
         match self.side {
             Side::AtLeast => value >= self.edge,
             Side::Above => value > self.edge,
@@ -94,7 +94,7 @@ impl Verdict {
 
 /// Returns the probability that the true value meets the limit, for a normal error of standard
 /// uncertainty `u`; with `u` zero the value is taken as exact.
-pub fn conformance(value: Degrees, u: Degrees, limit: Limit) -> f64 {
+pub fn conformance(value: Magnitude, u: Magnitude, limit: Limit) -> f64 {
     if u.0 <= 0.0 {
         return if limit.holds(value) { 1.0 } else { 0.0 };
     }
@@ -103,14 +103,14 @@ pub fn conformance(value: Degrees, u: Degrees, limit: Limit) -> f64 {
 }
 
 /// Returns the probability that the true value lies between two limits, both included.
-pub fn conformance_between(value: Degrees, u: Degrees, low: Degrees, high: Degrees) -> f64 {
+pub fn conformance_between(value: Magnitude, u: Magnitude, low: Magnitude, high: Magnitude) -> f64 {
     let below_high = conformance(value, u, Limit { edge: high, side: Side::AtMost });
     let below_low = conformance(value, u, Limit { edge: low, side: Side::Below });
     below_high - below_low
 }
 
 /// Returns whether a reading clearly meets a limit, clearly does not, or leaves it open.
-pub fn decide(value: Degrees, u: Degrees, limit: Limit) -> Verdict {
+pub fn decide(value: Magnitude, u: Magnitude, limit: Limit) -> Verdict {
     let p = conformance(value, u, limit);
     if p >= CLEAR {
         Verdict::Clear
@@ -123,9 +123,9 @@ pub fn decide(value: Degrees, u: Degrees, limit: Limit) -> Verdict {
 
 /// Returns what a value inside its 95 % interval says of a limit: open exactly when the limit's
 /// edge lies inside. An interval may reach farther to one side than to the other.
-pub fn decide_between(value: Degrees, [low, high]: [Degrees; 2], limit: Limit) -> Verdict {
+pub fn decide_between(value: Magnitude, [low, high]: [Magnitude; 2], limit: Limit) -> Verdict {
     let reach = if limit.edge < value { value.0 - low.0 } else { high.0 - value.0 };
-    decide(value, Degrees(reach / HALF_WIDTH), limit)
+    decide(value, Magnitude(reach / HALF_WIDTH), limit)
 }
 
 fn normal_cdf(z: f64) -> f64 {

@@ -17,7 +17,12 @@ pub enum Ground {
         line: Option<usize>,
     },
     /// Through a plane.
-    Plane(Fixed),
+    Plane {
+        /// The plane.
+        fixed: Fixed,
+        /// Centre of projection.
+        centre: Point,
+    },
     /// Through a plane that stands on a line of the floor.
     Standing {
         /// The floor.
@@ -50,11 +55,13 @@ pub struct Variation {
     pub stretch: f64,
     /// Degrees by which the picture is turned.
     pub roll: f64,
+    /// Metres nearer to the camera than said.
+    pub nearer: f64,
 }
 
 impl Variation {
     /// As it was clicked.
-    pub const NONE: Self = Self { heel: [0.0; 2], stretch: 1.0, roll: 0.0 };
+    pub const NONE: Self = Self { heel: [0.0; 2], stretch: 1.0, roll: 0.0, nearer: 0.0 };
 }
 
 /// The way from the picture to the world for one drawing of all inputs.
@@ -116,7 +123,10 @@ impl Ground {
                 let given = line.iter().all(|placed| !placed.is_empty());
                 Ok(Self::Picture { line: given.then_some(first) })
             }
-            View::Plane(plane) => Ok(Self::Plane(Fixed::of(plane, first)?)),
+            View::Plane(plane) => {
+                let centre = input.facts.centre;
+                Ok(Self::Plane { fixed: Fixed::of(plane, first)?, centre })
+            }
             View::Standing { floor, line } => {
                 if line.iter().any(Vec::is_empty) {
                     return Err(Refusal::NoLine);
@@ -132,7 +142,7 @@ impl Ground {
     pub fn fixed(&self) -> Option<&Fixed> {
         match self {
             Self::Picture { .. } => None,
-            Self::Plane(fixed) | Self::Standing { floor: fixed, .. } => Some(fixed),
+            Self::Plane { fixed, .. } | Self::Standing { floor: fixed, .. } => Some(fixed),
         }
     }
 
@@ -144,7 +154,7 @@ impl Ground {
                 let (sin, cos) = (variation.roll - roll).to_radians().sin_cos();
                 Some(Way::Turned { by: [sin, cos], stretch: variation.stretch })
             }
-            Self::Plane(fixed) => {
+            Self::Plane { fixed, .. } => {
                 let map = fixed.again(x)?;
                 Some(Way::Mapped { map, side: fixed.side(&map, x), handed: fixed.handed })
             }
@@ -156,6 +166,20 @@ impl Ground {
                 Some(Way::Mapped { map: standing, side: standing.side(a), handed: 1.0 })
             }
         }
+    }
+
+    /// Returns how far the camera stands from the plane in which is measured, in metres; nothing
+    /// where this view does not tell.
+    pub fn distance(&self, x: &[f64]) -> Option<f64> {
+        let Way::Mapped { map, .. } = self.way(x, Variation::NONE)? else { return None };
+        // The floor tells more of the focal length than the plane that stands on it.
+        let (known, centre) = match self {
+            Self::Picture { .. } => return None,
+            Self::Plane { centre, .. } => (map, centre),
+            Self::Standing { floor, centre, .. } => (floor.again(x)?, centre),
+        };
+        let focal = pose::focal_lengths(&known, *centre).better?;
+        Some(Pose::of(&map, *centre, focal).place().z.abs())
     }
 }
 

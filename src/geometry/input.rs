@@ -4,7 +4,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::{Quantity, angle::Point, placing::USUAL_CLICK};
-use crate::units::Degrees;
+use crate::units::{Degrees, Magnitude};
 
 /// Everything that one measurement needs.
 #[derive(Clone, Debug, PartialEq)]
@@ -113,12 +113,16 @@ pub struct Facts {
     pub about: Degrees,
     /// Standard deviation of a click across and down, in shown pixels.
     pub click: f64,
-    /// Angular speed at the moment, in degrees per second, when it is known.
-    pub speed: Option<Degrees>,
+    /// Change at the moment, in the quantity's unit per second, when it is known.
+    pub speed: Option<Magnitude>,
     /// Exposure of a frame in seconds; zero when no blur is seen.
     pub exposure: f64,
     /// How high the heel may have been on the frames clicked, in metres.
     pub heel_height: f64,
+    /// Where a length lies; on a flat plane it lies in it unless this says otherwise.
+    pub depth: Option<Depth>,
+    /// How far the camera stands from the plane, in metres, where a person says so.
+    pub distance: Option<f64>,
     /// Middle of the shown picture.
     pub centre: Point,
 }
@@ -133,9 +137,20 @@ impl Default for Facts {
             speed: None,
             exposure: 0.0,
             heel_height: 0.0,
+            depth: None,
+            distance: None,
             centre: [960.0, 540.0],
         }
     }
+}
+
+/// In which parallel plane something lies.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Depth {
+    /// Metres nearer to the camera than the plane clicked; negative beyond it.
+    pub nearer: f64,
+    /// It may be off by up to this either way, in metres.
+    pub within: f64,
 }
 
 /// A direction in the shown picture.

@@ -14,7 +14,7 @@ use super::{
     propagate::{self, Propagated, draw, first_order, mean_and_deviation, middle_95},
     rng::Rng,
 };
-use crate::units::Degrees;
+use crate::units::{Magnitude, Unit};
 
 /// Measures, or says why not.
 pub fn measure(input: &MeasureInput) -> Result<Measured, Refusal> {
@@ -24,8 +24,9 @@ pub fn measure(input: &MeasureInput) -> Result<Measured, Refusal> {
         .ok_or(Refusal::NoAngle { detail: "they lie on top of each other or beyond a horizon" })?;
     let bounds = bounds::all(input, &model, first.value);
     let spread = spread(&model, &first, &bounds);
-    if spread.u.is_nan() || spread.u > USELESS {
-        return Err(Refusal::TooUncertain { u: spread.u });
+    let quantity = input.quantity;
+    if spread.u.is_nan() || spread.u > useless(quantity.unit()) {
+        return Err(Refusal::TooUncertain { quantity, u: Magnitude(spread.u) });
     }
     notes.splice(0..0, lowest_part(input.quantity, &model));
     if input.quantity == Quantity::Twist {
@@ -37,7 +38,7 @@ pub fn measure(input: &MeasureInput) -> Result<Measured, Refusal> {
     let (value, interval) = shown(input.quantity, first.value, spread.interval);
     Ok(Measured {
         value,
-        u: Degrees(spread.u),
+        u: Magnitude(spread.u),
         interval,
         method: spread.method,
         budget: budget(&model, &first, &bounds),
@@ -56,8 +57,16 @@ fn near(model: &Model, best: f64, x: &[f64]) -> Option<f64> {
     model.value(x, Variation::NONE).map(|value| best + wrap(value - best))
 }
 
-/// From this standard uncertainty on a value says nothing: its interval is a third of a turn.
-const USELESS: f64 = 30.0;
+/// From this standard uncertainty on a value says nothing: the interval is a third of a turn, or
+/// as long as two people, or twice the shoulders.
+const fn useless(unit: Unit) -> f64 {
+    match unit {
+        Unit::Degree => 30.0,
+        Unit::Metre => 1.0,
+        Unit::ShoulderWidth => 0.5,
+    }
+}
+
 /// Drawings that tell whether first order holds; each is paired with its first-order value.
 const DRAWS_TO_CHECK: usize = 500;
 /// Drawings that make an interval.
@@ -212,14 +221,14 @@ fn lowest_part(quantity: Quantity, model: &Model) -> Option<String> {
 }
 
 /// Returns value and interval as they are shown: those of sizes without a sign.
-fn shown(quantity: Quantity, value: f64, [low, high]: [f64; 2]) -> (Degrees, [Degrees; 2]) {
+fn shown(quantity: Quantity, value: f64, [low, high]: [f64; 2]) -> (Magnitude, [Magnitude; 2]) {
     let (value, low, high) = match (quantity.is_size(), value < 0.0) {
         (true, true) => (-value, -high, -low),
         _ => (value, low, high),
     };
     let [low, high] =
         if quantity.is_size() && low < 0.0 { [0.0, high.max(-low)] } else { [low, high] };
-    (Degrees(value), [Degrees(low), Degrees(high)])
+    (Magnitude(value), [Magnitude(low), Magnitude(high)])
 }
 
 fn budget(model: &Model, first: &Propagated, bounds: &[Bound]) -> Vec<Share> {
@@ -228,8 +237,8 @@ fn budget(model: &Model, first: &Propagated, bounds: &[Bound]) -> Vec<Share> {
     let mut shares: Vec<Share> = Vec::new();
     for (cause, u) in parts.chain(bounded).filter(|(_, u)| *u != 0.0) {
         match shares.iter_mut().find(|share: &&mut Share| share.cause == cause) {
-            Some(share) => share.u = Degrees(share.u.0.hypot(u)),
-            None => shares.push(Share { cause, u: Degrees(u.abs()) }),
+            Some(share) => share.u = Magnitude(share.u.0.hypot(u)),
+            None => shares.push(Share { cause, u: Magnitude(u.abs()) }),
         }
     }
     shares.sort_by(|a, b| b.u.0.total_cmp(&a.u.0));

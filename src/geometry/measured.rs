@@ -1,17 +1,17 @@
 use serde::Serialize;
 
 use super::{Limit, Verdict, decide_between};
-use crate::units::Degrees;
+use crate::units::Magnitude;
 
-/// An angle with how sure it is.
+/// A value with how sure it is.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Measured {
     /// The value.
-    pub value: Degrees,
+    pub value: Magnitude,
     /// Its standard uncertainty.
-    pub u: Degrees,
+    pub u: Magnitude,
     /// The interval that holds the truth with 95 % probability.
-    pub interval: [Degrees; 2],
+    pub interval: [Magnitude; 2],
     /// How the interval was found.
     pub method: Method,
     /// What the uncertainty is made of, largest first.
@@ -46,10 +46,10 @@ pub struct Share {
     /// The cause.
     pub cause: Cause,
     /// Its standard uncertainty.
-    pub u: Degrees,
+    pub u: Magnitude,
 }
 
-/// What makes an angle unsure.
+/// What makes a value unsure.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Cause {
@@ -71,6 +71,10 @@ pub enum Cause {
     Blur,
     /// The heel may have been off the floor.
     HeelHeight,
+    /// It may lie nearer or further than said.
+    Depth,
+    /// How far the camera stands was stated.
+    Distance,
 }
 
 impl Cause {
@@ -86,6 +90,8 @@ impl Cause {
             Self::Instant => "moment between frames",
             Self::Blur => "blur",
             Self::HeelHeight => "heel off the floor",
+            Self::Depth => "depth said",
+            Self::Distance => "distance said",
         }
     }
 
@@ -101,6 +107,8 @@ impl Cause {
             Self::Instant => "film with more frames per second, or click the next frame too",
             Self::Blur => "film with a shorter exposure",
             Self::HeelHeight => "click frames on which heel and toe are both down",
+            Self::Depth => "click a plane in which it lies",
+            Self::Distance => "measure how far the camera stands, or film from further away",
         }
     }
 }

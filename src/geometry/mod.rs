@@ -1,8 +1,9 @@
-//! Points to angles and what can be said of them; pure mathematics on `f64`.
+//! Points to angles and lengths and what can be said of them; pure mathematics on `f64`.
 
 pub mod angle;
 mod bounds;
 mod decide;
+mod depth;
 mod ground;
 pub mod homography;
 pub mod input;

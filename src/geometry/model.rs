@@ -3,6 +3,7 @@
 use super::{
     Quantity, Refusal,
     angle::{Point, Shape, length, middle, minus, wrap},
+    depth::Correction,
     ground::{Fixed, Ground, Variation, Way},
     input::{Lies, Look, MeasureInput, Plane, Rotation, Travel, View},
     measured::Cause,
@@ -29,6 +30,8 @@ pub struct Model {
     /// Sign of the world's x in the direction of travel.
     pub towards: f64,
     camera: Option<[f64; 3]>,
+    /// How lengths are brought to their depth.
+    pub correction: Option<Correction>,
 }
 
 /// How the angles of several frames make one value.
@@ -80,6 +83,7 @@ impl Model {
         if !inputs.iter().all(|input| input.value.is_finite() && input.u.is_finite()) {
             return Err(Refusal::NoAngle { detail: "a coordinate is not a number" });
         }
+        let correction = Correction::of(input, &ground, &mut inputs)?;
         let joined = Joined::First;
         let looks = input.looks.len();
         let mut model = Self {
@@ -92,6 +96,7 @@ impl Model {
             looks,
             towards: 1.0,
             camera: None,
+            correction,
         };
         model.towards = model.towards(input)?;
         model.camera = model.camera(input);
@@ -110,7 +115,7 @@ impl Model {
         self.inputs.iter().map(|input| input.value).collect()
     }
 
-    /// Returns the value in degrees with its sign; nothing where the numbers make none.
+    /// Returns the value with its sign; nothing where the numbers make none.
     pub fn value(&self, x: &[f64], variation: Variation) -> Option<f64> {
         let way = self.ground.way(x, variation)?;
         let angle = |look: usize| self.angle(&way, x, look, variation);
@@ -132,7 +137,7 @@ impl Model {
         }
     }
 
-    /// Returns the angle of one frame in degrees.
+    /// Returns the value of one frame alone.
     pub fn angle_of(&self, x: &[f64], look: usize) -> Option<f64> {
         self.angle(&self.ground.way(x, Variation::NONE)?, x, look, Variation::NONE)
     }
@@ -161,7 +166,11 @@ impl Model {
             let [x, y] = places[*from];
             places[*from] = [cx + (x - cx) * share, cy + (y - cy) * share];
         }
-        Some(self.shape.degrees(&places, self.towards))
+        let value = self.shape.value(&places, self.towards);
+        match &self.correction {
+            Some(correction) => Some(value * correction.factor(&self.ground, x, variation)?),
+            None => Some(value),
+        }
     }
 
     /// Returns where the points of a look were clicked.
@@ -244,13 +253,17 @@ pub(super) const GRAZING: f64 = 0.1;
 pub(super) const WRONG_POINT: f64 = 5.0;
 
 fn check_view(input: &MeasureInput) -> Result<(), Refusal> {
+    let quantity = input.quantity.words();
     let (plane, needed) = match (&input.view, input.quantity.lies()) {
-        (View::Picture { .. } | View::Standing { .. }, Lies::Flat) => {
-            return Err(Refusal::NoFloor { quantity: input.quantity.words() });
+        (View::Picture { .. } | View::Standing { .. }, Some(Lies::Flat)) => {
+            return Err(Refusal::NoFloor { quantity });
         }
-        (View::Picture { .. }, Lies::Upright) => return Ok(()),
-        (View::Plane(plane), lies) => (plane, lies),
-        (View::Standing { floor, .. }, Lies::Upright) => (floor, Lies::Flat),
+        (View::Picture { .. }, _) if input.quantity.needs_a_plane() => {
+            return Err(Refusal::NoScale { quantity });
+        }
+        (View::Picture { .. }, _) | (View::Plane(_), None) => return Ok(()),
+        (View::Plane(plane), Some(lies)) => (plane, lies),
+        (View::Standing { floor, .. }, _) => (floor, Lies::Flat),
     };
     if plane.lies == needed {
         return if input.quantity == Quantity::Turn && input.looks.len() < 2 {
@@ -259,11 +272,7 @@ fn check_view(input: &MeasureInput) -> Result<(), Refusal> {
             Ok(())
         };
     }
-    Err(Refusal::WrongPlane {
-        quantity: input.quantity.words(),
-        found: plane.lies.words(),
-        needed: needed.words(),
-    })
+    Err(Refusal::WrongPlane { quantity, found: plane.lies.words(), needed: needed.words() })
 }
 
 fn view_inputs(input: &MeasureInput, fixed: Option<&Fixed>) -> Result<Vec<Input<Cause>>, Refusal> {

@@ -1,6 +1,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::input::Lies;
+use crate::units::{Magnitude, Unit};
 
 /// What can be measured on a frame; `docs/measuring.md` has the points and the moment of each.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -25,11 +26,17 @@ pub enum Quantity {
     /// How far the body is turned about its length against the travel, by both hands or feet on
     /// their surface, in degrees; 90 is a quarter.
     Twist,
+    /// Between two points of a plane, in metres.
+    Length,
+    /// From a line of a plane to a point beside it, in metres.
+    Offset,
+    /// Between the knees, seen from in front or behind, in shoulder widths.
+    KneeDistance,
 }
 
 impl Quantity {
     /// Every quantity, in the order in which the book names them.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 12] = [
         Self::BodyLine,
         Self::Repulsion,
         Self::OffVertical,
@@ -39,6 +46,9 @@ impl Quantity {
         Self::Trunk,
         Self::Bend,
         Self::Twist,
+        Self::Length,
+        Self::Offset,
+        Self::KneeDistance,
     ];
 
     /// Returns the names of the points to click on each frame, in the order in which they are
@@ -53,17 +63,23 @@ impl Quantity {
             Self::Trunk => &["shoulder", "hip"],
             Self::Bend => &["near end", "joint", "far end"],
             Self::Twist => &["left hand or foot", "right hand or foot"],
+            Self::Length => &["near end", "far end"],
+            Self::Offset => &["one end of the line", "other end of the line", "point"],
+            Self::KneeDistance => &["left knee", "right knee", "left shoulder", "right shoulder"],
         }
     }
 
     /// Returns whether it is read where it is largest, so that the peak may lie between frames.
     pub const fn is_read_at_its_peak(self) -> bool {
-        matches!(self, Self::BodyLine | Self::Split | Self::Kick)
+        matches!(self, Self::BodyLine | Self::Split | Self::Kick | Self::KneeDistance)
     }
 
     /// Returns whether a plumb or level line enters it.
     pub const fn needs_upright(self) -> bool {
-        !matches!(self, Self::Split | Self::Turn | Self::Bend | Self::Twist)
+        matches!(
+            self,
+            Self::BodyLine | Self::Repulsion | Self::OffVertical | Self::Kick | Self::Trunk
+        )
     }
 
     /// Returns whether its value is counted from the direction of travel.
@@ -71,17 +87,48 @@ impl Quantity {
         matches!(self, Self::Repulsion | Self::Twist)
     }
 
-    /// Returns which way the plane lies in which it is measured.
-    pub const fn lies(self) -> Lies {
+    /// Returns which way the plane lies in which it is measured; nothing where either will do.
+    pub const fn lies(self) -> Option<Lies> {
         match self {
-            Self::Turn | Self::Twist => Lies::Flat,
-            _ => Lies::Upright,
+            Self::Turn | Self::Twist => Some(Lies::Flat),
+            Self::Length | Self::Offset => None,
+            _ => Some(Lies::Upright),
         }
+    }
+
+    /// Returns whether it lies across the movement, so that no plane along it will do.
+    pub const fn lies_across(self) -> bool {
+        matches!(self, Self::KneeDistance)
+    }
+
+    /// Returns whether the picture says nothing of it without a plane.
+    pub const fn needs_a_plane(self) -> bool {
+        matches!(self, Self::Turn | Self::Twist | Self::Length | Self::Offset)
+    }
+
+    /// Returns whether another depth than the plane's makes it wrong: planes at other depths are
+    /// parallel, so that angles stay.
+    pub const fn needs_depth(self) -> bool {
+        matches!(self, Self::Length | Self::Offset)
+    }
+
+    /// Returns what it is counted in.
+    pub const fn unit(self) -> Unit {
+        match self {
+            Self::Length | Self::Offset => Unit::Metre,
+            Self::KneeDistance => Unit::ShoulderWidth,
+            _ => Unit::Degree,
+        }
+    }
+
+    /// Returns a value of it with its unit.
+    pub fn write(self, value: Magnitude) -> String {
+        self.unit().write(value)
     }
 
     /// Returns whether only its size is shown, without a sign.
     pub const fn is_size(self) -> bool {
-        matches!(self, Self::OffVertical | Self::Kick | Self::Trunk | Self::Bend | Self::Twist)
+        !matches!(self, Self::BodyLine | Self::Repulsion | Self::Split | Self::Turn)
     }
 
     /// Returns its name in words.
@@ -96,6 +143,9 @@ impl Quantity {
             Self::Trunk => "trunk off vertical",
             Self::Bend => "joint bend",
             Self::Twist => "twist",
+            Self::Length => "length",
+            Self::Offset => "offset",
+            Self::KneeDistance => "knee distance",
         }
     }
 }

@@ -1,3 +1,6 @@
+use super::Quantity;
+use crate::units::Magnitude;
+
 /// Why something cannot be measured, in words that say what to do instead.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum Refusal {
@@ -8,7 +11,7 @@ pub enum Refusal {
         name: String,
     },
     /// A coordinate or size is not a number, or a length is zero.
-    #[error("the points do not make an angle: {detail}; click them again")]
+    #[error("the points give no value: {detail}; click them again")]
     NoAngle {
         /// What is wrong with them.
         detail: &'static str,
@@ -25,6 +28,35 @@ pub enum Refusal {
          its toe"
     )]
     NoDrop,
+    /// A length has no size in the picture.
+    #[error(
+        "the picture alone has no metres: click a plane of known size, in which the {quantity} lies"
+    )]
+    NoScale {
+        /// The quantity in words.
+        quantity: &'static str,
+    },
+    /// Nobody said at which depth a length lies.
+    #[error(
+        "a length at another depth than the plane's looks longer or shorter; say how much nearer \
+         to the camera than the plane it lies, 0 where it lies in it"
+    )]
+    NoDepth,
+    /// How far the camera stands does not follow from this view.
+    #[error(
+        "how far the camera stands does not follow from a plane seen so squarely; say how many \
+         metres it stands from the plane"
+    )]
+    NoDistance,
+    /// The depth reaches up to the camera.
+    #[error(
+        "the camera stands {distance:.1} m from the plane, and the depth said reaches up to it; \
+         say both again"
+    )]
+    TooNear {
+        /// Metres from the camera to the plane.
+        distance: f64,
+    },
     /// The line of travel on the floor was not clicked.
     #[error("the line of travel is not clicked; click two points of it on the floor, far apart")]
     NoLine,
@@ -125,10 +157,15 @@ pub enum Refusal {
         pixels: f64,
     },
     /// The uncertainty is so large that the value says nothing.
-    #[error("the angle is not known better than ± {u:.0}°, so it says nothing; say it by eye")]
+    #[error(
+        "the {} is not known {}, so it says nothing; say it by eye",
+        .quantity.words(), better_than(*.quantity, *.u)
+    )]
     TooUncertain {
-        /// Standard uncertainty in degrees.
-        u: f64,
+        /// What was measured.
+        quantity: Quantity,
+        /// Standard uncertainty.
+        u: Magnitude,
     },
     /// The focal length does not follow from this view.
     #[error(
@@ -142,6 +179,21 @@ pub enum Refusal {
 impl Refusal {
     /// Returns whether more clicks of what is asked for anyway will mend it.
     pub const fn is_unfinished(&self) -> bool {
-        matches!(self, Self::MissingPoint { .. } | Self::NoDrop | Self::NoLine)
+        matches!(
+            self,
+            Self::MissingPoint { .. }
+                | Self::NoDrop
+                | Self::NoLine
+                | Self::NoDepth
+                | Self::NoDistance
+        )
+    }
+}
+
+fn better_than(quantity: Quantity, u: Magnitude) -> String {
+    if u.is_finite() {
+        format!("better than ± {}", quantity.write(u))
+    } else {
+        "at all".to_owned()
     }
 }

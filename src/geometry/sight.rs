@@ -9,7 +9,7 @@ use super::{
     input::Rotation,
     model::Model,
 };
-use crate::units::Degrees;
+use crate::units::Magnitude;
 
 /// One measurement seen in its picture; all points are shown pixels.
 #[derive(Clone, Debug)]
@@ -28,7 +28,8 @@ pub struct Sight {
 struct Look {
     clicked: Vec<Point>,
     places: Vec<Point>,
-    degrees: f64,
+    /// In degrees, where it is an angle.
+    value: f64,
 }
 
 /// A line that is compared, and whether it is the one that counts.
@@ -36,7 +37,7 @@ struct Look {
 pub struct Compared {
     /// Both ends in the picture.
     pub ends: [Point; 2],
-    /// Whether the value is its angle.
+    /// Whether the value is that of this line.
     pub counts: bool,
 }
 
@@ -50,7 +51,7 @@ impl Sight {
         let looks = (0..input.looks.len()).map(|look| {
             let clicked = model.clicked(&x, look);
             let places = clicked.iter().map(|point| way.place(*point)).collect::<Option<_>>()?;
-            Some(Look { clicked, places, degrees: model.angle_of(&x, look)? })
+            Some(Look { clicked, places, value: model.angle_of(&x, look)? })
         });
         let looks: Option<Vec<Look>> = looks.collect();
         Ok(Self {
@@ -64,10 +65,10 @@ impl Sight {
         })
     }
 
-    /// Returns the angle of the first frame alone, as it is shown.
-    pub fn value(&self) -> Option<Degrees> {
-        let degrees = self.looks.first()?.degrees;
-        Some(Degrees(if self.quantity.is_size() { degrees.abs() } else { degrees }))
+    /// Returns the value of the first frame alone, as it is shown.
+    pub fn value(&self) -> Option<Magnitude> {
+        let value = self.looks.first()?.value;
+        Some(Magnitude(if self.quantity.is_size() { value.abs() } else { value }))
     }
 
     /// Returns the lines of the body on one of the frames.
@@ -78,6 +79,19 @@ impl Sight {
         if let Shape::Lean { from, to } = &self.shape {
             let ends = [middle(&look.clicked, from), middle(&look.clicked, to)];
             return vec![Compared { ends, counts: true }];
+        }
+        if let Shape::Beside { line, point } = self.shape {
+            let own = Compared { ends: line.map(clicked), counts: false };
+            let foot = foot(look.places[point], line.map(|end| look.places[end]));
+            let across = self.way.seen(foot).map(|foot| [foot, clicked(point)]);
+            return [Some(own), across.map(|ends| Compared { ends, counts: true })]
+                .into_iter()
+                .flatten()
+                .collect();
+        }
+        if let Shape::Ratio { of, over } = self.shape {
+            let line = |ends: [usize; 2], counts| Compared { ends: ends.map(clicked), counts };
+            return vec![line(over, false), line(of, true)];
         }
         self.shape
             .lines()
@@ -102,9 +116,9 @@ impl Sight {
         self.sweep(&angle, angle.from, angle.to)
     }
 
-    /// Returns the line that makes exactly this angle, as it would look in the plane of the
+    /// Returns the line that makes exactly this angle, none for lengths, as it would look in the plane of the
     /// movement from this camera; for a split both legs.
-    pub fn asked(&self, look: usize, degrees: Degrees) -> Vec<[Point; 2]> {
+    pub fn asked(&self, look: usize, degrees: Magnitude) -> Vec<[Point; 2]> {
         let Some(angle) = self.angle(look) else { return Vec::new() };
         let directions = match self.shape {
             Shape::Opening { .. } => {
@@ -133,6 +147,15 @@ impl Sight {
         [[LANDMARK, 0.0], [0.0, LANDMARK]].into_iter().filter_map(line).collect()
     }
 
+    /// Returns where the value is written: beside the arc, or the line that counts.
+    pub fn beside(&self, look: usize) -> Option<Point> {
+        let arc = self.arc(look);
+        arc.get(arc.len() / 2).copied().or_else(|| {
+            let counts = self.compared(look).into_iter().find(|line| line.counts)?;
+            Some(middle(&counts.ends, &[0, 1]))
+        })
+    }
+
     fn end_that_counts(&self, look: &Look) -> Option<usize> {
         let compared = self.shape.compared(&look.places);
         let best = match self.shape {
@@ -159,7 +182,7 @@ impl Sight {
                 let left = to.abs() > 90.0;
                 let from_level = if left { 180.0 } else { 0.0 };
                 let sign = if left { -1.0 } else { 1.0 };
-                let to = from_level + sign * at.degrees;
+                let to = from_level + sign * at.value;
                 Angle { vertex: places[*from], radius, from: from_level, to, sign }
             }
             Shape::Furthest { from, .. } => {
@@ -178,7 +201,7 @@ impl Sight {
                 let vertex = middle(places, from);
                 let (_, radius) = towards(vertex, middle(places, to));
                 let sign = -self.towards;
-                Angle { vertex, radius, from: 90.0, to: 90.0 + sign * at.degrees, sign }
+                Angle { vertex, radius, from: 90.0, to: 90.0 + sign * at.value, sign }
             }
             Shape::Raise { from, to } => {
                 let (to, radius) = towards(places[*from], places[*to]);
@@ -194,20 +217,20 @@ impl Sight {
             Shape::Bend { through: [near, joint, far] } => {
                 let (from, _) = towards(places[*near], places[*joint]);
                 let (_, radius) = towards(places[*joint], places[*far]);
-                let sign = at.degrees.signum();
-                Angle { vertex: places[*joint], radius, from, to: from + at.degrees, sign }
+                let sign = at.value.signum();
+                Angle { vertex: places[*joint], radius, from, to: from + at.value, sign }
             }
             Shape::Facing { left, right } => {
                 let vertex = middle(places, &[*left, *right]);
                 let (_, radius) = towards(places[*right], places[*left]);
                 let from = if self.towards < 0.0 { 180.0 } else { 0.0 };
-                Angle { vertex, radius, from, to: from + at.degrees, sign: at.degrees.signum() }
+                Angle { vertex, radius, from, to: from + at.value, sign: at.value.signum() }
             }
             Shape::Opening { legs, .. } => {
                 let vertex = middle(places, &[legs[0][0], legs[1][0]]);
                 let [a, b] = legs.map(|[hip, end]| towards(places[hip], places[end]));
                 // Counted from the middle of the opening; about 180 degrees the lower side is it.
-                let half = at.degrees / 2.0;
+                let half = at.value / 2.0;
                 let near = a.0 + wrap(b.0 - a.0) / 2.0;
                 let off = |bisector: f64| {
                     let miss = (wrap(b.0 - bisector).abs() - half).abs();
@@ -221,7 +244,7 @@ impl Sight {
             }
             Shape::Heading { from, to } => {
                 let (heading, radius) = towards(places[*from], places[*to]);
-                let before = first.degrees;
+                let before = first.value;
                 let sign = self.rotation;
                 let turned = (sign * (heading - before)).rem_euclid(360.0);
                 let vertex = places[*from];
@@ -233,6 +256,7 @@ impl Sight {
                     sign,
                 }
             }
+            Shape::Distance { .. } | Shape::Beside { .. } | Shape::Ratio { .. } => return None,
         })
     }
 
@@ -252,6 +276,13 @@ impl Sight {
         let r = angle.radius * share;
         self.way.seen([angle.vertex[0] + r * cos, angle.vertex[1] + r * sin])
     }
+}
+
+/// Returns the place on a line that is nearest to a point.
+fn foot(point: Point, [a, b]: [Point; 2]) -> Point {
+    let [along, off] = [minus(b, a), minus(point, a)];
+    let share = (along[0] * off[0] + along[1] * off[1]) / length(along).powi(2);
+    [a[0] + share * along[0], a[1] + share * along[1]]
 }
 
 /// An arc lies at this share of the line's length.

@@ -12,7 +12,7 @@ pub struct Entry {
     pub elements: Vec<(String, String)>,
     /// Kinds of marks, once each, as [`moment`] names them.
     pub moments: Vec<&'static str>,
-    /// What was measured or stated: element id, label, quantity, degrees.
+    /// What was measured or stated: element id, label, quantity, value.
     pub readings: Vec<(String, String, Quantity, f64)>,
     /// Requirements: id, label, `met`, `missed` or `close`.
     pub requirements: Vec<(String, String, &'static str)>,

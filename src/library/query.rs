@@ -30,7 +30,7 @@ pub enum Term {
     Fault(Option<String>, Range),
     /// The score, in points.
     Score(Range),
-    /// Something measured: by quantity, or by the element it was measured at; in degrees.
+    /// Something measured: by quantity, or by the element it was measured at; in its unit.
     Angle(String, Range),
     /// The date of the performance.
     Date(Option<Date>, Option<Date>),
@@ -86,7 +86,7 @@ pub enum Flag {
     Due,
 }
 
-/// A range of numbers, in degrees or points as the condition says.
+/// A range of numbers, in the quantity's unit or points as the condition says.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Range {
     /// Anything.
@@ -172,7 +172,8 @@ pub const FORMS: &[Form] = &[
     form(
         "",
         "NAME RANGE",
-        "an angle in degrees, by what was measured or the element it was measured at",
+        "an angle in degrees, a length in metres or knees in shoulder widths, by what was measured or \
+         the element it was measured at",
         "cast within 5 of horizontal",
     ),
     form(

@@ -11,7 +11,7 @@ pub use super::{
     result::{JudgeScore, RealResult},
 };
 pub use crate::geometry::Quantity;
-use crate::units::{Degrees, FrameRef, Orientation, Points, Ticks, TimeBase, Upright};
+use crate::units::{FrameRef, Magnitude, Orientation, Points, Ticks, TimeBase, Upright};
 
 /// Names one mark, reading or call within its routine; never used twice, not even after undo.
 #[derive(
@@ -349,11 +349,11 @@ pub struct Reading {
     pub of: Id,
     /// What was measured.
     pub quantity: Quantity,
-    /// The value in degrees.
-    pub value: Degrees,
-    /// Its standard uncertainty in degrees; zero when the value is stated as exact.
+    /// The value in the quantity's unit.
+    pub value: Magnitude,
+    /// Its standard uncertainty in the same unit; zero when the value is stated as exact.
     #[serde(default = "exactly")]
-    pub u: Degrees,
+    pub u: Magnitude,
     /// The frame it was read on.
     pub at: At,
     /// The points clicked; empty when the value was stated. The same name twice on one frame is
@@ -365,8 +365,8 @@ pub struct Reading {
     pub how: How,
 }
 
-fn exactly() -> Degrees {
-    Degrees(0.0)
+fn exactly() -> Magnitude {
+    Magnitude(0.0)
 }
 
 /// A point clicked on a frame.

@@ -21,6 +21,10 @@ pub enum Ask {
     Rotation,
     /// About how far the turn goes.
     About,
+    /// How much nearer to the camera than the plane a length lies.
+    Depth,
+    /// How far the camera stands from the plane.
+    Distance,
     /// Nothing: it can be kept, and every click is a point placed again only when that is wished.
     Nothing,
 }
@@ -40,6 +44,19 @@ pub struct Aids {
     pub line: Option<[f64; 2]>,
     /// Which way the reading's plane lies, where it has one.
     pub lies: Option<Lies>,
+    /// Whether the plane does not tell how far the camera stands.
+    pub needs_distance: bool,
+    /// What is being changed step by step, though it has a value.
+    pub dial: Option<Dial>,
+}
+
+/// What is said in metres, step by step.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Dial {
+    /// How much nearer to the camera than the plane.
+    Depth,
+    /// How far the camera stands from the plane.
+    Distance,
 }
 
 /// Returns what is asked for next with `frame` on screen.
@@ -55,15 +72,32 @@ pub fn ask(reading: &Reading, aids: &Aids, frame: &FrameRef) -> Ask {
     {
         return ask;
     }
-    let stands = aids.lies == Some(Lies::Flat) && reading.quantity.lies() == Lies::Upright;
+    let stands = aids.lies.is_some_and(|lies| super::remeasure::stands(lies, reading));
     if reading.how.line.is_none() && (aids.wants_line || stands) {
         return Ask::Line(usize::from(aids.line.is_some()));
+    }
+    if let Some(ask) = depth(reading, aids, stands) {
+        return ask;
     }
     match reading.quantity {
         quantity if quantity.needs_travel() && reading.how.travel.is_none() => Ask::Travel,
         Quantity::Turn if reading.how.rotation.is_none() => Ask::Rotation,
         Quantity::Turn if reading.how.about.is_none() => Ask::About,
         _ => Ask::Nothing,
+    }
+}
+
+/// What is asked of a length's depth; nothing on a flat plane, in which it lies.
+fn depth(reading: &Reading, aids: &Aids, stands: bool) -> Option<Ask> {
+    if !reading.quantity.needs_depth() || !(stands || aids.lies == Some(Lies::Upright)) {
+        return None;
+    }
+    let how = &reading.how;
+    match aids.dial {
+        Some(Dial::Depth) => Some(Ask::Depth),
+        Some(Dial::Distance) => Some(Ask::Distance),
+        None if how.depth.is_none() => Some(Ask::Depth),
+        None => (aids.needs_distance && how.distance.is_none()).then_some(Ask::Distance),
     }
 }
 
@@ -108,6 +142,34 @@ pub fn moved(reading: &Reading, point: usize, coded: [f64; 2]) -> Reading {
     }
     after
 }
+
+/// Returns what is dialled with its value in metres: as said, or as it usually is.
+pub fn dialled(reading: &Reading, dial: Dial) -> f64 {
+    match dial {
+        Dial::Depth => reading.how.depth.unwrap_or(0.0),
+        Dial::Distance => reading.how.distance.unwrap_or(USUAL_DISTANCE),
+    }
+}
+
+/// Returns the reading with what is dialled so many steps up.
+pub fn turned(reading: &Reading, dial: Dial, steps: f64) -> Reading {
+    let mut after = reading.clone();
+    let value = dialled(reading, dial);
+    // To the centimetre, so that a hundred steps add up.
+    let to = |step: f64| ((value + steps * step) * 100.0).round() / 100.0;
+    match dial {
+        Dial::Depth => after.how.depth = Some(to(DEPTH_STEP).clamp(-MOST_METRES, MOST_METRES)),
+        Dial::Distance => after.how.distance = Some(to(DISTANCE_STEP).clamp(1.0, MOST_METRES)),
+    }
+    after
+}
+
+/// Steps in which a depth and a distance are said, and where a distance begins, in metres.
+const DEPTH_STEP: f64 = 0.1;
+const DISTANCE_STEP: f64 = 0.5;
+const USUAL_DISTANCE: f64 = 8.0;
+/// No gym is longer.
+const MOST_METRES: f64 = 60.0;
 
 /// Returns the reading with a direction said: of travel, or of the turn, whichever is asked.
 pub fn directed(reading: &Reading, ask: &Ask, right: Travel) -> Reading {

@@ -2,7 +2,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::{
     geometry::input::{Lies, Rotation, Travel},
-    units::{Degrees, FrameRef},
+    units::{Degrees, FrameRef, Magnitude},
 };
 
 /// A real plane tied to the picture by points of known size.
@@ -60,18 +60,27 @@ pub struct How {
     /// Standard deviation of a click in shown pixels.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub click: Option<f64>,
-    /// Angular speed at the moment, in degrees per second.
+    /// Change at the moment, in the quantity's unit per second.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub speed: Option<Degrees>,
+    pub speed: Option<Magnitude>,
     /// Exposure in seconds, where blur is seen.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub exposure: Option<f64>,
     /// How high the heel may have been, in metres.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub heel_height: Option<f64>,
+    /// How much nearer to the camera than the plane a length lies, in metres.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub depth: Option<f64>,
+    /// That depth may be off by up to this either way, in metres.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub depth_within: Option<f64>,
+    /// How far the camera stands from the plane, in metres.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub distance: Option<f64>,
     /// The 95 % interval of the value; absent when it lies evenly about it by its uncertainty.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub interval: Option<[Degrees; 2]>,
+    pub interval: Option<[Magnitude; 2]>,
     /// What a reader of the sheet should know of this reading, in sentences.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub warnings: Vec<String>,

@@ -7,11 +7,11 @@ use super::{
 use crate::{
     geometry::{
         self, Cause, Limit, MeasureInput, Measured, PlaneFit, Refusal, Sight, Verdict,
-        input::{Facts, Lies, Look, Plane, PlanePoint, Rotation, Spot, View},
+        input::{Depth, Facts, Lies, Look, Plane, PlanePoint, Rotation, Spot, View},
         measure,
         placing::USUAL_CLICK,
     },
-    units::{Degrees, FrameRef, TimeBase, Upright},
+    units::{Degrees, FrameRef, Magnitude, TimeBase, Upright},
 };
 
 /// What became of one reading.
@@ -22,7 +22,7 @@ pub struct Remeasured {
     /// What it is of.
     pub quantity: Quantity,
     /// Value and standard uncertainty as stored.
-    pub stored: [Degrees; 2],
+    pub stored: [Magnitude; 2],
     /// What its points give now.
     pub outcome: Outcome,
 }
@@ -32,28 +32,31 @@ pub struct Remeasured {
 pub enum Outcome {
     /// It has no points: a person stated it.
     Stated,
-    /// An angle.
+    /// A value.
     Measured(Measured),
-    /// No angle, for this reason.
+    /// No value, for this reason.
     Refused(Refusal),
 }
 
 impl Remeasured {
     /// Returns the sentence that tells of a change against the stored value, if there is one to
-    /// tell: more than a tenth of a degree.
+    /// tell: more than the smallest difference that is written.
     pub fn change(&self) -> Option<String> {
         let Outcome::Measured(now) = &self.outcome else { return None };
         let [value, u] = self.stored;
-        let is_same = (now.value.0 - value.0).abs() < TOLD && (now.u.0 - u.0).abs() < TOLD;
-        (!is_same)
-            .then(|| format!("was {value} ± {u} when last shown, is {} ± {} now", now.value, now.u))
+        let unit = self.quantity.unit();
+        let told = unit.step();
+        let is_same = (now.value.0 - value.0).abs() < told && (now.u.0 - u.0).abs() < told;
+        let [was, is] = [unit.write_with(value, u), unit.write_with(now.value, now.u)];
+        (!is_same).then(|| format!("was {was} when last shown, is {is} now"))
     }
 }
 
-const TOLD: f64 = 0.1;
-
 /// What is assumed where nobody says how squarely the camera stood: the usual advice for filming.
 pub const USUAL_OFF_SQUARE: Degrees = Degrees(20.0);
+
+/// By how many metres a depth may be off where nobody says: half a trunk.
+pub const USUAL_DEPTH_WITHIN: f64 = 0.1;
 
 /// Works every reading out anew, in the order of the file.
 pub fn remeasure(sheaf: &Sheaf) -> Vec<Remeasured> {
@@ -99,7 +102,7 @@ impl Reading {
     /// Returns what the reading says of a limit: by its own interval where it was measured, which
     /// may reach farther to one side, else by its standard uncertainty.
     pub fn decide(&self, limit: Limit) -> Verdict {
-        let holds = |[low, high]: &[Degrees; 2]| *low <= self.value && self.value <= *high;
+        let holds = |[low, high]: &[Magnitude; 2]| *low <= self.value && self.value <= *high;
         match self.how.interval.filter(holds) {
             Some(interval) => geometry::decide_between(self.value, interval, limit),
             None => geometry::decide(self.value, self.u, limit),
@@ -177,6 +180,11 @@ pub fn measure_input(sheaf: &Sheaf, reading: &Reading) -> Result<MeasureInput, R
             speed: how.speed,
             exposure: how.exposure.unwrap_or(0.0),
             heel_height: how.heel_height.unwrap_or(0.0),
+            depth: how.depth.map(|nearer| Depth {
+                nearer,
+                within: how.depth_within.unwrap_or(USUAL_DEPTH_WITHIN),
+            }),
+            distance: how.distance,
             centre: [width / 2.0, height / 2.0],
         },
     })
@@ -197,11 +205,19 @@ fn view(reading: &Reading, plane: Option<&ReferencePlane>, upright: &Upright) ->
         return View::Picture { line, off_square };
     };
     let fitted = as_shown(plane, upright);
-    if plane.lies == Lies::Flat && reading.quantity.lies() == Lies::Upright {
+    if stands(plane.lies, reading) {
         View::Standing { floor: fitted, line }
     } else {
         View::Plane(fitted)
     }
+}
+
+/// Returns whether a reading is measured in a plane that stands on a line of its own flat one;
+/// what may lie either way does where such a line was clicked.
+pub fn stands(lies: Lies, reading: &Reading) -> bool {
+    let needed = reading.quantity.lies();
+    let is_wished = needed.is_none() && reading.how.line.is_some();
+    lies == Lies::Flat && (needed == Some(Lies::Upright) || is_wished)
 }
 
 /// Returns how well the points of a plane fit it, or why it cannot be used.

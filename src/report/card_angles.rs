@@ -3,7 +3,7 @@
 use super::card::{Row, credit, row, times};
 use crate::{
     rulebook::{Angle, Band, BandAmount, Book, Decides, TurnEnd},
-    units::Degrees,
+    units::Magnitude,
 };
 
 /// Returns a row for every angle rule that some element of the division is asked.
@@ -19,18 +19,20 @@ pub fn angles(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
 }
 
 fn angle(rule: &Angle) -> Row {
-    let mut says = vec![format!("{} {}", rule.side.words(), rule.target)];
+    let write = |value| rule.quantity.write(value);
+    let mut says = vec![rule.asks()];
     if rule.round_to.0 > 0.0 {
-        says.push(format!("rounded to {}", rule.round_to));
+        says.push(format!("rounded to {}", write(rule.round_to)));
     }
     says.extend(rule.decides.map(|decides| turn(rule, decides)));
     if !rule.gates.is_empty() {
         let within = rule.gate_within;
-        let kept = if within.0 > 0.0 { format!(" beyond {within} short") } else { String::new() };
+        let kept =
+            if within.0 > 0.0 { format!(" beyond {} short", write(within)) } else { String::new() };
         says.push(format!("no {}{kept}", credit(&rule.gates)));
     }
     let before = std::iter::once(None).chain(rule.bands.iter().map(Some));
-    says.extend(before.zip(&rule.bands).map(|(before, own)| band(before, own)));
+    says.extend(before.zip(&rule.bands).map(|(before, own)| band(before, own, &write)));
     let said = says.join("; ") + times(rule.counts);
     Row { angle: Some(rule.clone()), ..row(&rule.shorthand, &rule.label, &said, &rule.page) }
 }
@@ -47,24 +49,26 @@ fn turn(rule: &Angle, decides: Decides) -> String {
 }
 
 /// Returns what a band costs; where it begins is said only where the one before does not say it.
-fn band(before: Option<&Band>, own: &Band) -> String {
+fn band(before: Option<&Band>, own: &Band, write: &dyn Fn(Magnitude) -> String) -> String {
     let amount = match own.amount {
         BandAmount::Flat(amount) => amount.short(),
         BandAmount::Proportional { from, to, grid } => {
             format!("{}–{} in steps of {}", from.short(), to.short(), grid.short())
         }
     };
-    let begins = before.and_then(|before| before.up_to).unwrap_or(Degrees(0.0));
+    let begins = before.and_then(|before| before.up_to).unwrap_or(Magnitude(0.0));
     let gap = own.over != begins;
+    let over = write(own.over);
     let leaves_its_end = before.is_some_and(|before| !before.inclusive);
     match own.up_to {
         Some(end) => {
-            let over = if gap { format!("over {} ", own.over) } else { String::new() };
+            let over = if gap { format!("over {over} ") } else { String::new() };
+            let end = write(end);
             let to = if own.inclusive { "to" } else { "to under" };
             format!("{over}{to} {end} short {amount}")
         }
-        None if gap => format!("over {} short {amount}", own.over),
-        None if leaves_its_end => format!("from {} short {amount}", own.over),
+        None if gap => format!("over {over} short {amount}"),
+        None if leaves_its_end => format!("from {over} short {amount}"),
         None => format!("beyond {amount}"),
     }
 }

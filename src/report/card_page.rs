@@ -34,33 +34,34 @@ fn line(row: &Row) -> Markup {
     html! {
         tr {
             td.short { (row.shorthand) }
-            td { @if let Some(angle) = &row.angle { (figure(angle)) } (row.label) }
+            td { @if let Some(figure) = row.angle.as_ref().and_then(figure) { (figure) } (row.label) }
             td.says { (row.says) }
             td.page { (row.page) }
         }
     }
 }
 
-/// Returns a small figure of the target: the line it is held against, and the line asked for.
-fn figure(angle: &Angle) -> Markup {
-    let (held, asked) = directions(angle);
+/// Returns a small figure of the target: the line it is held against, and the line asked for;
+/// none of a length.
+fn figure(angle: &Angle) -> Option<Markup> {
+    let (held, asked) = directions(angle)?;
     let end = |degrees: f64| {
         let radians = degrees.to_radians();
         (10.0 * radians.sin(), -10.0 * radians.cos())
     };
     let ((hx, hy), (ax, ay)) = (end(held), end(asked));
-    html! {
-        svg viewBox="-11 -11 22 22" role="img" aria-label={ (angle.side.words()) " " (angle.target) } {
+    Some(html! {
+        svg viewBox="-11 -11 22 22" role="img" aria-label=(angle.asks()) {
             line.held x1="0" y1="0" x2=(coordinate(hx)) y2=(coordinate(hy)) {}
             line x1="0" y1="0" x2=(coordinate(ax)) y2=(coordinate(ay)) {}
         }
-    }
+    })
 }
 
 /// Returns the two directions in degrees from straight up, clockwise.
-fn directions(angle: &Angle) -> (f64, f64) {
+fn directions(angle: &Angle) -> Option<(f64, f64)> {
     let target = angle.target.0;
-    match angle.quantity {
+    Some(match angle.quantity {
         // Above the horizontal is positive, and the horizontal lies to the right.
         Quantity::BodyLine | Quantity::Repulsion => (90.0, 90.0 - target),
         Quantity::Split | Quantity::Kick => (180.0 - target / 2.0, 180.0 + target / 2.0),
@@ -69,7 +70,8 @@ fn directions(angle: &Angle) -> (f64, f64) {
         | Quantity::Trunk
         | Quantity::Bend
         | Quantity::Twist => (0.0, target),
-    }
+        Quantity::Length | Quantity::Offset | Quantity::KneeDistance => return None,
+    })
 }
 
 /// Returns a coordinate to a tenth; adding 0 takes the sign from a zero.

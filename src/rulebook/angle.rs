@@ -1,4 +1,4 @@
-//! What a book asks of angles.
+//! What a book asks of angles and lengths.
 
 use super::{
     element::Element,
@@ -7,7 +7,7 @@ use super::{
 use crate::{
     geometry::{Limit, Side},
     marks::Quantity,
-    units::{Degrees, Points},
+    units::{Magnitude, Points},
 };
 
 /// What is asked of an angle of certain elements.
@@ -29,20 +29,20 @@ pub struct Angle {
     pub quantity: Quantity,
     /// On which picture, in the book's words.
     pub moment: String,
-    /// What it asks for, in degrees.
-    pub target: Degrees,
+    /// What it asks for, as all below in the quantity's unit.
+    pub target: Magnitude,
     /// On which side of the target it is met.
     pub side: Side,
     /// Steps to which the angle is rounded before it is held against anything; 0 for none.
-    pub round_to: Degrees,
+    pub round_to: Magnitude,
     /// Of a turn: what tells how far it went.
     pub decides: Option<Decides>,
     /// Of a turn: what ends it.
     pub ends: TurnEnd,
     /// What not meeting it takes away.
     pub gates: Vec<Credit>,
-    /// How many degrees short of the target credit is still given.
-    pub gate_within: Degrees,
+    /// How far short of the target credit is still given.
+    pub gate_within: Magnitude,
     /// Deductions by how far it is short.
     pub bands: Vec<Band>,
     /// Whether the amount is taken each time.
@@ -60,6 +60,11 @@ impl Angle {
             || self.tags.iter().any(|tag| element.tags.contains(tag))
     }
 
+    /// Returns what it asks for, in words: `at least 90°`.
+    pub fn asks(&self) -> String {
+        format!("{} {}", self.side.words(), self.quantity.write(self.target))
+    }
+
     /// Returns whether the target itself meets the rule.
     pub const fn inclusive(&self) -> bool {
         self.side.inclusive()
@@ -71,9 +76,9 @@ impl Angle {
     }
 
     /// Returns the angle as it is held against the rule: rounded, halves up, where it says so.
-    pub fn rounded(&self, value: Degrees) -> Degrees {
+    pub fn rounded(&self, value: Magnitude) -> Magnitude {
         let step = self.round_to.0;
-        if step > 0.0 { Degrees((value.0 / step + 0.5).floor() * step) } else { value }
+        if step > 0.0 { Magnitude((value.0 / step + 0.5).floor() * step) } else { value }
     }
 
     /// Returns the limit that an angle meets exactly when its rounded value meets this one.
@@ -88,7 +93,7 @@ impl Angle {
             Side::AtMost => ((limit.edge.0 / step).floor() + 0.5, Side::Below),
             Side::Below => ((limit.edge.0 / step).ceil() - 0.5, Side::Below),
         };
-        Limit { edge: Degrees(edge * step), side }
+        Limit { edge: Magnitude(edge * step), side }
     }
 
     /// Returns the limit down to which credit is given.
@@ -102,7 +107,7 @@ impl Angle {
             (true, true) => Side::AtLeast,
             (true, false) => Side::AtMost,
         };
-        self.unrounded(Limit { edge: Degrees(edge), side })
+        self.unrounded(Limit { edge: Magnitude(edge), side })
     }
 }
 
@@ -162,13 +167,13 @@ pub enum Credit {
     Connection,
 }
 
-/// A deduction for being short of a target by a number of degrees.
+/// A deduction for being short of a target.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Band {
-    /// Short by more than this, in degrees.
-    pub over: Degrees,
-    /// Short by up to this, in degrees; the last band has no end.
-    pub up_to: Option<Degrees>,
+    /// Short by more than this.
+    pub over: Magnitude,
+    /// Short by up to this; the last band has no end.
+    pub up_to: Option<Magnitude>,
     /// Whether `up_to` itself belongs to this band.
     pub inclusive: bool,
     /// What it costs.

@@ -1,4 +1,4 @@
-//! From checked tables to the model: what is asked of angles.
+//! From checked tables to the model: what is asked of angles and lengths.
 
 use super::{
     Angle, Band, BandAmount, Decides, TurnEnd,
@@ -10,7 +10,7 @@ use super::{
 use crate::{
     geometry::Side,
     marks::Quantity,
-    units::{Degrees, Points},
+    units::{Magnitude, Points, Unit},
 };
 
 /// Returns what is asked of an angle.
@@ -24,6 +24,8 @@ pub fn angle(row: &Row, findings: &mut Findings<'_>) -> Angle {
         let remedy = "add gates = [\"value-part\", \"requirement\"], or take the key out";
         findings.error(&row.span_of("gate_within"), message, remedy);
     }
+    let quantity = word_of(row, "quantity").unwrap_or(Quantity::BodyLine);
+    in_its_unit(row, quantity, findings);
     Angle {
         id: row.text("id"),
         label: row.text("label"),
@@ -31,19 +33,35 @@ pub fn angle(row: &Row, findings: &mut Findings<'_>) -> Angle {
         scope: scope(row),
         elements: row.texts("elements"),
         tags: row.texts("tags"),
-        quantity: word_of(row, "quantity").unwrap_or(Quantity::BodyLine),
+        quantity,
         moment: row.text("moment"),
-        target: Degrees(row.degrees("target").unwrap_or_default()),
+        target: Magnitude(row.degrees("target").unwrap_or_default()),
         side: word_of(row, "side").unwrap_or(Side::AtLeast),
-        round_to: Degrees(round_to(row, findings)),
+        round_to: Magnitude(round_to(row, findings)),
         decides: decides(row),
         ends: ends(row),
         gates: credits(row, "gates"),
-        gate_within: Degrees(gate_within),
-        bands: bands(row.rows("bands"), findings),
+        gate_within: Magnitude(gate_within),
+        bands: bands(row.rows("bands"), quantity.unit(), findings),
         counts: counts(row),
         group: group(row),
         page: row.text("where"),
+    }
+}
+
+/// Reports a target that nobody reaches in the quantity's unit: 90 shoulder widths, say.
+fn in_its_unit(row: &Row, quantity: Quantity, findings: &mut Findings<'_>) {
+    let (most, like) = match quantity.unit() {
+        Unit::Degree => return,
+        Unit::Metre => (30.0, "1.5"),
+        Unit::ShoulderWidth => (10.0, "0.5"),
+    };
+    let target = row.degrees("target").unwrap_or_default();
+    if !(0.0..=most).contains(&target) {
+        let (words, unit) = (quantity.words(), quantity.unit().words());
+        let message = format!("{words} is counted in {unit}");
+        let remedy = format!("write a target from 0 to {most} {unit}, like {like}");
+        findings.error(&row.span_of("target"), message, &remedy);
     }
 }
 
@@ -100,7 +118,7 @@ fn round_to(row: &Row, findings: &mut Findings<'_>) -> f64 {
     }
 }
 
-fn bands(rows: &[Row], findings: &mut Findings<'_>) -> Vec<Band> {
+fn bands(rows: &[Row], unit: Unit, findings: &mut Findings<'_>) -> Vec<Band> {
     let mut bands: Vec<Band> = Vec::new();
     for row in rows {
         needs_one_of(row, &["amount", "proportional"], findings);
@@ -113,12 +131,13 @@ fn bands(rows: &[Row], findings: &mut Findings<'_>) -> Vec<Band> {
             findings.error(&row.span, message, "give it up_to, or put it last");
         }
         if up_to.is_some_and(|up_to| up_to <= over) {
-            let message = format!("this band ends before it begins at {}", Degrees(over));
+            let begins = unit.write(Magnitude(over));
+            let message = format!("this band ends before it begins at {begins}");
             findings.error(&row.span_of("up_to"), message, "list the bands from small to large");
         }
         bands.push(Band {
-            over: Degrees(over),
-            up_to: up_to.map(Degrees),
+            over: Magnitude(over),
+            up_to: up_to.map(Magnitude),
             inclusive: row.flag("inclusive").unwrap_or(true),
             amount: band_amount(row, findings),
         });

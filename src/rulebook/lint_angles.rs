@@ -26,20 +26,22 @@ fn idle(book: &Book, angle: &Angle, spots: &Spots<'_>, findings: &mut Findings<'
 
 fn bands(angle: &Angle, spots: &Spots<'_>, findings: &mut Findings<'_>) {
     let span = spots.of("angle", &angle.id, "bands");
+    let write = |value| angle.quantity.write(value);
     for pair in angle.bands.windows(2) {
-        let Some(end) = pair[0].up_to else { continue };
-        let begin = pair[1].over;
-        if begin > end {
+        let Some(last) = pair[0].up_to else { continue };
+        let first = pair[1].over;
+        let [begin, end] = [first, last].map(write);
+        if first > last {
             let message = format!("being {end} to {begin} short lies in no band");
             findings.warning(&span, message, "leave \"over\" out: a band begins where one ends");
-        } else if begin < end {
+        } else if first < last {
             let message = format!("being {begin} to {end} short lies in two bands");
             findings.warning(&span, message, "let each band begin where the one before it ends");
         }
     }
     let Some(end) = angle.bands.last().and_then(|band| band.up_to) else { return };
     if angle.gates.is_empty() || angle.gate_within > end {
-        let message = format!("being more than {end} short costs nothing");
+        let message = format!("being more than {} short costs nothing", write(end));
         findings.warning(&span, message, "leave \"up_to\" out of the last band");
     }
 }

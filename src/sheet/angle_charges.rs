@@ -3,7 +3,7 @@
 use crate::{
     marks::{Mark, What},
     rulebook::{Angle, BandAmount},
-    units::{Degrees, Points},
+    units::{Magnitude, Points},
 };
 
 use super::{
@@ -68,20 +68,21 @@ fn line(
     }
 }
 
-fn band_reason(scene: &Scene<'_>, (act, rule): (usize, &Angle), value: Degrees) -> String {
+fn band_reason(scene: &Scene<'_>, (act, rule): (usize, &Angle), value: Magnitude) -> String {
     let name = scene.name_of(act);
+    let target = rule.quantity.write(rule.target);
     let performed = &scene.acts[act];
     let called = performed.calls.contains_key(rule.id.as_str());
     match performed.readings.get(&rule.quantity) {
         Some(reading) if reading.value == value => {
-            let short = Degrees(short_by(rule, value));
-            format!("{name}: {}, {short} short of {}.", read(reading), rule.target)
+            let short = rule.quantity.write(Magnitude(short_by(rule, value)));
+            format!("{name}: {}, {short} short of {target}.", read(reading))
         }
         Some(reading) => {
-            format!("{name}: {}; taken as short of {}.", read(reading), rule.target)
+            format!("{name}: {}; taken as short of {target}.", read(reading))
         }
-        None if called => format!("{name}: called not met, short of {}.", rule.target),
-        None => format!("{name}: taken as short of {}.", rule.target),
+        None if called => format!("{name}: called not met, short of {target}."),
+        None => format!("{name}: taken as short of {target}."),
     }
 }
 

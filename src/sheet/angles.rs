@@ -3,7 +3,7 @@
 use crate::{
     geometry::{Cut, Limit, Side},
     rulebook::{Angle, Band, BandAmount},
-    units::{Degrees, Points},
+    units::{Magnitude, Points},
 };
 
 /// How an angle rule came out at one element.
@@ -18,15 +18,15 @@ pub struct Outcome {
 }
 
 /// Returns how the rule comes out at exactly this value.
-pub fn outcome(rule: &Angle, value: Degrees) -> Outcome {
+pub fn outcome(rule: &Angle, value: Magnitude) -> Outcome {
     let met = rule.limit().holds(value);
     let credit = rule.gates.is_empty() || rule.gate().holds(value);
     let amount = if met { Points::ZERO } else { band_amount(rule, short_by(rule, value)) };
     Outcome { met, credit, amount }
 }
 
-/// Returns by how many degrees the value falls short of the target; negative when beyond it.
-pub fn short_by(rule: &Angle, value: Degrees) -> f64 {
+/// Returns how far the value falls short of the target; negative when beyond it.
+pub fn short_by(rule: &Angle, value: Magnitude) -> f64 {
     let value = rule.rounded(value).0;
     if rule.side.upward() { rule.target.0 - value } else { value - rule.target.0 }
 }
@@ -59,7 +59,7 @@ pub fn cuts(rule: &Angle) -> Vec<Cut> {
     limits.into_iter().map(Cut::at).collect()
 }
 
-/// Returns the limit that lies so many degrees short of the target.
+/// Returns the limit that lies so far short of the target.
 fn at_short(rule: &Angle, short: f64, inclusive: bool) -> Limit {
     let side = match (rule.side.upward(), inclusive) {
         (true, true) => Side::AtLeast,
@@ -68,10 +68,10 @@ fn at_short(rule: &Angle, short: f64, inclusive: bool) -> Limit {
         (false, false) => Side::Below,
     };
     let edge = if rule.side.upward() { rule.target.0 - short } else { rule.target.0 + short };
-    rule.unrounded(Limit { edge: Degrees(edge), side })
+    rule.unrounded(Limit { edge: Magnitude(edge), side })
 }
 
-/// Returns how many degrees short a proportional band goes from one amount to the next.
+/// Returns how far short a proportional band goes from one amount to the next.
 fn half_steps(band: &Band) -> Vec<f64> {
     let (BandAmount::Proportional { from, to, grid }, Some(up_to)) = (band.amount, band.up_to)
     else {

@@ -4,7 +4,7 @@ use crate::{
     geometry::{Cut, all_zones, interval, open_zones},
     marks::{Answer, Quantity, Reading},
     rulebook::{Angle, Credit, OpenCalls},
-    units::{Degrees, Points},
+    units::{Magnitude, Points},
 };
 
 use super::{
@@ -27,8 +27,8 @@ pub fn ask(scene: &Scene<'_>, world: &mut World, questions: &mut Vec<Question>) 
 
 /// Returns the 95 % interval of a reading: its own where it was measured, else by its
 /// uncertainty.
-pub fn interval_of(reading: &Reading) -> [Degrees; 2] {
-    let holds = |[low, high]: &[Degrees; 2]| *low <= reading.value && reading.value <= *high;
+pub fn interval_of(reading: &Reading) -> [Magnitude; 2] {
+    let holds = |[low, high]: &[Magnitude; 2]| *low <= reading.value && reading.value <= *high;
     reading.how.interval.filter(holds).unwrap_or_else(|| interval(reading.value, reading.u))
 }
 
@@ -40,7 +40,7 @@ pub fn suggested(act: &Act<'_>, rule: &Angle) -> Option<[Points; 2]> {
     (most > Points::ZERO).then_some([least, most])
 }
 
-fn values(act: &Act<'_>, rule: &Angle) -> Vec<Degrees> {
+fn values(act: &Act<'_>, rule: &Angle) -> Vec<Magnitude> {
     let reading = act.readings.get(&rule.quantity).copied();
     match (act.calls.get(rule.id.as_str()).map(|call| call.answer), reading) {
         (Some(Answer::NotMet), reading) => {
@@ -105,7 +105,7 @@ fn ask_call(
     // series or gates nothing is met until called.
     let gates_credit = rule.gates.iter().any(|credit| *credit != Credit::Connection);
     let presumed = scene.is_planned(place) || !gates_credit;
-    let values: Vec<Degrees> = match answer {
+    let values: Vec<Magnitude> = match answer {
         Some(Answer::NotMet) => not_met(rule, zones, reading),
         Some(Answer::CantTell) => zones,
         None if !presumed => zones,
@@ -121,8 +121,8 @@ fn ask_call(
 }
 
 /// Returns the values that a person's "not met" leaves: a reading that agrees settles the band.
-fn not_met(rule: &Angle, zones: Vec<Degrees>, reading: Option<Degrees>) -> Vec<Degrees> {
-    let failed = |value: &Degrees| {
+fn not_met(rule: &Angle, zones: Vec<Magnitude>, reading: Option<Magnitude>) -> Vec<Magnitude> {
+    let failed = |value: &Magnitude| {
         let outcome = outcome(rule, *value);
         if rule.gates.is_empty() { !outcome.met } else { !outcome.credit }
     };
@@ -136,10 +136,10 @@ fn not_met(rule: &Angle, zones: Vec<Degrees>, reading: Option<Degrees>) -> Vec<D
 fn unlike(
     act: &Act<'_>,
     rules: &[&Angle],
-    values: Vec<Degrees>,
-    preferred: Option<Degrees>,
-) -> Vec<Degrees> {
-    let mut kept: Vec<(Vec<Outcome>, Degrees)> = Vec::new();
+    values: Vec<Magnitude>,
+    preferred: Option<Magnitude>,
+) -> Vec<Magnitude> {
+    let mut kept: Vec<(Vec<Outcome>, Magnitude)> = Vec::new();
     for value in values {
         let outcomes: Vec<Outcome> = rules.iter().map(|rule| settled(act, rule, value)).collect();
         match kept.iter_mut().find(|(known, _)| *known == outcomes) {
@@ -152,7 +152,7 @@ fn unlike(
 }
 
 /// Returns how the rule comes out, with the amount that the judge chose where one was chosen.
-pub fn settled(act: &Act<'_>, rule: &Angle, value: Degrees) -> Outcome {
+pub fn settled(act: &Act<'_>, rule: &Angle, value: Magnitude) -> Outcome {
     let outcome = outcome(rule, value);
     match act.chosen.get(rule.id.as_str()) {
         Some((_, amount)) => Outcome { amount: *amount, ..outcome },
@@ -167,8 +167,8 @@ fn push(questions: &mut Vec<Question>, options: Vec<Fact>, taken: usize) {
 }
 
 /// Returns the place of the value that costs the athlete least; of equals the one preferred.
-fn kindest(act: &Act<'_>, rules: &[&Angle], values: &[Degrees], preferred: usize) -> usize {
-    let cost = |value: Degrees| {
+fn kindest(act: &Act<'_>, rules: &[&Angle], values: &[Magnitude], preferred: usize) -> usize {
+    let cost = |value: Magnitude| {
         let outcomes = rules.iter().map(|rule| settled(act, rule, value));
         outcomes.fold((0, 0, Points::ZERO), |(credit, met, amount), outcome| {
             (

@@ -3,7 +3,7 @@
 use crate::{
     marks::{Answer, Reading},
     rulebook::Angle,
-    units::{Degrees, Points},
+    units::{Magnitude, Points},
 };
 
 use super::{
@@ -52,30 +52,34 @@ fn decision(scene: &Scene<'_>, world: &World, place: usize, index: usize) -> Dec
     }
 }
 
-fn met_or_missed(rule: &Angle, value: Degrees) -> Status {
+fn met_or_missed(rule: &Angle, value: Magnitude) -> Status {
     if rule.limit().holds(value) { Status::Met } else { Status::Missed }
 }
 
 /// Returns a reading in words, with its own plus-minus or its uneven interval.
 pub fn read(reading: &Reading) -> String {
-    let (value, [low, high]) = (reading.value, interval_of(reading));
+    let (unit, value) = (reading.quantity.unit(), reading.value);
+    let [low, high] = interval_of(reading);
     let (below, above) = (value.0 - low.0, high.0 - value.0);
     if below == 0.0 && above == 0.0 {
-        return format!("{value} stated");
+        return format!("{} stated", unit.write(value));
     }
     if (below - above).abs() > UNEVEN * (below + above) {
+        let [value, low, high] = [value, low, high].map(|it| unit.write(it));
         return format!("{value} read, in truth {low} to {high}");
     }
-    format!("{value} ± {} read", Degrees(f64::midpoint(below, above)))
+    format!("{} read", unit.write_with(value, Magnitude(f64::midpoint(below, above))))
 }
 
 /// An interval that reaches farther to one side by this share of its width is told as it is.
 const UNEVEN: f64 = 0.1;
 
 fn reason(rule: &Angle, call: Option<Answer>, reading: Option<&Reading>) -> String {
-    let asked = format!("{} {}", rule.side.words(), rule.target);
+    let asked = rule.asks();
     let short = reading.map_or(String::new(), |reading| match short_by(rule, reading.value) {
-        short if short > 0.0 => format!(", {} short", Degrees(short)),
+        short if short > 0.0 => {
+            format!(", {} short", rule.quantity.write(Magnitude(short)))
+        }
         _ => String::new(),
     });
     let said = call.map(|answer| match answer {

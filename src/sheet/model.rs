@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use crate::{
     marks::{Id, Quantity, Sheaf},
-    units::{Degrees, Points, Ticks},
+    units::{Magnitude, Points, Ticks},
 };
 
 use super::{beside_result::BesideResult, plan::BesidePlan};
@@ -180,12 +180,12 @@ pub struct Decision {
     pub label: String,
     /// What it measures.
     pub quantity: Quantity,
-    /// What it asks for, in degrees.
-    pub target: Degrees,
-    /// The reading, where there is one: value and standard uncertainty in degrees.
-    pub reading: Option<(Degrees, Degrees)>,
+    /// What it asks for, in its unit.
+    pub target: Magnitude,
+    /// The reading, where there is one: value and standard uncertainty in its unit.
+    pub reading: Option<(Magnitude, Magnitude)>,
     /// The 95 % interval of the reading, which may reach farther to one side.
-    pub interval: Option<[Degrees; 2]>,
+    pub interval: Option<[Magnitude; 2]>,
     /// How it was settled; nothing while neither a call nor a reading is there.
     pub status: Option<Status>,
     /// Whether a person's call decided it rather than a reading.

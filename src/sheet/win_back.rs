@@ -135,7 +135,8 @@ impl Search<'_> {
                 changes::reached(&mut changed, line.mark, &decision.rule);
                 let rule = self.book.angles.iter().find(|rule| rule.id == decision.rule);
                 let side = rule.map_or("", |rule| rule.side.words());
-                format!("\"{}\", {side} {}", decision.label, decision.target)
+                let target = decision.quantity.write(decision.target);
+                format!("\"{}\", {side} {target}", decision.label)
             })
             .collect();
         let what = format!("{}: reach {}; {READINESS}.", line.label, asked.join(" and "));

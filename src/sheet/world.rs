@@ -4,16 +4,16 @@ use std::collections::BTreeMap;
 
 use crate::{
     marks::{Id, Manner, Quantity},
-    units::Degrees,
+    units::Magnitude,
 };
 
 /// What is taken as true where the evidence leaves room.
 #[derive(Clone, Debug, Default)]
 pub struct World {
     /// Value of a quantity at an act.
-    pub values: BTreeMap<(usize, Quantity), Degrees>,
+    pub values: BTreeMap<(usize, Quantity), Magnitude>,
     /// Value that a person's call stands for, by act and place among the act's angle rules.
-    pub called: BTreeMap<(usize, usize), Degrees>,
+    pub called: BTreeMap<(usize, usize), Magnitude>,
     /// How a contact was made.
     pub manners: BTreeMap<Id, Manner>,
     /// Whether a mark stands.
@@ -26,9 +26,9 @@ pub struct World {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Fact {
     /// A value of a quantity at an act.
-    Value(usize, Quantity, Degrees),
+    Value(usize, Quantity, Magnitude),
     /// A value that a call stands for, at an act and its angle rule.
-    Called(usize, usize, Degrees),
+    Called(usize, usize, Magnitude),
     /// A manner of contact.
     Manner(Id, Manner),
     /// Whether a mark stands.
@@ -83,7 +83,7 @@ impl World {
     }
 
     /// Returns the value that an angle rule of an act is held against.
-    pub fn value(&self, act: usize, rule: usize, quantity: Quantity) -> Option<Degrees> {
+    pub fn value(&self, act: usize, rule: usize, quantity: Quantity) -> Option<Magnitude> {
         self.called.get(&(act, rule)).or_else(|| self.values.get(&(act, quantity))).copied()
     }
 

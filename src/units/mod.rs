@@ -5,6 +5,7 @@
 mod content;
 mod degrees;
 mod frame_ref;
+mod magnitude;
 mod points;
 mod time;
 mod upright;
@@ -12,6 +13,7 @@ mod upright;
 pub use content::{content_hash, quick_id};
 pub use degrees::Degrees;
 pub use frame_ref::{Field, FrameRef};
+pub use magnitude::{Magnitude, Unit};
 pub use points::{ParsePointsError, Points};
 pub use time::{Ticks, TimeBase};
 pub use upright::{Orientation, PixelShape, Upright};

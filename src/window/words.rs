@@ -108,7 +108,13 @@ pub const fn quantity(quantity: Quantity) -> &'static str {
         Quantity::OffVertical => "off vertical",
         Quantity::Split => "split",
         Quantity::Kick => "kick",
-        Quantity::Turn | Quantity::Trunk | Quantity::Bend | Quantity::Twist => quantity.words(),
+        Quantity::Turn
+        | Quantity::Trunk
+        | Quantity::Bend
+        | Quantity::Twist
+        | Quantity::Length
+        | Quantity::Offset
+        | Quantity::KneeDistance => quantity.words(),
     }
 }
 

@@ -121,7 +121,7 @@ fn the_command_line_sees_what_is_only_in_the_journal() {
     let mut desk = Desk::open(&path, &state).unwrap();
     let before = out(&stillcall(folder.path(), &["score", "plan.marks.json", "--json"]));
     let mut cast = desk.sheaf().readings[0].clone();
-    cast.value = stillcall::units::Degrees(3.0);
+    cast.value = stillcall::units::Magnitude(3.0);
     let edit = Edit::change(desk.sheaf(), Item::Reading(cast));
     desk.take(Step::Do(edit)).unwrap();
     let after = out(&stillcall(folder.path(), &["score", "plan.marks.json", "--json"]));

@@ -6,7 +6,7 @@ use stillcall::{
         MeasureInput, Quantity, Sight, Verdict,
         input::{Facts, Lies, Look, Plane, PlanePoint, Spot, View},
     },
-    units::Degrees,
+    units::{Degrees, Magnitude},
 };
 
 fn spot(name: &str, at: [f64; 2]) -> Spot {
@@ -74,14 +74,14 @@ fn an_asked_turn_is_drawn_as_it_would_look_on_the_floor() {
     let sight = Sight::of(&input).unwrap();
     // The true turn is 150 degrees, so the line for 150 runs through the toe after it, though in
     // the raw picture the feet differ by 166.3 degrees.
-    let asked = sight.asked(1, Degrees(150.0));
+    let asked = sight.asked(1, Magnitude(150.0));
     let toe = input.looks[1].spots[1].placed[0];
     assert!(off_line(asked[0], toe) < 1e-3, "{}", off_line(asked[0], toe));
     // And the arc ends on it.
     let end = *sight.arc(1).last().unwrap();
     assert!(off_line(asked[0], end) < 1e-3);
     // A quarter less is another line.
-    assert!(off_line(sight.asked(1, Degrees(105.0))[0], toe) > 5.0);
+    assert!(off_line(sight.asked(1, Magnitude(105.0))[0], toe) > 5.0);
 }
 
 #[test]
@@ -100,7 +100,7 @@ fn the_line_for_the_measured_value_is_the_line_that_counts() {
     let counts: Vec<bool> = sight.compared(0).iter().map(|line| line.counts).collect();
     assert_eq!(counts.iter().filter(|counts| **counts).count(), 1);
     // Asked for atan(3/4) above level, on the side on which the body is: 4 across, 3 up.
-    let line = sight.asked(0, Degrees((0.75_f64).atan().to_degrees()))[0];
+    let line = sight.asked(0, Magnitude((0.75_f64).atan().to_degrees()))[0];
     assert!(off_line(line, [500.0 - 400.0, 400.0 - 300.0]) < 1e-6 && line[1][0] < 500.0);
 }
 
@@ -108,7 +108,7 @@ fn the_line_for_the_measured_value_is_the_line_that_counts() {
 fn asked_angles_of_kick_split_and_vertical_lie_on_their_side() {
     let kick =
         picture(Quantity::Kick, vec![spot("hip", [500.0, 300.0]), spot("ankle", [400.0, 400.0])]);
-    let level = Sight::of(&kick).unwrap().asked(0, Degrees(90.0))[0];
+    let level = Sight::of(&kick).unwrap().asked(0, Magnitude(90.0))[0];
     assert!((level[1][1] - 300.0).abs() < 1e-6 && level[1][0] < 500.0, "{level:?}");
     let split = picture(
         Quantity::Split,
@@ -119,14 +119,14 @@ fn asked_angles_of_kick_split_and_vertical_lie_on_their_side() {
             spot("right ankle", [600.0, 350.0]),
         ],
     );
-    let legs = Sight::of(&split).unwrap().asked(0, Degrees(180.0));
+    let legs = Sight::of(&split).unwrap().asked(0, Magnitude(180.0));
     assert_eq!(legs.len(), 2);
     assert!(legs.iter().all(|leg| (leg[1][1] - 300.0).abs() < 1e-6), "{legs:?}");
     let handstand = picture(
         Quantity::OffVertical,
         vec![spot("shoulder", [500.0, 400.0]), spot("hip", [520.0, 200.0])],
     );
-    let line = Sight::of(&handstand).unwrap().asked(0, Degrees(0.0))[0];
+    let line = Sight::of(&handstand).unwrap().asked(0, Magnitude(0.0))[0];
     assert!((line[1][0] - 500.0).abs() < 1e-6 && line[1][1] < 400.0);
 }
 
@@ -137,7 +137,7 @@ fn a_decision_is_told_by_word_and_stroke_and_not_by_colour_alone() {
     let said = Said {
         value: "45° ± 1°".to_owned(),
         verdict: Some(Verdict::NotMet),
-        asked: Some(Degrees(60.0)),
+        asked: Some(Magnitude(60.0)),
     };
     let shapes = figure::reading(&kick, 0, &said);
     let words: Vec<&str> = shapes

@@ -10,7 +10,7 @@ use stillcall::{
         measure,
         rng::Rng,
     },
-    units::Degrees,
+    units::{Degrees, Magnitude, Unit},
 };
 
 use crate::scene::{CLICK, Camera, Scene, scene};
@@ -65,7 +65,7 @@ impl Tally {
         self.sizes.push(measured.u.0);
         let [low, high] = measured.interval;
         self.held += usize::from(low.0 <= scene.truth && scene.truth <= high.0);
-        let holds = scene.limit.holds(Degrees(scene.truth));
+        let holds = scene.limit.holds(Magnitude(scene.truth));
         match measured.decide(scene.limit) {
             Verdict::Close => return,
             Verdict::Clear => self.right += usize::from(holds),
@@ -87,23 +87,30 @@ impl Tally {
         self.right as f64 / self.clear as f64
     }
 
-    pub fn row(&self, of: &str) -> String {
-        let mean = |of: &[f64]| of.iter().sum::<f64>() / of.len().max(1) as f64;
-        let size = |of: &[f64]| of.iter().map(|e| e.abs()).sum::<f64>() / of.len().max(1) as f64;
+    pub fn row(&self, of: &str, unit: Unit) -> String {
+        // Metres in centimetres, shoulder widths in hundredths.
+        let scale = if unit == Unit::Degree { 1.0 } else { 100.0 };
+        // A picture alone has no metres.
+        let mean = |sum: f64, n: usize| match n {
+            0 => "–".to_owned(),
+            _ => format!("{:.2}", scale * sum / n as f64),
+        };
+        let bias = |of: &[f64]| mean(of.iter().sum(), of.len());
+        let size = |of: &[f64]| mean(of.iter().map(|e| e.abs()).sum(), of.len());
         let mut sorted = self.sizes.clone();
         sorted.sort_by(f64::total_cmp);
         let measured = self.errors.len();
         let all = measured + self.refused;
         format!(
-            "{:<19}{:>6}{:>8.1}%{:>8.2}{:>8.2}{:>9.2}{:>8.2}{:>9.2}{:>8.1}%{:>8.2}{:>8.1}%{:>8.1}%",
+            "{:<19}{:>6}{:>8.1}%{:>8}{:>8}{:>9}{:>8}{:>9.2}{:>8.1}%{:>8.2}{:>8.1}%{:>8.1}%",
             of,
             all,
             100.0 * self.refused as f64 / all as f64,
-            mean(&self.errors),
+            bias(&self.errors),
             size(&self.errors),
-            mean(&self.raw_errors),
+            bias(&self.raw_errors),
             size(&self.raw_errors),
-            sorted[measured / 2],
+            scale * sorted[measured / 2],
             100.0 * self.coverage(),
             self.error_over_u(),
             100.0 * self.clear as f64 / measured as f64,
@@ -151,7 +158,7 @@ fn table(scenes: usize) -> (String, Vec<(Quantity, Tally)>) {
         .map(|quantity| (quantity, tally(quantity, scenes, 7 + quantity as u64)))
         .collect();
     for (quantity, tally) in &tallies {
-        let _ = writeln!(text, "{}", tally.row(quantity.words()));
+        let _ = writeln!(text, "{}", tally.row(quantity.words(), quantity.unit()));
     }
     (text, tallies)
 }

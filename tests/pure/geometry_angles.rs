@@ -111,7 +111,7 @@ fn the_lowest_body_part_counts() {
     let points =
         [shoulder, at(shoulder, -3.0, 0.5), at(shoulder, 2.0, 0.9), at(shoulder, 8.0, 1.3)];
     let shape = Shape::of(Quantity::BodyLine, &["shoulder", "hip", "knee", "toe"]).unwrap();
-    near(shape.degrees(&points, 1.0), -3.0, 1e-9);
+    near(shape.value(&points, 1.0), -3.0, 1e-9);
     let compared = shape.compared(&points);
     assert!(compared.iter().any(|(part, degrees)| *part == 3 && (degrees - 8.0).abs() < 1e-9));
 }
@@ -121,7 +121,7 @@ fn in_a_handstand_the_part_furthest_off_vertical_counts() {
     let shoulder = [0.0, 0.0];
     let points = [shoulder, at(shoulder, 96.0, 0.5), at(shoulder, 80.0, 1.3)];
     let shape = Shape::of(Quantity::OffVertical, &["shoulder", "hip", "toe"]).unwrap();
-    near(shape.degrees(&points, 1.0).abs(), 10.0, 1e-9);
+    near(shape.value(&points, 1.0).abs(), 10.0, 1e-9);
 }
 
 /// Before vertical is negative, whichever way the athlete travels.
@@ -129,8 +129,8 @@ fn in_a_handstand_the_part_furthest_off_vertical_counts() {
 fn repulsion_is_signed_in_the_direction_of_travel() {
     let shape = Shape::of(Quantity::Repulsion, &["left hand", "right hand", "hip"]).unwrap();
     let points = [[-0.1, 0.0], [0.1, 0.0], at([0.0, 0.0], 110.0, 1.0)];
-    near(shape.degrees(&points, 1.0), -20.0, 1e-9);
-    near(shape.degrees(&points, -1.0), 20.0, 1e-9);
+    near(shape.value(&points, 1.0), -20.0, 1e-9);
+    near(shape.value(&points, -1.0), 20.0, 1e-9);
 }
 
 const LEGS: [&str; 5] = ["left hip", "left ankle", "right hip", "right ankle", "shoulder"];
@@ -141,14 +141,14 @@ fn a_split_may_open_past_half_a_turn() {
     let shape = Shape::of(Quantity::Split, &LEGS[..4]).unwrap();
     let hips = [[0.1, 1.0], [-0.1, 1.0]];
     let points = [hips[0], at(hips[0], 12.0, 0.8), hips[1], at(hips[1], 172.0, 0.8)];
-    near(shape.degrees(&points, 1.0), 200.0, 1e-9);
+    near(shape.value(&points, 1.0), 200.0, 1e-9);
     // Standing on one leg with the other straight up behind and past it, the trunk in front.
     let shape = Shape::of(Quantity::Split, &LEGS).unwrap();
     let stand = |free: f64| {
         [[0.0, 1.0], at([0.0, 1.0], -90.0, 0.8), [0.0, 1.0], at([0.0, 1.0], free, 0.8), [0.5, 1.0]]
     };
-    near(shape.degrees(&stand(95.0), 1.0), 175.0, 1e-9);
-    near(shape.degrees(&stand(85.0), 1.0), 185.0, 1e-9);
+    near(shape.value(&stand(95.0), 1.0), 175.0, 1e-9);
+    near(shape.value(&stand(85.0), 1.0), 185.0, 1e-9);
 }
 
 #[test]
@@ -164,7 +164,7 @@ fn a_kick_is_measured_from_straight_down() {
     let shape = Shape::of(Quantity::Kick, &["hip", "ankle"]).unwrap();
     for degrees in [40.0, 60.0, 135.0] {
         let points = [[0.0, 1.0], at([0.0, 1.0], degrees - 90.0, 0.8)];
-        near(shape.degrees(&points, 1.0).abs(), degrees, 1e-9);
+        near(shape.value(&points, 1.0).abs(), degrees, 1e-9);
     }
 }
 
@@ -313,7 +313,7 @@ fn a_bend_counts_from_straight() {
     for (far, bent) in
         [([2.0, 0.0], 0.0), ([1.0, 1.0], 90.0), ([1.0, -1.0], -90.0), ([2.0, 1.0], 45.0)]
     {
-        near(bend.degrees(&[[0.0, 0.0], [1.0, 0.0], far], 1.0), bent, 1e-12);
+        near(bend.value(&[[0.0, 0.0], [1.0, 0.0], far], 1.0), bent, 1e-12);
     }
     assert!(Quantity::Bend.is_size());
 }
@@ -324,9 +324,9 @@ fn the_legs_do_not_enter_the_trunk() {
     let names = ["hip", "shoulder", "knee", "toe"];
     let trunk = Shape::of(Quantity::Trunk, &names).unwrap();
     let bent = [[0.0, 0.0], at([0.0, 0.0], 80.0, 0.5), [0.4, 0.0], [0.8, 0.0]];
-    near(trunk.degrees(&bent, 1.0).abs(), 10.0, 1e-9);
+    near(trunk.value(&bent, 1.0).abs(), 10.0, 1e-9);
     let whole = Shape::of(Quantity::OffVertical, &names).unwrap();
-    assert!(whole.degrees(&bent, 1.0).abs() > 45.0, "where the legs do enter");
+    assert!(whole.value(&bent, 1.0).abs() > 45.0, "where the legs do enter");
 }
 
 /// Worked by hand, seen from above with y to the left of x: both hands across the run face it, the
@@ -342,6 +342,6 @@ fn a_twist_counts_from_the_direction_of_travel() {
         ([0.0, -1.0], [0.0, 1.0], 1.0, 180.0),
         ([0.0, 1.0], [0.0, -1.0], -1.0, 180.0),
     ] {
-        near(twist.degrees(&[left, right], towards), turned, 1e-12);
+        near(twist.value(&[left, right], towards), turned, 1e-12);
     }
 }

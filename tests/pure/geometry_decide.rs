@@ -2,15 +2,15 @@
 
 use stillcall::{
     geometry::{Limit, Side, Verdict, conformance, conformance_between, decide},
-    units::Degrees,
+    units::Magnitude,
 };
 
 fn above(edge: f64) -> Limit {
-    Limit { edge: Degrees(edge), side: Side::Above }
+    Limit { edge: Magnitude(edge), side: Side::Above }
 }
 
 fn p(y: f64, u: f64, limit: Limit) -> f64 {
-    conformance(Degrees(y), Degrees(u), limit)
+    conformance(Magnitude(y), Magnitude(u), limit)
 }
 
 fn close_to(actual: f64, expected: f64) {
@@ -21,11 +21,12 @@ fn close_to(actual: f64, expected: f64) {
 fn examples_of_jcgm_106() {
     // JCGM 106:2012, 7.3.3 example 1 (published 0.92) and example 2 (0.99), 7.4 (0.66); clause
     // numbers from memory, digits computed with scipy.
-    let upper = Limit { edge: Degrees(-5.40), side: Side::AtMost };
+    let upper = Limit { edge: Magnitude(-5.40), side: Side::AtMost };
     close_to(p(-5.47, 0.05, upper), 0.919_243_340_8);
-    let lower = Limit { edge: Degrees(490.0), side: Side::AtLeast };
+    let lower = Limit { edge: Magnitude(490.0), side: Side::AtLeast };
     close_to(p(509.7, 8.6, lower), 0.989_009_547_4);
-    let both = conformance_between(Degrees(13.6), Degrees(1.8), Degrees(12.5), Degrees(16.3));
+    let both =
+        conformance_between(Magnitude(13.6), Magnitude(1.8), Magnitude(12.5), Magnitude(16.3));
     close_to(both, 0.662_629_786_5);
 }
 
@@ -50,7 +51,7 @@ fn angle_rules() {
 #[test]
 fn decides_where_the_95_percent_interval_ends() {
     // Quantile 0.975 of the normal distribution: 1.9599639845 (table).
-    let verdict = |y: f64| decide(Degrees(y), Degrees(1.0), above(90.0));
+    let verdict = |y: f64| decide(Magnitude(y), Magnitude(1.0), above(90.0));
     assert_eq!(verdict(91.9599), Verdict::Close);
     assert_eq!(verdict(91.9600), Verdict::Clear);
     assert_eq!(verdict(88.0401), Verdict::Close);
@@ -60,7 +61,8 @@ fn decides_where_the_95_percent_interval_ends() {
 #[test]
 fn an_exact_value_is_held_against_the_edge_itself() {
     // The meaning of "at or above" and "above"; no source needed.
-    let exactly = |side| decide(Degrees(0.0), Degrees(0.0), Limit { edge: Degrees(0.0), side });
+    let exactly =
+        |side| decide(Magnitude(0.0), Magnitude(0.0), Limit { edge: Magnitude(0.0), side });
     assert_eq!(exactly(Side::AtLeast), Verdict::Clear);
     assert_eq!(exactly(Side::Above), Verdict::NotMet);
     assert_eq!(exactly(Side::AtMost), Verdict::Clear);

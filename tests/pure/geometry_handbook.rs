@@ -5,7 +5,7 @@ use stillcall::{
         Limit, Side, conformance, conformance_between, moment,
         propagate::{Input, first_order},
     },
-    units::Degrees,
+    units::Magnitude,
 };
 
 fn near(found: f64, expected: f64, within: f64) {
@@ -67,7 +67,7 @@ fn a_straight_line_read_beyond_its_points_gives_h3() {
 /// the risk of a false acceptance is the normal tail beyond 2 r (table of the normal distribution).
 #[test]
 fn a_guard_band_leaves_the_tail_of_the_normal_distribution() {
-    let limit = Limit { edge: Degrees(90.0), side: Side::AtLeast };
+    let limit = Limit { edge: Magnitude(90.0), side: Side::AtLeast };
     for (r, risk) in [
         (0.0, 0.5),
         (0.5, 0.158_655_253_9),
@@ -76,8 +76,8 @@ fn a_guard_band_leaves_the_tail_of_the_normal_distribution() {
         (1.5, 0.001_349_898_0),
     ] {
         let u = 1.7;
-        let accepted = Degrees(90.0 + r * 2.0 * u);
-        near(1.0 - conformance(accepted, Degrees(u), limit), risk, 1e-9);
+        let accepted = Magnitude(90.0 + r * 2.0 * u);
+        near(1.0 - conformance(accepted, Magnitude(u), limit), risk, 1e-9);
     }
 }
 
@@ -103,8 +103,8 @@ fn integral([mean, sd]: [f64; 2], [from, to]: [f64; 2], chance: impl Fn(f64) -> 
 fn consumers_and_producers_risk_follow_from_conformance() {
     let prior = [1500.0, 0.12];
     let accepted = |eta: f64, reach: f64| {
-        let ends = [1500.0 - reach, 1500.0 + reach].map(Degrees);
-        conformance_between(Degrees(eta), Degrees(0.04), ends[0], ends[1])
+        let ends = [1500.0 - reach, 1500.0 + reach].map(Magnitude);
+        conformance_between(Magnitude(eta), Magnitude(0.04), ends[0], ends[1])
     };
     let consumer = |reach: f64| {
         let outside = [[f64::NEG_INFINITY, 1499.8], [1500.2, f64::INFINITY]];
@@ -123,7 +123,11 @@ fn consumers_and_producers_risk_follow_from_conformance() {
 fn the_risks_of_an_angle_rule() {
     let prior = [85.0, 8.0];
     let accepted = |eta: f64, at: f64| {
-        conformance(Degrees(eta), Degrees(2.0), Limit { edge: Degrees(at), side: Side::Above })
+        conformance(
+            Magnitude(eta),
+            Magnitude(2.0),
+            Limit { edge: Magnitude(at), side: Side::Above },
+        )
     };
     for (at, consumer, producer) in [
         (90.0, 0.035_400_360_5, 0.029_241_077_4),

@@ -9,7 +9,7 @@ use stillcall::{
         input::{Facts, Lies, Look, Plane, PlanePoint, Spot, Travel, View},
         measure,
     },
-    units::Degrees,
+    units::{Degrees, Magnitude},
 };
 
 fn near(found: f64, expected: f64, within: f64) {
@@ -116,10 +116,10 @@ fn off_square_widens_the_interval_to_one_side() {
     let [low, high] = measured.interval;
     near(high.0, 31.5667, 0.1);
     near(low.0, 30.0, 0.1);
-    assert!(low.0 > 29.9, "bounded below by the table: {low}");
+    assert!(low.0 > 29.9, "bounded below by the table: {low:?}");
     // One-sided over 1.5667: root mean square about the value is 1.5667 over root 3.
     near(measured.u.0, 1.5667 / 3_f64.sqrt(), 1e-3);
-    let limit = |edge: f64| Limit { edge: Degrees(edge), side: Side::AtLeast };
+    let limit = |edge: f64| Limit { edge: Magnitude(edge), side: Side::AtLeast };
     assert_eq!(measured.decide(limit(29.8)), Verdict::Clear);
     assert_eq!(measured.decide(limit(30.8)), Verdict::Close);
     assert_eq!(measured.decide(limit(32.0)), Verdict::NotMet);
@@ -152,7 +152,7 @@ fn speed_widens_instant_and_blur() {
     let mut first = look(1.0, hands(-10.0));
     first.instant = [1.0 - 0.5 / 60.0, 1.0 + 0.5 / 60.0];
     let mut input = input(Quantity::Repulsion, vec![first], picture(0.0));
-    input.facts.speed = Some(Degrees(500.0));
+    input.facts.speed = Some(Magnitude(500.0));
     input.facts.exposure = 1.0 / 120.0;
     let measured = measure(&input).unwrap();
     near(measured.value.0, -10.0, 1e-9);
@@ -217,7 +217,7 @@ fn a_small_lean_is_not_folded() {
     let measured =
         measure(&input(Quantity::OffVertical, vec![look(0.0, body)], picture(0.0))).unwrap();
     near(measured.value.0, 0.3, 1e-9);
-    assert_eq!(measured.interval[0], Degrees(0.0));
+    assert_eq!(measured.interval[0], Magnitude(0.0));
     near(measured.u.0, (2_f64.sqrt() * 2.0 / 100.0).to_degrees(), 0.1);
 }
 
@@ -292,7 +292,7 @@ fn the_bend_asked_for_is_drawn_from_the_joint() {
     ];
     let bent = input(Quantity::Bend, vec![look(0.0, spots)], picture(0.0));
     near(measure(&bent).unwrap().value.0, 26.565_051, 1e-5);
-    let lines = Sight::of(&bent).unwrap().asked(0, Degrees(90.0));
+    let lines = Sight::of(&bent).unwrap().asked(0, Magnitude(90.0));
     let [from, to] = lines[0];
     near(from[0], 600.0, 1e-9);
     near(from[1], 400.0, 1e-9);
@@ -308,7 +308,7 @@ fn a_raised_heel_is_bounded_by_its_height() {
     input.facts.click = 0.5;
     let measured = measure(&input).unwrap();
     let heel = measured.budget.iter().find(|share| share.cause == Cause::HeelHeight).unwrap();
-    assert!(heel.u.0 > 3.0, "2 cm turn a heading by some ten degrees: {}", heel.u);
+    assert!(heel.u.0 > 3.0, "2 cm turn a heading by some ten degrees: {}", heel.u.0);
 }
 
 #[test]
@@ -404,9 +404,9 @@ fn the_budget_example_adds_up_and_decides() {
     let (clicks, camera, frame) = (0.973_840_992_6_f64, 2.056_291_873_f64, 2.405_626_122);
     let u = clicks.hypot(camera).hypot(frame);
     near(u, 3.311_153_815, 1e-8);
-    let above = Limit { edge: Degrees(90.0), side: Side::Above };
-    near(conformance(Degrees(93.0), Degrees(u), above), 0.817_539_638_2, 1e-8);
-    near(conformance(Degrees(96.0), Degrees(u), above), 0.965_011_318_1, 1e-8);
+    let above = Limit { edge: Magnitude(90.0), side: Side::Above };
+    near(conformance(Magnitude(93.0), Magnitude(u), above), 0.817_539_638_2, 1e-8);
+    near(conformance(Magnitude(96.0), Magnitude(u), above), 0.965_011_318_1, 1e-8);
 }
 
 fn any_number() -> impl Strategy<Value = f64> {
@@ -460,7 +460,7 @@ proptest! {
     ) {
         let looks = looks.into_iter().map(|(seconds, spots)| look(seconds, spots)).collect();
         let facts = Facts {
-            travel: Some(Travel::Left), heel_height, speed: Some(Degrees(speed)), click,
+            travel: Some(Travel::Left), heel_height, speed: Some(Magnitude(speed)), click,
             ..Facts::default()
         };
         if let Ok(measured) = measure(&MeasureInput { quantity, looks, view, facts }) {

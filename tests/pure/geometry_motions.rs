@@ -16,7 +16,7 @@ use stillcall::{
         measure,
         rng::Rng,
     },
-    units::Degrees,
+    units::Magnitude,
 };
 
 const SIZE: (u32, u32) = (1920, 1080);
@@ -123,13 +123,13 @@ fn ask(quantity: Quantity, looks: Vec<Look>, view: View) -> Result<Measured, Ref
 #[track_caller]
 fn finds(measured: &Measured, truth: f64, of: &str) {
     let off = measured.value.0 - truth;
-    assert!(off.abs() <= 3.5 * measured.u.0, "{of}: {off} off {truth}, u {}", measured.u);
+    assert!(off.abs() <= 3.5 * measured.u.0, "{of}: {off} off {truth}, u {}", measured.u.0);
 }
 
 #[track_caller]
 fn decides(measured: &Measured, edge: f64, truth: f64, of: &str) {
-    let limit = Limit { edge: Degrees(edge), side: Side::AtLeast };
-    let right = if limit.holds(Degrees(truth)) { Verdict::Clear } else { Verdict::NotMet };
+    let limit = Limit { edge: Magnitude(edge), side: Side::AtLeast };
+    let right = if limit.holds(Magnitude(truth)) { Verdict::Clear } else { Verdict::NotMet };
     let found = measured.decide(limit);
     assert!(found == right || found == Verdict::Close, "{of}: {found:?} of {truth} at {edge}");
     if (truth - edge).abs() > 4.0 * measured.u.0 {
@@ -258,7 +258,7 @@ fn repulsion_from_before_vertical_to_far_past_it() {
             let slack = measured.u.0;
             assert!(
                 low.0 - slack <= truth && truth <= high.0 + slack,
-                "{of}: {truth} {low} {high}"
+                "{of}: {truth} {low:?} {high:?}"
             );
             for edge in [0.0, 20.0, 45.0, 75.0] {
                 decides(&measured, edge, truth, &of);
@@ -349,7 +349,7 @@ fn a_full_turn_on_beam_ends_at_the_first_heel() {
             let measured = ask(Quantity::Turn, looks, plane).unwrap();
             let of = format!("turn {size} from {yaw}");
             let slack = 3.5 * measured.u.0 + HEEL_UP;
-            assert!((measured.value.0 - turned).abs() < slack, "{of}: {}", measured.value);
+            assert!((measured.value.0 - turned).abs() < slack, "{of}: {}", measured.value.0);
         }
     }
     let low = camera([0.1, 0.0, 1.3], 0.0, 1.0, 6.0);

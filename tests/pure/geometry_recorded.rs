@@ -8,7 +8,7 @@ use stillcall::{
         input::{Facts, Lies, Look, Plane, PlanePoint, Spot, Travel, View},
         rng::Rng,
     },
-    units::Degrees,
+    units::Magnitude,
 };
 
 use crate::{
@@ -94,7 +94,7 @@ fn seen(quantity: Quantity, frame: &Frame, camera: &Camera, rng: &mut Rng) -> Op
             facts: Facts { travel: Some(Travel::Right), click: CLICK, ..Facts::default() },
         },
         truth: truth(quantity, frame),
-        limit: Limit { edge: Degrees(edge), side: Side::AtLeast },
+        limit: Limit { edge: Magnitude(edge), side: Side::AtLeast },
     })
 }
 
@@ -113,7 +113,7 @@ fn check(scenes: usize) {
             all.extend(seen(quantity, frame, &camera, &mut rng));
         }
         let tally = Tally::of(all.into_iter());
-        println!("{}", tally.row(&format!("{}, to {off}", quantity.words())));
+        println!("{}", tally.row(&format!("{}, to {off}", quantity.words()), quantity.unit()));
         assert!(tally.coverage() >= held, "{quantity:?}: {}", tally.coverage());
         assert!(tally.right_share() >= 0.97, "{quantity:?}: {}", tally.right_share());
         assert!(tally.mean_error() < 5.0, "{quantity:?}: {}", tally.mean_error());

@@ -10,7 +10,7 @@ use stillcall::{
         rng::Rng,
         turned_away::opening_seen,
     },
-    units::Degrees,
+    units::{Degrees, Magnitude},
 };
 
 fn near(found: f64, expected: f64, within: f64) {
@@ -18,7 +18,7 @@ fn near(found: f64, expected: f64, within: f64) {
 }
 
 fn above_90(y: f64, u: f64) -> f64 {
-    conformance(Degrees(y), Degrees(u), Limit { edge: Degrees(90.0), side: Side::Above })
+    conformance(Magnitude(y), Magnitude(u), Limit { edge: Magnitude(90.0), side: Side::Above })
 }
 
 /// Table of the normal distribution, and its quantiles (computed with scipy).

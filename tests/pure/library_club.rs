@@ -22,7 +22,7 @@ pub struct Marked<'a> {
     pub clip: &'a str,
     pub athlete: &'a str,
     pub judge: &'a str,
-    /// Degrees of the cast over horizontal.
+    /// Magnitude of the cast over horizontal.
     pub cast: f64,
     /// Standard uncertainty of that.
     pub u: f64,

@@ -38,7 +38,7 @@ fn a_moved_or_renamed_clip_keeps_its_marks_its_record_and_its_history() {
     let old_marks = club.clips().join("a.mp4.1.J-2.marks.json");
     let mut desk = Desk::open(&old_marks, &club.state()).unwrap();
     let mut cast = desk.sheaf().readings[0].clone();
-    cast.value = stillcall::units::Degrees(3.0);
+    cast.value = stillcall::units::Magnitude(3.0);
     let edit = Edit::change(desk.sheaf(), Item::Reading(cast));
     desk.take(Step::Do(edit)).unwrap();
     // Not saved: the change is only in the journal.

@@ -24,6 +24,7 @@ mod geometry_accuracy;
 mod geometry_angles;
 mod geometry_decide;
 mod geometry_handbook;
+mod geometry_lengths;
 mod geometry_measure;
 mod geometry_moment;
 mod geometry_motions;

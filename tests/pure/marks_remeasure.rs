@@ -11,7 +11,7 @@ use stillcall::{
         At, ClickedPoint, ClipFacts, Edit, How, Id, Outcome, PlacedPoint, Quantity, Reading,
         ReferencePlane, Sheaf, remeasure, renew,
     },
-    units::{Degrees, FrameRef, Orientation, PixelShape, Ticks, TimeBase, Upright},
+    units::{Degrees, FrameRef, Magnitude, Orientation, PixelShape, Ticks, TimeBase, Upright},
 };
 
 fn near(found: f64, expected: f64, within: f64) {
@@ -50,8 +50,8 @@ fn kick(clip: &ClipFacts, degrees: f64) -> Reading {
         id: Id(2),
         of: Id(1),
         quantity: Quantity::Kick,
-        value: Degrees(0.0),
-        u: Degrees(0.0),
+        value: Magnitude(0.0),
+        u: Magnitude(0.0),
         at: At::Frame(frame(10)),
         points: vec![point("hip", hip), point("ankle", ankle)],
         how: How { off_square: Some(Degrees(0.0)), ..How::default() },
@@ -86,7 +86,7 @@ fn every_orientation_and_pixel_shape_gives_the_angle_seen() {
 fn a_changed_value_is_told_and_put_in() {
     let clip = clip(Orientation::UPRIGHT, PixelShape::SQUARE);
     let mut sheaf = sheaf(clip.clone(), kick(&clip, 55.0));
-    sheaf.readings[0].value = Degrees(50.0);
+    sheaf.readings[0].value = Magnitude(50.0);
     let told = renew(&mut sheaf).remove(0).change().unwrap();
     assert!(told.starts_with("was 50° ± 0° when last shown, is 55° ± "), "{told}");
     near(sheaf.readings[0].value.0, 55.0, 1e-9);
@@ -98,10 +98,10 @@ fn a_changed_value_is_told_and_put_in() {
 #[test]
 fn stated_values_are_left_alone() {
     let clip = clip(Orientation::UPRIGHT, PixelShape::SQUARE);
-    let stated = Reading { points: Vec::new(), value: Degrees(78.0), ..kick(&clip, 0.0) };
+    let stated = Reading { points: Vec::new(), value: Magnitude(78.0), ..kick(&clip, 0.0) };
     let mut sheaf = sheaf(clip, stated);
     assert_eq!(renew(&mut sheaf)[0].outcome, Outcome::Stated);
-    assert_eq!(sheaf.readings[0].value, Degrees(78.0));
+    assert_eq!(sheaf.readings[0].value, Magnitude(78.0));
     assert_eq!(sheaf.readings[0].how.program, None);
 }
 
@@ -218,8 +218,8 @@ fn the_command_says_what_a_reading_decides() {
     let clip = clip(Orientation::UPRIGHT, PixelShape::SQUARE);
     let cast = Reading {
         quantity: Quantity::BodyLine,
-        value: Degrees(-7.0),
-        u: Degrees(1.5),
+        value: Magnitude(-7.0),
+        u: Magnitude(1.5),
         points: Vec::new(),
         ..kick(&clip, 0.0)
     };

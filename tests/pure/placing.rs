@@ -4,9 +4,9 @@ use stillcall::{
     geometry::input::{Lies, Rotation, Travel},
     marks::{
         At, Edit, History, How, Id, PlaneKind, Quantity, Reading, Sheaf, Step,
-        placing::{self, Aids, Ask},
+        placing::{self, Aids, Ask, Dial},
     },
-    units::{Degrees, FrameRef, Ticks},
+    units::{Degrees, FrameRef, Magnitude, Ticks},
 };
 
 fn frame(index: u64) -> FrameRef {
@@ -19,8 +19,8 @@ fn blank(quantity: Quantity, at: At) -> Reading {
         id: Id(7),
         of: Id(1),
         quantity,
-        value: Degrees(0.0),
-        u: Degrees(0.0),
+        value: Magnitude(0.0),
+        u: Magnitude(0.0),
         at,
         points: Vec::new(),
         how: How::default(),
@@ -235,4 +235,37 @@ fn a_plane_is_an_edit_that_undo_takes_back_and_keeps_its_place() {
     assert_eq!(sheaf.planes[0].missing(0, &[2]), Some(1));
     history.take(Step::Undo, &mut sheaf);
     assert_eq!(sheaf, before);
+}
+
+#[test]
+fn a_length_asks_for_its_depth_and_where_the_plane_tells_nothing_for_the_distance() {
+    let mut reading = blank(Quantity::Length, At::Frame(frame(3)));
+    let mut aids = Aids { lies: Some(Lies::Upright), ..Aids::default() };
+    click_all(&mut reading, &mut aids, &frame(3));
+    let asked = |reading: &Reading, aids: &Aids| placing::ask(reading, aids, &frame(3));
+    assert_eq!(asked(&reading, &aids), Ask::Depth);
+    // Three steps nearer, one back; it stays asked for until it is taken.
+    aids.dial = Some(Dial::Depth);
+    for steps in [1.0, 1.0, 1.0, -1.0] {
+        reading = placing::turned(&reading, Dial::Depth, steps);
+        assert_eq!(asked(&reading, &aids), Ask::Depth);
+    }
+    assert_eq!(reading.how.depth, Some(0.2));
+    aids.dial = None;
+    assert_eq!(asked(&reading, &aids), Ask::Nothing);
+    aids.needs_distance = true;
+    assert_eq!(asked(&reading, &aids), Ask::Distance);
+    reading = placing::turned(&reading, Dial::Distance, 3.0);
+    assert_eq!(reading.how.distance, Some(9.5));
+    assert_eq!(asked(&reading, &aids), Ask::Nothing);
+}
+
+#[test]
+fn what_lies_on_the_floor_has_no_depth_unless_a_line_stands_it_up() {
+    let mut reading = blank(Quantity::Length, At::Frame(frame(3)));
+    let mut aids = Aids { lies: Some(Lies::Flat), ..Aids::default() };
+    click_all(&mut reading, &mut aids, &frame(3));
+    assert_eq!(placing::ask(&reading, &aids, &frame(3)), Ask::Nothing);
+    reading.how.line = Some([[0.0, 0.0], [10.0, 0.0]]);
+    assert_eq!(placing::ask(&reading, &aids, &frame(3)), Ask::Depth);
 }

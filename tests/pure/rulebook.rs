@@ -1,7 +1,7 @@
 //! Reading rule books: what is right is read, what is wrong is said with its place.
 
 use stillcall::rulebook::{FaultAmount, Severity, blank, read, render, schema};
-use stillcall::units::{Degrees, Points};
+use stillcall::units::{Magnitude, Points};
 
 use crate::books::{
     P,
@@ -15,8 +15,8 @@ fn the_test_book_is_read() {
     assert_eq!(book.divisions.len(), 5);
     let leap = book.element("beam", "leap").unwrap();
     let target = |division| book.angles_of(leap, "beam", division)[0].target;
-    assert_eq!(target("d2"), Degrees(90.0));
-    assert_eq!(target("d5"), Degrees(150.0));
+    assert_eq!(target("d2"), Magnitude(90.0));
+    assert_eq!(target("d5"), Magnitude(150.0));
     let legs = book.faults_of("bars", "d3").into_iter().find(|fault| fault.id == "legs").unwrap();
     assert_eq!(legs.amount, FaultAmount::UpTo { max: Points(300), grid: Points(50) });
 }

@@ -4,10 +4,10 @@ use stillcall::{
     geometry::{
         Limit, MeasureInput, Quantity, Side,
         angle::Point,
-        input::{Facts, Lies, Look, Plane, PlanePoint, Rotation, Spot, Travel, View},
+        input::{Depth, Facts, Lies, Look, Plane, PlanePoint, Rotation, Spot, Travel, View},
         rng::Rng,
     },
-    units::Degrees,
+    units::{Degrees, Magnitude, Unit},
 };
 
 /// A point of the hall in metres: x along the movement, y away from the camera's side, z up.
@@ -15,6 +15,9 @@ pub type Place = [f64; 3];
 
 /// Standard deviation of a click in pixels.
 pub const CLICK: f64 = 1.5;
+
+/// Between the shoulders, in metres; a typical grown woman's.
+const SHOULDERS: f64 = 0.36;
 
 const WIDTH: f64 = 1920.0;
 const HEIGHT: f64 = 1080.0;
@@ -80,18 +83,45 @@ fn attempt(quantity: Quantity, rng: &mut Rng) -> Option<Scene> {
         Quantity::Split => 160.0,
         Quantity::Kick => 60.0,
         Quantity::Turn => 360.0,
+        Quantity::Length | Quantity::KneeDistance => 1.0,
+        Quantity::Offset => 0.5,
     };
-    let truth = edge + rng.between(-30.0, 30.0);
-    let limit = Limit { edge: Degrees(edge), side: Side::AtLeast };
-    let lies = quantity.lies();
-    let (camera, corners, frames) = if lies == Lies::Flat {
-        let camera = above(rng);
-        let round = if quantity == Quantity::Turn { turn } else { twist };
-        (camera, floor(rng), round(truth, rng))
-    } else {
-        let body = body(quantity, truth, rng);
-        (beside(rng), side(rng), vec![body])
+    let spread = match quantity.unit() {
+        Unit::Degree => 30.0,
+        Unit::Metre | Unit::ShoulderWidth => 0.4,
     };
+    let truth = edge + rng.between(-spread, spread);
+    let limit = Limit { edge: Magnitude(edge), side: Side::AtLeast };
+    let lies = quantity
+        .lies()
+        .unwrap_or_else(|| if rng.uniform() < 0.5 { Lies::Flat } else { Lies::Upright });
+    let mut depth = None;
+    let (camera, corners, frames) = match (lies, quantity) {
+        (Lies::Flat, _) => {
+            let (camera, corners) = (above(rng), floor(rng));
+            let frames = match quantity {
+                Quantity::Turn => turn(truth, rng),
+                Quantity::Twist => twist(truth, rng),
+                _ => vec![placed(apart(quantity, truth, rng), |[x, y]| [x, y, 0.0])],
+            };
+            (camera, corners, frames)
+        }
+        (Lies::Upright, Quantity::Length | Quantity::Offset) => {
+            let said = Depth { nearer: rng.between(-1.0, 1.0), within: 0.1 };
+            let y = -said.nearer + rng.between(-said.within, said.within);
+            depth = Some(said);
+            let frame = apart(quantity, truth, rng);
+            let frame = placed(frame, |[x, z]| [x - 1.0, y, z + 0.6]);
+            (beside(rng), side(rng), vec![frame])
+        }
+        (Lies::Upright, _) => {
+            let body = body(quantity, truth, rng);
+            (beside(rng), side(rng), vec![body])
+        }
+    };
+    // Half of the people say how far away the camera stands, give or take a tenth.
+    let distance = (depth.is_some() && rng.uniform() < 0.5)
+        .then(|| -camera.place[1] * (1.0 + 0.1 * rng.normal()));
     let all = corners.iter().map(|(_, at)| *at);
     let clicked = frames.iter().flatten().map(|(_, at)| *at);
     if !all.chain(clicked).all(|at| camera.shows(at)) {
@@ -119,6 +149,8 @@ fn attempt(quantity: Quantity, rng: &mut Rng) -> Option<Scene> {
         rotation: Rotation::Left,
         about: Degrees(360.0),
         click: CLICK,
+        depth,
+        distance,
         ..Facts::default()
     };
     let truth = if quantity.is_size() { truth.abs() } else { truth };
@@ -190,6 +222,30 @@ fn twist(truth: f64, rng: &mut Rng) -> Vec<Vec<(&'static str, Place)>> {
     vec![vec![("left hand or foot", hand(1.0)), ("right hand or foot", hand(-1.0))]]
 }
 
+fn placed(
+    points: Vec<(&'static str, Point)>,
+    place: impl Fn(Point) -> Place,
+) -> Vec<(&'static str, Place)> {
+    points.into_iter().map(|(name, at)| (name, place(at))).collect()
+}
+
+/// The points of a length or an offset in a plane, in metres about (1, 0.5).
+fn apart(quantity: Quantity, truth: f64, rng: &mut Rng) -> Vec<(&'static str, Point)> {
+    let (sin, cos) = rng.between(0.0, 360.0).to_radians().sin_cos();
+    let middle = [rng.between(0.9, 1.1), rng.between(0.4, 0.6)];
+    let at = |along: f64, off: f64| {
+        [middle[0] + along * cos - off * sin, middle[1] + along * sin + off * cos]
+    };
+    if quantity == Quantity::Length {
+        return vec![("near end", at(-truth / 2.0, 0.0)), ("far end", at(truth / 2.0, 0.0))];
+    }
+    vec![
+        ("one end of the line", at(-0.6, 0.0)),
+        ("other end of the line", at(0.6, 0.0)),
+        ("point", at(rng.between(-0.5, 0.5), truth)),
+    ]
+}
+
 /// The points of one quantity with that angle.
 fn body(quantity: Quantity, truth: f64, rng: &mut Rng) -> Vec<(&'static str, Place)> {
     let middle = [rng.between(-0.2, 0.2), 0.0, rng.between(1.1, 1.6)];
@@ -251,6 +307,21 @@ fn body(quantity: Quantity, truth: f64, rng: &mut Rng) -> Vec<(&'static str, Pla
                 ("near end", from(middle, limb + 180.0, 0.42)),
                 ("joint", middle),
                 ("far end", from(middle, limb + truth, 0.42)),
+            ]
+        }
+        Quantity::KneeDistance => {
+            let [knees, shoulders] = [more() - 7.5, more() - 7.5];
+            let low = [middle[0], 0.0, middle[2] - 0.8];
+            let ends = |at: Place, tilt: f64, wide: f64| {
+                [from(at, tilt, wide / 2.0), from(at, tilt + 180.0, wide / 2.0)]
+            };
+            let [left_knee, right_knee] = ends(low, knees, truth * SHOULDERS);
+            let [left_shoulder, right_shoulder] = ends(middle, shoulders, SHOULDERS);
+            vec![
+                ("left knee", left_knee),
+                ("right knee", right_knee),
+                ("left shoulder", left_shoulder),
+                ("right shoulder", right_shoulder),
             ]
         }
         _ => vec![("hip", middle), ("ankle", from(middle, truth - 90.0, 0.84))],

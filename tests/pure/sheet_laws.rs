@@ -8,7 +8,7 @@ use stillcall::{
     },
     rulebook::{load, read, render, shipped_text},
     sheet::{Combined, Status, combine, score, text, to_json},
-    units::{Degrees, FrameRef, Points, Ticks},
+    units::{FrameRef, Magnitude, Points, Ticks},
 };
 
 use crate::books::{P, book, write::write};
@@ -89,7 +89,7 @@ fn routine() -> impl Strategy<Value = Sheaf> {
         }
         for (at, (of, quantity, value, u)) in readings.into_iter().enumerate() {
             let (id, of, at) = (Id(200 + at as u64), Id(of), frame(at as i64));
-            let (value, u, points) = (Degrees(value), Degrees(u), Vec::new());
+            let (value, u, points) = (Magnitude(value), Magnitude(u), Vec::new());
             let how = How::default();
             sheaf.readings.push(Reading { id, of, quantity, value, u, at, points, how });
         }

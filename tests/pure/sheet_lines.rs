@@ -10,7 +10,7 @@ use stillcall::{
         Sheaf, What, renew,
     },
     sheet::{ScoreSheet, Status, score, text},
-    units::{Degrees, Points},
+    units::{Degrees, Magnitude, Points},
 };
 
 use crate::books::{
@@ -77,7 +77,7 @@ fn an_interval_to_one_side_decides_by_that_side() {
     let cast = |interval: Option<[f64; 2]>| {
         let mut sheaf = write("bars", "optional").does(&["cast"]).reads(OffVertical, 14.4, 3.0);
         let reading = &mut sheaf.sheaf.readings[0];
-        reading.how = How { interval: interval.map(|ends| ends.map(Degrees)), ..How::default() };
+        reading.how = How { interval: interval.map(|ends| ends.map(Magnitude)), ..How::default() };
         score(&book(Q), &sheaf.done())
     };
     let spread = |sheet: &ScoreSheet| sheet.score_range.high - sheet.score_range.low;
@@ -118,7 +118,7 @@ fn a_camera_off_square_is_warned_of_on_the_line() {
     let mut sheaf = clicked(sheaf, 14.4, 45.0);
     renew(&mut sheaf);
     let [low, high] = sheaf.readings[0].how.interval.unwrap();
-    assert!(low.0 > 10.0 && high.0 >= 19.5 && high.0 < 25.0, "{low} to {high}");
+    assert!(low.0 > 10.0 && high.0 >= 19.5 && high.0 < 25.0, "{low:?} to {high:?}");
     let sheet = score(&book(Q), &sheaf);
     let said = &sheet.elements[0].decisions[0].reason;
     assert!(said.contains("in truth") && said.contains("off square by up to 45°"), "{said}");

@@ -12,7 +12,7 @@ use stillcall::{
         At, ClickedPoint, ClipFacts, Desk, How, Id, Kin, Mark, Quantity, Reading, Routine, Seen,
         Sheaf, StateFolder, Step, What, kin,
     },
-    units::Degrees,
+    units::Magnitude,
 };
 
 use crate::{
@@ -62,8 +62,8 @@ impl Case {
             id: Id(3),
             of: Id(1),
             quantity: Quantity::Kick,
-            value: Degrees(50.0),
-            u: Degrees(2.0),
+            value: Magnitude(50.0),
+            u: Magnitude(2.0),
             at: at(MARKED[0]),
             points: vec![ClickedPoint { name: "hip".into(), coded: CLICKED, frame: None }],
             how: How::default(),

@@ -287,6 +287,66 @@ fn a_value_that_comes_out_otherwise_is_told() {
     assert_eq!(saved(&path).readings[0].value.0, 99.0);
 }
 
+/// A book that asks how far a leap goes, and marks with a side seen square on, 100 px to the metre.
+fn ask_for_a_length(clip: &Path) {
+    let book = clip.with_file_name("own.toml");
+    let league = stillcall::rulebook::shipped_text("saltmarsh").unwrap();
+    let asks = "[[angle]]\nid = \"far\"\nlabel = \"Leap, how far\"\nevents = [\"beam\"]\n\
+                tags = [\"leap\"]\nquantity = \"length\"\ntarget = 0.5\nside = \"at-least\"\n\
+                bands = [{ amount = 0.1 }]\n";
+    std::fs::write(&book, format!("{league}\n{asks}")).unwrap();
+    let path = marks_of(clip, "1");
+    let mut file: serde_json::Value =
+        serde_json::from_str(&std::fs::read_to_string(&path).unwrap()).unwrap();
+    file["routine"]["book"] = book.to_string_lossy().into();
+    let corner = |x: f64, y: f64| serde_json::json!({ "place": [x, y], "coded": [[100.0 + 100.0 * x, 200.0 - 100.0 * y]] });
+    let points = [corner(0.0, 0.0), corner(1.5, 0.0), corner(1.5, 1.0), corner(0.0, 1.0)];
+    file["routine"].as_object_mut().unwrap().remove("book_hash");
+    file["planes"] = serde_json::json!([{ "name": "side", "lies": "upright", "points": points }]);
+    std::fs::write(&path, file.to_string()).unwrap();
+}
+
+/// A length is clicked in its plane; where it lies and how far the camera stands are asked for, as
+/// a plane seen square on tells neither. From 8 m, 0.2 m nearer looks 8 / 7.8 times as long.
+#[test]
+fn a_length_asks_where_it_lies_and_is_shown_in_metres() {
+    let (mut window, clip) = fresh("length");
+    window.press(&["Return"]);
+    assert!(window.click("Beam"));
+    window.press(&["Tab"]);
+    window.write("J-9");
+    window.press(&["Return"]);
+    put(&mut window, "leap");
+    window.save();
+    drop(window);
+    ask_for_a_length(&clip);
+    let mut window = open(&clip);
+    assert!(window.click("Leap, how far"), "{:?}", window.texts());
+    window.shot();
+    window.press(&["a"]);
+    assert_says(&mut window, "Click the near end");
+    window.click_at(Point::new(380.0, 250.0));
+    window.click_at(Point::new(500.0, 250.0));
+    assert_says(&mut window, "in the plane (");
+    window.press(&["Right", "Right"]);
+    assert_says(&mut window, "0.2 m nearer to the camera");
+    window.press(&["Return"]);
+    assert_says(&mut window, "How far does the camera stand from the plane? 8.0 m");
+    window.press(&["Return"]);
+    assert_says(&mut window, "(at least 0.5 m)");
+    window.press(&["Return"]);
+    window.save();
+    let sheaf = saved(&marks_of(&clip, "1"));
+    let reading = &sheaf.readings[0];
+    assert_eq!((reading.how.depth, reading.how.distance), (Some(0.2), Some(8.0)));
+    let [a, b] = [0, 1].map(|end| reading.points[end].coded);
+    let seen = (a[0] - b[0]).hypot(a[1] - b[1]) / 100.0;
+    assert!((reading.value.0 - seen * 7.8 / 8.0).abs() < 1e-9, "{reading:?}");
+    assert_says(&mut window, " m");
+    window.press(&["ctrl+z"]);
+    assert!(saved(&marks_of(&clip, "1")).readings.is_empty());
+}
+
 #[test]
 fn a_wrongly_tagged_picture_is_turned_and_that_can_be_undone() {
     let (mut window, clip) = fresh("turned");

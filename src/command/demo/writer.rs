@@ -13,7 +13,7 @@ use stillcall::{
         Quantity, Reading, Seen, Sheaf, What,
     },
     rulebook::Book,
-    units::{Degrees, Points},
+    units::{Magnitude, Points},
 };
 
 /// Code of the judge of the samples.
@@ -106,7 +106,7 @@ impl<'a> Writer<'a> {
     /// Writes a value stated for an element, in degrees with its standard uncertainty.
     pub fn reading(&mut self, quantity: Quantity, [value, u]: [f64; 2], (frame, of): (u64, Id)) {
         let (id, at) = (self.fresh_id(), self.at(frame));
-        let (value, u) = (Degrees(value), Degrees(u));
+        let (value, u) = (Magnitude(value), Magnitude(u));
         let points = Vec::new();
         let how = How::default();
         self.sheaf.readings.push(Reading { id, of, quantity, value, u, at, points, how });

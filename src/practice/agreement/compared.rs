@@ -46,6 +46,10 @@ pub enum Said {
 pub enum Unit {
     /// Degrees of an angle.
     Degrees,
+    /// Metres of a length.
+    Metres,
+    /// The distance between the athlete's shoulders.
+    ShoulderWidths,
     /// Points of a score.
     Points,
     /// Frames of the clip.
@@ -55,14 +59,29 @@ pub enum Unit {
 }
 
 impl Unit {
-    /// Returns the number with its unit, to one decimal of a degree or frame and three of a point.
+    /// Returns the number with its unit, to one decimal of a degree or frame, two
+    /// of a length and three of a point.
     pub fn of(self, value: f64) -> String {
         // Adding zero turns -0.0 into 0.0, which nobody wants to read.
         match self {
             Self::Degrees => format!("{:.1}°", (value * 10.0).round() / 10.0 + 0.0),
+            Self::Metres => format!("{:.2} m", (value * 100.0).round() / 100.0 + 0.0),
+            Self::ShoulderWidths => {
+                format!("{:.2} × shoulder width", (value * 100.0).round() / 100.0 + 0.0)
+            }
             Self::Points => format!("{:.3}", (value * 1000.0).round() / 1000.0 + 0.0),
             Self::Frames => format!("{:.1} frames", (value * 10.0).round() / 10.0 + 0.0),
             Self::Count => format!("{:.1}", (value * 10.0).round() / 10.0 + 0.0),
+        }
+    }
+}
+
+impl From<crate::units::Unit> for Unit {
+    fn from(unit: crate::units::Unit) -> Self {
+        match unit {
+            crate::units::Unit::Degree => Self::Degrees,
+            crate::units::Unit::Metre => Self::Metres,
+            crate::units::Unit::ShoulderWidth => Self::ShoulderWidths,
         }
     }
 }

@@ -173,7 +173,8 @@ impl Pair<'_> {
                     newest(&self.reference.sheaf, mark, quantity),
                     newest(&self.other.sheaf, line.mark, quantity),
                 ) {
-                    self.numbers(quantity.words(), (&ours.label, &item), Unit::Degrees, [a, b]);
+                    let unit = quantity.unit().into();
+                    self.numbers(quantity.words(), (&ours.label, &item), unit, [a, b]);
                 }
             }
         }

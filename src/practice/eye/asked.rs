@@ -38,6 +38,8 @@ pub const fn asked(quantity: Quantity) -> Asked {
             "How far is she turned about her length?",
             "Both hands from above; 0 is across the travel, the left hand on top; 90 is a quarter.",
         ),
+        // Never drawn: a figure has no metres and is seen from the side.
+        Quantity::Length | Quantity::Offset | Quantity::KneeDistance => ("How long is it?", ""),
     };
     Asked { question, counted }
 }

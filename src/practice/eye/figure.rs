@@ -30,17 +30,22 @@ const NEAR: f64 = 0.32;
 /// How far out a word lies beyond what it names.
 const BEYOND: f64 = 1.16;
 
-/// Returns from and to which angle figures are drawn, in degrees.
-pub(super) const fn range(quantity: Quantity) -> [f64; 2] {
-    match quantity {
-        Quantity::BodyLine => [-30.0, 85.0],
+/// From and to which angle the body line is drawn.
+pub(super) const BODY_LINE: [f64; 2] = [-30.0, 85.0];
+
+/// Returns from and to which angle figures are drawn, in degrees; nothing of lengths, which have
+/// no figure.
+pub(super) const fn range(quantity: Quantity) -> Option<[f64; 2]> {
+    Some(match quantity {
+        Quantity::BodyLine => BODY_LINE,
         Quantity::Repulsion => [-15.0, 60.0],
         Quantity::OffVertical | Quantity::Trunk => [0.0, 45.0],
         Quantity::Split => [90.0, 185.0],
         Quantity::Kick => [20.0, 150.0],
         Quantity::Turn | Quantity::Twist => [60.0, 179.0],
         Quantity::Bend => [5.0, 120.0],
-    }
+        Quantity::Length | Quantity::Offset | Quantity::KneeDistance => return None,
+    })
 }
 
 /// Returns the figure seen square on; `share` divides a split between the legs.
@@ -57,6 +62,7 @@ pub(super) fn draw(quantity: Quantity, degrees: f64, share: f64) -> Figure {
         Quantity::Bend => bend(degrees),
         Quantity::Twist => twist(degrees),
         Quantity::Turn => turn(degrees),
+        Quantity::Length | Quantity::Offset | Quantity::KneeDistance => Figure::default(),
     }
 }
 

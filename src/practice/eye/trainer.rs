@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
-use super::figure::{Figure, draw, range};
+use super::figure::{BODY_LINE, Figure, draw, range};
 use crate::{
     geometry::{Quantity, rng::Rng},
     units::Degrees,
@@ -104,8 +104,7 @@ impl Trainer {
 
     /// Returns the next figure.
     pub fn next_task(&mut self) -> Task {
-        let quantity = self.choose();
-        let [low, high] = range(quantity);
+        let (quantity, [low, high]) = self.choose();
         let truth = self.rng.between(low, high).round();
         let share = self.rng.between(0.4, 0.6);
         let off_square = OFF_SQUARE[self.level];
@@ -165,19 +164,20 @@ impl Trainer {
     }
 
     /// Draws a quantity: the larger the own error, the likelier, and those not asked yet first.
-    fn choose(&mut self) -> Quantity {
+    fn choose(&mut self) -> (Quantity, [f64; 2]) {
         let errors = self.errors();
         let weight = |quantity: &Quantity| {
             errors.get(quantity).map_or(20.0, |error| (1.0 + error).min(MOST))
         };
-        let all: f64 = Quantity::ALL.iter().map(weight).sum();
+        let drawn = || Quantity::ALL.into_iter().filter_map(|it| Some((it, range(it)?)));
+        let all: f64 = drawn().map(|(quantity, _)| weight(&quantity)).sum();
         let mut at = self.rng.between(0.0, all);
-        for quantity in Quantity::ALL {
+        for (quantity, range) in drawn() {
             at -= weight(&quantity);
             if at < 0.0 {
-                return quantity;
+                return (quantity, range);
             }
         }
-        Quantity::BodyLine
+        (Quantity::BodyLine, BODY_LINE)
     }
 }

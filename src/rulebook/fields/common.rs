@@ -75,8 +75,20 @@ pub const BODY_PARTS: &[&str] = &["head", "back", "seat", "hips", "knees", "feet
 /// Words for phases, as in the marks file.
 pub const PHASES: &[&str] = &["first_flight", "support", "second_flight", "landing"];
 /// Words for quantities, as in the marks file.
-pub const QUANTITIES: &[&str] =
-    &["body-line", "repulsion", "off-vertical", "split", "kick", "turn", "trunk", "bend", "twist"];
+pub const QUANTITIES: &[&str] = &[
+    "body-line",
+    "repulsion",
+    "off-vertical",
+    "split",
+    "kick",
+    "turn",
+    "trunk",
+    "bend",
+    "twist",
+    "length",
+    "offset",
+    "knee-distance",
+];
 /// Words for moments, as in the marks file.
 pub const MOMENTS: &[&str] = &["hand_contact", "hand_release", "heel_lift", "heel_drop", "landing"];
 

@@ -27,7 +27,7 @@ pub const ANGLE: &[Field] = &[
     may("tags", NamesSome(Space::Tag), "Elements with one of these tags are asked."),
     must("quantity", OneOf(QUANTITIES), "What is measured."),
     may("moment", Text, "On which picture it is measured."),
-    must("target", Degrees, "What it asks for."),
+    must("target", Degrees, "What it asks for; of lengths in metres, of knees in shoulder widths."),
     must(
         "side",
         OneOf(&["at-least", "above", "at-most", "below"]),

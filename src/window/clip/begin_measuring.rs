@@ -5,7 +5,7 @@ use std::time::Duration;
 use super::{Action, Clip, Key};
 use crate::{
     marks::{At, How, Id, Item, Mark, Quantity, Reading, Sheaf, What},
-    units::{Degrees, FrameRef},
+    units::{FrameRef, Magnitude},
     window::points::{Measuring, Rule},
 };
 
@@ -62,7 +62,7 @@ impl Clip {
         let id = self.session.fresh_id()?;
         let at = self.moment_for(of, quantity);
         let how = self.usual_how(quantity);
-        let (value, u, points) = (Degrees(0.0), Degrees(0.0), Vec::new());
+        let (value, u, points) = (Magnitude(0.0), Magnitude(0.0), Vec::new());
         Some((Reading { id, of, quantity, value, u, at, points, how }, rules))
     }
 
@@ -112,9 +112,12 @@ impl Clip {
     /// How the picture is tied to the world unless somebody says otherwise: as for the reading
     /// before, else by a plane that lies as the quantity needs it.
     fn usual_how(&self, quantity: Quantity) -> How {
-        let lies = quantity.lies();
+        if quantity.lies_across() {
+            return How::default();
+        }
+        let fits = |lies| quantity.lies().is_none_or(|needed| needed == lies);
         let planes = self.session.sheaf().map(|sheaf| sheaf.planes.as_slice()).unwrap_or_default();
-        let plane = planes.iter().find(|plane| plane.lies == lies && plane.is_clicked());
+        let plane = planes.iter().find(|plane| fits(plane.lies) && plane.is_clicked());
         How { plane: plane.map(|plane| plane.name.clone()), ..How::default() }
     }
 }

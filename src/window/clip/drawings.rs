@@ -8,7 +8,7 @@ use crate::{
         Reading, Sheaf, measure_input,
         placing::{self, Ask},
     },
-    units::{Degrees, FrameRef},
+    units::{FrameRef, Magnitude},
     window::points::{Measuring, Overlay},
 };
 
@@ -57,8 +57,8 @@ impl Clip {
         let rules = self.session.rules_for(reading.of, reading.quantity);
         let limit = rules.first().map(|rule| rule.limit);
         let said = Said {
-            value: format!("{} ± {}", reading.value, Degrees(reading.u.0 * HALF_WIDTH))
-                .replace('-', "−"),
+            value: (reading.quantity.unit())
+                .write_with(reading.value, Magnitude(reading.u.0 * HALF_WIDTH)),
             verdict: limit.map(|it| reading.decide(it)),
             asked: limit.map(|it| it.edge).filter(|_| self.shows_asked),
         };

@@ -7,7 +7,7 @@ use crate::{
     geometry::input::Travel,
     marks::{
         Edit, Item, Quantity, Reading, Step, measured,
-        placing::{self, Ask},
+        placing::{self, Ask, Dial},
     },
     units::Degrees,
     window::{
@@ -115,6 +115,15 @@ impl Clip {
             let after = placing::directed(&measuring.reading, &ask, right);
             return self.store(after);
         }
+        if let Some(dial) = dial_of(&ask)
+            && tenths != [0, 0]
+        {
+            // Up and to the right are more.
+            let more = if tenths[0] > 0 || tenths[1] < 0 { 1.0 } else { -1.0 };
+            measuring.aids.dial = Some(dial);
+            let after = placing::turned(&measuring.reading, dial, more);
+            return self.store(after);
+        }
         let Some(point) = measuring.moves(&frame) else { return Action::None };
         let [x, y] = upright.to_shown(measuring.reading.points[point].coded);
         let [right, down] = tenths.map(|tenths| f64::from(tenths) / 10.0);
@@ -199,8 +208,17 @@ impl Clip {
         self.store(after)
     }
 
+    /// Without a plane it is about the camera's angle, with one about the depth of a length.
     fn next_off_square(&mut self) -> Action {
-        let Some(measuring) = &self.measuring else { return Action::None };
+        let Some(measuring) = &mut self.measuring else { return Action::None };
+        if measuring.reading.quantity.needs_depth() {
+            measuring.aids.dial = match measuring.aids.dial {
+                None => Some(Dial::Depth),
+                Some(Dial::Depth) => Some(Dial::Distance),
+                Some(Dial::Distance) => None,
+            };
+            return Action::None;
+        }
         let now = measuring.reading.how.off_square.unwrap_or(crate::marks::USUAL_OFF_SQUARE);
         let next = OFF_SQUARE.into_iter().find(|off| *off > now.0).unwrap_or(OFF_SQUARE[0]);
         let mut after = measuring.reading.clone();
@@ -232,6 +250,14 @@ impl Clip {
 
     /// Turns the unfinished reading into one that counts.
     fn keep(&mut self) -> Action {
+        let frame = self.stage.frame_ref(self.frame);
+        if let Some(measuring) = &mut self.measuring
+            && let Some(dial) = dial_of(&measuring.ask(&frame))
+        {
+            measuring.aids.dial = None;
+            let after = placing::turned(&measuring.reading, dial, 0.0);
+            return self.store(after);
+        }
         let (Some(measuring), Some(sheaf)) = (&self.measuring, self.session.sheaf()) else {
             return Action::None;
         };
@@ -272,5 +298,13 @@ impl Clip {
     pub(super) fn middle_in_sight(&self) -> [f64; 2] {
         let room = self.room();
         self.viewport.placement(room).to_picture(room.room.map(|side| side / 2.0))
+    }
+}
+
+const fn dial_of(ask: &Ask) -> Option<Dial> {
+    match ask {
+        Ask::Depth => Some(Dial::Depth),
+        Ask::Distance => Some(Dial::Distance),
+        _ => None,
     }
 }

@@ -30,7 +30,7 @@ impl Clip {
 
     fn likely_kind(&self) -> PlaneKind {
         let quantity = self.measuring.as_ref().map(|it| it.reading.quantity);
-        if quantity.is_some_and(|quantity| quantity.lies() == Lies::Flat) {
+        if quantity.is_some_and(|quantity| quantity.lies() == Some(Lies::Flat)) {
             return PlaneKind::FloorMat;
         }
         match self.session.sheaf().map_or("", |sheaf| sheaf.routine.event.as_str()) {
@@ -264,7 +264,7 @@ impl Clip {
     /// Measures what is being placed in a plane that has just come, where it lies as needed.
     fn use_plane(&mut self, plane: &ReferencePlane) {
         let Some(measuring) = &self.measuring else { return };
-        if plane.lies == measuring.reading.quantity.lies() {
+        if measuring.reading.quantity.lies().is_none_or(|lies| plane.lies == lies) {
             self.measure_in(Some(plane.name.clone()));
         }
     }

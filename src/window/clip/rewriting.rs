@@ -4,7 +4,11 @@ use super::{Action, Clip};
 use crate::{
     marks::{Call, How, Id, Item, Mark, Reading, Seen, Sheaf, Step, What},
     units::Points,
-    window::{paper::Key, words, write::Entry},
+    window::{
+        paper::Key,
+        words,
+        write::{self, Entry},
+    },
 };
 
 impl Clip {
@@ -31,10 +35,7 @@ impl Clip {
                 format!("{amount} {}", name(what)).trim().to_owned()
             }
             Item::Mark(mark) => name(&mark.what),
-            Item::Reading(reading) if reading.u.0 > 0.0 => {
-                format!("angle {} ±{}", reading.value, reading.u)
-            }
-            Item::Reading(reading) => format!("angle {}", reading.value),
+            Item::Reading(reading) => write::stated(reading),
             Item::Call(call) => words::answer(call.answer).to_owned(),
         }
     }

@@ -168,7 +168,12 @@ pub const POINT_KEYS: &[Binding] = &[
     sign('r', Command::Again, Points, "place every point again"),
     sign('k', Command::Bent, Points, "the leg is bent: the knee, not the ankle"),
     sign('l', Command::Line, Points, "click an upright or a level edge"),
-    sign('o', Command::OffSquare, Points, "the camera is off square by up to 0, 10, 20 …"),
+    sign(
+        'o',
+        Command::OffSquare,
+        Points,
+        "how far off square the camera is, or how far a length lies",
+    ),
     sign('w', Command::NextPlane, Points, "measure in the next plane, or in none"),
     bind(Shift, Cap::Writes('w'), Command::Planes, Points, "place another plane"),
     sign('1', Command::HalfTurns(1), Points, "about half a turn"),

@@ -8,9 +8,9 @@ use iced::{
 use super::{Measuring, ink, moment};
 use crate::{
     figure::Ink,
-    geometry::{HALF_WIDTH, Measured, input::Lies},
-    marks::placing::{self, Ask},
-    units::{Degrees, FrameRef},
+    geometry::{HALF_WIDTH, Measured},
+    marks::placing::{self, Ask, Dial},
+    units::{FrameRef, Magnitude, Unit},
     window::{
         keymap::Command,
         theme::{self, Current, size},
@@ -92,6 +92,19 @@ fn prompt(measuring: &Measuring, ask: &Ask, frame: &FrameRef) -> String {
             "About how far does she turn? 1 half a turn, 2 a whole one, 3 one and a half …"
                 .to_owned()
         }
+        Ask::Depth => {
+            let metres = placing::dialled(&measuring.reading, Dial::Depth);
+            let said = match metres {
+                0.0 => "in the plane".to_owned(),
+                0.0.. => format!("{metres:.1} m nearer to the camera"),
+                _ => format!("{:.1} m further away", -metres),
+            };
+            format!("Where does it lie? {said} (← further, → nearer, ⏎ so)")
+        }
+        Ask::Distance => {
+            let metres = placing::dialled(&measuring.reading, Dial::Distance);
+            format!("How far does the camera stand from the plane? {metres:.1} m (← →, ⏎ so)")
+        }
         Ask::Nothing => done(measuring),
     }
 }
@@ -111,44 +124,44 @@ fn done(measuring: &Measuring) -> String {
             "Enter keeps it; the frames before and after (, .) tell the peak between".to_owned()
         }
         Some(Ok(_)) => "Enter keeps it; R places every point again".to_owned(),
-        Some(Err(_)) => "No angle; Y N U says by eye what is asked".to_owned(),
+        Some(Err(_)) => "No value; Y N U says by eye what is asked".to_owned(),
         None => "Points are missing: Backspace, or step to their frame".to_owned(),
     }
 }
 
-/// Value, uncertainty and what they decide, by sign and word.
+/// Magnitude, uncertainty and what they decide, by sign and word.
 fn value<'a, M: 'a>(measuring: &'a Measuring) -> Element<'a, M> {
     let Some(Ok(measured)) = &measuring.live else { return space().into() };
     let ink = measuring.verdict().map_or(Ink::Counts, Ink::from);
     let mut line = row![
-        text(said(measured)).size(size::LEAD).font(theme::STRONG).style(theme::ink(ink::tint(ink)))
+        text(said(measured, measuring.reading.quantity.unit()))
+            .size(size::LEAD)
+            .font(theme::STRONG)
+            .style(theme::ink(ink::tint(ink)))
     ]
     .spacing(theme::space::SMALL)
     .align_y(Alignment::Center);
     for rule in &measuring.rules {
         let verdict = measured.decide(rule.limit);
-        let says = format!("{} ({})", verdict.words(), rule.asks());
+        let says = format!("{} ({})", verdict.words(), rule.asks);
         line = line.push(text(says).style(theme::ink(ink::tint(verdict.into()))));
     }
     line.into()
 }
 
 /// Returns a value with half the width of its 95 % interval, as on the paper: `78.3° ± 2.4°`.
-pub fn said(measured: &Measured) -> String {
-    format!("{} ± {}", signed(measured.value), Degrees(measured.u.0 * HALF_WIDTH))
-}
-
-fn signed(value: Degrees) -> String {
-    value.to_string().replace('-', "−")
+fn said(measured: &Measured, unit: Unit) -> String {
+    unit.write_with(measured.value, Magnitude(measured.u.0 * HALF_WIDTH))
 }
 
 /// What a reader should know of the value: what counts, its interval, or why there is none.
 fn note(measuring: &Measuring) -> Option<String> {
     match measuring.live.as_ref()? {
         Err(refusal) if refusal.is_unfinished() => None,
-        Err(refusal) => Some(format!("No angle: {refusal}.")),
+        Err(refusal) => Some(format!("No value: {refusal}.")),
         Ok(measured) => {
-            let [low, high] = measured.interval.map(signed);
+            let unit = measuring.reading.quantity.unit();
+            let [low, high] = measured.interval.map(|end| unit.write(end));
             let mut said = measured.notes.clone();
             said.push(format!("95 % between {low} and {high}."));
             if let Some(residual) = measured.residual {
@@ -170,8 +183,8 @@ fn about(measuring: &Measuring) -> String {
     let how = &reading.how;
     let world = match (&how.plane, how.line, reading.quantity) {
         (Some(name), ..) => format!("in the plane “{name}”"),
-        (None, _, quantity) if quantity.lies() == Lies::Flat => {
-            "no plane: click its surface first (Shift W)".to_owned()
+        (None, _, quantity) if quantity.needs_a_plane() => {
+            "no plane: click one of known size first (Shift W)".to_owned()
         }
         (None, line, _) => {
             let level = if line.is_some() { "level line clicked" } else { "not levelled" };

@@ -19,7 +19,7 @@ use crate::{
         Quantity, Reading, Sheaf,
         placing::{self, Aids, Ask},
     },
-    units::{Degrees, FrameRef, Upright},
+    units::{FrameRef, Magnitude, Upright},
 };
 
 /// An angle whose points are being placed.
@@ -53,13 +53,8 @@ pub struct Rule {
     pub moment: String,
     /// What it asks for.
     pub limit: Limit,
-}
-
-impl Rule {
-    /// Returns what it asks for: `at least 90°`.
-    pub fn asks(&self) -> String {
-        format!("{} {}", self.limit.side.words(), self.limit.edge)
-    }
+    /// The same in words: `at least 90°`.
+    pub asks: String,
 }
 
 impl Measuring {
@@ -87,6 +82,7 @@ impl Measuring {
         self.aids.lies = plane.map(|plane| plane.lies);
         self.chosen = self.chosen.filter(|chosen| *chosen < self.reading.points.len());
         let measured = crate::marks::measured(sheaf, &self.reading).map(|(_, measured)| measured);
+        self.aids.needs_distance = matches!(measured, Err(Refusal::NoDistance));
         self.live = match measured {
             _ if self.reading.points.is_empty() => None,
             Err(refusal) if refusal.is_unfinished() => None,
@@ -106,7 +102,7 @@ impl Measuring {
     }
 
     /// Returns the angle that a rule asks for.
-    pub fn asked(&self) -> Option<Degrees> {
+    pub fn asked(&self) -> Option<Magnitude> {
         self.rules.first().map(|rule| rule.limit.edge)
     }
 
@@ -141,8 +137,13 @@ pub const fn moment(quantity: Quantity) -> &'static str {
     match quantity {
         Quantity::BodyLine | Quantity::Split | Quantity::Kick => "at its peak",
         Quantity::Repulsion => "on the last frame on which a hand touches",
-        Quantity::OffVertical | Quantity::Trunk | Quantity::Bend => "on this frame",
+        Quantity::OffVertical
+        | Quantity::Trunk
+        | Quantity::Bend
+        | Quantity::Length
+        | Quantity::Offset => "on this frame",
         Quantity::Twist => "when both hands, or both feet, are down",
+        Quantity::KneeDistance => "where they are furthest apart, seen from in front or behind",
         Quantity::Turn => "from the heel lift to the first heel drop",
     }
 }

@@ -6,8 +6,8 @@ mod fixed;
 mod vocabulary;
 
 use crate::{
-    marks::{Answer, Phase, Quantity, What},
-    units::{Degrees, Points},
+    marks::{Answer, Phase, Quantity, Reading, What},
+    units::{Magnitude, Points},
 };
 
 #[cfg(test)]
@@ -24,9 +24,9 @@ pub enum Entry {
         /// What was measured.
         quantity: Quantity,
         /// Its value.
-        value: Degrees,
+        value: Magnitude,
         /// Its standard uncertainty.
-        u: Degrees,
+        u: Magnitude,
     },
     /// A decision where a rule asks.
     Call {
@@ -155,34 +155,66 @@ fn answer(words: &[String], asked: &[Asked]) -> Option<Result<Vec<Offer>, Hint>>
     Some(Ok(offers.collect()))
 }
 
-/// Reads `angle -3`, `angle 78 ±2`, `78°`.
+/// Reads `angle -3`, `angle 78 ±2`, `78°`, `length 1.25`, `offset 0.3`, `knees 0.8`.
 fn angle(words: &[String], asked: &[Asked]) -> Option<Result<Vec<Offer>, Hint>> {
     let (first, rest) = words.split_first()?;
-    let rest = match first.as_str() {
-        "angle" => rest.to_vec(),
-        degrees if degrees.ends_with('°') => words.to_vec(),
+    let (name, rest) = match first.as_str() {
+        "angle" | "length" | "offset" | "knees" => (first.as_str(), rest.to_vec()),
+        degrees if degrees.ends_with('°') => ("angle", words.to_vec()),
         _ => return None,
     };
+    // "knees 0.3" may be an amount off for a fault of this name.
+    let asked: Vec<&Asked> = asked.iter().filter(|asked| called(asked.quantity) == name).collect();
+    if asked.is_empty() && name != "angle" {
+        return None;
+    }
     let Some((value, u)) = value_with_uncertainty(&rest) else {
-        return Some(Err("Write the angle in degrees: angle 78, or angle 78 ±2.".to_owned()));
+        return Some(Err(match name {
+            "angle" => "Write the angle in degrees: angle 78, or angle 78 ±2.".to_owned(),
+            "knees" => "Write it in shoulder widths: knees 0.8, or knees 0.8 ±0.1.".to_owned(),
+            _ => format!("Write it in metres: {name} 1.25, or {name} 1.25 ±0.05."),
+        }));
     };
     if asked.is_empty() {
         return Some(Err("Choose an element first: no rule asks for an angle here.".to_owned()));
     }
-    let offers = asked.iter().map(|asked| Offer {
+    let offers = asked.into_iter().map(|asked| Offer {
         entry: Entry::Reading { quantity: asked.quantity, value, u },
-        label: format!("{}: {value}", asked.label),
-        aside: if u.0 > 0.0 { format!("± {u}") } else { "stated".to_owned() },
+        label: format!("{}: {}", asked.label, asked.quantity.write(value)),
+        aside: if u.0 > 0.0 {
+            format!("± {}", asked.quantity.write(u))
+        } else {
+            "stated".to_owned()
+        },
         allowed: true,
     });
     Some(Ok(offers.collect()))
 }
 
-fn value_with_uncertainty(words: &[String]) -> Option<(Degrees, Degrees)> {
+/// Returns by which word a reading is written.
+const fn called(quantity: Quantity) -> &'static str {
+    match quantity {
+        Quantity::Length => "length",
+        Quantity::Offset => "offset",
+        Quantity::KneeDistance => "knees",
+        _ => "angle",
+    }
+}
+
+/// Returns what a person would write for a reading: `angle 78 ±2`.
+pub fn stated(reading: &Reading) -> String {
+    let (name, unit) = (called(reading.quantity), reading.quantity.unit());
+    let value = unit.number(reading.value);
+    let u =
+        if reading.u.0 > 0.0 { format!(" ±{}", unit.number(reading.u)) } else { String::new() };
+    format!("{name} {value}{u}")
+}
+
+fn value_with_uncertainty(words: &[String]) -> Option<(Magnitude, Magnitude)> {
     let joined = words.concat().replace('°', "").replace("+-", "±").replace('−', "-");
     let (value, u) = joined.split_once('±').unwrap_or((&joined, "0"));
-    let degrees = |text: &str| text.parse().ok().map(Degrees).filter(|d| d.is_finite());
-    let (value, u): (Degrees, Degrees) = (degrees(value)?, degrees(u)?);
+    let degrees = |text: &str| text.parse().ok().map(Magnitude).filter(|d| d.is_finite());
+    let (value, u): (Magnitude, Magnitude) = (degrees(value)?, degrees(u)?);
     (value.0.abs() <= 720.0 && (0.0..=90.0).contains(&u.0)).then_some((value, u))
 }
 

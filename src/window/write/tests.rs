@@ -154,8 +154,8 @@ fn landings_take_what_on_which_way_and_how_far_round() {
 fn a_value_goes_to_the_rule_that_asks() {
     let reading = |value, u| Entry::Reading {
         quantity: Quantity::BodyLine,
-        value: Degrees(value),
-        u: Degrees(u),
+        value: Magnitude(value),
+        u: Magnitude(u),
     };
     assert_eq!(first("angle -3"), reading(-3.0, 0.0));
     assert_eq!(first("angle 78 ±2"), reading(78.0, 2.0));

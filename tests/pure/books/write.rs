@@ -7,7 +7,7 @@ use stillcall::{
         Answer, At, BodyPart, Call, ClipFacts, Contact, Facing, How, Id, LandingOn, Manner, Mark,
         Phase, Quantity, Reading, Routine, Seen, Sheaf, What,
     },
-    units::{Degrees, FrameRef, Orientation, PixelShape, Ticks, TimeBase, Upright},
+    units::{FrameRef, Magnitude, Orientation, PixelShape, Ticks, TimeBase, Upright},
 };
 
 /// A routine being written down.
@@ -126,7 +126,7 @@ impl Writer {
 
     pub fn reads(mut self, quantity: Quantity, value: f64, u: f64) -> Self {
         let (id, at) = (Id(self.sheaf.highest_id().0 + 1), self.at());
-        let (of, value, u) = (self.last_element, Degrees(value), Degrees(u));
+        let (of, value, u) = (self.last_element, Magnitude(value), Magnitude(u));
         let (points, how) = (Vec::new(), How::default());
         self.sheaf.readings.push(Reading { id, of, quantity, value, u, at, points, how });
         self

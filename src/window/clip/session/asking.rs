@@ -90,6 +90,7 @@ impl Session {
                 label: angle.label.clone(),
                 moment: angle.moment.clone(),
                 limit: angle.limit(),
+                asks: angle.asks(),
             })
             .collect()
     }

@@ -11,7 +11,7 @@ use crate::{
     geometry::HALF_WIDTH,
     marks::{Call, Id, Mark, Reading, Sheaf, What},
     sheet::{Decision, ElementLine, Line as SheetLine, ScoreSheet, Status},
-    units::{Degrees, Points},
+    units::{Magnitude, Points},
     window::words,
 };
 
@@ -259,9 +259,9 @@ fn call_line(call: &Call) -> Line {
 }
 
 fn reading_line(reading: &Reading) -> Line {
-    let value = reading.value.to_string().replace('-', "−");
-    let half = Degrees(reading.u.0 * HALF_WIDTH);
-    let right = if reading.u.0 > 0.0 { format!("{value} ± {half}") } else { value };
+    let (unit, half) = (reading.quantity.unit(), Magnitude(reading.u.0 * HALF_WIDTH));
+    let right =
+        if half.0 > 0.0 { unit.write_with(reading.value, half) } else { unit.write(reading.value) };
     Line {
         key: Key::Item(reading.id),
         depth: 1,
