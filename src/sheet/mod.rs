@@ -6,7 +6,6 @@
 mod angle_charges;
 mod angles;
 mod ask_angles;
-mod assign;
 mod attempts;
 mod beside;
 mod beside_result;

@@ -5,8 +5,8 @@ use std::collections::BTreeSet;
 use crate::rulebook::{Place, Requirement};
 
 use super::{
-    assign::assign,
     credit::{Earned, State},
+    fill::{Offer, fill},
     follow::Follow,
     scene::Scene,
     world::World,
@@ -138,19 +138,29 @@ impl<'s> Serving<'s> {
         acts
     }
 
-    /// Returns acts of different tags, each tag once.
+    /// Returns acts of different tags, each tag once; of one family only one, where the book asks
+    /// for different ones.
     fn of_each_tag(&self, fits: &[bool]) -> Vec<usize> {
-        let mut seen: BTreeSet<&str> = BTreeSet::new();
-        let may: Vec<bool> = (0..fits.len())
-            .map(|act| fits[act] && (!self.rule.distinct || seen.insert(family(self.earned, act))))
-            .collect();
-        let of_tag = |tag: &String| -> Vec<bool> {
-            let tags = std::slice::from_ref(tag);
-            (0..fits.len()).map(|act| may[act] && self.is_tagged(act, tags)).collect()
+        let mut families: Vec<Vec<usize>> = Vec::new();
+        for act in (0..fits.len()).filter(|act| fits[*act]) {
+            let same = |acts: &&mut Vec<usize>| self.rule.distinct && self.has_family(acts, act);
+            match families.iter_mut().find(same) {
+                Some(acts) => acts.push(act),
+                None => families.push(vec![act]),
+            }
+        }
+        let tags = &self.rule.tags;
+        let first_of = |acts: &[usize], tag: usize| {
+            acts.iter().copied().find(|act| self.is_tagged(*act, &tags[tag..=tag]))
         };
-        let places: Vec<Vec<bool>> = self.rule.tags.iter().map(of_tag).collect();
-        let found = assign(&places, &vec![1; places.len()]);
-        let mut acts: Vec<usize> = found.into_iter().flatten().collect();
+        let offers = |acts: &Vec<usize>| -> Vec<Offer> {
+            let wants = (0..tags.len()).filter(|tag| first_of(acts, *tag).is_some());
+            wants.map(|want| Offer { want, alike: None }).collect()
+        };
+        let offers: Vec<Vec<Offer>> = families.iter().map(offers).collect();
+        let taken = families.iter().zip(fill(&vec![1; tags.len()], &offers));
+        let mut acts: Vec<usize> =
+            taken.filter_map(|(acts, offer)| first_of(acts, offer?.want)).collect();
         acts.sort_unstable();
         acts.truncate(self.rule.count as usize);
         acts

@@ -22,6 +22,7 @@ const ELEMENTS: &[(&str, &str, &[&str])] = &[
     ("forward", "f", &["forward"]),
     ("backward", "g", &["backward"]),
     ("backward-f", "f", &["backward"]),
+    ("forward-g", "g", &["forward"]),
 ];
 
 /// What is missing of a requirement, and how many elements serve it.
@@ -39,10 +40,16 @@ fn missing_of_each(requirements: &[&str], done: &[&str]) -> Vec<(Points, usize)>
 /// The sheet of these elements; what begins with "no " was looked for and did not happen, what
 /// begins with "maybe " cannot be told.
 fn sheet_of(requirements: &[&str], done: &[&str]) -> ScoreSheet {
-    let mut text = String::from(
+    sheet_where("many", requirements, done)
+}
+
+/// The same where one element may serve many requirements, or one.
+fn sheet_where(sharing: &str, requirements: &[&str], done: &[&str]) -> ScoreSheet {
+    let mut text = format!(
         "[book]\nid = \"t\"\ntitle = \"T\"\nedition = \"1\"\n\n[[division]]\nid = \"d\"\n\
          name = \"D\"\n\n[[event]]\nid = \"floor\"\nname = \"Floor\"\n\n[[class]]\nid = \"low\"\n\
-         name = \"low\"\n\n[[scoring]]\nformula = \"start-minus\"\nstart = 10.0\n\n",
+         name = \"low\"\n\n[[scoring]]\nformula = \"start-minus\"\nstart = 10.0\n\
+         sharing = \"{sharing}\"\n\n",
     );
     for (at, keys) in requirements.iter().enumerate() {
         let _ = write!(
@@ -113,6 +120,8 @@ fn each_tag_counts_once_and_each_family_too() {
     assert_eq!(missing(both, &["forward", "backward"]), (NONE, 2));
     assert_eq!(missing(both, &["forward", "forward"]).0, ONE);
     assert_eq!(missing(both, &["forward", "backward-f"]).0, ONE);
+    // The first one may leave its tag to another, so that a later one of its family serves.
+    assert_eq!(missing(both, &["forward", "backward-f", "forward-g"]), (NONE, 2));
     let alike = both.replace("distinct = true", "distinct = false");
     assert_eq!(missing(&alike, &["forward", "backward-f"]), (NONE, 2));
 }
@@ -150,6 +159,22 @@ fn what_is_served_apart_costs_as_little_as_can_be() {
     assert_eq!(missing(&["a", "b"]), [Points(200), Points(0)]);
     assert_eq!(missing(&["a", "b", "c"]), [Points(100), Points(0)]);
     assert_eq!(missing(&["turn"]), [Points(200), Points(500)]);
+}
+
+/// Two series of two leaps, each leap in one of them: four leaps in a row make both, three make the
+/// dearer one.
+#[test]
+fn each_element_serves_one_series() {
+    let series =
+        |price: &str| format!("price = {price}\ntags = \"leap\"\ncount = 2\nconnected = true");
+    let missing = |done: &[&str]| -> Vec<Points> {
+        let sheet = sheet_where("one", &[&series("0.4"), &series("0.6")], done);
+        sheet.requirements.iter().map(|line| line.amount).collect()
+    };
+    assert_eq!(missing(&["a", "b", "c", "b-high"]), [NONE, NONE]);
+    assert_eq!(missing(&["a", "b", "turn", "c", "b-high"]), [NONE, NONE]);
+    assert_eq!(missing(&["a", "b", "c"]), [ONE, NONE]);
+    assert_eq!(missing(&["a", "turn", "c"]), [ONE, Points(600)]);
 }
 
 /// Whether it happened is open, so the score lies between 10.0 with it and 9.6 without.

@@ -97,6 +97,15 @@ fn caps_for_elements_come_before_those_for_the_exercise_wherever_they_stand() {
 }
 
 #[test]
+fn a_cap_that_is_just_reached_gives_nothing_back() {
+    let sheet = score(
+        &like_base(&[BEND, &cap("bends", "group = \"bend\"\nat_most = 0.6")].concat()),
+        &beam(&["wheel"]).fault("bend", Some("0.6")).done(),
+    );
+    assert_eq!(sheet.deductions.len(), 1, "{:?}", sheet.deductions);
+}
+
+#[test]
 fn caps_of_one_kind_come_in_the_order_of_the_file() {
     // Bends of 0.6 and feet of 0.1. Bends first: 0.3, and 0.4 is within 0.5. All first: 0.7 gives
     // 0.2 back, and bends another 0.3: 0.2.
