@@ -29,6 +29,7 @@ mod geometry_handbook;
 mod geometry_lengths;
 mod geometry_measure;
 mod geometry_moment;
+mod geometry_motion_lengths;
 mod geometry_motions;
 mod geometry_plane;
 mod geometry_recorded;

@@ -18,8 +18,8 @@ const START: f64 = -4.6;
 /// From the ball of the last foot forward to the hands.
 const REACH: f64 = 0.74;
 
-/// Run, handspring, stretched jump.
-pub fn pass(_: &Params) -> Staged {
+/// Run, handspring, stretched jump; the peak is how far out each leg goes in it.
+pub fn pass(params: &Params) -> Staged {
     let mut s = Script::new(standing(START, TOP), Hold::new(Root::Free));
     for k in 0..4 {
         RUN.step(&mut s, k % 2, START + RUN.length * k as f64);
@@ -29,7 +29,7 @@ pub fn pass(_: &Params) -> Staged {
     over_hands(&mut s, hands);
     let landing = Spot { x: hands + 1.26, top: TOP, way: 1.0 };
     fly(&mut s, landing);
-    rebound(&mut s, landing);
+    rebound(&mut s, landing, params.peak.unwrap_or(0.0));
     let end = Spot { x: landing.x + 0.50, ..landing };
     land(&mut s, end, 360.0);
     finish(&mut s, end, 360.0);
@@ -87,7 +87,7 @@ fn fly(s: &mut Script, landing: Spot) {
 }
 
 /// Presses off at once and jumps.
-fn rebound(s: &mut Script, landing: Spot) {
+fn rebound(s: &mut Script, landing: Spot, out: f64) {
     s.hold(Hold::new(Root::Free).feet(landing.feet()).over(TOP));
     s.key(0.07, |p| {
         p.at = landing.hips(0.12, 0.62);
@@ -105,9 +105,11 @@ fn rebound(s: &mut Script, landing: Spot) {
         p.at = landing.hips(-0.25, 1.15);
         p.pitch = 360.0;
         p.legs(-2.0, 0.0).points(78.0);
+        p.leg.iter_mut().for_each(|leg| leg.out = out);
         p.arms(176.0, 4.0, 0.0);
     });
     s.key(0.23, |p| {
+        p.leg.iter_mut().for_each(|leg| leg.out = 0.0);
         p.at = [landing.x + 0.50 - 0.15, 0.0, TOP + 0.67];
         p.pitch = 362.0;
         p.legs(14.0, 16.0).points(8.0).heels(10.0);

@@ -102,7 +102,11 @@ pub const ALL: &[Motion] = &[
          unless told",
         turn_half::on_beam,
     ),
-    motion("floor-pass", "floor: run, handspring, stretched jump", floor_pass::pass),
+    motion(
+        "floor-pass",
+        "floor: run, handspring, stretched jump; --peak is how far out each leg goes in it, 0 unless told",
+        floor_pass::pass,
+    ),
     motion(
         "turn-half",
         "floor: half turn on one foot; --turn is its size, 180 unless told",
