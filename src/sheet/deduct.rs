@@ -158,9 +158,7 @@ fn when_charges(scene: &Scene<'_>, world: &World, sight: &Sight<'_>, found: &mut
             found.charges.push(when_charge(scene, sight, when));
         }
     }
-    if found.charges.len() > before
-        || sight.act.is_none() && scene.acts.is_empty() && scene.event.is_empty()
-    {
+    if found.charges.len() > before || scene.event.is_empty() {
         return;
     }
     // Seen, and counted elsewhere in this book: it stands on the sheet, so that nobody wonders.

@@ -2,7 +2,10 @@
 //! book and its amounts are invented; every value is worked out by hand beside its case.
 
 use stillcall::{
-    marks::{Answer, Quantity::OffVertical},
+    marks::{
+        Answer,
+        Quantity::{OffVertical, Split},
+    },
     sheet::{Decision, Line, ScoreSheet, score},
     units::Points,
 };
@@ -150,4 +153,26 @@ fn what_the_book_says_against_a_chosen_amount_is_said() {
         chosen("0.25"),
         says("0.25 was chosen; the angle suggests 0.2. The book chooses in steps of 0.1.")
     );
+}
+
+/// Two of leap and jump, one of them a leap; the split of 120 is asked of the leap alone where the
+/// rule names it, else of both.
+#[test]
+fn where_one_of_a_tag_must_meet_an_angle_the_others_serve_without() {
+    let missing = |with: &str, leap: f64, jump: f64| {
+        let tables = format!(
+            "[[angle]]\nid = \"split\"\nlabel = \"Split\"\nevents = \"beam\"\n\
+             tags = [\"leap\", \"jump\"]\nquantity = \"split\"\ntarget = 120\n\
+             side = \"at-least\"\n\n[[requirement]]\nid = \"two\"\nlabel = \"Two\"\n\
+             events = \"beam\"\ntags = [\"leap\", \"jump\"]\ncount = 2\nprice = 0.4\n\
+             asks = \"split\"\n{with}\n"
+        );
+        let routine = write("beam", "low").does(&["leap"]).reads(Split, leap, 0.0);
+        let routine = routine.does(&["jump"]).reads(Split, jump, 0.0);
+        score(&like_base(&tables), &routine.done()).requirements[0].amount
+    };
+    assert_eq!(missing("with = \"leap\"", 130.0, 90.0), Points::ZERO);
+    assert_eq!(missing("with = \"leap\"", 90.0, 130.0), Points(400));
+    assert_eq!(missing("", 130.0, 90.0), Points(400));
+    assert_eq!(missing("", 130.0, 130.0), Points::ZERO);
 }

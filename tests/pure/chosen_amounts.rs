@@ -1,7 +1,11 @@
-//! What a fault costs as the judge wrote it, and what the book says of that. The amounts are
-//! invented; each is read off the rule beside its case.
+//! What a fault or a mark costs, and what is said of it. The amounts are invented; each is read off
+//! the rule beside its case.
 
-use stillcall::{sheet::score, units::Points};
+use stillcall::{
+    marks::What,
+    sheet::{Status, score},
+    units::Points,
+};
 
 use crate::books::{ask::like_base, write::write};
 
@@ -41,4 +45,48 @@ fn a_fault_of_a_choice_costs_what_was_written() {
     assert_eq!(written("squat", Some("0.3")), (Points(300), String::new()));
     let other = "The book chooses from 0.1, 0.3.";
     assert_eq!(written("squat", Some("0.2")), (Points(200), other.into()));
+}
+
+/// A swing on bars costs 0.3 in the low division, 0.5 in the high one.
+fn swing(event: &str, division: &str) -> Vec<(String, Points, Status, String)> {
+    let when = |division: &str, amount: &str| {
+        format!(
+            "[[when]]\nid = \"swing-{division}\"\nlabel = \"Swing\"\nevents = \"bars\"\n\
+             divisions = \"{division}\"\nmark = \"swing\"\namount = {amount}\n\n"
+        )
+    };
+    let tables = match division {
+        "both" => [when("low", "0.3"), when("high", "0.5")].concat(),
+        one => when(one, "0.3"),
+    };
+    let element = if event == "bars" { "kip" } else { "roll" };
+    let sheaf = write(event, "low").does(&[element]).seen(What::Swing).done();
+    let sheet = score(&like_base(&tables), &sheaf);
+    let line =
+        |it: &stillcall::sheet::Line| (it.rule.clone(), it.amount, it.status, it.reason.clone());
+    sheet.deductions.iter().map(line).collect()
+}
+
+#[test]
+fn a_mark_that_another_division_counts_is_told_once_and_only_on_its_event() {
+    let taken =
+        |rule: &str| (rule.to_owned(), Points(300), Status::Taken, "It follows Kip.".to_owned());
+    assert_eq!(swing("bars", "low"), [taken("swing-low")]);
+    assert_eq!(swing("bars", "both"), [taken("swing-low")], "one line for one swing");
+    let told = "It follows Kip. Low does not count it.".to_owned();
+    assert_eq!(
+        swing("bars", "high"),
+        [("swing-high".to_owned(), Points::ZERO, Status::NotCounted, told)]
+    );
+    assert_eq!(swing("beam", "high"), []);
+}
+
+#[test]
+fn it_is_said_after_which_element_a_fault_was_seen() {
+    let reason = |elements: &[&str]| {
+        let sheaf = write("beam", "low").does(elements).fault("feet", None).done();
+        score(&like_base(""), &sheaf).deductions[0].reason.clone()
+    };
+    assert_eq!(reason(&["roll"]), "After the beginning of Roll.");
+    assert_eq!(reason(&[]), "Before the first element.");
 }
