@@ -71,4 +71,4 @@ kills: deps
 FILES ?= src/sheet/**/*.rs src/rulebook/**/*.rs
 mutants:
 	command -v cargo-mutants >/dev/null || cargo install --locked cargo-mutants
-	cargo mutants $(foreach file,$(FILES),--file '$(file)') $(if $(SHARD),--shard $(SHARD))
+	RUSTFLAGS="--cfg mutants" cargo mutants $(foreach file,$(FILES),--file '$(file)') $(if $(SHARD),--shard $(SHARD))

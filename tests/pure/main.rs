@@ -7,71 +7,117 @@
     reason = "the helpers of tests fail by panicking, as the tests themselves do"
 )]
 
-mod agreement;
-mod agreement_course;
-mod agreement_reference;
-mod agreement_tables;
+// What a score comes from: all that `make mutants` builds.
 mod angle_bands;
 mod books;
-mod card;
 mod chosen_amounts;
-mod command;
 mod consequences;
 mod downgraded;
 mod editions;
 mod examples;
-mod eye;
-mod figure;
-mod geometry_accuracy;
-mod geometry_angles;
-mod geometry_decide;
-mod geometry_handbook;
-mod geometry_lengths;
-mod geometry_measure;
-mod geometry_moment;
-mod geometry_motion_lengths;
-mod geometry_motions;
-mod geometry_plane;
-mod geometry_recorded;
-mod geometry_reference;
-mod geometry_tables;
 mod guide;
-mod kills;
 mod kinds;
-mod library_agree;
-mod library_assign;
-mod library_bundle;
-mod library_club;
-mod library_find;
-mod library_gate;
-mod library_offline;
-mod library_query;
-mod library_scan;
-mod library_sets;
-mod library_sidecar;
-mod library_withdraw;
 mod lints;
-mod marks;
-mod marks_remeasure;
-mod placing;
-mod rooms;
 mod rulebook;
-mod rulebook_speed;
 mod saltmarsh;
-mod scene;
 mod schema;
 mod scored_kinds;
 mod serving;
-mod sets;
 mod settling;
 mod sheet;
 mod sheet_exact;
 mod sheet_laws;
 mod sheet_lines;
-mod sheet_speed;
-mod sitting_command;
-mod sittings;
 mod together;
 mod trade;
 mod win_back;
 mod worked;
+
+#[cfg(not(mutants))]
+mod agreement;
+#[cfg(not(mutants))]
+mod agreement_course;
+#[cfg(not(mutants))]
+mod agreement_reference;
+#[cfg(not(mutants))]
+mod agreement_tables;
+#[cfg(not(mutants))]
+mod card;
+#[cfg(not(mutants))]
+mod command;
+#[cfg(not(mutants))]
+mod eye;
+#[cfg(not(mutants))]
+mod figure;
+#[cfg(not(mutants))]
+mod geometry_accuracy;
+#[cfg(not(mutants))]
+mod geometry_angles;
+#[cfg(not(mutants))]
+mod geometry_decide;
+#[cfg(not(mutants))]
+mod geometry_handbook;
+#[cfg(not(mutants))]
+mod geometry_lengths;
+#[cfg(not(mutants))]
+mod geometry_measure;
+#[cfg(not(mutants))]
+mod geometry_moment;
+#[cfg(not(mutants))]
+mod geometry_motion_lengths;
+#[cfg(not(mutants))]
+mod geometry_motions;
+#[cfg(not(mutants))]
+mod geometry_plane;
+#[cfg(not(mutants))]
+mod geometry_recorded;
+#[cfg(not(mutants))]
+mod geometry_reference;
+#[cfg(not(mutants))]
+mod geometry_tables;
+#[cfg(not(mutants))]
+mod kills;
+#[cfg(not(mutants))]
+mod library_agree;
+#[cfg(not(mutants))]
+mod library_assign;
+#[cfg(not(mutants))]
+mod library_bundle;
+#[cfg(not(mutants))]
+mod library_club;
+#[cfg(not(mutants))]
+mod library_find;
+#[cfg(not(mutants))]
+mod library_gate;
+#[cfg(not(mutants))]
+mod library_offline;
+#[cfg(not(mutants))]
+mod library_query;
+#[cfg(not(mutants))]
+mod library_scan;
+#[cfg(not(mutants))]
+mod library_sets;
+#[cfg(not(mutants))]
+mod library_sidecar;
+#[cfg(not(mutants))]
+mod library_withdraw;
+#[cfg(not(mutants))]
+mod marks;
+#[cfg(not(mutants))]
+mod marks_remeasure;
+#[cfg(not(mutants))]
+mod placing;
+#[cfg(not(mutants))]
+mod rooms;
+#[cfg(not(mutants))]
+mod rulebook_speed;
+#[cfg(not(mutants))]
+mod scene;
+#[cfg(not(mutants))]
+mod sets;
+#[cfg(not(mutants))]
+mod sheet_speed;
+#[cfg(not(mutants))]
+mod sitting_command;
+#[cfg(not(mutants))]
+mod sittings;
