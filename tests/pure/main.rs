@@ -11,6 +11,7 @@
 mod angle_bands;
 mod books;
 mod chosen_amounts;
+mod command;
 mod consequences;
 mod downgraded;
 mod editions;
@@ -43,8 +44,6 @@ mod agreement_reference;
 mod agreement_tables;
 #[cfg(not(mutants))]
 mod card;
-#[cfg(not(mutants))]
-mod command;
 #[cfg(not(mutants))]
 mod eye;
 #[cfg(not(mutants))]
