@@ -127,6 +127,7 @@ fn it_is_said_what_the_amount_was_taken_for() {
     let gated = format!("gates = [\"value-part\"]\n{FLAT}");
     let waiting = under(&gated, |routine| routine);
     assert_eq!(decision(&waiting).status, None);
+    assert!(reason(&waiting).starts_with("Handstand: taken as short of 10°."), "{waiting:?}");
 }
 
 #[test]
