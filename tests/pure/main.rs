@@ -31,6 +31,7 @@ mod sheet_laws;
 mod sheet_lines;
 mod together;
 mod trade;
+mod vaults;
 mod win_back;
 mod worked;
 

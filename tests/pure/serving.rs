@@ -177,6 +177,35 @@ fn each_element_serves_one_series() {
     assert_eq!(missing(&["a", "turn", "c"]), [ONE, Points(600)]);
 }
 
+/// Where each element serves one requirement, the tags and the one of a tag count as ever.
+#[test]
+fn each_tag_and_the_one_of_a_tag_hold_where_each_element_serves_one() {
+    let missing = |keys: &str, done: &[&str]| {
+        sheet_where("one", &[&format!("price = 0.4\n{keys}")], done).requirements[0].amount
+    };
+    let both = "tags = [\"forward\", \"backward\"]\ncount = 2\neach = true\neach_tag = true";
+    assert_eq!(missing(both, &["forward", "forward-g"]), ONE);
+    assert_eq!(missing(both, &["forward", "backward"]), NONE);
+    let two = "tags = \"leap\"\ncount = 2\nwith = \"high\"";
+    assert_eq!(missing(two, &["a", "c"]), ONE);
+    assert_eq!(missing(two, &["a", "b-high"]), NONE);
+}
+
+#[test]
+fn it_is_said_who_shows_it_and_how_far_it_came() {
+    let reason = |keys: &str, done: &[&str]| {
+        sheet_of(&[&format!("price = 0.4\n{keys}")], done).requirements[0].reason.clone()
+    };
+    let two = "tags = \"leap\"\ncount = 2";
+    assert_eq!(reason(two, &["turn"]), "No element of the routine shows it.");
+    assert_eq!(reason(two, &["a", "turn"]), "Only 1 of 2 shown: a.");
+    // Met by the first two; that the third is apart from them is nobody's matter.
+    let series = "tags = \"leap\"\ncount = 2\nconnected = true";
+    assert_eq!(reason(series, &["a", "b", "turn", "c"]), "Shown by a and b.");
+    let apart = "a and c are not connected: turn lies between.";
+    assert_eq!(reason(series, &["a", "turn", "c"]), apart);
+}
+
 /// Whether it happened is open, so the score lies between 10.0 with it and 9.6 without.
 #[test]
 fn what_cannot_be_told_leaves_the_score_open() {
