@@ -9,7 +9,7 @@ use stillcall::{
     units::Points,
 };
 
-use crate::books::{book, write};
+use crate::books::{ask::like_base, book, write};
 
 /// Elements by id: family and tags.
 const ELEMENTS: &[(&str, &str, &[&str])] = &[
@@ -100,6 +100,11 @@ fn a_series_is_no_longer_than_asked_for_and_of_different_families() {
     assert_eq!(missing(two, &["a", "a-again"]).0, ONE);
     assert_eq!(missing(two, &["a", "a-again", "b"]), (NONE, 2));
     assert_eq!(missing(two, &["a", "turn", "b"]).0, ONE);
+    assert_eq!(
+        missing(two, &["a", "no turn", "b"]),
+        (NONE, 2),
+        "what was not shown breaks nothing"
+    );
     let alike = two.replace("distinct = true", "distinct = false");
     assert_eq!(missing(&alike, &["a", "a-again"]), (NONE, 2));
 }
@@ -204,6 +209,43 @@ fn it_is_said_who_shows_it_and_how_far_it_came() {
     assert_eq!(reason(series, &["a", "b", "turn", "c"]), "Shown by a and b.");
     let apart = "a and c are not connected: turn lies between.";
     assert_eq!(reason(series, &["a", "turn", "c"]), apart);
+}
+
+/// Two leaps in a row under these keys, with something between them.
+fn with_between(keys: &str, between: &[What]) -> (Points, String) {
+    let leaps = "[[requirement]]\nid = \"r\"\nlabel = \"R\"\nevents = \"beam\"\ntags = \"leap\"\n\
+                 count = 2\nprice = 0.4\nconnected = true\n";
+    let routine = write::write("beam", "low").does(&["leap"]);
+    let routine = between.iter().fold(routine, |routine, what| routine.seen(what.clone()));
+    let sheaf = routine.does(&["long-leap"]).done();
+    let own = "[[element]]\nid = \"long-leap\"\nname = \"Long leap\"\nevent = \"beam\"\n\
+               class = \"a\"\ntags = \"leap\"\n";
+    let sheet = score(&like_base(&format!("{leaps}{keys}\n{own}")), &sheaf);
+    (sheet.requirements[0].amount, sheet.requirements[0].reason.clone())
+}
+
+#[test]
+fn a_series_is_broken_by_what_its_rule_names() {
+    for (word, what, said) in [
+        ("fall", What::Fall, "a fall"),
+        ("swing", What::Swing, "a swing"),
+        ("spot", What::Spot, "help"),
+        ("stop", What::Stop, "a stop"),
+    ] {
+        let keys = format!("breaks = \"{word}\"");
+        let why = format!("Leap and Long leap are not connected: {said} lies between.");
+        assert_eq!(with_between(&keys, std::slice::from_ref(&what)), (ONE, why));
+        let other = if word == "stop" { "fall" } else { "stop" };
+        assert_eq!(with_between(&format!("breaks = \"{other}\""), &[what]).0, NONE, "{word}");
+    }
+}
+
+/// Ten frames of a thirtieth lie between two marks, so that the third after one is a second later.
+#[test]
+fn a_series_may_take_as_long_as_its_rule_says() {
+    let later = [What::HeelLift, What::HeelDrop];
+    assert_eq!(with_between("gap = 1", &later).0, NONE);
+    assert_eq!(with_between("gap = 0.9", &later).0, ONE);
 }
 
 /// Whether it happened is open, so the score lies between 10.0 with it and 9.6 without.
