@@ -29,6 +29,7 @@ mod sheet;
 mod sheet_exact;
 mod sheet_laws;
 mod sheet_lines;
+mod times;
 mod together;
 mod trade;
 mod vaults;

@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 
 use stillcall::{
     marks::{Seen, What},
-    sheet::{ScoreSheet, score},
+    sheet::{ScoreSheet, Status, score},
     units::Points,
 };
 
@@ -246,6 +246,23 @@ fn a_series_may_take_as_long_as_its_rule_says() {
     let later = [What::HeelLift, What::HeelDrop];
     assert_eq!(with_between("gap = 1", &later).0, NONE);
     assert_eq!(with_between("gap = 0.9", &later).0, ONE);
+}
+
+/// A leap and a jump in a row add 0.1.
+#[test]
+fn a_connection_is_a_line_of_its_own_with_its_page() {
+    let rule = "[[connection]]\nid = \"c\"\nlabel = \"C\"\nevents = \"beam\"\n\
+                series = [\"leap\", \"jump\"]\namount = 0.1\nat_most = 2\nwhere = \"p. 9\"\n\n\
+                [[value_parts]]\nevents = \"beam\"\nneed = [{ class = \"a\", count = 1, price = 0.4 }]\n";
+    let sheet =
+        score(&like_base(rule), &write::write("beam", "low").does(&["leap", "jump"]).done());
+    let line = sheet.deductions.iter().find(|line| line.rule == "c").unwrap();
+    assert_eq!(
+        (line.amount, line.status, line.page.as_str()),
+        (Points(-100), Status::Taken, "p. 9")
+    );
+    assert_eq!(line.reason, "Leap and Jump follow one another.");
+    assert_eq!(sheet.value_parts[0].reason, "All 1 are there.");
 }
 
 /// Whether it happened is open, so the score lies between 10.0 with it and 9.6 without.

@@ -1,0 +1,68 @@
+//! How long elements last, and too few of them. The amounts are invented; seconds are counted by
+//! hand: 900 ticks make one unless a case says otherwise.
+
+use stillcall::{
+    sheet::{Line, Status, score},
+    units::TimeBase,
+};
+
+use crate::books::{
+    ask::{like_base, points, took},
+    write::{lasting, write},
+};
+
+/// What a hold of at least two seconds costs when the element lasts so many ticks.
+fn held(keys: &str, element: &str, ticks: i64) -> Option<stillcall::units::Points> {
+    let rule = "[[time]]\nid = \"held\"\nlabel = \"Held\"\nevents = \"beam\"\nof = \"element\"\n\
+                at_least = 2\n";
+    let sheaf = lasting(write("beam", "low").does(&[element]), ticks);
+    took(&score(&like_base(&format!("{rule}{keys}\n")), &sheaf), "held")
+}
+
+#[test]
+fn a_hold_is_asked_of_the_elements_that_its_rule_names() {
+    let by_name = "elements = \"handstand\"\namount = 0.3";
+    assert_eq!(held(by_name, "handstand", 1799), Some(points("0.3")));
+    assert_eq!(held(by_name, "handstand", 1800), None, "two seconds are enough");
+    assert_eq!(held(by_name, "roll", 900), None);
+    let by_tag = "tags = \"backward\"\namount = 0.3";
+    assert_eq!(held(by_tag, "walkover", 900), Some(points("0.3")));
+    assert_eq!(held(by_tag, "handstand", 900), None);
+}
+
+#[test]
+fn a_hold_that_takes_credit_alone_stands_on_no_line_of_its_own() {
+    let keys = "elements = \"handstand\"\nremoves = \"value-part\"";
+    assert_eq!(held(keys, "handstand", 900), None);
+}
+
+/// 30,000 to 1,001 pictures a second: 59 of them last 1.97 s, 60 last 2.002 s.
+#[test]
+fn seconds_are_counted_in_the_clips_own_ticks() {
+    let rule = "[[time]]\nid = \"held\"\nlabel = \"Held\"\nevents = \"beam\"\nof = \"element\"\n\
+                at_least = 2\nelements = \"handstand\"\namount = 0.3\n";
+    let held = |ticks| {
+        let mut sheaf = lasting(write("beam", "low").does(&["handstand"]), ticks);
+        sheaf.clip.as_mut().unwrap().time_base = TimeBase::new(1001, 30_000).unwrap();
+        took(&score(&like_base(rule), &sheaf), "held")
+    };
+    assert_eq!(held(59), Some(points("0.3")));
+    assert_eq!(held(60), None);
+}
+
+#[test]
+fn lines_of_times_and_of_too_few_lead_to_their_page() {
+    let rules = "[[time]]\nid = \"held\"\nlabel = \"Held\"\nevents = \"beam\"\nof = \"element\"\n\
+                 at_least = 2\nelements = \"handstand\"\namount = 0.3\nwhere = \"p. 7\"\n\n\
+                 [[too_few]]\nid = \"few\"\nlabel = \"Few\"\nevents = \"beam\"\n\
+                 steps = [{ below = 3, amount = 1.0 }]\nwhere = \"p. 8\"\n";
+    let sheaf = lasting(write("beam", "low").does(&["handstand"]), 900);
+    let sheet = score(&like_base(rules), &sheaf);
+    let line = |rule: &str| -> (Status, String) {
+        let is_it = |line: &&Line| line.rule == rule;
+        let line = sheet.deductions.iter().find(is_it).unwrap();
+        (line.status, line.page.clone())
+    };
+    assert_eq!(line("held"), (Status::Taken, "p. 7".to_owned()));
+    assert_eq!(line("few"), (Status::Taken, "p. 8".to_owned()));
+}
