@@ -3,7 +3,7 @@
 
 use stillcall::{
     sheet::{Line, Status, score},
-    units::TimeBase,
+    units::{Points, TimeBase},
 };
 
 use crate::books::{
@@ -12,7 +12,7 @@ use crate::books::{
 };
 
 /// What a hold of at least two seconds costs when the element lasts so many ticks.
-fn held(keys: &str, element: &str, ticks: i64) -> Option<stillcall::units::Points> {
+fn held(keys: &str, element: &str, ticks: i64) -> Option<Points> {
     let rule = "[[time]]\nid = \"held\"\nlabel = \"Held\"\nevents = \"beam\"\nof = \"element\"\n\
                 at_least = 2\n";
     let sheaf = lasting(write("beam", "low").does(&[element]), ticks);
@@ -48,6 +48,24 @@ fn seconds_are_counted_in_the_clips_own_ticks() {
     };
     assert_eq!(held(59), Some(points("0.3")));
     assert_eq!(held(60), None);
+}
+
+#[test]
+fn a_bonus_is_a_line_with_its_page() {
+    let bonus = |keys: &str| {
+        let rule = format!(
+            "[[bonus]]\nid = \"bonus\"\nlabel = \"Bonus\"\nevents = \"beam\"\namount = 0.2\n\
+             where = \"p. 9\"\n{keys}\n"
+        );
+        let mut sheaf = write("beam", "low").does(&["wheel"]).done();
+        sheaf.routine.facts.insert("mat".into(), "thin".into());
+        let sheet = score(&like_base(&rule), &sheaf);
+        let line = sheet.deductions.iter().find(|line| line.rule == "bonus").unwrap();
+        (line.amount, line.status, line.page.clone())
+    };
+    let expected = (Points(-200), Status::Taken, "p. 9".to_owned());
+    assert_eq!(bonus("elements = \"wheel\""), expected);
+    assert_eq!(bonus("fact = \"mat\"\nis = \"thin\""), expected);
 }
 
 #[test]
