@@ -5,7 +5,7 @@
 
 use super::{
     Refusal,
-    ground::{Ground, Variation},
+    ground::{Ground, Variation, Way},
     input::{Depth, Lies, MeasureInput, View},
     measured::Cause,
     propagate::Input,
@@ -50,7 +50,10 @@ impl Correction {
             inputs.len() - 1
         });
         let distance = match input.facts.distance {
-            None => ground.distance(&best).ok_or(Refusal::NoDistance)?,
+            None => {
+                let way = ground.way(&best, Variation::NONE);
+                way.and_then(|way| ground.distance(&way, &best)).ok_or(Refusal::NoDistance)?
+            }
             Some(stated) => stated,
         };
         if distance - depth.nearer.abs() - depth.within < NEAREST {
@@ -60,10 +63,15 @@ impl Correction {
     }
 
     /// Returns the factor from a length in the plane to the true one.
-    pub fn factor(&self, ground: &Ground, x: &[f64], variation: Variation) -> Option<f64> {
+    pub fn factor(
+        &self,
+        (ground, way): (&Ground, &Way),
+        x: &[f64],
+        variation: Variation,
+    ) -> Option<f64> {
         let distance = match self.stated {
             Some(at) => x[at],
-            None => ground.distance(x)?,
+            None => ground.distance(way, x)?,
         };
         let factor = (distance - self.depth.nearer - variation.nearer) / distance;
         (factor > 0.0).then_some(factor)

@@ -168,18 +168,18 @@ impl Ground {
         }
     }
 
-    /// Returns how far the camera stands from the plane in which is measured, in metres; nothing
-    /// where this view does not tell.
-    pub fn distance(&self, x: &[f64]) -> Option<f64> {
-        let Way::Mapped { map, .. } = self.way(x, Variation::NONE)? else { return None };
+    /// Returns how far the camera stands from the plane in which is measured, in metres, on the
+    /// way for the numbers `x`; nothing where this view does not tell.
+    pub fn distance(&self, way: &Way, x: &[f64]) -> Option<f64> {
+        let Way::Mapped { map, .. } = way else { return None };
         // The floor tells more of the focal length than the plane that stands on it.
         let (known, centre) = match self {
             Self::Picture { .. } => return None,
-            Self::Plane { centre, .. } => (map, centre),
+            Self::Plane { centre, .. } => (*map, centre),
             Self::Standing { floor, centre, .. } => (floor.again(x)?, centre),
         };
         let focal = pose::focal_lengths(&known, *centre).better?;
-        Some(Pose::of(&map, *centre, focal).place().z.abs())
+        Some(Pose::of(map, *centre, focal).place().z.abs())
     }
 }
 

@@ -168,7 +168,7 @@ impl Model {
         }
         let value = self.shape.value(&places, self.towards);
         match &self.correction {
-            Some(correction) => Some(value * correction.factor(&self.ground, x, variation)?),
+            Some(correction) => Some(value * correction.factor((&self.ground, way), x, variation)?),
             None => Some(value),
         }
     }

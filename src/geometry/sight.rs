@@ -116,8 +116,8 @@ impl Sight {
         self.sweep(&angle, angle.from, angle.to)
     }
 
-    /// Returns the line that makes exactly this angle, none for lengths, as it would look in the plane of the
-    /// movement from this camera; for a split both legs.
+    /// Returns the line that makes exactly this angle, as it would look in the plane of the
+    /// movement from this camera; for a split both legs, for lengths none.
     pub fn asked(&self, look: usize, degrees: Magnitude) -> Vec<[Point; 2]> {
         let Some(angle) = self.angle(look) else { return Vec::new() };
         let directions = match self.shape {

@@ -2,6 +2,8 @@ use std::fmt;
 
 use serde::{Deserialize, Serialize};
 
+use super::{Magnitude, Unit};
+
 /// An angle in degrees.
 ///
 /// Radians appear only inside `geometry`, as plain `f64` in names that end in `_radians`.
@@ -29,10 +31,7 @@ impl Degrees {
 impl fmt::Display for Degrees {
     /// Writes at most one decimal and a real minus sign: `78°`, `92.5°`, `−7°`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        // Adding zero turns -0.0 into 0.0, which nobody wants to read.
-        let rounded = (self.0 * 10.0).round() / 10.0 + 0.0;
-        let sign = if rounded < 0.0 { "\u{2212}" } else { "" };
-        write!(f, "{sign}{}°", rounded.abs())
+        f.write_str(&Unit::Degree.write(Magnitude(self.0)))
     }
 }
 

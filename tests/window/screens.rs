@@ -30,6 +30,16 @@ pub fn begin(window: &mut Harness) {
     window.press(&["Return"]);
 }
 
+/// Fills in the header of a beam routine and writes a leap down.
+fn begin_with_a_leap(window: &mut Harness) {
+    window.press(&["Return"]);
+    assert!(window.click("Beam"));
+    window.press(&["Tab"]);
+    window.write("J-9");
+    window.press(&["Return"]);
+    put(window, "leap");
+}
+
 pub fn put(window: &mut Harness, text: &str) {
     window.press(&["Return"]);
     window.write(text);
@@ -234,12 +244,7 @@ fn card_chart_and_guide_are_one_key_away() {
 #[test]
 fn a_click_in_one_batch_with_its_key_is_not_lost() {
     let (mut window, clip) = fresh("batch");
-    window.press(&["Return"]);
-    assert!(window.click("Beam"));
-    window.press(&["Tab"]);
-    window.write("J-9");
-    window.press(&["Return"]);
-    put(&mut window, "leap");
+    begin_with_a_leap(&mut window);
     window.shot();
     window.press_and_click_at("a", Point::new(400.0, 300.0));
     let points = |clip: &Path| {
@@ -259,12 +264,7 @@ fn a_click_in_one_batch_with_its_key_is_not_lost() {
 #[test]
 fn a_value_that_comes_out_otherwise_is_told() {
     let (mut window, clip) = fresh("anew");
-    window.press(&["Return"]);
-    assert!(window.click("Beam"));
-    window.press(&["Tab"]);
-    window.write("J-9");
-    window.press(&["Return"]);
-    put(&mut window, "leap");
+    begin_with_a_leap(&mut window);
     window.shot();
     window.press(&["a"]);
     for (x, y) in [(380.0, 250.0), (260.0, 290.0), (384.0, 250.0), (500.0, 300.0)] {
@@ -311,12 +311,7 @@ fn ask_for_a_length(clip: &Path) {
 #[test]
 fn a_length_asks_where_it_lies_and_is_shown_in_metres() {
     let (mut window, clip) = fresh("length");
-    window.press(&["Return"]);
-    assert!(window.click("Beam"));
-    window.press(&["Tab"]);
-    window.write("J-9");
-    window.press(&["Return"]);
-    put(&mut window, "leap");
+    begin_with_a_leap(&mut window);
     window.save();
     drop(window);
     ask_for_a_length(&clip);

@@ -129,7 +129,7 @@ fn done(measuring: &Measuring) -> String {
     }
 }
 
-/// Magnitude, uncertainty and what they decide, by sign and word.
+/// Value, uncertainty and what they decide, by sign and word.
 fn value<'a, M: 'a>(measuring: &'a Measuring) -> Element<'a, M> {
     let Some(Ok(measured)) = &measuring.live else { return space().into() };
     let ink = measuring.verdict().map_or(Ink::Counts, Ink::from);
