@@ -5,7 +5,7 @@ use crate::{
     rulebook::Book,
 };
 
-use super::{model::ScoreSheet, score::score};
+use super::{common_order::common_order, model::ScoreSheet, score::score};
 
 /// Returns the sheet of the routine under every division of its event, easiest first.
 pub fn all_divisions(book: &Book, sheaf: &Sheaf) -> Vec<ScoreSheet> {
@@ -31,8 +31,8 @@ pub struct Difference {
 /// Returns where the routine differs from its plan, in the order of the routine.
 pub fn differences(plan: &Sheaf, done: &Sheaf) -> Vec<Difference> {
     let (plan, done) = (elements(plan), elements(done));
-    let ids = |list: &[(&str, Id)]| list.iter().map(|(id, _)| (*id).to_owned()).collect::<Vec<_>>();
-    let kept = longest_in_common(&ids(&plan), &ids(&done));
+    let ids = |list: &[_]| -> Vec<&str> { list.iter().map(|(id, _)| *id).collect() };
+    let kept = common_order(&ids(&plan), &ids(&done));
     let mut differences = Vec::new();
     let (mut from, mut to) = (0, 0);
     for (next, other) in kept.into_iter().chain([(plan.len(), done.len())]) {
@@ -60,30 +60,4 @@ fn elements(sheaf: &Sheaf) -> Vec<(&str, Id)> {
         _ => None,
     });
     elements.collect()
-}
-
-/// Returns the longest common sequence of two lists as pairs of places.
-fn longest_in_common(a: &[String], b: &[String]) -> Vec<(usize, usize)> {
-    let mut lengths = vec![vec![0_usize; b.len() + 1]; a.len() + 1];
-    for i in (0..a.len()).rev() {
-        for j in (0..b.len()).rev() {
-            lengths[i][j] = if a[i] == b[j] {
-                lengths[i + 1][j + 1] + 1
-            } else {
-                lengths[i + 1][j].max(lengths[i][j + 1])
-            };
-        }
-    }
-    let (mut i, mut j, mut pairs) = (0, 0, Vec::new());
-    while i < a.len() && j < b.len() {
-        if a[i] == b[j] {
-            pairs.push((i, j));
-            (i, j) = (i + 1, j + 1);
-        } else if lengths[i + 1][j] >= lengths[i][j + 1] {
-            i += 1;
-        } else {
-            j += 1;
-        }
-    }
-    pairs
 }

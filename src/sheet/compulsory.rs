@@ -6,6 +6,7 @@ use crate::{
 };
 
 use super::{
+    common_order::common_order,
     credit::{Earned, State},
     deduct::{Charge, remark},
     model::{Line, Status},
@@ -21,13 +22,16 @@ pub fn differences(scene: &Scene<'_>, earned: &[Earned<'_>]) -> Vec<Charge> {
     let mut shown: Vec<usize> =
         (0..earned.len()).filter(|act| earned[*act].state != State::NotShown).collect();
     let mut wanted: Vec<&str> = text.elements.iter().map(String::as_str).collect();
-    for (place, at) in in_order(scene, &wanted, &shown).into_iter().rev() {
+    let asked: Vec<_> = wanted.iter().map(|element| family(scene, element)).collect();
+    let done: Vec<_> = shown.iter().map(|act| family(scene, scene.acts[*act].id)).collect();
+    for (place, at) in common_order(&asked, &done).into_iter().rev() {
         wanted.remove(place);
         shown.remove(at);
     }
     let mut charges = Vec::new();
     for element in wanted {
-        match shown.iter().position(|act| is_same(scene, element, *act)) {
+        let is_it = |act: &usize| family(scene, scene.acts[*act].id) == family(scene, element);
+        match shown.iter().position(is_it) {
             Some(at) => charges.push(swapped(scene, text, shown.remove(at))),
             None => charges.push(left_out(scene, text, element)),
         }
@@ -37,37 +41,9 @@ pub fn differences(scene: &Scene<'_>, earned: &[Earned<'_>]) -> Vec<Charge> {
     charges
 }
 
-/// Returns the places of the longest list of elements that both have in one order.
-fn in_order(scene: &Scene<'_>, wanted: &[&str], shown: &[usize]) -> Vec<(usize, usize)> {
-    let mut longest = vec![vec![0_usize; shown.len() + 1]; wanted.len() + 1];
-    for place in (0..wanted.len()).rev() {
-        for at in (0..shown.len()).rev() {
-            longest[place][at] = if is_same(scene, wanted[place], shown[at]) {
-                longest[place + 1][at + 1] + 1
-            } else {
-                longest[place + 1][at].max(longest[place][at + 1])
-            };
-        }
-    }
-    let (mut place, mut at, mut pairs) = (0, 0, Vec::new());
-    while place < wanted.len() && at < shown.len() {
-        if is_same(scene, wanted[place], shown[at]) {
-            pairs.push((place, at));
-            (place, at) = (place + 1, at + 1);
-        } else if longest[place + 1][at] >= longest[place][at + 1] {
-            place += 1;
-        } else {
-            at += 1;
-        }
-    }
-    pairs
-}
-
-/// Returns whether the act shows the element, or one of its family.
-fn is_same(scene: &Scene<'_>, element: &str, act: usize) -> bool {
-    let act = &scene.acts[act];
-    let family = || scene.book.element(scene.event, element).map(|known| &known.family);
-    act.id == element || act.element.is_some_and(|shown| Some(&shown.family) == family())
+/// Returns what tells an element from others: its family, or its id where the book has none.
+fn family<'b>(scene: &Scene<'b>, element: &'b str) -> Result<&'b str, &'b str> {
+    scene.book.element(scene.event, element).map(|known| known.family.as_str()).ok_or(element)
 }
 
 fn left_out(scene: &Scene<'_>, text: &Text, element: &str) -> Charge {

@@ -14,6 +14,7 @@ mod causes;
 mod changes;
 mod close;
 mod close_calls;
+mod common_order;
 mod compare;
 mod compulsory;
 mod connections;
