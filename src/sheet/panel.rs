@@ -51,22 +51,24 @@ pub fn combine(panel: &Panel, scores: &[Option<Points>]) -> Combined {
         return Combined::Void;
     }
     counting.sort_unstable();
-    let rounded = (panel.digits, panel.rounding);
-    let of_all = mean(counting.iter().copied().sum(), counting.len(), rounded);
+    let all = &counting[..];
     let counting = match panel.combine {
-        Combine::Mean => &counting[..],
-        Combine::DropEnds if counting.len() > 2 => &counting[1..counting.len() - 1],
+        Combine::Mean => all,
+        Combine::DropEnds if all.len() > 2 => &all[1..all.len() - 1],
         Combine::DropEnds => &[],
-        Combine::Middle(wanted) => middle(&counting, wanted as usize),
+        Combine::Middle(wanted) => middle(all, wanted as usize),
     };
     let (Some(low), Some(high)) = (counting.first(), counting.last()) else {
         return Combined::TooFew;
     };
-    let average = mean(counting.iter().copied().sum(), counting.len(), rounded);
+    let of = |scores: &[Points]| {
+        mean(scores.iter().copied().sum(), scores.len(), (panel.digits, panel.rounding))
+    };
+    let average = of(counting);
     let difference = *high - *low;
     match (panel.allowed_at(average), panel.beyond) {
         (Some(allowed), Beyond::MeanOfAll) if difference > allowed => {
-            Combined::Score { score: of_all }
+            Combined::Score { score: of(all) }
         }
         (Some(allowed), _) if difference > allowed => {
             Combined::TooFarApart { average, difference, allowed }
