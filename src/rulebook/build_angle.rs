@@ -26,6 +26,7 @@ pub fn angle(row: &Row, findings: &mut Findings<'_>) -> Angle {
     }
     let quantity = word_of(row, "quantity").unwrap_or(Quantity::BodyLine);
     in_its_unit(row, quantity, findings);
+    let round_to = round_to(row, quantity.unit(), findings);
     Angle {
         id: row.text("id"),
         label: row.text("label"),
@@ -37,7 +38,7 @@ pub fn angle(row: &Row, findings: &mut Findings<'_>) -> Angle {
         moment: row.text("moment"),
         target: Magnitude(row.degrees("target").unwrap_or_default()),
         side: word_of(row, "side").unwrap_or(Side::AtLeast),
-        round_to: Magnitude(round_to(row, findings)),
+        round_to: Magnitude(round_to),
         decides: decides(row),
         ends: ends(row),
         gates: credits(row, "gates"),
@@ -49,18 +50,24 @@ pub fn angle(row: &Row, findings: &mut Findings<'_>) -> Angle {
     }
 }
 
+/// Returns the largest step to round to, for lengths also the largest target.
+const fn most(unit: Unit) -> f64 {
+    match unit {
+        Unit::Degree => 90.0,
+        Unit::Metre => 30.0,
+        Unit::ShoulderWidth => 10.0,
+    }
+}
+
 /// Reports a target that nobody reaches in the quantity's unit: 90 shoulder widths, say.
 fn in_its_unit(row: &Row, quantity: Quantity, findings: &mut Findings<'_>) {
-    let (most, like) = match quantity.unit() {
-        Unit::Degree => return,
-        Unit::Metre => (30.0, "1.5"),
-        Unit::ShoulderWidth => (10.0, "0.5"),
-    };
+    let unit = quantity.unit();
     let target = row.degrees("target").unwrap_or_default();
-    if !(0.0..=most).contains(&target) {
-        let (words, unit) = (quantity.words(), quantity.unit().words());
+    // Turns have no end.
+    if unit != Unit::Degree && !(0.0..=most(unit)).contains(&target) {
+        let (words, most, unit) = (quantity.words(), most(unit), unit.words());
         let message = format!("{words} is counted in {unit}");
-        let remedy = format!("write a target from 0 to {most} {unit}, like {like}");
+        let remedy = format!("write a target from 0 to {most} {unit}");
         findings.error(&row.span_of("target"), message, &remedy);
     }
 }
@@ -103,15 +110,13 @@ fn ends(row: &Row) -> TurnEnd {
     }
 }
 
-fn round_to(row: &Row, findings: &mut Findings<'_>) -> f64 {
+fn round_to(row: &Row, unit: Unit, findings: &mut Findings<'_>) -> f64 {
+    let (most, words, like) = (most(unit), unit.words(), unit.step() * 10.0);
     match row.degrees("round_to") {
-        Some(step) if step <= 0.0 || step > 90.0 => {
-            let message = "steps to round to lie above 0 and up to 90 degrees".to_owned();
-            findings.error(
-                &row.span_of("round_to"),
-                message,
-                "write round_to = 1 for whole degrees",
-            );
+        Some(step) if step <= 0.0 || step > most => {
+            let message = format!("steps to round to lie above 0 and up to {most} {words}");
+            let remedy = format!("write a step in {words}, like round_to = {like}");
+            findings.error(&row.span_of("round_to"), message, &remedy);
             0.0
         }
         step => step.unwrap_or_default(),
