@@ -5,27 +5,23 @@ use std::{
     ops::Range,
 };
 
-use super::{field::Space, fields::TABLES, findings::Findings, row::Row, walk::Walked};
+use super::{field::Space, findings::Findings, row::Row, walk::Walked};
 
 /// Returns the tables of `base` with those of `own` in their place.
 ///
-/// Of tables with an id, a row takes the place of all rows of that id; of the others, the whole
-/// list does. Everything taken from the base is reported at the place that names it.
+/// A row takes the place of all rows of its id; those of a table without ids have all the same,
+/// so that the whole list does. Everything taken from the base is reported at the place that names it.
 pub fn inherit(base: Walked, mut own: Walked, findings: &mut Findings<'_>) -> Walked {
     let (span, without) = asked(&base, &own, findings);
     let mut gone: Vec<Range<usize>> = Vec::new();
     let mut tables = BTreeMap::new();
     for (key, rows) in base.tables {
         let mine = own.tables.remove(key).unwrap_or_default();
-        let whole = !has_ids(key) && !mine.is_empty();
-        let (kept, dropped): (Vec<Row>, Vec<Row>) = rows
-            .into_iter()
-            .partition(|row| key != "book" && !whole && !without.contains(row.word("id")));
-        let replaced = kept.iter().filter(|row| has_ids(key) && mine.iter().any(|m| same(m, row)));
+        let (kept, dropped): (Vec<Row>, Vec<Row>) =
+            rows.into_iter().partition(|row| key != "book" && !without.contains(row.word("id")));
+        let replaced = kept.iter().filter(|row| mine.iter().any(|own| same(own, row)));
         gone.extend(dropped.iter().chain(replaced).flat_map(cells));
-        let rows =
-            if has_ids(key) { in_place(kept, mine, &span) } else { others(&kept, mine, &span) };
-        tables.insert(key, rows);
+        tables.insert(key, in_place(kept, mine, &span));
     }
     tables.append(&mut own.tables);
     let is_gone =
@@ -48,17 +44,13 @@ fn asked(
     let Some(head) = own.tables.get("book").and_then(|rows| rows.first()) else {
         return (0..0, BTreeSet::new());
     };
-    let known: BTreeSet<&str> = base.tables.values().flatten().map(|row| row.word("id")).collect();
+    let rows = base.tables.values().flatten().filter(|row| row.has("id"));
+    let known: BTreeSet<&str> = rows.map(|row| row.word("id")).collect();
     let without: BTreeSet<String> = head.texts("without").into_iter().collect();
     for name in without.iter().filter(|name| !known.contains(name.as_str())) {
         findings.unknown(&head.span_of("without"), ("id", name), known.iter().copied());
     }
     (head.span_of("like"), without)
-}
-
-fn has_ids(key: &str) -> bool {
-    let spec = TABLES.iter().find(|table| table.key == key);
-    key != "book" && spec.is_some_and(|spec| spec.fields.iter().any(|field| field.key == "id"))
 }
 
 fn same(a: &Row, b: &Row) -> bool {
@@ -90,8 +82,4 @@ fn in_place(kept: Vec<Row>, mine: Vec<Row>, span: &Range<usize>) -> Vec<Row> {
     }
     rows.extend(left.into_iter().flatten());
     rows
-}
-
-fn others(kept: &[Row], mine: Vec<Row>, span: &Range<usize>) -> Vec<Row> {
-    if mine.is_empty() { kept.iter().map(|row| row.moved(span)).collect() } else { mine }
 }
