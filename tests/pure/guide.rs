@@ -15,7 +15,9 @@ pub fn examples() -> String {
 
 #[test]
 fn the_guide_lists_every_table_and_key_as_the_reader_has_them() {
-    for section in reference() {
+    let sections = reference();
+    assert_eq!(sections.len(), schema()["properties"].as_object().unwrap().len());
+    for section in sections {
         assert!(GUIDE.contains(section.trim_end()), "run `stillcall rulebook keys`:\n{section}");
     }
 }
@@ -48,18 +50,19 @@ fn every_key_of_the_schema_stands_in_an_example() {
     let schema = schema();
     for (table, value) in schema["properties"].as_object().unwrap() {
         assert!(words.contains(table.as_str()), "no example of {table}");
-        every_key(value, table, &words);
+        assert!(every_key(value, table, &words) > 0, "no key of {table}");
     }
 }
 
-/// Checks the keys of a table and of the tables in it.
-fn every_key(value: &serde_json::Value, table: &str, words: &BTreeSet<&str>) {
+/// Checks the keys of a table and of the tables in it; returns how many there are.
+fn every_key(value: &serde_json::Value, table: &str, words: &BTreeSet<&str>) -> usize {
     let value = value.get("items").unwrap_or(value);
     // One table or a list of such tables.
     let value = value.get("anyOf").map_or(value, |either| &either[0]);
-    let Some(keys) = value.get("properties").and_then(|keys| keys.as_object()) else { return };
+    let Some(keys) = value.get("properties").and_then(|keys| keys.as_object()) else { return 0 };
     for (key, value) in keys {
         assert!(words.contains(key.as_str()), "no example of {key} in {table}");
         every_key(value, key, words);
     }
+    keys.len()
 }
