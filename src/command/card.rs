@@ -44,7 +44,7 @@ pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
 
 /// Returns the events and divisions of the book in words.
 pub fn known(book: &Book) -> String {
-    let events: Vec<&str> = book.events().iter().map(|event| event.id.as_str()).collect();
+    let events: Vec<&str> = book.events.iter().map(|event| event.id.as_str()).collect();
     let divisions: Vec<&str> = book.divisions.iter().map(|d| d.id.as_str()).collect();
     format!("its events are {}, its divisions {}", events.join(", "), divisions.join(", "))
 }

@@ -27,11 +27,6 @@ pub enum Side {
 }
 
 impl Side {
-    /// Returns whether the edge itself meets the limit.
-    pub const fn inclusive(self) -> bool {
-        matches!(self, Self::AtLeast | Self::AtMost)
-    }
-
     /// Returns whether larger values are the good ones.
     pub const fn upward(self) -> bool {
         matches!(self, Self::AtLeast | Self::Above)

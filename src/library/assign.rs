@@ -144,7 +144,7 @@ fn check(
         known: known.join(", "),
     };
     if !routine.event.is_empty() && book.event(&routine.event).is_none() {
-        let known = book.events().iter().map(|event| event.id.as_str()).collect();
+        let known = book.events.iter().map(|event| event.id.as_str()).collect();
         return Err(unknown("event", &routine.event, known));
     }
     let divisions = || book.divisions_of(&routine.event).map(|division| division.id.as_str());

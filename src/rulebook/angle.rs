@@ -65,11 +65,6 @@ impl Angle {
         format!("{} {}", self.side.words(), self.quantity.write(self.target))
     }
 
-    /// Returns whether the target itself meets the rule.
-    pub const fn inclusive(&self) -> bool {
-        self.side.inclusive()
-    }
-
     /// Returns the limit that the target makes for an angle that is not rounded yet.
     pub fn limit(&self) -> Limit {
         self.unrounded(Limit { edge: self.target, side: self.side })

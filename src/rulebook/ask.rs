@@ -14,11 +14,6 @@ impl Book {
         self.events.iter().find(|event| event.id == id)
     }
 
-    /// Returns the events in the book's order.
-    pub fn events(&self) -> &[Event] {
-        &self.events
-    }
-
     /// Returns the division of that id.
     pub fn division(&self, id: &str) -> Option<&Division> {
         self.divisions.iter().find(|division| division.id == id)

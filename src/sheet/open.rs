@@ -94,15 +94,13 @@ pub fn extremes(shown: &World, questions: &[Question], scores: &[Option<Points>]
     let mut rest = scores.iter().copied().skip(1);
     for question in questions {
         let taken = question.options[question.taken];
-        let mut low = (scores[0].unwrap_or_default(), taken);
-        let mut high = low;
-        for (fact, score) in question.others().zip(rest.by_ref().take(question.options.len() - 1)) {
-            let Some(score) = score else { continue };
-            low = if score < low.0 { (score, fact) } else { low };
-            high = if score > high.0 { (score, fact) } else { high };
-        }
-        ends[0].take(low.1);
-        ends[1].take(high.1);
+        let mut alone = vec![(scores[0].unwrap_or_default(), taken)];
+        let others = question.others().zip(rest.by_ref());
+        alone.extend(others.filter_map(|(fact, score)| Some((score?, fact))));
+        // Of equal scores the answer shown, which stands first.
+        ends[0].take(alone.iter().min_by_key(|(score, _)| *score).map_or(taken, |(_, fact)| *fact));
+        let high = alone.iter().rev().max_by_key(|(score, _)| *score);
+        ends[1].take(high.map_or(taken, |(_, fact)| *fact));
     }
     ends
 }

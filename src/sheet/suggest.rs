@@ -123,7 +123,7 @@ impl<'a> Suggestions<'a> {
             let wanted = For::Requirement(&rule.id);
             places.any(|after| add_one(search, (element, learning), after, wanted))
         });
-        if found || rule.count < 2 {
+        if found {
             return;
         }
         for (all, learning) in [(&self.has, false), (&self.learning, true)] {

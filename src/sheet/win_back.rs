@@ -94,9 +94,9 @@ impl Search<'_> {
         wanted: For<'_>,
     ) -> bool {
         let (tally, shown) = (plain(self.book, &changed), self.shown);
-        let raises = tally.start_value > shown.start_value || tally.counted() > shown.counted();
-        let falls = tally.start_value < shown.start_value || tally.counted() < shown.counted();
-        if !raises || falls || !wanted.is_won(shown, &tally) {
+        let (was, is) = (worth(shown), worth(&tally));
+        let falls = is.0 < was.0 || is.1 < was.1;
+        if falls || is == was || !wanted.is_won(shown, &tally) {
             return false;
         }
         if !self.found.iter().any(|known| known.change == change) {
@@ -172,6 +172,11 @@ impl Search<'_> {
 
 fn is_missed(decision: &Decision) -> bool {
     decision.status == Some(Status::Missed)
+}
+
+/// Returns what a change may not lower: start value and score, nothing where void.
+fn worth(tally: &Tally) -> (Points, Option<Points>) {
+    (tally.start_value, tally.counted())
 }
 
 /// Returns what the changed routine has that the one shown has not.

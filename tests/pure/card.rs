@@ -31,7 +31,7 @@ fn a_rule_that_voids_stands_under_void() {
 #[test]
 fn the_page_of_every_card_of_the_league_escapes_and_fetches_nothing() {
     let book = rulebook::load(rulebook::shipped()[0]).unwrap();
-    for event in book.events() {
+    for event in &book.events {
         for division in book.divisions_of(&event.id) {
             let card = report::card(&book, &event.id, &division.id).unwrap();
             let page = report::card_page(&card);

@@ -30,7 +30,7 @@ fn shipped_books_read_without_a_finding() {
 #[test]
 fn every_event_and_division_can_be_scored() {
     let book = league();
-    for event in book.events() {
+    for event in &book.events {
         for division in &book.divisions {
             assert!(book.scoring(&event.id, &division.id).is_some(), "{event:?} {division:?}");
             let some = book.elements_of(&event.id).any(|e| book.allowed(e, &division.id));

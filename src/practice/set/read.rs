@@ -124,7 +124,7 @@ impl Reader<'_, '_> {
 
     fn names(&mut self, row: &Row, look: &Look) {
         let Some(book) = &self.book else { return };
-        let events = book.events().iter().map(|event| event.id.as_str());
+        let events = book.events.iter().map(|event| event.id.as_str());
         if row.has("event") && book.event(&look.event).is_none() {
             self.findings.unknown(&row.span_of("event"), ("event", &look.event), events);
         }

@@ -128,7 +128,7 @@ mod tests {
     #[test]
     fn every_step_of_the_shipped_book_says_what_and_how() {
         let book = rulebook::load("saltmarsh").unwrap();
-        for event in book.events() {
+        for event in &book.events {
             for division in book.divisions_of(&event.id) {
                 let walk = Walk::begin(&book, &event.id, &division.id).unwrap();
                 for step in &walk.steps {

@@ -158,7 +158,7 @@ impl Form {
     /// it competes there.
     pub(super) fn choose_event(&mut self, event: &str) {
         let Some(book) = self.book() else { return };
-        let known = book.event(event).or(book.events().first()).map(|event| event.id.clone());
+        let known = book.event(event).or(book.events.first()).map(|event| event.id.clone());
         let event = known.unwrap_or_default();
         let divisions: Vec<&str> = book.divisions_of(&event).map(|it| it.id.as_str()).collect();
         let kept = divisions.contains(&self.routine.division.as_str());
@@ -174,7 +174,7 @@ impl Form {
 
     pub(super) fn turn_event(&mut self, by: isize) {
         let Some(book) = self.book() else { return };
-        let ids: Vec<String> = book.events().iter().map(|event| event.id.clone()).collect();
+        let ids: Vec<String> = book.events.iter().map(|event| event.id.clone()).collect();
         if let Some(event) = turned(&ids, &self.routine.event, by) {
             self.choose_event(&event);
         }
