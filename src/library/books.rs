@@ -6,20 +6,20 @@ use std::{
 
 use crate::{
     marks::{Routine, StateFolder},
-    rulebook::{self, Book, Editions},
+    rulebook::{Book, Editions},
 };
 
 /// Rule books by what marks files call them, each read once.
 #[derive(Debug, Default)]
 pub struct Books {
-    editions: Option<Editions>,
+    editions: Editions,
     known: BTreeMap<(String, String, PathBuf), Option<Arc<Book>>>,
 }
 
 impl Books {
     /// Returns no books yet; editions are looked for in the state folder.
     pub fn new(state: Option<&StateFolder>) -> Self {
-        let editions = state.map(|state| Editions::at(state.path()));
+        let editions = Editions::in_folder(state.map(StateFolder::path));
         Self { editions, known: BTreeMap::new() }
     }
 
@@ -41,9 +41,6 @@ impl Books {
     }
 
     fn load(&self, name: &str, hash: &str) -> Option<Book> {
-        match &self.editions {
-            Some(editions) => editions.load(name, hash).ok().map(|scored| scored.book),
-            None => rulebook::load(name).ok(),
-        }
+        self.editions.load(name, hash).ok().map(|scored| scored.book)
     }
 }

@@ -6,14 +6,14 @@ use std::{
     path::{Path, PathBuf},
 };
 
-use super::{Book, LoadError, load, loader::load_with_texts, read_like};
+use super::{Book, LoadError, loader::load_with_texts, read_like};
 use crate::marks::StateFolder;
 
 /// The folder of this user in which the texts of editions are kept.
 ///
 /// `<hash>.toml` is a book's own text, `<hash>.like1.toml` that of the book it is like, and so on.
-#[derive(Clone, Debug)]
-pub struct Editions(PathBuf);
+#[derive(Clone, Debug, Default)]
+pub struct Editions(Option<PathBuf>);
 
 /// A book to score with, and which edition of it that is.
 #[derive(Debug)]
@@ -44,24 +44,16 @@ pub enum Edition {
 }
 
 /// Returns the book of that name or file in the edition of that hash, from the kept editions of
-/// this user; see [`Editions::load`]. A user without a folder keeps none.
+/// this user; see [`Editions::load`].
 pub fn load_scored(name_or_path: &str, hash: &str) -> Result<Scored, LoadError> {
-    if let Some(folder) = StateFolder::of_user() {
-        return Editions::at(folder.path()).load(name_or_path, hash);
-    }
-    let book = load(name_or_path)?;
-    let edition = if hash.is_empty() || book.hash == hash {
-        Edition::Current
-    } else {
-        Edition::Missing { asked: hash.to_owned() }
-    };
-    Ok(Scored { book, edition, not_kept: None })
+    let folder = StateFolder::of_user();
+    Editions::in_folder(folder.as_ref().map(StateFolder::path)).load(name_or_path, hash)
 }
 
 impl Editions {
-    /// Returns the folder `editions` in `folder`.
-    pub fn at(folder: &Path) -> Self {
-        Self(folder.join("editions"))
+    /// Returns the folder `editions` in `folder`; a user without a folder keeps none.
+    pub fn in_folder(folder: Option<&Path>) -> Self {
+        Self(folder.map(|folder| folder.join("editions")))
     }
 
     /// Returns the book of that name or file in the edition of that hash, which may be empty when
@@ -89,7 +81,8 @@ impl Editions {
 
     /// Returns the kept book of that hash; a text that was changed since is not it.
     fn kept(&self, hash: &str, name: &str) -> Option<Book> {
-        let text = |number| fs::read_to_string(self.place(hash, number)).ok();
+        let folder = self.0.as_ref()?;
+        let text = |number| fs::read_to_string(place(folder, hash, number)).ok();
         let asked = Cell::new(0);
         let next = |_: &str| {
             asked.set(asked.get() + 1);
@@ -100,26 +93,27 @@ impl Editions {
     }
 
     fn keep(&self, hash: &str, texts: &[String]) -> io::Result<()> {
-        fs::create_dir_all(&self.0)?;
+        let Some(folder) = &self.0 else { return Ok(()) };
+        fs::create_dir_all(folder)?;
         for (number, text) in texts.iter().enumerate() {
-            let place = self.place(hash, number);
+            let place = place(folder, hash, number);
             if fs::read_to_string(&place).is_ok_and(|kept| kept == *text) {
                 continue;
             }
-            let mut file = tempfile::NamedTempFile::new_in(&self.0)?;
+            let mut file = tempfile::NamedTempFile::new_in(folder)?;
             io::Write::write_all(&mut file, text.as_bytes())?;
             file.persist(place)?;
         }
         Ok(())
     }
+}
 
-    fn place(&self, hash: &str, number: usize) -> PathBuf {
-        // A hash from a file that somebody typed must not lead out of the folder.
-        let name: String = hash.chars().filter(char::is_ascii_alphanumeric).collect();
-        match number {
-            0 => self.0.join(format!("{name}.toml")),
-            _ => self.0.join(format!("{name}.like{number}.toml")),
-        }
+fn place(folder: &Path, hash: &str, number: usize) -> PathBuf {
+    // A hash from a file that somebody typed must not lead out of the folder.
+    let name: String = hash.chars().filter(char::is_ascii_alphanumeric).collect();
+    match number {
+        0 => folder.join(format!("{name}.toml")),
+        _ => folder.join(format!("{name}.like{number}.toml")),
     }
 }
 

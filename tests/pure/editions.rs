@@ -35,7 +35,7 @@ impl Shelf {
     }
 
     fn editions(&self) -> Editions {
-        Editions::at(self.0.path())
+        Editions::in_folder(Some(self.0.path()))
     }
 }
 
@@ -85,6 +85,53 @@ fn a_kept_text_that_somebody_changed_is_not_that_edition() {
     fs::write(&kept, text.replace("Own", "Other")).unwrap();
     fs::remove_file(&own).unwrap();
     assert!(shelf.editions().load(&own, &hash).is_err());
+}
+
+#[test]
+fn a_kept_text_is_made_whole_and_a_changed_book_of_one_edition_is_told() {
+    let shelf = Shelf::new();
+    let own = shelf.path("own.toml");
+    let first = shelf.editions().load(&own, "").unwrap().book.hash;
+    let kept = shelf.0.path().join("editions").join(format!("{first}.toml"));
+    let text = fs::read_to_string(&kept).unwrap();
+    fs::write(&kept, "spoilt").unwrap();
+    shelf.editions().load(&own, "").unwrap();
+    assert_eq!(fs::read_to_string(&kept).unwrap(), text);
+    // The same edition with another text, then another edition.
+    shelf.put("own.toml", &text.replace("Own", "Other"));
+    let said = || shelf.editions().load(&own, &first).unwrap().said().unwrap();
+    assert_eq!(said(), "scored under the kept text of Own, edition 1: the book was changed since");
+    shelf.put("own.toml", &text.replace("edition = 1", "edition = 2"));
+    assert_eq!(said(), "scored under the kept Own, edition 1; the book is now edition 2");
+}
+
+#[test]
+fn without_a_folder_nothing_is_kept_and_the_score_is_made() {
+    let shelf = Shelf::new();
+    let own = shelf.path("own.toml");
+    let nowhere = Editions::in_folder(None);
+    let first = nowhere.load(&own, "").unwrap();
+    assert_eq!((&first.edition, first.said()), (&Edition::Current, None));
+    assert_eq!(nowhere.load(&own, &first.book.hash).unwrap().edition, Edition::Current);
+    let asked = "00ff".to_owned();
+    assert_eq!(nowhere.load(&own, &asked).unwrap().edition, Edition::Missing { asked });
+}
+
+#[test]
+fn a_file_that_is_no_text_is_told_by_what_it_seems_to_be() {
+    let shelf = Shelf::new();
+    for (bytes, hint) in [
+        (&b"PK\x03\x04\x00\x00"[..], "a spreadsheet or a zip file"),
+        (b"\xff\xfeb\x00", "UTF-16"),
+        (b"\xfe\xff\x00b", "UTF-16"),
+    ] {
+        fs::write(shelf.0.path().join("odd.toml"), bytes).unwrap();
+        let said = load(&shelf.path("odd.toml")).unwrap_err().to_string();
+        assert!(said.contains("from line 1 on") && said.contains(hint), "{said}");
+    }
+    fs::write(shelf.0.path().join("odd.toml"), b"[book]\nid = \"\xe9\"\n").unwrap();
+    let said = load(&shelf.path("odd.toml")).unwrap_err().to_string();
+    assert!(said.contains("from line 2 on: save it"), "{said}");
 }
 
 #[test]
