@@ -58,7 +58,7 @@ fn counts(book: &Book, element: &Element, division: &str) -> bool {
     let fits = |parts: &ValueParts| {
         parts.need.iter().any(|need| {
             let place = book.rank(&need.class);
-            need.count > 0 && (rank == place || parts.higher_replaces && rank > place)
+            need.count > 0 && parts.takes(rank, place)
         })
     };
     book.scoring(event, division).is_some_and(open)

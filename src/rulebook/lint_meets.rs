@@ -111,11 +111,10 @@ fn value_parts(
 ) {
     for need in &rule.need {
         let rank = book.rank(&need.class);
-        let fits =
-            |known: &Known<'_>| known.rank == rank || (rule.higher_replaces && known.rank > rank);
         let fitting = || {
             let allowed = elements.iter().zip(&at.allowed).filter(|(_, allowed)| **allowed);
-            allowed.filter(|(known, _)| fits(known)).map(|(known, _)| known.element)
+            let fits = allowed.filter(|(known, _)| rule.takes(known.rank, rank));
+            fits.map(|(known, _)| known.element)
         };
         if are_enough(fitting(), need.count as usize) {
             continue;

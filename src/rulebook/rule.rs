@@ -1,5 +1,7 @@
 //! What a routine must show, and what is taken off.
 
+use std::cmp::Ordering;
+
 use super::{
     angle::Credit,
     scope::{Counts, Scope},
@@ -21,6 +23,17 @@ pub struct ValueParts {
     pub higher_replaces: bool,
     /// Page in the club's own printed book.
     pub page: String,
+}
+
+impl ValueParts {
+    /// Returns whether an element of a class in this place of the order may fill one of that.
+    pub fn takes(&self, own: Option<usize>, asked: Option<usize>) -> bool {
+        match own.cmp(&asked) {
+            Ordering::Equal => true,
+            Ordering::Greater => self.higher_replaces,
+            Ordering::Less => false,
+        }
+    }
 }
 
 /// Value parts of one class.

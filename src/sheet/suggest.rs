@@ -86,13 +86,11 @@ impl<'a> Suggestions<'a> {
         let (book, sheaf) = (search.book, search.sheaf);
         let (event, division) = (sheaf.routine.event.as_str(), sheaf.routine.division.as_str());
         let parts = search.shown.value_parts.iter().filter(|part| part.status != Status::Met);
-        let replaces =
-            book.value_parts_of(event, division).is_some_and(|rule| rule.higher_replaces);
+        let rule = book.value_parts_of(event, division);
         for class in parts.map(|part| part.class.clone()).collect::<Vec<_>>() {
             let asked = book.rank(&class);
             let fills = |element: &&&Element| {
-                let own = element.class == class;
-                own || replaces && book.rank(&element.class).is_some_and(|is| Some(is) > asked)
+                rule.is_some_and(|rule| rule.takes(book.rank(&element.class), asked))
             };
             self.each(fills, |element, learning| {
                 add_one(search, (element, learning), None, For::Part(&class))
