@@ -17,7 +17,14 @@ pub fn examples() -> String {
 fn the_guide_lists_every_table_and_key_as_the_reader_has_them() {
     let sections = reference();
     assert_eq!(sections.len(), schema()["properties"].as_object().unwrap().len());
-    for section in sections {
+    for (section, (table, value)) in
+        sections.iter().zip(schema()["properties"].as_object().unwrap())
+    {
+        assert!(section.contains(&format!("[{table}]")), "{table} in {section}");
+        let value = value.get("items").unwrap_or(value);
+        for key in value["properties"].as_object().unwrap().keys() {
+            assert!(section.contains(&format!("\n| `{key}` | ")), "{key} in {section}");
+        }
         assert!(GUIDE.contains(section.trim_end()), "run `stillcall rulebook keys`:\n{section}");
     }
 }

@@ -197,6 +197,13 @@ class = \"a\"
 }
 
 #[test]
+fn what_is_left_out_together_with_all_that_names_it_is_no_error() {
+    // The bonus names the fall, which takes it away.
+    let (s, _) = like_r("without = [\"fall\", \"dismount\"]\n").unwrap();
+    assert!(s.whens.is_empty() && s.bonuses.is_empty());
+}
+
+#[test]
 fn the_hash_of_a_book_changes_with_the_one_it_is_like() {
     let text = "[book]\nid = \"s\"\ntitle = \"S\"\nedition = \"2\"\nlike = \"r\"\n";
     let hash = |base: String| read_like(text, "s", &|_| Some(base.clone())).unwrap().0.hash;

@@ -13,6 +13,21 @@ fn warned(tables: &str) -> Vec<String> {
     read.unwrap().1.into_iter().map(|warning| warning.message).collect()
 }
 
+/// Returns the lines of what is warned of, in the text of these tables.
+fn warned_at(tables: &str) -> Vec<(String, String)> {
+    let head = "[book]\nid = \"t\"\ntitle = \"T\"\nedition = \"1\"\nlike = \"base.toml\"\n\n";
+    let text = format!("{head}{tables}");
+    let read = read_beside(&text, kinds("").join("t.toml").to_str().unwrap());
+    let line = |number: usize| text.lines().nth(number - 1).unwrap().to_owned();
+    let warnings = read.unwrap().1.into_iter();
+    warnings
+        .map(|warning| {
+            assert!(!warning.is_error());
+            (warning.message, line(warning.line))
+        })
+        .collect()
+}
+
 /// An element without a class that only its tag or a rule can make of use.
 const GLIDE: &str =
     "[[element]]\nid = \"glide\"\nname = \"Glide\"\nevent = \"bars\"\ntags = \"gliding\"\n\n";
@@ -110,4 +125,245 @@ fn a_replacement_that_costs_as_much_as_what_it_drops_is_meant() {
         ))
     };
     assert_eq!((text("1.0").len(), text("0.9").len()), (0, 1));
+}
+
+#[test]
+fn a_higher_class_fills_a_place_only_where_it_may() {
+    // Of class A the floor has four families here and one of B, which may stand for a fifth.
+    let fifth = |replaces: bool| {
+        warned(&format!(
+            "[[value_parts]]\nevents = \"floor\"\nhigher_replaces = {replaces}\n\
+             need = [{{ class = \"a\", count = 5, price = 0.1 }}, \
+             {{ class = \"b\", count = 1, price = 0.3 }}]\n"
+        ))
+    };
+    let said = |division| format!("{division} on floor needs 5 of the class a, and the book has 4");
+    assert_eq!(fifth(false), [said("high"), said("low")]);
+    assert_eq!(fifth(true), [""; 0]);
+}
+
+#[test]
+fn a_warning_stands_at_the_table_that_it_is_about() {
+    let parts = |division: &str, count: u32| {
+        format!(
+            "[[value_parts]]\nevents = \"floor\"\ndivisions = \"{division}\"\n\
+             need = [{{ class = \"b\", count = {count}, price = 0.3 }}]\n\n"
+        )
+    };
+    let found = warned_at(&(parts("low", 1) + &parts("high", 3)));
+    let found: Vec<_> = found.iter().filter(|(said, _)| said.contains("needs")).collect();
+    assert_eq!(found.len(), 1);
+    assert_eq!(found[0].0, "high on floor needs 3 of the class b, and the book has 1");
+    assert!(found[0].1.contains("count = 3"), "{found:?}");
+    // Two tables for the low division on floor: the second is pointed at, not the one after it.
+    let scoring = |events: &str, divisions: &str| {
+        format!(
+            "[[scoring]]\nevents = {events}\ndivisions = \"{divisions}\"\n\
+             formula = \"start-minus\"\nstart = 10.0 # {events} {divisions}\n\n"
+        )
+    };
+    let all = "[\"vault\", \"bars\", \"beam\", \"floor\"]";
+    let most = "[\"vault\", \"bars\", \"beam\"]";
+    let tables = [scoring(all, "low"), scoring("\"floor\"", "low"), scoring(most, "high")].concat();
+    let found = warned_at(&(tables + &scoring("\"floor\"", "high")));
+    assert_eq!(found.len(), 1, "{found:?}");
+    assert_eq!(found[0].0, "2 tables [[scoring]] cover low on floor");
+}
+
+#[test]
+fn a_number_called_in_an_inner_table_is_called() {
+    let divisions = "[[division]]\nid = \"low\"\nname = \"Low\"\nnumbers = { own = 0.2 }\n\n\
+                     [[division]]\nid = \"high\"\nname = \"High\"\nnumbers = { own = 0.3 }\n\n";
+    let uncalled = warned(divisions);
+    assert_eq!(uncalled, ["no rule calls the number \"own\""; 2]);
+    let angle = "[[angle]]\nid = \"line\"\nlabel = \"Line\"\nevents = \"beam\"\n\
+                 elements = \"handstand\"\nquantity = \"off-vertical\"\ntarget = 0\n\
+                 side = \"at-most\"\n";
+    for called in [
+        format!("{angle}bands = [{{ amount = \"own\" }}]\n"),
+        format!(
+            "{angle}bands = [{{ up_to = 20, proportional = {{ from = 0.0, to = \"own\", \
+             grid = 0.1 }} }}, {{ amount = 0.5 }}]\n"
+        ),
+        "[[element]]\nid = \"under\"\nname = \"Under\"\nevent = \"vault\"\n\
+         vault = { value = \"own\", before = 360 }\n"
+            .to_owned(),
+    ] {
+        assert_eq!(warned(&format!("{divisions}{called}")), [""; 0], "{called}");
+    }
+}
+
+#[test]
+fn one_shorthand_may_stand_for_two_faults_only_apart() {
+    let two = |first: &str, second: &str| {
+        let fault = |id: &str, scope: &str| {
+            format!(
+                "[[fault]]\nid = \"{id}\"\nlabel = \"L\"\nshorthand = \"x\"\namount = 0.1\n{scope}\n\n"
+            )
+        };
+        warned(&(fault("one", first) + &fault("two", second))).len()
+    };
+    let (beam, floor) = ("events = \"beam\"", "events = \"floor\"");
+    let (low, high) = ("divisions = \"low\"", "divisions = \"high\"");
+    for (first, second) in [("", ""), (beam, ""), ("", beam), (beam, beam), (low, ""), (beam, low)]
+    {
+        assert_eq!(two(first, second), 1, "{first}, {second}");
+    }
+    for (first, second) in [(beam, floor), (low, high)] {
+        assert_eq!(two(first, second), 0, "{first}, {second}");
+    }
+}
+
+/// Returns whether it is warned that the rule `stays` may cost less than the rules `drops`.
+fn lowers(stays: &str, drops: &[&str]) -> bool {
+    let ids: Vec<String> = (0..drops.len()).map(|at| format!("\"drops-{at}\"")).collect();
+    let replace = format!("[[replace]]\nrule = \"stays\"\ndrops = [{}]\n", ids.join(", "));
+    let mut tables = named(stays, "stays");
+    for (at, rule) in drops.iter().enumerate() {
+        tables += &named(rule, &format!("drops-{at}"));
+    }
+    let found = warned(&(tables + &replace));
+    assert!(found.iter().all(|said| said.contains("more faults cost less")), "{found:?}");
+    found.len() == 1
+}
+
+/// Gives a rule its id and a label: `table: keys`.
+fn named(rule: &str, id: &str) -> String {
+    let (table, keys) = rule.split_once(": ").unwrap();
+    let keys: Vec<&str> = keys.split("; ").collect();
+    format!("[[{table}]]\nid = \"{id}\"\nlabel = \"L\"\n{}\n\n", keys.join("\n"))
+}
+
+/// What costs so much at an element, once; and what does so at none.
+fn at_element(amount: &str) -> String {
+    format!("too_many: tags = \"jump\"; at_most = 2; amount = {amount}")
+}
+
+fn at_none(amount: &str) -> String {
+    format!("too_few: steps = [{{ below = 4, amount = {amount} }}]")
+}
+
+#[test]
+fn a_rule_takes_the_place_of_others_at_the_same_place_only() {
+    let angle = "angle: elements = \"handstand\"; quantity = \"off-vertical\"; target = 0; \
+                 side = \"at-most\"; bands = [{ up_to = 9, amount = 0.1 }, { amount = 0.3 }]";
+    let exercise = "time: of = \"exercise\"; at_most = 90; amount = 0.3";
+    let element = "time: of = \"element\"; tags = \"handstand\"; at_least = 2; amount = 0.3";
+    let fact = "when: mark = \"fact\"; fact = \"mat\"; is = \"soft\"; amount = 0.3";
+    let once = "when: mark = \"swing\"; amount = 0.3; counts = \"once\"";
+    let flat = "fault: amount = 0.3; counts = \"once\"";
+    let choice = "fault: choice = [0.1, 0.3]; counts = \"once\"";
+    let up_to = "fault: up_to = 0.3; counts = \"once-per-element\"";
+    // The worthiest element has 0.3.
+    let worth = "fault: of_value = 1; counts = \"once\"";
+    for at_elements in [angle, element, once, flat, choice, up_to, worth] {
+        assert!(lowers(&at_element("0.2"), &[at_elements]), "{at_elements}");
+        assert!(!lowers(&at_element("0.3"), &[at_elements]), "{at_elements}");
+    }
+    for at_the_exercise in [exercise, fact, once, flat, choice, up_to, worth] {
+        assert!(lowers(&at_none("0.2"), &[at_the_exercise]), "{at_the_exercise}");
+        assert!(!lowers(&at_none("0.3"), &[at_the_exercise]), "{at_the_exercise}");
+    }
+    for elsewhere in [exercise, fact] {
+        assert!(!lowers(&at_element("0.1"), &[elsewhere]), "{elsewhere}");
+    }
+    for elsewhere in [angle, element] {
+        assert!(!lowers(&at_none("0.1"), &[elsewhere]), "{elsewhere}");
+    }
+}
+
+#[test]
+fn what_may_be_taken_again_and_again_costs_more_than_any_rule() {
+    for again in [
+        "time: of = \"fall\"; at_most = 10; amount = 0.1",
+        "time: of = \"stop\"; at_most = 2; amount = 0.1",
+        "when: mark = \"swing\"; amount = 0.1",
+        "fault: amount = 0.1",
+    ] {
+        assert!(lowers(&at_element("9.0"), &[again]), "{again}");
+        assert!(lowers(&at_none("9.0"), &[again]), "{again}");
+        // What makes the exercise void costs more than anything.
+        assert!(!lowers("fault: void = true; amount = 0.1", &[again]), "{again}");
+    }
+}
+
+#[test]
+fn the_least_that_the_rule_may_cost_is_held_against_the_most_of_the_others() {
+    let lowers_at_elements = |rule: &str, amount: &str| lowers(rule, &[&at_element(amount)]);
+    for (rule, least) in [
+        ("fault: up_to = 0.6; grid = 0.2", 2),
+        ("fault: choice = [0.4, 0.2, 0.3]", 2),
+        ("fault: amount = 0.2", 2),
+        ("when: mark = \"fall\"; amount = 0.2", 2),
+        ("text: elements = \"handstand\"; added = 0.3; swapped = 0.2", 2),
+        ("text: elements = \"handstand\"; added = 0.2", 2),
+        // An angle and a share of the worth may come to nothing.
+        ("fault: of_value = 3", 0),
+        (
+            "angle: elements = \"handstand\"; quantity = \"off-vertical\"; target = 0; \
+             side = \"at-most\"; bands = [{ amount = 0.3 }]",
+            0,
+        ),
+    ] {
+        let rule = rule.replace("text: ", "text: events = \"beam\"; ");
+        assert!(lowers_at_elements(&rule, &format!("0.{}", least + 1)), "{rule}");
+        assert!(least == 0 || !lowers_at_elements(&rule, &format!("0.{least}")), "{rule}");
+    }
+    // Of steps the least, and of the other side the most.
+    let steps = |least: &str, most: &str| {
+        format!(
+            "too_few: steps = [{{ below = 7, amount = {least} }}, {{ below = 4, amount = {most} }}]"
+        )
+    };
+    assert!(lowers(&steps("0.2", "0.6"), &[&at_none("0.3")]));
+    assert!(!lowers(&steps("0.3", "0.6"), &[&at_none("0.3")]));
+    assert!(lowers(&at_none("0.5"), &[&steps("0.2", "0.6")]));
+    assert!(!lowers(&at_none("0.6"), &[&steps("0.2", "0.6")]));
+}
+
+#[test]
+fn the_rule_of_that_name_is_looked_at_where_it_holds() {
+    // Beside each stands another of its kind that costs 0.9.
+    let angle = |id: &str, events: &str, amount: &str| {
+        format!(
+            "[[angle]]\nid = \"{id}\"\nlabel = \"L\"\nevents = \"{events}\"\n\
+             tags = [\"handstand\", \"leap\"]\nquantity = \"off-vertical\"\ntarget = 0\n\
+             side = \"at-most\"\nbands = [{{ amount = {amount} }}]\n\n"
+        )
+    };
+    let time = |id: &str, events: &str, amount: &str| {
+        format!(
+            "[[time]]\nid = \"{id}\"\nlabel = \"L\"\nevents = \"{events}\"\nof = \"element\"\n\
+             tags = [\"handstand\", \"leap\"]\nat_least = 2\namount = {amount}\n\n"
+        )
+    };
+    let replace = "[[too_many]]\nid = \"stays\"\nlabel = \"L\"\nevents = [\"beam\", \"floor\"]\n\
+                   tags = \"jump\"\nat_most = 2\namount = 0.3\n\n\
+                   [[replace]]\nevents = \"beam\"\nrule = \"stays\"\ndrops = \"line\"\n";
+    for of in [angle, time] {
+        let own = of("line", "beam", "0.3");
+        assert_eq!(warned(&[&of("other", "beam", "0.9"), &own, replace].concat()), [""; 0]);
+        assert_eq!(warned(&[&of("line", "floor", "0.9"), &own, replace].concat()), [""; 0]);
+        assert_eq!(warned(&[&of("line", "beam", "0.4"), replace].concat()).len(), 1);
+    }
+}
+
+#[test]
+fn what_goes_is_added_up_group_by_group_within_its_limits() {
+    let flat = |amount: &str, group: &str| {
+        format!("fault: amount = {amount}; counts = \"once\"; group = \"{group}\"")
+    };
+    let cap = |group: &str, amount: &str| {
+        format!(
+            "\n[[cap]]\nid = \"{group}\"\nlabel = \"L\"\ngroup = \"{group}\"\nat_most = {amount}"
+        )
+    };
+    let (three, four) = (flat("0.3", "g"), flat("0.4", "g"));
+    assert!(lowers(&at_element("0.6"), &[&three, &four]));
+    assert!(!lowers(&at_element("0.7"), &[&three, &four]));
+    // The limit on one group does not hold for the other: 0.3 + 0.5.
+    let limited = flat("0.4", "g") + &cap("g", "0.3");
+    let other = flat("0.5", "h");
+    assert!(lowers(&at_element("0.7"), &[&limited, &other]));
+    assert!(!lowers(&at_element("0.8"), &[&limited, &other]));
 }

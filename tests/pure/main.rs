@@ -9,9 +9,11 @@
 
 // What a score comes from: all that `make mutants` builds.
 mod angle_bands;
+mod angle_rounding;
 mod books;
 mod chosen_amounts;
 mod command;
+mod compulsory;
 mod consequences;
 mod downgraded;
 mod editions;
@@ -19,6 +21,7 @@ mod examples;
 mod guide;
 mod kinds;
 mod lints;
+mod panels;
 mod rulebook;
 mod saltmarsh;
 mod schema;

@@ -1,11 +1,11 @@
 //! Reading rule books: what is right is read, what is wrong is said with its place.
 
-use stillcall::rulebook::{FaultAmount, Severity, blank, read, render, schema};
+use stillcall::rulebook::{FaultAmount, Rounding, Severity, Take, blank, read, render, schema};
 use stillcall::units::{Magnitude, Points};
 
 use crate::books::{
     P,
-    ask::{but, error},
+    ask::{but, error, like_base},
     book,
 };
 
@@ -83,6 +83,140 @@ fn what_does_not_fit_together_is_an_error_in_its_place() {
     ] {
         let error = error(&but(blank(), old, new), said);
         assert!(error.line > 1 || said.contains("bok"), "{error:?}");
+    }
+}
+
+#[test]
+fn what_stands_at_the_edge_is_taken() {
+    for (old, new) in [
+        ("# valid_from = 2026-01-01", "valid_from = 2026-01-01\nvalid_to = 2026-01-01 #"),
+        ("count = 2, price", "count = 10000, price"),
+        ("up_to = 20, amount", "up_to = 3600, amount"),
+    ] {
+        assert!(read(&but(blank(), old, new), "e").is_ok(), "{new}");
+    }
+    let late = "valid_from = 2026-01-02\nvalid_to = 2026-01-01 #";
+    error(&but(blank(), "# valid_from = 2026-01-01", late), "the book ends before it begins");
+    error(&but(blank(), "count = 2, price", "count = 10001, price"), "this is no whole number");
+}
+
+#[test]
+fn a_book_knows_where_it_was_read_from() {
+    assert_eq!(read(blank(), "here").unwrap().0.source, "here");
+}
+
+#[test]
+fn a_page_may_be_written_as_a_bare_number() {
+    let with =
+        |page: &str| but(blank(), "mark = \"fall\"", &format!("mark = \"fall\"\nwhere = {page}"));
+    for (page, is) in [("12", "12"), ("4.2", "4.2"), ("\"4.2 b\"", "4.2 b")] {
+        let (book, _) = read(&with(page), "e").unwrap();
+        assert!(book.whens.iter().any(|when| when.page == is), "{page}");
+    }
+}
+
+#[test]
+fn no_number_is_written_in_another_base() {
+    for hex in ["0x10", "0b1", "0o7"] {
+        let text = but(blank(), "count = 2, price", &format!("count = {hex}, price"));
+        assert!(read(&text, "e").is_err(), "{hex}");
+    }
+}
+
+#[test]
+fn numbers_by_division_are_refused_where_nothing_has_divisions() {
+    let class = "[[class]]\nid = \"z\"\nname = \"Z\"\nvalue = { first = 0.1 }\n\n[[scoring]]";
+    let text = but(blank(), "[[scoring]]", class);
+    let found = error(&text, "this must be an amount without quotes");
+    assert_eq!(found.remedy, "numbers by division are not possible here");
+}
+
+#[test]
+fn what_is_known_is_listed_up_to_eight() {
+    let events = |count: usize| -> String {
+        let event = |at| format!("[[event]]\nid = \"zone-{at}\"\nname = \"Z\"\n\n");
+        (0..count).map(event).collect::<Vec<_>>().concat()
+    };
+    let remedy = |count| {
+        let text = format!(
+            "[book]\nid = \"x\"\ntitle = \"X\"\nedition = 1\n\n{}[[fault]]\nid = \"legs\"\n\
+             label = \"Legs\"\nevents = \"quilt\"\namount = 0.1\n",
+            events(count)
+        );
+        error(&text, "unknown event \"quilt\"").remedy
+    };
+    let eight = "known here: zone-0, zone-1, zone-2, zone-3, zone-4, zone-5, zone-6, zone-7";
+    assert_eq!(remedy(8), eight);
+    assert_eq!(remedy(9), format!("{eight} and 1 more"));
+}
+
+#[test]
+fn one_id_may_stand_twice_only_apart() {
+    let fault = |scope: &str| {
+        format!("[[fault]]\nid = \"twist\"\nlabel = \"Twist\"\namount = 0.1\n{scope}\n\n")
+    };
+    let (beam, floor) = ("events = \"beam\"", "events = \"floor\"");
+    let (low, high) = ("divisions = \"low\"", "divisions = \"high\"");
+    for (first, second) in [(beam, floor), (low, high)] {
+        assert_eq!(like_base(&(fault(first) + &fault(second))).faults.len(), 5);
+    }
+    let element = |event: &str| {
+        format!(
+            "[[element]]\nid = \"twist\"\nname = \"Twist\"\nevent = \"{event}\"\nclass = \"a\"\n\n"
+        )
+    };
+    let book = like_base(&(element("beam") + &element("floor")));
+    assert!(["beam", "floor"].iter().all(|event| book.element(event, "twist").is_some()));
+}
+
+#[test]
+fn a_vault_whose_value_differs_by_division_is_one_vault() {
+    let text = "[[element]]\nid = \"round\"\nname = \"Round\"\nevent = \"vault\"\n\
+                vault = { value = { low = 9.0, high = 9.5 }, before = 360 }\n\n\
+                [[element]]\nid = \"round\"\nname = \"Round\"\nevent = \"floor\"\nclass = \"a\"\n";
+    let book = like_base(text);
+    let rounds: Vec<_> = book.elements.iter().filter(|element| element.id == "round").collect();
+    assert_eq!(rounds.len(), 2);
+    assert_eq!(rounds[0].divisions, ["low", "high"]);
+    assert_eq!(rounds[0].vault.as_ref().unwrap().values.len(), 2);
+    assert!(rounds[1].divisions.is_empty());
+}
+
+#[test]
+fn words_of_panels_and_attempts_are_taken_as_they_stand() {
+    let text = "[[panel]]\nevents = \"beam\"\nrounding = \"nearest\"\n\n\
+                [[attempts]]\nevents = \"vault\"\ntake = \"sum\"\nrounding = \"nearest\"\n\n\
+                [[attempts]]\nevents = \"floor\"\ntake = \"mean\"\n\n\
+                [[attempts]]\nevents = \"bars\"\ntake = \"best\"\n";
+    let book = like_base(text);
+    let panel = |event| book.panel_of(event, "low").unwrap();
+    assert_eq!(panel("beam").rounding, Rounding::Nearest);
+    let attempts = |event| book.attempts_of(event, "low").map(|rule| (rule.take, rule.rounding));
+    assert_eq!(attempts("vault"), Some((Take::Sum, Rounding::Nearest)));
+    assert_eq!(attempts("floor"), Some((Take::Mean, Rounding::Cut)));
+    assert_eq!(attempts("bars"), Some((Take::Best, Rounding::Cut)));
+}
+
+#[test]
+fn a_step_of_rounding_lies_within_its_unit() {
+    let angle = |quantity: &str, step: &str| {
+        format!(
+            "{}\n[[angle]]\nid = \"far\"\nlabel = \"Far\"\nevents = \"beam\"\n\
+             tags = \"leap\"\nquantity = \"{quantity}\"\ntarget = 1\n\
+             side = \"at-least\"\nround_to = {step}\n",
+            blank()
+        )
+    };
+    for (quantity, most, over, words) in [
+        ("split", "90", "90.5", "90 degrees"),
+        ("length", "30", "30.5", "30 metres"),
+        ("knee-distance", "10", "10.5", "10 shoulder widths"),
+    ] {
+        assert!(read(&angle(quantity, most), "e").is_ok(), "{quantity}");
+        for step in [over, "0", "-1"] {
+            let said = format!("steps to round to lie above 0 and up to {words}");
+            error(&angle(quantity, step), &said);
+        }
     }
 }
 
