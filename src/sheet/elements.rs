@@ -69,13 +69,12 @@ fn worth(
     if let Some(partner) = partner {
         return (Status::NotCounted, format!("It makes one value part with {}.", partner.name));
     }
-    let never = scene.acts[act].element.is_some_and(|element| element.class.is_empty());
     let no_parts = parts.lines.is_empty();
-    match (&earned.reason, earned.part) {
-        (_, true) if no_parts => (Status::NotCounted, "No value parts are asked for.".to_owned()),
-        (_, true) => (Status::NotCounted, "All places it could fill are taken.".to_owned()),
-        (reason, false) if !reason.is_empty() => (Status::Missed, reason.clone()),
-        (_, false) if never => (Status::NotCounted, "It is no value part by itself.".to_owned()),
-        (_, false) => (Status::Missed, "It earns no credit.".to_owned()),
+    match (earned.part, earned.reason.as_str()) {
+        (true, _) if no_parts => (Status::NotCounted, "No value parts are asked for.".to_owned()),
+        (true, _) => (Status::NotCounted, "All places it could fill are taken.".to_owned()),
+        // Without a class, and nothing was lost.
+        (false, "") => (Status::NotCounted, "It is no value part by itself.".to_owned()),
+        (false, reason) => (Status::Missed, reason.to_owned()),
     }
 }

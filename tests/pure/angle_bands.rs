@@ -6,7 +6,7 @@ use stillcall::{
         Answer,
         Quantity::{OffVertical, Split},
     },
-    sheet::{Decision, Line, ScoreSheet, score},
+    sheet::{Decision, Line, ScoreSheet, Status, score},
     units::Points,
 };
 
@@ -135,6 +135,23 @@ fn an_amount_is_suggested_only_where_one_is_chosen() {
     assert_eq!(decision(&read(FLAT, 14.0, 0.0)).suggested, None);
     // 20 above 10 of 40: half of 0.4.
     assert_eq!(decision(&read(CHOSEN, 30.0, 0.0)).suggested, Some([Points(200); 2]));
+}
+
+#[test]
+fn what_was_called_not_met_suggests_what_is_left() {
+    let suggested = |with: &dyn Fn(Writer) -> Writer| decision(&under(CHOSEN, with)).suggested;
+    let all = Some([Points::ZERO, Points(500)]);
+    assert_eq!(suggested(&|r| r.not_met("line")), all);
+    // A reading that agrees settles it, one that does not leaves all.
+    assert_eq!(
+        suggested(&|r| r.reads(OffVertical, 30.0, 0.0).not_met("line")),
+        Some([Points(200); 2])
+    );
+    assert_eq!(suggested(&|r| r.reads(OffVertical, 8.0, 0.0).not_met("line")), all);
+    assert_eq!(suggested(&|r| r.met("line")), None);
+    let cannot = under(CHOSEN, |r| r.call("line", Answer::CantTell));
+    assert_eq!(decision(&cannot).suggested, None);
+    assert_eq!(decision(&cannot).status, Some(Status::Close));
 }
 
 #[test]

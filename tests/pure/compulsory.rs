@@ -3,7 +3,7 @@
 
 use stillcall::{
     rulebook::Book,
-    sheet::{differences, score},
+    sheet::{Status, differences, score},
     units::Points,
 };
 
@@ -116,4 +116,22 @@ fn each_line_names_its_element_and_where_it_was_done() {
         lines(&["cast", "hip-circle", "circle-dismount", "kip"]),
         [("Kip stands in another place of the text.".to_owned(), Some(4))]
     );
+}
+
+#[test]
+fn what_costs_nothing_stands_on_no_line_and_what_costs_names_its_page() {
+    let text = |rest: &str| {
+        format!(
+            "[[text]]\nid = \"bars-text\"\nlabel = \"Text\"\nevents = \"bars\"\n\
+             elements = [\"kip\", \"cast\"]\n{rest}\n"
+        )
+    };
+    let lines = |rest: &str, elements: &[&str]| {
+        score(&like_base(&text(rest)), &write("bars", "low").does(elements).done()).deductions
+    };
+    assert_eq!(lines("added = 0.3", &["cast", "kip"]), []);
+    assert_eq!(lines("left_out = 0.5", &["cast", "kip", "hip-circle"]), []);
+    let added = lines("added = 0.3\nwhere = \"p. 4\"", &["kip", "cast", "hip-circle"]);
+    assert_eq!(added.len(), 1);
+    assert_eq!((added[0].page.as_str(), added[0].status), ("p. 4", Status::Taken));
 }

@@ -19,6 +19,7 @@ mod downgraded;
 mod editions;
 mod examples;
 mod guide;
+mod kindest;
 mod kinds;
 mod lints;
 mod panels;

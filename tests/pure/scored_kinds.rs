@@ -138,6 +138,9 @@ fn the_same_element_counts_again_in_another_connection() {
     let same = ["kip", "cast", "hip-circle", "kip", "cast", "hip-circle"];
     assert_eq!(counted(&same), [true, false]);
     assert_eq!(counted(&["cast", "kip", "cast", "hip-circle", "cast"]), [true, true, false]);
+    // The same before and another after, and the other way round.
+    assert_eq!(counted(&["kip", "cast", "hip-circle", "kip", "cast", "sole-circle"]), [true; 2]);
+    assert_eq!(counted(&["hip-circle", "cast", "kip", "sole-circle", "cast", "kip"]), [true; 2]);
 }
 
 #[test]

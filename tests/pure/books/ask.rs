@@ -38,8 +38,13 @@ pub fn example(name: &str) -> Book {
 
 /// Returns the book of these tables, which is like the base of the examples.
 pub fn like_base(tables: &str) -> Book {
-    let head = "[book]\nid = \"t\"\ntitle = \"T\"\nedition = \"1\"\nlike = \"base.toml\"\n\n";
-    let text = format!("{head}{tables}");
+    like_base_with("", tables)
+}
+
+/// Returns the same with more keys at its head.
+pub fn like_base_with(keys: &str, tables: &str) -> Book {
+    let head = "[book]\nid = \"t\"\ntitle = \"T\"\nedition = \"1\"\nlike = \"base.toml\"\n";
+    let text = format!("{head}{keys}\n\n{tables}");
     let place = kinds("").join("t.toml");
     match stillcall::rulebook::read_beside(&text, place.to_str().unwrap()) {
         Ok((book, _)) => book,
