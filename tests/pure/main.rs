@@ -35,9 +35,11 @@ mod sheet_laws;
 mod sheet_lines;
 mod times;
 mod together;
+mod told;
 mod trade;
 mod vaults;
 mod win_back;
+mod won;
 mod worked;
 
 #[cfg(not(mutants))]
