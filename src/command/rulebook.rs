@@ -7,7 +7,7 @@ use std::{
 
 use anyhow::Context as _;
 use clap::Subcommand;
-use stillcall::rulebook;
+use stillcall::{rulebook, units::counted};
 
 #[derive(Debug, Subcommand)]
 pub enum Command {
@@ -51,7 +51,8 @@ fn check(name: &str) -> anyhow::Result<ExitCode> {
     }
     let errors = found.iter().filter(|one| one.is_error()).count();
     let warnings = found.len() - errors;
-    writeln!(out, "{name}: {summary}: {errors} errors, {warnings} warnings")?;
+    let said = [counted(errors, "error"), counted(warnings, "warning")].join(", ");
+    writeln!(out, "{name}: {summary}: {said}")?;
     out.flush()?;
     Ok(if errors == 0 { ExitCode::SUCCESS } else { ExitCode::FAILURE })
 }

@@ -8,6 +8,7 @@ use std::{
 };
 
 use super::{Book, ReadBook, read_like, render, shipped, shipped_text};
+use crate::units::counted;
 
 /// Why a rule book could not be had.
 #[derive(Debug, thiserror::Error)]
@@ -43,7 +44,7 @@ pub enum LoadError {
         hint: &'static str,
     },
     /// The file is not a rule book; `report` shows every error in its place.
-    #[error("{name} has {count} errors:\n{report}")]
+    #[error("{name} has {}:\n{report}", counted(*count, "error"))]
     Invalid {
         /// Name of the book or file.
         name: String,

@@ -3,6 +3,7 @@
 //! This room depends on nothing of the crate and reads nothing from the world.
 
 mod content;
+mod counted;
 mod degrees;
 mod frame_ref;
 mod magnitude;
@@ -11,6 +12,7 @@ mod time;
 mod upright;
 
 pub use content::{content_hash, quick_id};
+pub use counted::counted;
 pub use degrees::Degrees;
 pub use frame_ref::{Field, FrameRef};
 pub use magnitude::{Magnitude, Unit};

@@ -15,8 +15,9 @@ use super::{
     memory::{Kept, Memory},
     theme::{self, part, size},
     typing::Typed,
-    words::counted,
 };
+use crate::units::counted;
+use crate::units::counted;
 
 /// What the start screen knows.
 #[derive(Debug, Default)]

@@ -46,11 +46,6 @@ fn landing(on: LandingOn, facing: Option<Facing>, turn: Option<u16>) -> String {
     with_turn(&format!("{on}{facing}"), turn)
 }
 
-/// Returns a count with its word: `1 look`, `3 looks`.
-pub fn counted(count: usize, word: &str) -> String {
-    if count == 1 { format!("1 {word}") } else { format!("{count} {word}s") }
-}
-
 /// Returns a contact in words.
 pub fn contact(contact: Contact) -> String {
     let part = match contact.part {

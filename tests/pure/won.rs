@@ -97,6 +97,8 @@ fn an_element_in_the_place_of_another_is_shown_as_asked_and_nothing_else_changes
     // 10.0 - 0.3 - 0.2 - 0.1 without the 0.5.
     assert_eq!(way.score, Some(points("9.4")));
     assert_eq!(calls(way), [(1, "bent", NotMet), (4, "line", Met)]);
+    // What can be replaced is not left out as well.
+    assert!(!found.iter().any(|way| way.change.starts_with("Leave out Full turn")), "{found:?}");
     let readings: Vec<u64> = way.changed.readings.iter().map(|reading| reading.of.0).collect();
     assert_eq!(readings, [1]);
     let element = |id: u64| match &way.changed.marks.iter().find(|mark| mark.id.0 == id)?.what {
@@ -124,4 +126,35 @@ fn an_element_that_is_added_is_shown_as_asked() {
     // The changed routine scores what was promised.
     assert_eq!(score(&book, &found[0].changed).score, found[0].score);
     assert_eq!(Points(400), found[0].start_value - score(&book, &sheaf).start_value);
+}
+
+#[test]
+fn a_missing_part_is_filled_by_its_own_class_or_by_a_higher_one_where_it_may() {
+    let added = |need: &str, replaces: bool, has: &str| -> Vec<String> {
+        let book = like_base(&format!(
+            "[[value_parts]]\nevents = \"bars\"\nhigher_replaces = {replaces}\n\
+             need = [{{ class = \"{need}\", count = 1, price = 0.3 }}]\n"
+        ));
+        let found = ways(&book, &write("bars", "low").done(), &format!("has = [{has}]"));
+        said(&found).into_iter().map(str::to_owned).collect()
+    };
+    assert_eq!(added("a", false, "\"cast\""), ["Add Cast"]);
+    assert_eq!(added("a", true, "\"kip\""), ["Add Kip"]);
+    assert_eq!(added("a", false, "\"kip\""), [""; 0]);
+    assert_eq!(added("b", true, "\"cast\""), [""; 0]);
+}
+
+#[test]
+fn an_element_is_put_beside_its_like_only_where_they_must_follow_one_another() {
+    let added = |connected: bool| -> Vec<String> {
+        let book = like_base(&format!(
+            "[[requirement]]\nid = \"two\"\nlabel = \"Two\"\nevents = \"floor\"\nprice = 0.5\n\
+             tags = \"dance\"\ncount = 2\nconnected = {connected}\n"
+        ));
+        let sheaf = write("floor", "low").does(&["hop", "salto"]).done();
+        let found = ways(&book, &sheaf, "has = [\"split-leap\"]");
+        said(&found).into_iter().map(str::to_owned).collect()
+    };
+    assert_eq!(added(false), ["Add Split leap"]);
+    assert_eq!(added(true), ["Add Split leap directly after Hop"]);
 }

@@ -6,7 +6,10 @@ use std::{
 };
 
 use super::{model::Set, read::read};
-use crate::rulebook::{self, Book, render};
+use crate::{
+    rulebook::{self, Book, render},
+    units::counted,
+};
 
 /// Why a set could not be had.
 #[derive(Debug, thiserror::Error)]
@@ -20,7 +23,7 @@ pub enum SetError {
         source: io::Error,
     },
     /// The file is no set; `report` shows every error in its place.
-    #[error("{path} has {count} errors:\n{report}")]
+    #[error("{path} has {}:\n{report}", counted(*count, "error"))]
     Invalid {
         /// The file.
         path: PathBuf,

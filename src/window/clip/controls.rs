@@ -10,13 +10,16 @@ use super::{
     ribbon::{EACH_SIDE, EACH_SIDE_NARROW},
     view::is_item,
 };
-use crate::window::{
-    controls,
-    frame::{Scale, Viewport},
-    keymap::Command,
-    playback::Speed,
-    theme::{self, Current, part, size},
-    words,
+use crate::{
+    units::counted,
+    window::{
+        controls,
+        frame::{Scale, Viewport},
+        keymap::Command,
+        playback::Speed,
+        theme::{self, Current, part, size},
+        words,
+    },
 };
 
 impl Clip {
@@ -57,7 +60,7 @@ impl Clip {
             .style(theme::ink(theme::STAGE_ACCENT))
             .wrapping(text::Wrapping::None);
         let late = (self.dropped > 0).then(|| {
-            let pictures = words::counted(self.dropped as usize, "picture");
+            let pictures = counted(self.dropped as usize, "picture");
             text(format!("{pictures} dropped")).style(theme::ink(theme::STAGE_ACCENT))
         });
         let place = row![place, clock, late].spacing(theme::space::MIDDLE);

@@ -17,7 +17,7 @@ use crate::{
     },
     practice::set::Ask,
     rulebook,
-    window::words::counted,
+    units::counted,
 };
 
 /// Tiles that are fetched at once: more than a large screen holds.

@@ -11,11 +11,11 @@ use super::{Action, Library, Message, aside};
 use crate::{
     library::{Beside, Hit, Judges},
     marks::{self, StateFolder},
+    units::counted,
     window::{
         controls::quiet_button,
         keymap::{self, Command},
         theme::{self, size},
-        words::counted,
     },
 };
 

@@ -12,7 +12,8 @@ use super::jobs::{DAMAGED, Kept, is_damaged, there};
 use crate::{
     library::{Index, Progress, Scan, Shelf},
     marks::StateFolder,
-    window::{arrived::Arrived, words::counted},
+    units::counted,
+    window::arrived::Arrived,
 };
 
 /// A look through the folders that is under way.

@@ -8,12 +8,14 @@ use iced::{
 };
 
 use super::{Library, Message, WALL, judges, words};
-use crate::window::{
-    controls::quiet_button,
-    keymap::{self, Command},
-    theme::{self, Current, size},
-    typing,
-    words::counted,
+use crate::{
+    units::counted,
+    window::{
+        controls::quiet_button,
+        keymap::{self, Command},
+        theme::{self, Current, size},
+        typing,
+    },
 };
 
 /// Least width of a tile with what is between them, in logical pixels.

@@ -10,10 +10,10 @@ use super::{Action, Loaded, sit};
 use crate::{
     practice::{gather, sitting::Mode},
     sheet::model::CAUTION,
+    units::counted,
     window::{
         theme::{self, Current, part, size},
         typing::{self, Line, Typed},
-        words::counted,
     },
 };
 

@@ -12,10 +12,10 @@ use crate::{
         sitting::{Mode, Record, due},
     },
     sheet::model::CAUTION,
+    units::counted,
     window::{
         keymap::{self, Command},
         theme::{self, part, size},
-        words::counted,
     },
 };
 
