@@ -23,6 +23,7 @@ mod kindest;
 mod kinds;
 mod lints;
 mod panels;
+mod printed;
 mod rulebook;
 mod saltmarsh;
 mod schema;

@@ -13,7 +13,7 @@ use stillcall::{
 };
 
 use crate::books::{
-    ask::{like_base, points},
+    ask::{like_base, like_base_with, points},
     write::{Writer, write},
 };
 
@@ -157,4 +157,116 @@ fn an_element_is_put_beside_its_like_only_where_they_must_follow_one_another() {
     };
     assert_eq!(added(false), ["Add Split leap"]);
     assert_eq!(added(true), ["Add Split leap directly after Hop"]);
+}
+
+#[test]
+fn what_is_tried_for_one_part_must_win_that_part() {
+    // A full turn would fill a lower place too, but here fills its own; the handstand fills the
+    // lower one.
+    let book = like_base(
+        "[[value_parts]]\nevents = \"beam\"\nhigher_replaces = true\n\
+         need = [{ class = \"a\", count = 1, price = 0.1 }, \
+         { class = \"b\", count = 1, price = 0.3 }]\n",
+    );
+    let sheaf = write("beam", "low").done();
+    let found = ways(&book, &sheaf, "has = [\"full-turn\", \"handstand\"]");
+    assert_eq!(said(&found), ["Add Handstand", "Add Full turn"]);
+}
+
+#[test]
+fn nothing_is_won_back_at_the_cost_of_the_start_value() {
+    // A leap that misses its split counts as a jump. Of two leaps one misses it: a leap and a
+    // jump fill both places, and the band takes 0.5. With the split there would be one leap twice:
+    // a place empty at 0.4, and a score of 9.6 in the place of 9.5.
+    let book = like_base(
+        "[[element]]\nid = \"leap\"\nname = \"Leap\"\nevent = \"beam\"\nclass = \"a\"\n\
+         becomes = \"jump\"\n\n\
+         [[angle]]\nid = \"split\"\nlabel = \"Split\"\nevents = \"beam\"\nelements = \"leap\"\n\
+         quantity = \"split\"\ntarget = 90\nside = \"at-least\"\ngates = [\"value-part\"]\n\
+         bands = [{ amount = 0.5 }]\n\n\
+         [[value_parts]]\nevents = \"beam\"\nneed = [{ class = \"a\", count = 2, price = 0.4 }]\n",
+    );
+    let missed = |routine: Writer| routine.does(&["leap"]).not_met("split");
+    let alone = missed(write("beam", "low")).done();
+    assert_eq!(said(&ways(&book, &alone, "has = []")), ["Leap: reach \"Split\", at least 90°"]);
+    let sheaf = missed(write("beam", "low").does(&["leap"]).met("split")).done();
+    let sheet = score(&book, &sheaf);
+    assert_eq!((sheet.start_value, sheet.score), (points("10.0"), Some(points("9.5"))));
+    assert_eq!(said(&ways(&book, &sheaf, "has = []")), [""; 0]);
+}
+
+#[test]
+fn two_angles_are_reached_together_where_one_alone_wins_nothing() {
+    let gated = |id: &str, quantity: &str| {
+        rule(id, "\"handstand\"", quantity, "0.0")
+            .replace("bands", "gates = [\"value-part\"]\nbands")
+    };
+    let book = like_base(
+        &(gated("line", "off-vertical")
+            + &gated("bent", "bend")
+            + "[[value_parts]]\nevents = \"beam\"\nneed = [{ class = \"a\", count = 1, price = 0.4 }]\n"),
+    );
+    let handstand = || write("beam", "low").does(&["handstand"]);
+    let both = handstand().not_met("line").not_met("bent").done();
+    let found = ways(&book, &both, "has = []");
+    assert_eq!(said(&found), ["Handstand: reach \"line\", at most 10° and \"bent\", at most 10°"]);
+    assert_eq!(calls(&found[0]), [(1, "line", Met), (1, "bent", Met)]);
+    let one = handstand().not_met("line").met("bent").done();
+    assert_eq!(said(&ways(&book, &one, "has = []")), ["Handstand: reach \"line\", at most 10°"]);
+}
+
+#[test]
+fn a_void_exercise_may_still_win_back_its_start_value() {
+    let book = like_base(
+        "[[fault]]\nid = \"off\"\nlabel = \"Off\"\nvoid = true\n\n\
+         [[value_parts]]\nevents = \"beam\"\nneed = [{ class = \"a\", count = 1, price = 0.4 }]\n",
+    );
+    let sheaf = write("beam", "low").fault("off", None).done();
+    let found = ways(&book, &sheaf, "has = [\"handstand\"]");
+    assert_eq!(said(&found), ["Add Handstand"]);
+    assert_eq!((found[0].start_value, found[0].score), (points("10.0"), None));
+    let skills = Skills::read("has = [\"handstand\"]", "list").unwrap();
+    let printed = "      start value 10.000, score void, wins value part, A\n";
+    assert!(text(&score_with(&book, &sheaf, Some(&skills))).contains(printed));
+}
+
+#[test]
+fn one_swing_that_two_rules_count_is_left_out_once() {
+    let when = |id: &str, amount: &str| {
+        format!(
+            "[[when]]\nid = \"{id}\"\nlabel = \"{id}\"\nevents = \"bars\"\nmark = \"swing\"\n\
+             amount = {amount}\n\n"
+        )
+    };
+    let book = like_base(&(when("Swing", "0.3") + &when("Rhythm", "0.1")));
+    let sheaf = write("bars", "low").does(&["kip"]).seen(What::Swing).done();
+    let found = ways(&book, &sheaf, "has = []");
+    assert_eq!(said(&found), ["Leave out \"Swing\". It follows Kip"]);
+    assert_eq!((found[0].score, found[0].changed.marks.len()), (Some(points("10.0")), 1));
+}
+
+#[test]
+fn each_angle_is_said_with_its_own_side_and_only_missed_ones_are() {
+    let least = rule("wide", "\"leap\"", "split", "0.1").replace("at-most", "at-least");
+    let book = like_base(&(rule("high", "\"leap\"", "kick", "0.2") + &least));
+    let leap = write("beam", "low").does(&["leap"]);
+    let both = leap.not_met("wide").not_met("high").done();
+    assert_eq!(
+        said(&ways(&book, &both, "has = []")),
+        ["Leap: reach \"high\", at most 10°", "Leap: reach \"wide\", at least 10°"]
+    );
+    let open = write("beam", "low").does(&["leap"]).met("high").call("wide", Answer::CantTell);
+    assert_eq!(said(&ways(&book, &open.done(), "has = []")), [""; 0]);
+}
+
+#[test]
+fn what_a_close_reading_cost_as_measured_is_won_back_by_reaching_it() {
+    // 12 of 2 to 22 where at most 10 is asked for: as measured it costs 0.3.
+    let tables = rule("line", "\"handstand\"", "off-vertical", "0.3");
+    let sheaf = write("beam", "low").does(&["handstand"]).reads(OffVertical, 12.0, 5.1).done();
+    let measured = like_base_with("open_calls = \"as-measured\"", &tables);
+    let found = ways(&measured, &sheaf, "has = []");
+    assert_eq!(said(&found), ["Handstand: reach \"line\", at most 10°"]);
+    assert_eq!(found[0].score, Some(points("10.0")));
+    assert_eq!(said(&ways(&like_base(&tables), &sheaf, "has = []")), [""; 0]);
 }
