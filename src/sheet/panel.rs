@@ -54,8 +54,7 @@ pub fn combine(panel: &Panel, scores: &[Option<Points>]) -> Combined {
     let all = &counting[..];
     let counting = match panel.combine {
         Combine::Mean => all,
-        Combine::DropEnds if all.len() > 2 => &all[1..all.len() - 1],
-        Combine::DropEnds => &[],
+        Combine::DropEnds => middle(all, all.len().saturating_sub(2)),
         Combine::Middle(wanted) => middle(all, wanted as usize),
     };
     let (Some(low), Some(high)) = (counting.first(), counting.last()) else {

@@ -135,6 +135,7 @@ fn an_amount_is_suggested_only_where_one_is_chosen() {
     assert_eq!(decision(&read(FLAT, 14.0, 0.0)).suggested, None);
     // 20 above 10 of 40: half of 0.4.
     assert_eq!(decision(&read(CHOSEN, 30.0, 0.0)).suggested, Some([Points(200); 2]));
+    assert_eq!(decision(&read(CHOSEN, 8.0, 0.0)).suggested, None);
 }
 
 #[test]

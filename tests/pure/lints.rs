@@ -13,17 +13,20 @@ fn warned(tables: &str) -> Vec<String> {
     read.unwrap().1.into_iter().map(|warning| warning.message).collect()
 }
 
-/// Returns the lines of what is warned of, in the text of these tables.
+/// Returns what is warned of, each with the rest of the table at which it stands.
 fn warned_at(tables: &str) -> Vec<(String, String)> {
     let head = "[book]\nid = \"t\"\ntitle = \"T\"\nedition = \"1\"\nlike = \"base.toml\"\n\n";
     let text = format!("{head}{tables}");
     let read = read_beside(&text, kinds("").join("t.toml").to_str().unwrap());
-    let line = |number: usize| text.lines().nth(number - 1).unwrap().to_owned();
+    let rest = |line: usize| {
+        let lines = text.lines().skip(line - 1).take_while(|line| !line.is_empty());
+        lines.collect::<Vec<_>>().join("\n")
+    };
     let warnings = read.unwrap().1.into_iter();
     warnings
         .map(|warning| {
             assert!(!warning.is_error());
-            (warning.message, line(warning.line))
+            (warning.message, rest(warning.line))
         })
         .collect()
 }
@@ -168,6 +171,7 @@ fn a_warning_stands_at_the_table_that_it_is_about() {
     let found = warned_at(&(tables + &scoring("\"floor\"", "high")));
     assert_eq!(found.len(), 1, "{found:?}");
     assert_eq!(found[0].0, "2 tables [[scoring]] cover low on floor");
+    assert!(found[0].1.contains("# \"floor\" low"), "{found:?}");
 }
 
 #[test]

@@ -150,6 +150,35 @@ fn what_is_known_is_listed_up_to_eight() {
     assert_eq!(remedy(9), format!("{eight} and 1 more"));
 }
 
+/// A book of two events and two divisions.
+fn apart() -> String {
+    let named = |table: &str, id: &str| format!("[[{table}]]\nid = \"{id}\"\nname = \"N\"\n\n");
+    let head = "[book]\nid = \"x\"\ntitle = \"X\"\nedition = 1\n\n".to_owned();
+    let tables = [("event", "beam"), ("event", "floor"), ("division", "low"), ("division", "high")];
+    tables.iter().fold(head, |text, (table, id)| text + &named(table, id))
+}
+
+#[test]
+fn a_number_that_no_division_names_is_told_by_what_it_must_be() {
+    let fault = "[[fault]]\nid = \"f\"\nlabel = \"F\"\n";
+    let angle = "[[angle]]\nid = \"a\"\nlabel = \"A\"\ntags = \"x\"\nquantity = \"split\"\n\
+                 side = \"at-least\"\n";
+    let time = "[[time]]\nid = \"t\"\nlabel = \"T\"\nof = \"exercise\"\namount = 0.1\n";
+    let many = "[[too_many]]\nid = \"m\"\nlabel = \"M\"\ntags = \"x\"\namount = 0.1\n";
+    for (table, key, what) in [
+        (fault, "amount", "an amount"),
+        (fault, "of_value", "a number"),
+        (angle, "target", "an angle"),
+        (time, "at_most", "a time in seconds"),
+        (many, "at_most", "a whole number"),
+    ] {
+        let found =
+            error(&format!("{}{table}{key} = \"own\"\n", apart()), "unknown number \"own\"");
+        let remedy = format!("write {what} without quotes, or name a number in the divisions");
+        assert_eq!(found.remedy, remedy);
+    }
+}
+
 #[test]
 fn one_id_may_stand_twice_only_apart() {
     let fault = |scope: &str| {
@@ -159,6 +188,10 @@ fn one_id_may_stand_twice_only_apart() {
     let (low, high) = ("divisions = \"low\"", "divisions = \"high\"");
     for (first, second) in [(beam, floor), (low, high)] {
         assert_eq!(like_base(&(fault(first) + &fault(second))).faults.len(), 5);
+    }
+    for (first, second) in [("", beam), (beam, ""), (beam, beam), ("", low), (low, "")] {
+        let text = format!("{}{}{}", apart(), fault(first), fault(second));
+        error(&text, "the fault \"twist\" is there twice");
     }
     let element = |event: &str| {
         format!(

@@ -245,11 +245,11 @@ fn a_close_call_names_the_rules_and_the_fault_that_it_is_about() {
 
 #[test]
 fn what_one_thing_cost_is_the_difference_that_it_makes() {
-    // Two of class A are asked for at 0.4 and two handstands at 0.2 each. One handstand is there
+    // Three of class A are asked for at 0.4 and two handstands at 0.2 each. One handstand is there
     // and misses its line: a value part, a place of the requirement, and 0.3.
     let book = line_of(
         "gates = [\"value-part\", \"requirement\"]\nbands = [{ amount = 0.3 }]\n\n\
-         [[value_parts]]\nevents = \"beam\"\nneed = [{ class = \"a\", count = 2, price = 0.4 }]\n\n\
+         [[value_parts]]\nevents = \"beam\"\nneed = [{ class = \"a\", count = 3, price = 0.4 }]\n\n\
          [[requirement]]\nid = \"two\"\nlabel = \"Two\"\nevents = \"beam\"\nprice = 0.2\ncount = 2\n\
          tags = \"handstand\"\neach = true\n\n\
          [[too_many]]\nid = \"rolls\"\nlabel = \"Rolls\"\nevents = \"beam\"\nelements = \"full-turn\"\n\

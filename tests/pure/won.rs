@@ -204,14 +204,15 @@ fn two_angles_are_reached_together_where_one_alone_wins_nothing() {
     let book = like_base(
         &(gated("line", "off-vertical")
             + &gated("bent", "bend")
+            + &gated("lean", "trunk")
             + "[[value_parts]]\nevents = \"beam\"\nneed = [{ class = \"a\", count = 1, price = 0.4 }]\n"),
     );
     let handstand = || write("beam", "low").does(&["handstand"]);
-    let both = handstand().not_met("line").not_met("bent").done();
+    let both = handstand().not_met("line").not_met("bent").met("lean").done();
     let found = ways(&book, &both, "has = []");
     assert_eq!(said(&found), ["Handstand: reach \"line\", at most 10° and \"bent\", at most 10°"]);
-    assert_eq!(calls(&found[0]), [(1, "line", Met), (1, "bent", Met)]);
-    let one = handstand().not_met("line").met("bent").done();
+    assert_eq!(calls(&found[0]), [(1, "lean", Met), (1, "line", Met), (1, "bent", Met)]);
+    let one = handstand().not_met("line").met("bent").met("lean").done();
     assert_eq!(said(&ways(&book, &one, "has = []")), ["Handstand: reach \"line\", at most 10°"]);
 }
 
