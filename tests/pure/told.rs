@@ -124,10 +124,10 @@ fn a_moment_that_is_set_is_not_asked_for() {
     };
     let all: Vec<What> = moments.iter().map(|(what, _)| what.clone()).collect();
     assert_eq!(missing(&all), [""; 0]);
-    for left in 0..all.len() {
+    for (left, (_, named)) in moments.iter().enumerate() {
         let mut set = all.clone();
         set.remove(left);
-        assert_eq!(missing(&set), [format!("All: the {} is not set yet.", moments[left].1)]);
+        assert_eq!(missing(&set), [format!("All: the {named} is not set yet.")]);
     }
     assert_eq!(missing(&[What::Note]).len(), 5);
 }
