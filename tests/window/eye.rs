@@ -4,7 +4,7 @@ use std::{fmt::Write as _, fs, path::PathBuf, thread, time::Duration};
 
 use stillcall::{
     geometry::Quantity,
-    practice::eye::{Trainer, asked},
+    practice::eye::Trainer,
     window::{OpensOn, harness::Harness, practice::EyeWanted},
 };
 
@@ -47,7 +47,7 @@ fn the_truth_comes_at_once_and_is_kept() {
     // The same seed shows the same figures.
     let mut trainer = Trainer::new(SEED);
     let task = trainer.next_task();
-    assert_says(&mut window, asked(task.quantity).question);
+    assert_says(&mut window, task.question);
     assert!(!window.says(&format!("it is {}", task.truth)), "not before the answer");
     let before = drawn(&mut window);
     assert!(before > 500, "a figure is drawn: {before}");
@@ -67,7 +67,7 @@ fn the_truth_comes_at_once_and_is_kept() {
     // What stands there cannot be answered again.
     window.write("5");
     window.press(&["Return"]);
-    assert_says(&mut window, asked(trainer.next_task().quantity).question);
+    assert_says(&mut window, trainer.next_task().question);
 
     let kept = fs::read_to_string(folder.join("J-2.eye")).unwrap();
     let kept: serde_json::Value = serde_json::from_str(kept.trim_end()).unwrap();

@@ -1,6 +1,6 @@
 //! Line figures at a known angle, and how a camera off square sees them.
 
-use crate::geometry::{Quantity, angle::Point};
+use crate::geometry::angle::Point;
 
 /// A line figure, x to the right and y up, about two units high.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -30,48 +30,12 @@ const NEAR: f64 = 0.32;
 /// How far out a word lies beyond what it names.
 const BEYOND: f64 = 1.16;
 
-/// From and to which angle the body line is drawn.
-pub(super) const BODY_LINE: [f64; 2] = [-30.0, 85.0];
-
-/// Returns from and to which angle figures are drawn, in degrees; nothing of lengths, which have
-/// no figure.
-pub(super) const fn range(quantity: Quantity) -> Option<[f64; 2]> {
-    Some(match quantity {
-        Quantity::BodyLine => BODY_LINE,
-        Quantity::Repulsion => [-15.0, 60.0],
-        Quantity::OffVertical | Quantity::Trunk => [0.0, 45.0],
-        Quantity::Split => [90.0, 185.0],
-        Quantity::Kick => [20.0, 150.0],
-        Quantity::Turn | Quantity::Twist => [60.0, 179.0],
-        Quantity::Bend => [5.0, 120.0],
-        Quantity::Length | Quantity::Offset | Quantity::KneeDistance => return None,
-    })
-}
-
-/// Returns the figure seen square on; `share` divides a split between the legs.
-pub(super) fn draw(quantity: Quantity, degrees: f64, share: f64) -> Figure {
-    match quantity {
-        Quantity::BodyLine => body_line(degrees),
-        Quantity::Repulsion => {
-            Figure { labels: vec![("travel →", [0.9, -0.12])], ..handstand(degrees) }
-        }
-        Quantity::OffVertical => handstand(degrees),
-        Quantity::Split => split(degrees, share),
-        Quantity::Kick => kick(degrees),
-        Quantity::Trunk => trunk(degrees),
-        Quantity::Bend => bend(degrees),
-        Quantity::Twist => twist(degrees),
-        Quantity::Turn => turn(degrees),
-        Quantity::Length | Quantity::Offset | Quantity::KneeDistance => Figure::default(),
-    }
-}
-
 fn floor(y: f64) -> Vec<[Point; 2]> {
     vec![[[-1.2, y], [1.2, y]]]
 }
 
 /// Hands on the bar, shoulders above it, the body out behind.
-fn body_line(degrees: f64) -> Figure {
+pub(super) fn body_line(degrees: f64) -> Figure {
     let shoulder = [0.12, 0.55];
     let body = Ray { at: shoulder, way: turned(degrees, RIGHT, UP) };
     Figure {
@@ -92,7 +56,7 @@ fn body_line(degrees: f64) -> Figure {
 }
 
 /// On the hands, leaning to the right.
-fn handstand(degrees: f64) -> Figure {
+pub(super) fn handstand(degrees: f64) -> Figure {
     let body = Ray { at: [0.0, 0.0], way: turned(degrees, UP, RIGHT) };
     Figure {
         joints: vec![
@@ -112,7 +76,13 @@ fn handstand(degrees: f64) -> Figure {
     }
 }
 
-fn split(degrees: f64, share: f64) -> Figure {
+/// On the hands, leaning in the direction of travel.
+pub(super) fn repulsion(degrees: f64) -> Figure {
+    Figure { labels: vec![("travel →", [0.9, -0.12])], ..handstand(degrees) }
+}
+
+/// Two legs; `share` of the angle lies on the left one's side.
+pub(super) fn split(degrees: f64, share: f64) -> Figure {
     let left = turned(degrees * share, DOWN, RIGHT);
     let right = turned(degrees * (1.0 - share), DOWN, LEFT);
     Figure {
@@ -132,7 +102,8 @@ fn split(degrees: f64, share: f64) -> Figure {
     }
 }
 
-fn kick(degrees: f64) -> Figure {
+/// A leg lifted from hanging straight down.
+pub(super) fn kick(degrees: f64) -> Figure {
     Figure {
         joints: vec![
             ("hip", [0.0, 0.0]),
@@ -150,7 +121,7 @@ fn kick(degrees: f64) -> Figure {
 }
 
 /// A trunk bent forward over a straight leg.
-fn trunk(degrees: f64) -> Figure {
+pub(super) fn trunk(degrees: f64) -> Figure {
     let body = Ray { at: [0.0, 0.0], way: turned(degrees, UP, RIGHT) };
     Figure {
         joints: vec![
@@ -168,7 +139,7 @@ fn trunk(degrees: f64) -> Figure {
 }
 
 /// A bent arm or leg.
-fn bend(degrees: f64) -> Figure {
+pub(super) fn bend(degrees: f64) -> Figure {
     Figure {
         joints: vec![
             ("near end", UP),
@@ -183,7 +154,7 @@ fn bend(degrees: f64) -> Figure {
 }
 
 /// Both hands from above, and the line of travel, which goes to the right.
-fn twist(degrees: f64) -> Figure {
+pub(super) fn twist(degrees: f64) -> Figure {
     let [x, y] = turned(degrees, [0.0, 0.5], [-0.5, 0.0]);
     Figure {
         joints: vec![("left hand or foot", [x, y]), ("right hand or foot", [-x, -y])],
@@ -200,7 +171,7 @@ fn twist(degrees: f64) -> Figure {
 }
 
 /// Seen from above: the foot before and after.
-fn turn(degrees: f64) -> Figure {
+pub(super) fn turn(degrees: f64) -> Figure {
     let after = turned(degrees, RIGHT, UP);
     let beyond = |part| part * BEYOND;
     Figure {

@@ -2,15 +2,14 @@
 //!
 //! Difficulty follows the person's own error: a level goes up when the eye is sure and down when
 //! it is not, and the quantity that a person misses most comes up most. `trainer`, `figure`,
-//! `asked` and `progress` are pure; `diary` keeps the answers on the disk.
+//! `drill` and `progress` are pure; `diary` keeps the answers on the disk.
 
-mod asked;
 mod diary;
+mod drill;
 mod figure;
 mod progress;
 mod trainer;
 
-pub use asked::{Asked, asked};
 pub use diary::{Diary, Noted};
 pub use figure::Figure;
 pub use progress::{Line, Progress, progress};

@@ -4,7 +4,10 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
-use super::figure::{BODY_LINE, Figure, draw, range};
+use super::{
+    drill::{DRILLS, Drill},
+    figure::Figure,
+};
 use crate::{
     geometry::{Quantity, rng::Rng},
     units::Degrees,
@@ -34,6 +37,10 @@ const SHOWN_MS: [Option<u32>; 6] =
 pub struct Task {
     /// What is asked.
     pub quantity: Quantity,
+    /// The question in words.
+    pub question: &'static str,
+    /// From where to where the angle is counted.
+    pub counted: &'static str,
     /// The angle that was drawn.
     pub truth: Degrees,
     /// The figure as the camera sees it.
@@ -104,13 +111,15 @@ impl Trainer {
 
     /// Returns the next figure.
     pub fn next_task(&mut self) -> Task {
-        let (quantity, [low, high]) = self.choose();
+        let Drill { quantity, question, counted, range: [low, high], draw } = self.choose();
         let truth = self.rng.between(low, high).round();
         let share = self.rng.between(0.4, 0.6);
         let off_square = OFF_SQUARE[self.level];
-        let square_on = draw(quantity, truth, share);
+        let square_on = draw(truth, share);
         Task {
             quantity,
+            question,
+            counted,
             truth: Degrees(truth),
             figure: square_on.clone().seen(off_square),
             square_on,
@@ -163,21 +172,18 @@ impl Trainer {
         }
     }
 
-    /// Draws a quantity: the larger the own error, the likelier, and those not asked yet first.
-    fn choose(&mut self) -> (Quantity, [f64; 2]) {
+    /// Draws a drill: the larger the own error, the likelier, and those not asked yet first.
+    fn choose(&mut self) -> Drill {
         let errors = self.errors();
-        let weight = |quantity: &Quantity| {
-            errors.get(quantity).map_or(20.0, |error| (1.0 + error).min(MOST))
+        let weight = |drill: &Drill| {
+            errors.get(&drill.quantity).map_or(20.0, |error| (1.0 + error).min(MOST))
         };
-        let drawn = || Quantity::ALL.into_iter().filter_map(|it| Some((it, range(it)?)));
-        let all: f64 = drawn().map(|(quantity, _)| weight(&quantity)).sum();
-        let mut at = self.rng.between(0.0, all);
-        for (quantity, range) in drawn() {
-            at -= weight(&quantity);
-            if at < 0.0 {
-                return (quantity, range);
-            }
-        }
-        (Quantity::BodyLine, BODY_LINE)
+        let mut at = self.rng.between(0.0, DRILLS.iter().map(weight).sum());
+        let [first, ..] = DRILLS;
+        let drawn = DRILLS.into_iter().find(|drill| {
+            at -= weight(drill);
+            at < 0.0
+        });
+        drawn.unwrap_or(first)
     }
 }

@@ -52,7 +52,7 @@ impl Eye {
         };
         let seen = (task.off_square > 0.0).then(|| quiet("Drawn here square on."));
         column![
-            text(eye::asked(task.quantity).question),
+            text(task.question),
             verdict,
             text(format!("You said {answer}, it is {}.", task.truth)),
         ]

@@ -90,7 +90,6 @@ impl Eye {
     }
 
     fn question(&self, task: &eye::Task) -> Element<'_, Message> {
-        let asked = eye::asked(task.quantity);
         let shown = task.shown_ms.map(|ms| format!("Shown for {} s.", f64::from(ms) / 1000.0));
         let camera = if task.off_square > 0.0 {
             format!("Camera {:.0}° off square.", task.off_square)
@@ -99,8 +98,8 @@ impl Eye {
         };
         let how = [Some(camera), shown].into_iter().flatten().collect::<Vec<_>>().join(" ");
         column![
-            text(asked.question).size(size::LEAD).font(theme::STRONG),
-            text(asked.counted),
+            text(task.question).size(size::LEAD).font(theme::STRONG),
+            text(task.counted),
             quiet(how),
             typing::field(&self.answer, "degrees", Current::Yes, Message::Typed),
         ]
