@@ -17,7 +17,6 @@ use super::{
     typing::Typed,
 };
 use crate::units::counted;
-use crate::units::counted;
 
 /// What the start screen knows.
 #[derive(Debug, Default)]

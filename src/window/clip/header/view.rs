@@ -6,12 +6,9 @@ use iced::{
 };
 
 use super::{Field, Form, Message};
-use crate::{
-    rulebook::Book,
-    window::{
-        theme::{self, Current, part, size},
-        typing,
-    },
+use crate::window::{
+    theme::{self, Current, part, size},
+    typing,
 };
 
 impl Form {
@@ -67,7 +64,7 @@ impl Form {
     }
 
     fn events(&self) -> Element<'_, Message> {
-        let events = self.book().map(Book::events).unwrap_or_default();
+        let events = self.book().map_or(&[][..], |book| &book.events);
         choices(events.iter().map(|event| {
             let current = event.id == self.routine.event;
             (event.name.clone(), current, Message::EventChosen(event.id.clone()))
