@@ -44,12 +44,12 @@ pub fn parts(scene: &Scene<'_>, earned: &[Earned<'_>], rule: Option<&ValueParts>
 fn offers(scene: &Scene<'_>, earned: &Earned<'_>, rule: &ValueParts) -> Vec<Offer> {
     let Some(element) = earned.element.filter(|_| earned.part) else { return Vec::new() };
     let own = |want: &usize| rule.need[*want].class == element.class;
-    let higher = |want: &usize| {
-        let ranks = (scene.book.rank(&element.class), scene.book.rank(&rule.need[*want].class));
-        rule.higher_replaces && matches!(ranks, (Some(is), Some(asked)) if is > asked)
+    let rank = |class: &str| scene.book.rank(class);
+    let lower = |want: &usize| {
+        !own(want) && rule.takes(rank(&element.class), rank(&rule.need[*want].class))
     };
     let wants = || 0..rule.need.len();
-    let all = wants().filter(own).chain(wants().filter(higher));
+    let all = wants().filter(own).chain(wants().filter(lower));
     all.map(|want| Offer { want, alike: None }).collect()
 }
 

@@ -7,10 +7,7 @@ use crate::books::ask::kinds;
 
 /// Returns what is warned of in a book of these tables that is like the base of the examples.
 fn warned(tables: &str) -> Vec<String> {
-    let head = "[book]\nid = \"t\"\ntitle = \"T\"\nedition = \"1\"\nlike = \"base.toml\"\n\n";
-    let place = kinds("").join("t.toml");
-    let read = read_beside(&format!("{head}{tables}"), place.to_str().unwrap());
-    read.unwrap().1.into_iter().map(|warning| warning.message).collect()
+    warned_at(tables).into_iter().map(|(said, _)| said).collect()
 }
 
 /// Returns what is warned of, each with the rest of the table at which it stands.

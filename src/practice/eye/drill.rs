@@ -20,7 +20,7 @@ pub(super) struct Drill {
 }
 
 /// Every drill; of lengths there is none, because a figure has no metres.
-pub(super) const DRILLS: [Drill; 9] = [
+pub(super) static DRILLS: [Drill; 9] = [
     Drill {
         quantity: Quantity::BodyLine,
         question: "How far is the body above the horizontal?",

@@ -111,15 +111,16 @@ impl Trainer {
 
     /// Returns the next figure.
     pub fn next_task(&mut self) -> Task {
-        let Drill { quantity, question, counted, range: [low, high], draw } = self.choose();
+        let drill = self.choose();
+        let [low, high] = drill.range;
         let truth = self.rng.between(low, high).round();
         let share = self.rng.between(0.4, 0.6);
         let off_square = OFF_SQUARE[self.level];
-        let square_on = draw(truth, share);
+        let square_on = (drill.draw)(truth, share);
         Task {
-            quantity,
-            question,
-            counted,
+            quantity: drill.quantity,
+            question: drill.question,
+            counted: drill.counted,
             truth: Degrees(truth),
             figure: square_on.clone().seen(off_square),
             square_on,
@@ -173,17 +174,16 @@ impl Trainer {
     }
 
     /// Draws a drill: the larger the own error, the likelier, and those not asked yet first.
-    fn choose(&mut self) -> Drill {
+    fn choose(&mut self) -> &'static Drill {
         let errors = self.errors();
         let weight = |drill: &Drill| {
             errors.get(&drill.quantity).map_or(20.0, |error| (1.0 + error).min(MOST))
         };
         let mut at = self.rng.between(0.0, DRILLS.iter().map(weight).sum());
-        let [first, ..] = DRILLS;
-        let drawn = DRILLS.into_iter().find(|drill| {
+        let drawn = DRILLS.iter().find(|drill| {
             at -= weight(drill);
             at < 0.0
         });
-        drawn.unwrap_or(first)
+        drawn.unwrap_or(&DRILLS[0])
     }
 }
