@@ -10,6 +10,8 @@ use super::Picture;
 const LEAST: usize = 4;
 /// How much less a picture behind is worth keeping than one as far ahead.
 const BEHIND: usize = 4;
+/// Moves by more frames than this are jumps, others are steps.
+const LONGEST_STEP: usize = 32;
 
 /// The pictures around the frame that is looked at, as many as fit a budget of bytes; shared
 /// between threads.
@@ -25,6 +27,8 @@ struct Cache {
     budget: usize,
     focus: usize,
     heading: Heading,
+    /// Moves since the last step.
+    jumps: usize,
 }
 
 /// In which direction somebody steps.
@@ -36,8 +40,14 @@ pub(super) enum Heading {
 
 impl SharedCache {
     pub fn new(budget: usize) -> Self {
-        let (pictures, heading) = (BTreeMap::new(), Heading::Forward);
-        Self(Arc::new(Mutex::new(Cache { pictures, bytes: 0, budget, focus: 0, heading })))
+        Self(Arc::new(Mutex::new(Cache {
+            pictures: BTreeMap::new(),
+            bytes: 0,
+            budget,
+            focus: 0,
+            heading: Heading::Forward,
+            jumps: 0,
+        })))
     }
 
     pub fn get(&self, k: usize) -> Option<Arc<Picture>> {
@@ -56,7 +66,19 @@ impl SharedCache {
             std::cmp::Ordering::Equal => cache.heading,
             std::cmp::Ordering::Greater => Heading::Forward,
         };
+        match k.abs_diff(cache.focus) {
+            0 => {}
+            1..=LONGEST_STEP => cache.jumps = 0,
+            _ => cache.jumps += 1,
+        }
         cache.focus = k;
+    }
+
+    /// Returns whether somebody goes from place to place. The first jump after a step is not yet
+    /// that: who looked around where he was will look around where he comes to, and back as often
+    /// as on.
+    pub fn is_searched(&self) -> bool {
+        self.lock().jumps > 1
     }
 
     /// Returns the frame that is looked at, and where the steps go.

@@ -14,15 +14,12 @@ use super::{
 
 /// Start points that may prove bad before decoding starts at the beginning.
 const MOST_BAD_STARTS: usize = 12;
-/// From so far away a wish is a jump: on the way there, only what the frame itself needs is
-/// decoded. Nearer ones are steps, and their neighbours will be wanted too.
-const JUMP: usize = 32;
 /// Reading on is cheaper than seeking when the start point lies at most so many packets ahead.
 const NEAR: u32 = 16;
 /// Frames after another one whose packets may come before its own.
 const REORDERED: usize = 64;
-/// Bytes of pictures kept by default.
-pub const DEFAULT_BUDGET: usize = 1 << 30;
+/// Bytes of pictures kept by default: 1 GiB with the memory that is made ready for the next ones.
+pub const DEFAULT_BUDGET: usize = (1 << 30) - libav::SLAB;
 
 /// Decodes frames of a clip in any order, exactly: frame `k` is always the k-th picture of a full
 /// decode from the start, whatever was asked before, with any number of threads.
@@ -36,14 +33,12 @@ pub struct Decoder {
     /// picture from a wrong one. Then one thread decodes, from further back: what damage does to
     /// the pictures after it must not depend on what was asked before.
     careful: bool,
-    /// The frame asked for last.
-    last: usize,
 }
 
 /// What becomes of frames before those that are asked for.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum OnTheWay {
-    /// They are kept: somebody steps, and will ask for them next.
+    /// They are kept: somebody steps, or will, and asks for them next.
     Keep,
     /// They are decoded only as far as what is asked for leans on them.
     LeaveOut,
@@ -72,7 +67,6 @@ impl Decoder {
             cache,
             bad_starts: HashSet::new(),
             careful: false,
-            last: 0,
         }
     }
 
@@ -88,7 +82,8 @@ impl Decoder {
         stop: &dyn Fn() -> bool,
     ) -> Result<Arc<Picture>, DecodeError> {
         self.cache.look_at(k);
-        self.aside(k, stop)
+        let way = if self.cache.is_searched() { OnTheWay::LeaveOut } else { OnTheWay::Keep };
+        self.get(k, way, stop)
     }
 
     /// Returns frame `k` as [`Self::picture_unless`] does, while another one is looked at.
@@ -97,8 +92,15 @@ impl Decoder {
         k: usize,
         stop: &dyn Fn() -> bool,
     ) -> Result<Arc<Picture>, DecodeError> {
-        let is_step = k.abs_diff(self.last) <= JUMP;
-        self.last = k;
+        self.get(k, OnTheWay::LeaveOut, stop)
+    }
+
+    fn get(
+        &mut self,
+        k: usize,
+        way: OnTheWay,
+        stop: &dyn Fn() -> bool,
+    ) -> Result<Arc<Picture>, DecodeError> {
         if let Some(picture) = self.cache.get(k) {
             return Ok(picture);
         }
@@ -106,7 +108,7 @@ impl Decoder {
             let (path, count) = (self.footage.path().to_owned(), self.footage.table().len());
             return Err(DecodeError::NoSuchFrame { path, frame: k, count });
         }
-        self.decode(k..k + 1, if is_step { OnTheWay::Keep } else { OnTheWay::LeaveOut }, stop)
+        self.decode(k..k + 1, way, stop)
     }
 
     /// Fetches those frames of `range` that are not at hand, in one run.

@@ -196,6 +196,23 @@ fn no_frame_costs_more_than_its_run() {
     }
 }
 
+/// Key pictures are 0, 24, 48 and so on; half of the others have none that leans on them. What is
+/// left out on the way to a frame would have to be decoded again for the next step back.
+#[test]
+fn only_who_jumps_again_and_again_leaves_pictures_out() {
+    let mut decoder = Decoder::new(&known()[0].footage, 2);
+    let mut all_at_hand = |k: usize, from: usize| {
+        decoder.picture(k).expect("a picture");
+        (from..=k).all(|k| decoder.has(k))
+    };
+    assert!(all_at_hand(46, 24), "a first jump");
+    assert!(!all_at_hand(118, 96), "a second one");
+    // Some of the nearest are at hand; the first that is not fetches all.
+    assert!((110..118).rev().any(|k| all_at_hand(k, 96)), "steps");
+    assert!(all_at_hand(70, 48), "a jump after a step");
+    assert!(!all_at_hand(20, 0), "one more");
+}
+
 /// A step forth and back is where it began, and the ends hold.
 #[test]
 fn a_step_forth_and_back_is_no_step() {

@@ -21,7 +21,7 @@ pub(super) use frame::{Description, Frame};
 pub(super) use input::{Aim, Input, Limits, Look, Packet, VideoStream};
 pub(super) use muxer::Muxer;
 pub(super) use parser::{Parser, Structure};
-pub(super) use pool::Pool;
+pub(super) use pool::{Pool, SLAB};
 
 /// FFmpeg's own error, as its readable message.
 pub type Error = ffmpeg_next::Error;

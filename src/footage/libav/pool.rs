@@ -10,7 +10,7 @@ use memmap2::{MmapMut, MmapRaw};
 use super::{LARGEST_PIECE, frame::pixel_format};
 
 /// Memory asked of the system at once, where a picture is not larger.
-const SLAB: usize = 32 << 20;
+pub(in crate::footage) const SLAB: usize = 32 << 20;
 /// What FFmpeg's own buffers have beyond a plane, because fast code reads past its end.
 const BEYOND: usize = 128;
 /// Planes and pictures begin at multiples of what any processor's vectors need. Not at multiples
@@ -28,7 +28,7 @@ pub(in crate::footage) struct Pool(Mutex<Vec<Slab>>);
 /// Room for several pictures of one size.
 #[derive(Debug)]
 struct Slab {
-    memory: MmapRaw,
+    memory: Arc<MmapRaw>,
     /// Bytes of one picture.
     piece: usize,
     /// Where the pictures begin that nobody holds.
@@ -55,14 +55,17 @@ impl Pool {
         }
         let piece = size.next_multiple_of(ALIGNMENT);
         let mut slabs = self.lock();
-        let used = slabs.iter_mut().find(|slab| slab.piece == piece && !slab.free.is_empty());
-        if let Some(slab) = used {
-            return slab.take();
+        let fits = |slab: &&mut Slab| slab.piece == piece && !slab.free.is_empty();
+        let free: usize = slabs.iter_mut().filter(fits).map(|slab| slab.free.len()).sum();
+        if free == 0 {
+            // Pictures of another size may have come before.
+            slabs.retain(|slab| slab.piece == piece || !slab.is_unused());
+            slabs.push(Slab::new(piece)?);
+        } else if free <= Slab::room(piece) / 2 && slabs.len() > 1 {
+            // Somebody goes through the clip.
+            slabs.extend(Slab::new(piece).inspect(Slab::make_ready));
         }
-        // Pictures of another size may have come before.
-        slabs.retain(|slab| slab.piece == piece || !slab.is_unused());
-        slabs.push(Slab::new(piece)?);
-        slabs.last_mut()?.take()
+        slabs.iter_mut().find(fits)?.take()
     }
 
     fn give_back(&self, at: *mut u8) {
@@ -82,10 +85,26 @@ impl Pool {
 
 impl Slab {
     fn new(piece: usize) -> Option<Self> {
-        let count = (SLAB / piece).max(1);
-        let memory = MmapMut::map_anon(piece * count).ok()?;
-        let free = (0..count).rev().map(|at| at * piece).collect();
-        Some(Self { memory: memory.into(), piece, free })
+        let room = Self::room(piece);
+        let memory = MmapMut::map_anon(piece * room).ok()?;
+        let free = (0..room).rev().map(|at| at * piece).collect();
+        Some(Self { memory: Arc::new(memory.into()), piece, free })
+    }
+
+    /// Returns the number of pictures in a slab.
+    fn room(piece: usize) -> usize {
+        (SLAB / piece).max(1)
+    }
+
+    /// Has the system put memory behind the slab before a decoder would wait for it, page by page.
+    fn make_ready(&self) {
+        #[cfg(target_os = "linux")]
+        {
+            let memory = Arc::clone(&self.memory);
+            // Where the system cannot, pages come when they are written to.
+            let populate = move || drop(memory.advise(memmap2::Advice::PopulateWrite));
+            let _ = std::thread::Builder::new().name("memory".into()).spawn(populate);
+        }
     }
 
     fn take(&mut self) -> Option<*mut u8> {
