@@ -27,7 +27,7 @@ struct Cache {
     budget: usize,
     focus: usize,
     heading: Heading,
-    /// Moves since the last step.
+    /// Jumps since the last step.
     jumps: usize,
 }
 
@@ -77,7 +77,7 @@ impl SharedCache {
     /// Returns whether somebody goes from place to place. The first jump after a step is not yet
     /// that: who looked around where he was will look around where he comes to, and back as often
     /// as on.
-    pub fn is_searched(&self) -> bool {
+    pub fn is_jumping(&self) -> bool {
         self.lock().jumps > 1
     }
 
@@ -124,6 +124,11 @@ impl SharedCache {
         cache.fit();
     }
 
+    /// Returns how many pictures fit, by the mean weight of those at hand.
+    pub fn room(&self) -> usize {
+        self.lock().room()
+    }
+
     /// Returns how many bytes of pictures are kept, about.
     pub fn budget(&self) -> usize {
         self.lock().budget
@@ -142,7 +147,6 @@ impl SharedCache {
 }
 
 impl Cache {
-    /// Returns how many pictures fit, by the mean weight of those at hand.
     fn room(&self) -> usize {
         let weight = self.bytes / self.pictures.len().max(1);
         (self.budget / weight.max(1)).max(LEAST)

@@ -35,15 +35,6 @@ pub struct Decoder {
     careful: bool,
 }
 
-/// What becomes of frames before those that are asked for.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum OnTheWay {
-    /// They are kept: somebody steps, or will, and asks for them next.
-    Keep,
-    /// They are decoded only as far as what is asked for leans on them.
-    LeaveOut,
-}
-
 impl Decoder {
     /// Makes a decoder that uses `threads` threads, at least one.
     pub fn new(footage: &Footage, threads: usize) -> Self {
@@ -82,8 +73,9 @@ impl Decoder {
         stop: &dyn Fn() -> bool,
     ) -> Result<Arc<Picture>, DecodeError> {
         self.cache.look_at(k);
-        let way = if self.cache.is_searched() { OnTheWay::LeaveOut } else { OnTheWay::Keep };
-        self.get(k, way, stop)
+        // Somebody who steps, or will, asks next for the frames before this one.
+        let before = if self.cache.is_jumping() { 0 } else { self.cache.room() };
+        self.get(k, before, stop)
     }
 
     /// Returns frame `k` as [`Self::picture_unless`] does, while another one is looked at.
@@ -92,13 +84,13 @@ impl Decoder {
         k: usize,
         stop: &dyn Fn() -> bool,
     ) -> Result<Arc<Picture>, DecodeError> {
-        self.get(k, OnTheWay::LeaveOut, stop)
+        self.get(k, 0, stop)
     }
 
     fn get(
         &mut self,
         k: usize,
-        way: OnTheWay,
+        before: usize,
         stop: &dyn Fn() -> bool,
     ) -> Result<Arc<Picture>, DecodeError> {
         if let Some(picture) = self.cache.get(k) {
@@ -108,7 +100,7 @@ impl Decoder {
             let (path, count) = (self.footage.path().to_owned(), self.footage.table().len());
             return Err(DecodeError::NoSuchFrame { path, frame: k, count });
         }
-        self.decode(k..k + 1, way, stop)
+        self.decode(k..k + 1, before, stop)
     }
 
     /// Fetches those frames of `range` that are not at hand, in one run.
@@ -119,7 +111,7 @@ impl Decoder {
     ) -> Result<(), DecodeError> {
         let range = range.start..range.end.min(self.footage.table().len());
         match self.cache.missing(range) {
-            Some(missing) => self.decode(missing, OnTheWay::LeaveOut, stop).map(drop),
+            Some(missing) => self.decode(missing, 0, stop).map(drop),
             None => Ok(()),
         }
     }
@@ -143,24 +135,25 @@ impl Decoder {
         entries.iter().rposition(|entry| entry.key)
     }
 
-    /// Keeps all frames of `range` and returns the last. Tries start points from the nearest
-    /// backwards until one gives it.
+    /// Keeps all frames of `range`, and on the way to it up to `before` more, and returns the last.
+    /// Earlier ones are decoded only as far as these lean on them. Tries start points from the
+    /// nearest backwards until one gives it.
     fn decode(
         &mut self,
         range: Range<usize>,
-        mut way: OnTheWay,
+        mut before: usize,
         stop: &dyn Fn() -> bool,
     ) -> Result<Arc<Picture>, DecodeError> {
         let k = range.end - 1;
         for tries in 0.. {
             let start = if tries < MOST_BAD_STARTS { self.start_for(range.start) } else { 0 };
-            match self.attempt(&range, (start, way), stop) {
+            match self.attempt(&range, (start, before), stop) {
                 Ok(ControlFlow::Break(())) => return Err(DecodeError::Abandoned),
                 Ok(ControlFlow::Continue(Some(picture))) => return Ok(picture),
                 Ok(ControlFlow::Continue(None)) if self.turned_careful() => continue,
                 // What was left out may have been the reason.
-                Ok(ControlFlow::Continue(None)) if way == OnTheWay::LeaveOut => {
-                    (way, self.session) = (OnTheWay::Keep, None);
+                Ok(ControlFlow::Continue(None)) if self.has_left_out() => {
+                    (before, self.session) = (usize::MAX, None);
                     continue;
                 }
                 Ok(ControlFlow::Continue(None)) => {}
@@ -190,6 +183,10 @@ impl Decoder {
         true
     }
 
+    fn has_left_out(&self) -> bool {
+        self.session.as_ref().is_some_and(|session| session.whole_from() > session.started)
+    }
+
     /// Remembers that the session's start point did not do; returns whether there is another way.
     fn give_up_start(&mut self) -> bool {
         let Some(session) = self.session.take() else { return false };
@@ -207,7 +204,7 @@ impl Decoder {
     fn attempt(
         &mut self,
         range: &Range<usize>,
-        (start, way): (u32, OnTheWay),
+        (start, before): (u32, usize),
         stop: &dyn Fn() -> bool,
     ) -> Result<ControlFlow<(), Option<Arc<Picture>>>, libav::Error> {
         let clip = self.footage.clip();
@@ -218,8 +215,8 @@ impl Decoder {
         if !self.reaches(&session, range, start) {
             session.land(clip, start)?;
         }
-        let leave_out = way == OnTheWay::LeaveOut && !self.careful;
-        session.leave_out_before(if leave_out { self.first_needed(range.start) } else { 0 });
+        let kept = if self.careful { 0 } else { range.start.saturating_sub(before) };
+        session.leave_out_before(self.first_needed(kept));
         let result = self.run(&mut session, range.end - 1, stop);
         self.session = Some(session);
         result
