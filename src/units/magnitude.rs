@@ -54,7 +54,8 @@ impl Unit {
         }
     }
 
-    const fn sign(self) -> &'static str {
+    /// Returns what stands behind a number: `°`, ` m`.
+    pub const fn sign(self) -> &'static str {
         match self {
             Self::Degree => "°",
             Self::Metre => " m",

@@ -5,6 +5,7 @@
 mod content;
 mod counted;
 mod degrees;
+mod fixed;
 mod frame_ref;
 mod magnitude;
 mod points;
@@ -14,6 +15,7 @@ mod upright;
 pub use content::{content_hash, quick_id};
 pub use counted::counted;
 pub use degrees::Degrees;
+pub use fixed::fixed;
 pub use frame_ref::{Field, FrameRef};
 pub use magnitude::{Magnitude, Unit};
 pub use points::{ParsePointsError, Points};

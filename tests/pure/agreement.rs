@@ -164,7 +164,7 @@ fn the_page_has_charts_cautions_and_needs_no_other_file() {
     let said = out(&output);
     // By hand: 5 and -4 degrees off each time.
     assert!(said.contains("bias +5.0° (+5.0° to +5.0°)"), "{said}");
-    assert!(said.contains("bias -4.0°"), "{said}");
+    assert!(said.contains("bias −4.0°"), "{said}");
     assert!(said.contains("Among each other") && said.contains("Fleiss' kappa"), "{said}");
     assert!(said.contains("on 2026-10-24"), "over time: {said}");
     let page = fs::read_to_string(folder.path().join("page.html")).unwrap();

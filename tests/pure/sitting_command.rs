@@ -174,7 +174,7 @@ fn sittings_are_held_against_the_set() {
         out(&stillcall(folder.path(), &["agree", "first.toml", a, b, c, "--html", "page.html"]));
     assert!(said.contains("most often \"yes\" for \"no\" (1)"), "{said}");
     // By hand: J-2 answered 3 where the reference says -7.
-    assert!(said.contains("3.0° for -7.0°: off by +10.0°"), "{said}");
+    assert!(said.contains("3.0° for −7.0°: off by +10.0°"), "{said}");
     assert!(said.contains("1 left open, not counted"), "{said}");
     assert!(said.contains("For practice"), "{said}");
     let page = fs::read_to_string(folder.path().join("page.html")).unwrap();

@@ -1,5 +1,7 @@
 use serde::Serialize;
 
+use crate::units;
+
 /// One thing of which both the reference and another person said something.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Compared {
@@ -59,29 +61,27 @@ pub enum Unit {
 }
 
 impl Unit {
-    /// Returns the number with its unit, to one decimal of a degree or frame, two
-    /// of a length and three of a point.
+    /// Returns the number with its unit and a real minus sign, to one decimal of a degree or frame,
+    /// two of a length and three of a point.
     pub fn of(self, value: f64) -> String {
-        // Adding zero turns -0.0 into 0.0, which nobody wants to read.
-        match self {
-            Self::Degrees => format!("{:.1}°", (value * 10.0).round() / 10.0 + 0.0),
-            Self::Metres => format!("{:.2} m", (value * 100.0).round() / 100.0 + 0.0),
-            Self::ShoulderWidths => {
-                format!("{:.2} × shoulder width", (value * 100.0).round() / 100.0 + 0.0)
-            }
-            Self::Points => format!("{:.3}", (value * 1000.0).round() / 1000.0 + 0.0),
-            Self::Frames => format!("{:.1} frames", (value * 10.0).round() / 10.0 + 0.0),
-            Self::Count => format!("{:.1}", (value * 10.0).round() / 10.0 + 0.0),
-        }
+        let (decimals, sign) = match self {
+            Self::Degrees => (1, units::Unit::Degree.sign()),
+            Self::Metres => (2, units::Unit::Metre.sign()),
+            Self::ShoulderWidths => (2, units::Unit::ShoulderWidth.sign()),
+            Self::Points => (3, ""),
+            Self::Frames => (1, " frames"),
+            Self::Count => (1, ""),
+        };
+        units::fixed(value, decimals) + sign
     }
 }
 
-impl From<crate::units::Unit> for Unit {
-    fn from(unit: crate::units::Unit) -> Self {
+impl From<units::Unit> for Unit {
+    fn from(unit: units::Unit) -> Self {
         match unit {
-            crate::units::Unit::Degree => Self::Degrees,
-            crate::units::Unit::Metre => Self::Metres,
-            crate::units::Unit::ShoulderWidth => Self::ShoulderWidths,
+            units::Unit::Degree => Self::Degrees,
+            units::Unit::Metre => Self::Metres,
+            units::Unit::ShoulderWidth => Self::ShoulderWidths,
         }
     }
 }

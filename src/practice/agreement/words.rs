@@ -7,12 +7,17 @@ use super::{
     group::{CategoryLine, ValueLine},
     model::{KindLine, NumberLine, NumbersOn, ScoreLine},
 };
-use crate::practice::statistics::{Interval, Proportion};
+use crate::{
+    practice::statistics::{Interval, Proportion},
+    units::fixed,
+};
 
 /// Returns how people agree on one kind of call in words.
 pub fn call_words(line: &CategoryLine) -> String {
     match &line.value.0 {
-        Ok(value) => format!("{} {value:.2} over {} items", line.statistic, line.items),
+        Ok(value) => {
+            format!("{} {} over {} items", line.statistic, coefficient(*value), line.items)
+        }
         Err(why) => format!("no {}: {why}", line.statistic),
     }
 }
@@ -21,9 +26,9 @@ pub fn call_words(line: &CategoryLine) -> String {
 pub fn value_words(line: &ValueLine) -> String {
     let mut words = match &line.correlation.0 {
         Ok(found) => {
-            let ends = between(&found.single_interval, |end| format!("{end:.2}"));
+            let ends = between(&found.single_interval, coefficient);
             let error = line.unit.of(found.standard_error);
-            format!("ICC {:.2} ({ends}), standard error {error}", found.single)
+            format!("ICC {} ({ends}), standard error {error}", coefficient(found.single))
         }
         Err(why) => format!("no ICC: {why}"),
     };
@@ -41,13 +46,13 @@ pub fn kind_words(line: &KindLine) -> String {
     };
     match &line.kappa.0 {
         Ok(kappa) => {
-            let ends = between(&kappa.interval, |end| format!("{end:.2}"));
-            let _ = write!(words, "; kappa {:.2} ({ends})", kappa.value);
+            let ends = between(&kappa.interval, coefficient);
+            let _ = write!(words, "; kappa {} ({ends})", coefficient(kappa.value));
             if kappa.misleads {
                 let _ = write!(
                     words,
-                    ", which misleads because nearly all answers are alike: AC1 is {:.2}",
-                    kappa.ac1
+                    ", which misleads because nearly all answers are alike: AC1 is {}",
+                    coefficient(kappa.ac1)
                 );
             }
         }
@@ -79,10 +84,10 @@ pub fn number_words(line: &NumberLine) -> String {
             );
             match &line.correlation.0 {
                 Ok(icc) => {
-                    let ends = between(&icc.single_interval, |end| format!("{end:.2}"));
+                    let ends = between(&icc.single_interval, coefficient);
                     let error = of(icc.standard_error);
-                    let _ =
-                        write!(words, "; ICC {:.2} ({ends}), standard error {error}", icc.single);
+                    let single = coefficient(icc.single);
+                    let _ = write!(words, "; ICC {single} ({ends}), standard error {error}");
                 }
                 Err(why) => {
                     let _ = write!(words, "; no ICC: {why}");
@@ -165,6 +170,11 @@ pub fn date_words(date: &str) -> &str {
 pub fn signed(unit: Unit, value: f64) -> String {
     let text = unit.of(value);
     if value > 0.0 && text != unit.of(0.0) { format!("+{text}") } else { text }
+}
+
+/// Returns a number between −1 and 1 that has no unit.
+fn coefficient(value: f64) -> String {
+    fixed(value, 2)
 }
 
 /// Returns an interval in words.
