@@ -6,6 +6,8 @@ use serde_json::{Value, json};
 use stillcall::marks::{StateFolder, path_for};
 use tempfile::TempDir;
 
+use crate::books::write::BARS;
+
 pub fn stillcall(folder: &Path, arguments: &[&str]) -> Output {
     std::process::Command::new(env!("CARGO_BIN_EXE_stillcall"))
         .args(arguments)
@@ -26,17 +28,7 @@ pub fn error(output: &Output) -> String {
 
 /// A planned bars routine for the Redshank division: six elements, the cast stated 7 below.
 fn planned(folder: &TempDir) -> String {
-    let elements = [
-        "pull-over",
-        "cast",
-        "back-hip-circle",
-        "squat-on",
-        "jump-to-high-bar",
-        "tap-swing",
-        "counter-swing",
-        "tap-swing-dismount",
-    ];
-    let marks: Vec<Value> = elements
+    let marks: Vec<Value> = BARS
         .iter()
         .enumerate()
         .map(|(i, id)| json!({"id": i + 1, "at": {"place": i}, "kind": "element", "element": id}))

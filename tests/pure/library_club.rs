@@ -13,6 +13,8 @@ use stillcall::{
 };
 use tempfile::TempDir;
 
+use crate::books::write::BARS;
+
 pub struct Club {
     pub folder: TempDir,
 }
@@ -75,21 +77,11 @@ impl Club {
 
     pub fn mark_with(&self, marked: &Marked<'_>, change: impl FnOnce(&mut Value)) -> PathBuf {
         let clip = self.clips().join(marked.clip);
-        let elements = [
-            "pull-over",
-            "cast",
-            "back-hip-circle",
-            "squat-on",
-            "jump-to-high-bar",
-            "tap-swing",
-            "counter-swing",
-            "tap-swing-dismount",
-        ];
         let at = |k: usize| {
             let ticks = k as i64 * 512;
             json!({"frame": {"ticks": ticks, "index": k, "lo": ticks, "hi": ticks}})
         };
-        let marks: Vec<Value> = elements
+        let marks: Vec<Value> = BARS
             .iter()
             .enumerate()
             .map(|(i, id)| json!({"id": i + 1, "at": at(i), "kind": "element", "element": id}))

@@ -19,7 +19,7 @@ use crate::books::{
     P, Q,
     ask::{self, off},
     book,
-    write::{Writer, write},
+    write::{Writer, bars_but_the_cast, write},
 };
 
 fn sheet(writer: Writer) -> ScoreSheet {
@@ -319,16 +319,7 @@ fn a_soft_board_costs_what_the_book_says() {
 fn what_one_cast_cost_is_grouped() {
     // A value part and a requirement of 0.5 each: 1.0 (common practice, no source).
     let book = book(P);
-    let routine = write("bars", "d3").does(&[
-        "pull-over",
-        "back-hip-circle",
-        "squat-on",
-        "jump-to-high-bar",
-        "tap-swing",
-        "counter-swing",
-        "tap-swing-dismount",
-        "cast",
-    ]);
+    let routine = bars_but_the_cast("d3").does(&["cast"]);
     let sheaf = routine.not_met("horizontal").seen(What::Fall).done();
     let sheet = score(&book, &sheaf);
     let causes = causes(&book, &sheaf, &sheet);

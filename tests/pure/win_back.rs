@@ -19,7 +19,7 @@ use stillcall::{
 use crate::{
     books::{
         P, Q, book,
-        write::{Writer, write},
+        write::{bars_but_the_cast, write},
     },
     command::{out, stillcall},
 };
@@ -32,26 +32,13 @@ fn skills(text: &str) -> Skills {
     Skills::read(text, "list").unwrap()
 }
 
-/// Five low parts, everything asked for but a cast at horizontal.
-fn bars(division: &str) -> Writer {
-    write("bars", division).does(&[
-        "pull-over",
-        "back-hip-circle",
-        "squat-on",
-        "jump-to-high-bar",
-        "tap-swing",
-        "counter-swing",
-        "tap-swing-dismount",
-    ])
-}
-
 fn said(ways: &[WinBack]) -> Vec<&str> {
     ways.iter().map(|way| way.change.as_str()).collect()
 }
 
 #[test]
 fn what_is_added_comes_from_the_athletes_own_list() {
-    let (p, sheaf) = (book(P), bars("d3").done());
+    let (p, sheaf) = (book(P), bars_but_the_cast("d3").done());
     let has = "has = [\"front-hip-circle\"]\nlearning = [\"cast\"]";
     let found = ways(&p, &sheaf, Some(&skills(has)));
     let own: Vec<&WinBack> = found.iter().filter(|way| !way.learning).collect();
@@ -74,7 +61,7 @@ fn what_is_added_comes_from_the_athletes_own_list() {
 #[test]
 fn a_list_of_somebody_else_is_not_used_and_unknown_ids_are_said() {
     let p = book(P);
-    let mut sheaf = bars("d3").done();
+    let mut sheaf = bars_but_the_cast("d3").done();
     sheaf.routine.athlete = "SC-07".into();
     let other = skills("athlete = \"SC-08\"\nhas = []");
     let sheet = score_with(&p, &sheaf, Some(&other));
@@ -95,7 +82,7 @@ fn what_the_division_may_not_use_is_replaced_or_left_out() {
         "id = \"squat-on\"\nname = \"Squat on\"\nevent = \"bars\"\nclass = \"low\"\ndivisions = [\"d1\"]");
     assert_ne!(text, P);
     let not_allowed = book(&text);
-    let sheaf = bars("d3").does(&["cast"]).met("horizontal").done();
+    let sheaf = bars_but_the_cast("d3").does(&["cast"]).met("horizontal").done();
     let found = ways(&not_allowed, &sheaf, Some(&skills("has = [\"front-hip-circle\"]")));
     let way = found.iter().find(|way| way.change.starts_with("Replace Squat on")).unwrap();
     assert!(way.change.contains("by Front hip circle"), "{}", way.change);

@@ -10,6 +10,19 @@ use stillcall::{
     units::{FrameRef, Magnitude, Orientation, PixelShape, Ticks, TimeBase, Upright},
 };
 
+/// A routine of uneven bars under test book P and the league's: six low parts with the cast, and all
+/// that is asked for.
+pub const BARS: [&str; 8] = [
+    "pull-over",
+    "cast",
+    "back-hip-circle",
+    "squat-on",
+    "jump-to-high-bar",
+    "tap-swing",
+    "counter-swing",
+    "tap-swing-dismount",
+];
+
 /// A routine being written down.
 pub struct Writer {
     pub sheaf: Sheaf,
@@ -43,6 +56,12 @@ pub fn write(event: &str, division: &str) -> Writer {
     };
     let sheaf = Sheaf { clip: Some(clip), routine, ..Sheaf::default() };
     Writer { sheaf, last_element: Id(0), planned: false }
+}
+
+/// Writes all of [`BARS`] but the cast.
+pub fn bars_but_the_cast(division: &str) -> Writer {
+    let others: Vec<&str> = BARS.into_iter().filter(|&element| element != "cast").collect();
+    write("bars", division).does(&others)
 }
 
 /// Begins a routine without a clip.
