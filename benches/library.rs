@@ -21,7 +21,7 @@ use std::{
 };
 
 use stillcall::{
-    library::{Home, Index, Page, Scan, Scanned, Shelf, find, parse, today},
+    library::{Home, Index, Page, Scan, Scanned, Shelf, find, known, parse, today},
     marks::StateFolder,
 };
 
@@ -46,7 +46,7 @@ fn main() {
     for clips in [1_000, 10_000] {
         rows.push(measure(clips));
     }
-    println!("clips   marks   first scan   rescan   search median / worst   first page");
+    println!("clips   marks   first scan   rescan   search median / worst   first page     names");
     for row in rows {
         println!("{row}");
     }
@@ -89,15 +89,19 @@ fn measure(clips: usize) -> String {
     let page = Page { from: 0, most: 60 };
     let (hits, all) = find(&index, &parse("").unwrap(), page, today()).unwrap();
     let opened = begun.elapsed();
+    let begun = Instant::now();
+    known(&index).unwrap();
+    let known = begun.elapsed();
     assert_eq!((hits.len(), all as usize), (60, clips));
     format!(
-        "{clips:>6}  {:>6}   {:>8.2} s   {:>4.2} s   {:>6.1} ms / {:>6.1} ms      {:>6.1} ms",
+        "{clips:>6}  {:>6}   {:>8.2} s   {:>4.2} s   {:>6.1} ms / {:>6.1} ms      {:>6.1} ms   {:>6.1} ms",
         clips * 20,
         first.as_secs_f64(),
         again.as_secs_f64(),
         times[times.len() / 2].as_secs_f64() * 1e3,
         times[times.len() - 1].as_secs_f64() * 1e3,
         opened.as_secs_f64() * 1e3,
+        known.as_secs_f64() * 1e3,
     )
 }
 

@@ -24,6 +24,7 @@ mod gate;
 mod home;
 mod import;
 mod index;
+mod known;
 mod ledger;
 mod look;
 mod make_set;
@@ -53,6 +54,7 @@ pub use gate::{Asked, Beware, Reason, Ruling, Use, gate};
 pub use home::Home;
 pub use import::{ImportError, Imported, import};
 pub use index::{Found, Index, IndexError};
+pub use known::{Known, known};
 pub use ledger::{Deletion, HandedOut, Ledger, Made};
 pub use look::{NotPlayed, clip_of_look};
 pub use make_set::{MadeSet, SetWishes, make_set};
@@ -62,7 +64,7 @@ pub use query::{Edge, FORMS, Field, Flag, Form, Outcome, Query, Range, Term};
 pub use reference::{Judges, ReferenceError, load as load_marks};
 pub use remove::{Excerpts, Marks, Places, RemoveError, Removed, Witnessed, delete};
 pub use scan::{Progress, Scan, Scanned};
-pub use search::{Hit, Known, Page, clips, due, find, known};
+pub use search::{Hit, Page, clips, due, find};
 pub use shelf::{Shelf, ShelfError};
 pub use sidecar::{
     Agreed, AgreedCall, Athlete, ClipName, Consent, NoSuchWord, Others, Purpose, Shows, Sidecar,

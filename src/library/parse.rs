@@ -366,7 +366,7 @@ impl Parser<'_> {
 
 const RANGES: &str = QueryError::RANGES;
 
-const PURPOSES: [&str; 4] = [
+pub(super) const PURPOSES: [&str; 4] = [
     Purpose::Training.word(),
     Purpose::Library.word(),
     Purpose::Course.word(),

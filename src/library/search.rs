@@ -95,24 +95,6 @@ pub fn due(index: &Index, last: Date) -> Result<Vec<(PathBuf, Date)>, IndexError
     Ok(due.collect())
 }
 
-/// What can be searched for by a name of the book's.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Known {
-    /// Events of routines, by id.
-    pub events: Vec<String>,
-    /// Divisions of routines, by id.
-    pub divisions: Vec<String>,
-}
-
-/// Returns the events and divisions that occur.
-pub fn known(index: &Index) -> Result<Known, IndexError> {
-    let list = |column: &str| -> Result<Vec<String>, IndexError> {
-        let sql = format!("SELECT DISTINCT {column} FROM routines WHERE {column} <> '' ORDER BY 1");
-        index.list(&sql, |row| row.get(0))
-    };
-    Ok(Known { events: list("event")?, divisions: list("division")? })
-}
-
 /// Returns every clip of the library, by path.
 pub fn clips(index: &Index) -> Result<Vec<PathBuf>, IndexError> {
     let paths: Vec<String> =

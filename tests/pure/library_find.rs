@@ -3,7 +3,7 @@
 use std::fs;
 
 use serde_json::json;
-use stillcall::library::{Hit, Index, Page, find, parse, today};
+use stillcall::library::{Hit, Index, Page, find, known, parse, today};
 
 use super::library_club::{Club, Marked};
 
@@ -50,6 +50,25 @@ fn routines_are_found_by_what_they_are_and_how_they_came_out() {
     assert_eq!(club.who("not marked"), [""]);
     assert_eq!(club.find("not marked")[0].clip, Some(club.clips().join("d.mp4")));
     assert_eq!(club.who("element hip").len(), 3, "a part of a name");
+}
+
+/// What is offered after a word is what there is to find with it.
+#[test]
+fn names_that_occur_are_known_by_the_word_before_them() {
+    let club = club();
+    club.scan();
+    let known = known(&Index::open(&club.home()).unwrap()).unwrap();
+    assert_eq!(known.after("event"), ["bars"]);
+    assert_eq!(known.after("athlete"), ["SC-01", "SC-02", "SC-03"]);
+    assert_eq!(known.after("pictures"), ["training", "library", "course", "publication"]);
+    assert_eq!(known.after("score"), <[String; 0]>::default());
+    assert_eq!(known.after("element").len(), 8);
+    for word in ["division", "judge", "book", "element", "requirement"] {
+        assert!(!known.after(word).is_empty(), "{word}");
+        for name in known.after(word) {
+            assert!(!club.who(&format!("{word} {name}")).is_empty(), "{word} {name}");
+        }
+    }
 }
 
 #[test]

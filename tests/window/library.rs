@@ -141,8 +141,9 @@ fn clips_are_found_by_words_and_opened() {
     assert_says(&mut window, "4 routines found");
     assert!(!window.says("a-real.mp4"));
     window.press(&["ctrl+a"]);
-    window.write("athlete SC-07");
-    window.press(&["Return"]);
+    window.write("athlete sc-0");
+    assert_says(&mut window, "Tab: SC-07");
+    window.press(&["Tab", "Return"]);
     assert_says(&mut window, "1 routine found");
     window.press(&["Down", "Return"]);
     assert_says(&mut window, "Frame 0 of");

@@ -34,8 +34,6 @@ pub struct FoundPage {
     pub folders: Vec<PathBuf>,
     /// Names of the saved searches with their words.
     pub searches: Vec<(String, String)>,
-    /// Events and divisions that occur.
-    pub known: Known,
     /// Clips to be deleted by today.
     pub due: usize,
 }
@@ -92,11 +90,16 @@ pub fn find(kept: &Kept, words: &str, page: u32) -> Result<FoundPage, Failed> {
             all,
             folders: shelf.folders,
             searches: shelf.searches.into_iter().collect(),
-            known: library::known(&index)?,
             due: library::due(&index, today())?.len(),
         })
     };
     Ok(found()?)
+}
+
+/// Returns what may follow each word of a search.
+pub fn known(kept: &Kept) -> Result<Known, String> {
+    let known = || -> anyhow::Result<Known> { Ok(library::known(&Index::open(there(kept)?)?)?) };
+    known().map_err(|error| format!("{error:#}"))
 }
 
 /// Returns how many clips are to be deleted by today; none where there is no library.

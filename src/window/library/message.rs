@@ -9,7 +9,7 @@ use super::{
     tile::Seen,
 };
 use crate::{
-    library::Judges,
+    library::{Judges, Known},
     window::{keymap::Command, typing::Typed},
 };
 
@@ -32,6 +32,8 @@ pub enum Message {
     Scrolled(scrollable::Viewport),
     /// A page was found.
     Found(u64, u32, Box<Result<FoundPage, Failed>>),
+    /// What may follow each word of a search was read.
+    Known(Result<Known, String>),
     /// A clip was looked at.
     Seen(u64, u32, Seen),
     /// A folder was chosen, or none.

@@ -40,7 +40,7 @@ use super::{
     keymap::{self, Command},
     typing::{self, Line, Typed},
 };
-use crate::library::Judges;
+use crate::library::{Judges, Known};
 
 /// Name of the part that is scrolled.
 const WALL: &str = "wall";
@@ -55,6 +55,8 @@ pub struct Library {
     /// Which search the tiles are of.
     tiles_of: u64,
     found: Option<FoundPage>,
+    /// What may follow each word of a search.
+    known: Known,
     /// Tiles by the number of their page.
     pages: BTreeMap<u32, Vec<Tile>>,
     /// What was seen of clips before they were searched for again.
@@ -97,6 +99,7 @@ impl Library {
             search: 0,
             tiles_of: 0,
             found: None,
+            known: Known::default(),
             pages: BTreeMap::new(),
             seen: BTreeMap::new(),
             fetching: BTreeSet::new(),
@@ -160,6 +163,7 @@ impl Library {
                 }
                 return Action::Run(self.draw_next());
             }
+            Message::Known(Ok(known)) => self.known = known,
             Message::FolderChosen(folder) => return self.add(folder),
             Message::Added(Ok(())) => return Action::Run(self.look()),
             Message::Added(Err(why))
@@ -168,7 +172,8 @@ impl Library {
             | Message::JudgesRead(Err(why)) => {
                 self.said = Some(why);
             }
-            Message::Told => {}
+            // What is wrong with the index is said by the search.
+            Message::Told | Message::Known(Err(_)) => {}
             Message::Looked(looked) => {
                 self.looking = None;
                 // That it was broken is worth more than what was then found to be new.
@@ -184,7 +189,7 @@ impl Library {
                     }
                 }
                 let name = self.name();
-                return Action::Run(Task::batch([self.search_again(), name]));
+                return Action::Run(Task::batch([self.search_again(), self.know(), name]));
             }
             Message::Named(named) => {
                 self.looking = None;
@@ -254,8 +259,7 @@ impl Library {
     }
 
     fn offers(&self) -> Vec<String> {
-        let known = self.found.as_ref().map(|found| found.known.clone()).unwrap_or_default();
-        words::offers(self.query.text(), &known)
+        words::offers(self.query.text(), &self.known)
     }
 
     /// Searches for the words from the top.
@@ -276,6 +280,12 @@ impl Library {
         }
         self.said = Some("Its clip is not there; plug its disk in, then F5.".to_owned());
         Action::None
+    }
+
+    /// Reads what may follow each word of a search.
+    fn know(&self) -> Task<Message> {
+        let kept = self.kept.clone();
+        aside(move || jobs::known(&kept), Message::Known)
     }
 
     /// Brings the index up to date, unless that is under way.

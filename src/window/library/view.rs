@@ -121,8 +121,8 @@ impl Library {
         let of = |what: &str, ids: &[String]| -> Vec<String> {
             ids.iter().map(|id| format!("{what} {id}")).collect()
         };
-        let events = of("event", &found.known.events);
-        let divisions = of("division", &found.known.divisions);
+        let events = of("event", self.known.after("event"));
+        let divisions = of("division", self.known.after("division"));
         let flags = ["not marked", "agreed", "close", "void"].map(str::to_owned).to_vec();
         let mut buttons = row![].spacing(theme::space::TIGHT).align_y(Alignment::Center);
         for (conditions, alone) in [(&events, true), (&divisions, true), (&flags, false)] {

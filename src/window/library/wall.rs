@@ -52,10 +52,11 @@ impl Library {
         }
         self.fetching.remove(&page);
         // Only now, so that never two at once make a broken index anew.
-        let look =
-            if std::mem::replace(&mut self.begun, true) { Task::none() } else { self.look() };
+        let is_first = !std::mem::replace(&mut self.begun, true);
+        let look = if is_first { self.look() } else { Task::none() };
         match found {
             Ok(mut found) => {
+                let know = if is_first { self.know() } else { Task::none() };
                 let tiles = std::mem::take(&mut found.tiles);
                 if self.tiles_of != search {
                     self.keep_looks(&tiles);
@@ -64,7 +65,7 @@ impl Library {
                 (self.fault, self.chosen) = (None, self.chosen.filter(|it| *it < found.all));
                 self.pages.insert(page, tiles);
                 self.found = Some(found);
-                return Action::Run(Task::batch([self.fetch(), self.draw_next(), look]));
+                return Action::Run(Task::batch([self.fetch(), self.draw_next(), know, look]));
             }
             Err(Failed::Query(why, at)) => {
                 self.fault = Some(why);

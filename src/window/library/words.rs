@@ -4,25 +4,26 @@ use crate::library::{FORMS, Known};
 
 /// Returns what may be meant by the last word, the most likely first.
 pub fn offers(words: &str, known: &Known) -> Vec<String> {
-    let (before, last) = words.rsplit_once(' ').unwrap_or(("", words));
+    let mut said = words.rsplit(' ');
+    let last = said.next().unwrap_or_default().to_lowercase();
     if last.is_empty() {
         return Vec::new();
     }
-    let of_ids = |ids: &[String]| ids.to_vec();
-    let names = match before.rsplit(' ').next() {
-        Some("event") => of_ids(&known.events),
-        Some("division") => of_ids(&known.divisions),
-        Some("pictures" | "sets") => {
-            ["training", "library", "course", "publication"].map(str::to_owned).to_vec()
-        }
-        _ => {
-            let mut names: Vec<String> =
-                FORMS.iter().map(|form| form.word.to_owned()).filter(|it| !it.is_empty()).collect();
-            names.extend(["not", "and", "or"].map(str::to_owned));
-            names
-        }
+    let [before, two_before] = [said.next(), said.next()].map(Option::unwrap_or_default);
+    let names = known.after(before);
+    let names: Vec<&str> = if names.is_empty() {
+        let outcomes =
+            if two_before == "requirement" { &["met", "missed", "close"][..] } else { &[] };
+        let forms = FORMS.iter().map(|form| form.word);
+        let forms = forms.filter(|word| !word.is_empty() && !outcomes.contains(word));
+        outcomes.iter().copied().chain(forms).chain(["not", "and", "or"]).collect()
+    } else {
+        names.iter().map(String::as_str).collect()
     };
-    names.into_iter().filter(|name| name.starts_with(last) && name != last).take(6).collect()
+    // What holds a space would be read as two words.
+    let begins = |name: &&str| name.to_lowercase().starts_with(&last) && !name.contains(' ');
+    let meant = names.into_iter().filter(begins).filter(|&name| name != last);
+    meant.map(str::to_owned).take(6).collect()
 }
 
 /// Returns the words with the last one completed, and a space after it.
@@ -57,7 +58,13 @@ mod tests {
     use super::*;
 
     fn known() -> Known {
-        Known { events: vec!["bars".into(), "beam".into()], divisions: vec!["redshank".into()] }
+        Known::from([
+            ("athlete", &["SC-07", "SC-12"][..]),
+            ("element", &["cast", "clear hip", "cartwheel"]),
+            ("event", &["bars", "beam"]),
+            ("requirement", &["cast-line"]),
+            ("sets", &["training"]),
+        ])
     }
 
     #[test]
@@ -66,6 +73,14 @@ mod tests {
         assert_eq!(offers("event b", &known()), ["bars", "beam"]);
         assert_eq!(offers("event beam di", &known()), ["division"]);
         assert_eq!(offers("sets tr", &known()), ["training"]);
+        assert_eq!(offers("element c", &known()), ["cast", "cartwheel"]);
+        assert_eq!(offers("not requirement ca", &known()), ["cast-line"]);
+        assert_eq!(
+            offers("requirement cast-line m", &known()),
+            ["met", "missed", "moment", "marked"]
+        );
+        assert_eq!(offers("requirement cast-line c", &known()), ["close"]);
+        assert_eq!(offers("athlete sc-1", &known()), ["SC-12"]);
         assert_eq!(offers("event ", &known()), Vec::<String>::new());
         assert_eq!(completed("event b", "beam"), "event beam ");
         assert_eq!(completed("ev", "event"), "event ");
