@@ -256,7 +256,8 @@ impl Scan<'_> {
         Ok(now.is_ok_and(|now| now != before))
     }
 
-    /// Returns a clip of the same content whose file is no longer where it was.
+    /// Returns a clip of the same content whose file is no longer where it was. A clip in a folder
+    /// that was taken out of the library, or that cannot be looked into, may still be there.
     fn where_it_was(
         &self,
         quick: &str,
@@ -268,7 +269,7 @@ impl Scan<'_> {
             .index
             .list_with(sql, params![quick, size], |row| Ok((row.get(0)?, row.get(1)?)))?;
         let mut same = same.into_iter().map(|(id, path)| (id, PathBuf::from(path)));
-        Ok(same.find(|(_, path)| lost.contains(path)))
+        Ok(same.find(|(_, path)| lost.contains(path) && matches!(path.try_exists(), Ok(false))))
     }
 
     fn follow(&self, from: &Path, to: &Path, found: &mut Scanned) {

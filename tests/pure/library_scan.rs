@@ -3,7 +3,7 @@
 use std::{fs, path::Path, process::Stdio, time::Duration};
 
 use stillcall::{
-    library::{Index, IndexError, sidecar_path},
+    library::{Index, IndexError, Shelf, sidecar_path},
     marks::{Desk, Edit, Item, Step},
 };
 
@@ -59,6 +59,27 @@ fn a_moved_or_renamed_clip_keeps_its_marks_its_record_and_its_history() {
     assert!(desk.take(Step::Undo).unwrap(), "undo goes on where it was");
     assert_eq!(desk.sheaf().readings[0].value.0, 20.0);
     assert_eq!(club.find("athlete SC-01")[0].clip, Some(new));
+}
+
+/// A folder that is taken out of the library is not gone: what lies there stays there, also when a
+/// copy of its clip lies in a folder that is taken in.
+#[test]
+fn marks_and_records_never_leave_a_clip_that_is_still_there() {
+    let club = club();
+    club.says(&["library", "note", "clips/a.mp4", "--others", "none"]);
+    club.scan();
+    let (old, other) = (club.clips().join("a.mp4"), club.folder.path().join("other"));
+    fs::create_dir(&other).unwrap();
+    let copy = other.canonicalize().unwrap().join("a.mp4");
+    fs::copy(&old, &copy).unwrap();
+    let mut shelf = Shelf::default();
+    shelf.add(&other).unwrap();
+    shelf.write(&club.home()).unwrap();
+    let scanned = club.scan();
+    assert!(club.clips().join("a.mp4.1.J-2.marks.json").exists(), "its marks");
+    assert!(sidecar_path(&old).exists(), "its record");
+    assert!(scanned.moved.is_empty() && scanned.followed.is_empty());
+    assert_eq!(scanned.new, [copy]);
 }
 
 #[test]
