@@ -24,6 +24,8 @@ pub enum Message {
     Asked(Command),
     /// A condition is put into the words or taken out.
     Turned(String, Vec<String>),
+    /// A name that was offered stands for the last word.
+    Offered(String),
     /// A saved search is wanted.
     SearchPressed(String),
     /// A tile was pressed.

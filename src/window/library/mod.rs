@@ -143,6 +143,7 @@ impl Library {
                 self.query = Line::new(words);
                 return Action::Run(self.search());
             }
+            Message::Offered(name) => self.complete(&name),
             Message::SearchPressed(words) => {
                 self.query = Line::new(words);
                 return Action::Run(self.search());
@@ -237,7 +238,7 @@ impl Library {
             Command::GoOn => return self.open_chosen(),
             Command::Complete => {
                 if let Some(name) = self.offers().first() {
-                    self.query = Line::new(words::completed(self.query.text(), name));
+                    self.complete(name);
                 }
             }
             Command::Tile(right, down) => return self.choose(right, down),
@@ -260,6 +261,10 @@ impl Library {
 
     fn offers(&self) -> Vec<String> {
         words::offers(self.query.text(), &self.known)
+    }
+
+    fn complete(&mut self, name: &str) {
+        self.query = Line::new(words::completed(self.query.text(), name));
     }
 
     /// Searches for the words from the top.

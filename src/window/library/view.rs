@@ -103,8 +103,11 @@ impl Library {
         if offers.is_empty() {
             head.push(self.form()).into()
         } else {
-            let key = keymap::key_of(Command::Complete);
-            head.push(quiet(format!("{key}: {}", offers.join("   ")))).into()
+            let key = quiet(format!("{}:", keymap::key_of(Command::Complete)));
+            let offers =
+                offers.into_iter().map(|name| quiet_button(name.clone(), Message::Offered(name)));
+            let offers = row![key].extend(offers).spacing(theme::space::TIGHT);
+            head.push(offers.align_y(Alignment::Center)).into()
         }
     }
 

@@ -115,10 +115,10 @@ fn cells<'a>(
 ) -> Element<'a, Message> {
     let right = alignment::Horizontal::Right;
     row![
-        name.width(Length::FillPortion(8)),
-        answers.width(Length::FillPortion(4)).align_x(right),
-        off.width(Length::FillPortion(4)).align_x(right),
-        bias.width(Length::FillPortion(9)).align_x(right),
+        name.width(Length::FillPortion(6)),
+        answers.width(Length::FillPortion(3)).align_x(right),
+        off.width(Length::FillPortion(3)).align_x(right),
+        bias.width(Length::FillPortion(10)).align_x(right),
     ]
     .spacing(theme::space::SMALL)
     .into()
