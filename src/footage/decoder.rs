@@ -216,7 +216,8 @@ impl Decoder {
             session.land(clip, start)?;
         }
         let kept = if self.careful { 0 } else { range.start.saturating_sub(before) };
-        session.leave_out_before(self.first_needed(kept));
+        // From the first frame on nothing is left out, also not what an edit list hides before it.
+        session.leave_out_before(if kept == 0 { 0 } else { self.first_needed(kept) });
         let result = self.run(&mut session, range.end - 1, stop);
         self.session = Some(session);
         result

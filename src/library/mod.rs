@@ -60,7 +60,7 @@ pub use look::{NotPlayed, clip_of_look};
 pub use make_set::{MadeSet, SetWishes, make_set};
 pub use outgoing::{ClipCopy, WithClips};
 pub use parse::{QueryError, parse};
-pub use query::{Edge, FORMS, Field, Flag, Form, Outcome, Query, Range, Term};
+pub use query::{Edge, FORMS, Field, Flag, Form, OUTCOMES, Outcome, Query, Range, Term};
 pub use reference::{Judges, ReferenceError, load as load_marks};
 pub use remove::{Excerpts, Marks, Places, RemoveError, Removed, Witnessed, delete};
 pub use scan::{Progress, Scan, Scanned};

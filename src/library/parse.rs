@@ -6,7 +6,7 @@ use jiff::{ToSpan as _, civil::Date};
 
 use super::{
     entry::MOMENTS,
-    query::{Edge, FORMS, Field, Flag, Outcome, Query, Range, Term},
+    query::{Edge, FORMS, Field, Flag, OUTCOMES, Query, Range, Term},
     sidecar::Purpose,
 };
 
@@ -181,9 +181,7 @@ impl Parser<'_> {
 
     fn requirement(&mut self) -> Parsed<Term> {
         let name = self.token("the name of a requirement")?.text;
-        let outcome =
-            [("met", Outcome::Met), ("missed", Outcome::Missed), ("close", Outcome::Close)];
-        let outcome = outcome.into_iter().find(|(word, _)| self.take(word));
+        let outcome = OUTCOMES.into_iter().find(|(word, _)| self.take(word));
         Ok(Term::Requirement(name, outcome.map(|(_, outcome)| outcome)))
     }
 

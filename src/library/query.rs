@@ -116,6 +116,10 @@ pub enum Edge {
     Vertical,
 }
 
+/// The outcomes by the words they are searched for.
+pub const OUTCOMES: [(&str, Outcome); 3] =
+    [("met", Outcome::Met), ("missed", Outcome::Missed), ("close", Outcome::Close)];
+
 impl Range {
     /// Returns the amount in thousandths that stands for a number of points.
     pub fn thousandths(points: f64) -> i64 {

@@ -1,6 +1,6 @@
 //! The words of a search: offered while they are written, put in and taken out by buttons.
 
-use crate::library::{FORMS, Known};
+use crate::library::{FORMS, Known, OUTCOMES};
 
 /// Returns what may be meant by the last word, the most likely first.
 pub fn offers(words: &str, known: &Known) -> Vec<String> {
@@ -12,11 +12,14 @@ pub fn offers(words: &str, known: &Known) -> Vec<String> {
     let [before, two_before] = [said.next(), said.next()].map(Option::unwrap_or_default);
     let names = known.after(before);
     let names: Vec<&str> = if names.is_empty() {
-        let outcomes =
-            if two_before == "requirement" { &["met", "missed", "close"][..] } else { &[] };
-        let forms = FORMS.iter().map(|form| form.word);
-        let forms = forms.filter(|word| !word.is_empty() && !outcomes.contains(word));
-        outcomes.iter().copied().chain(forms).chain(["not", "and", "or"]).collect()
+        let mut all: Vec<&str> = FORMS.iter().map(|form| form.word).collect();
+        all.extend(["not", "and", "or"]);
+        if two_before == "requirement" {
+            let outcomes = OUTCOMES.map(|(word, _)| word);
+            all.retain(|word| !outcomes.contains(word));
+            all.splice(..0, outcomes);
+        }
+        all
     } else {
         names.iter().map(String::as_str).collect()
     };
