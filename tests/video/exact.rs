@@ -1,8 +1,11 @@
 //! Frame `k` is the k-th picture of a linear decode, whatever was asked before.
 
-use std::path::{Path, PathBuf};
+use std::{
+    cell::Cell,
+    path::{Path, PathBuf},
+};
 
-use stillcall::footage::{Decoder, Footage};
+use stillcall::footage::{DecodeError, Decoder, Footage};
 
 use crate::{
     boxes,
@@ -162,6 +165,26 @@ fn edit_lists() {
     check_bars(&edit("media_time_zero.mp4", &[(4000, 0)]), 0..118);
     let two = edit("two_parts.mp4", &[(1000, 1024), (1000, 31744)]);
     check_bars(&two, (0..30).chain(60..90));
+}
+
+/// Packets that an edit list hides come before the first frame; a fifth of the clip is gone.
+#[test]
+fn frames_that_never_come_behind_a_hidden_beginning_are_not_tried_for_ever() {
+    let mid = derived("starts_inside_a_run.mp4", &base(), "-ss 1.0 {} -c copy");
+    let gone = changed("starts_inside_and_torn.mp4", &mid, |bytes| {
+        let tenth = bytes.len() / 10;
+        bytes[tenth..3 * tenth].fill(0);
+    });
+    let footage = Footage::open(&gone).expect("it opens");
+    let mut lost = 0;
+    for k in (0..footage.table().len()).rev() {
+        let looks = Cell::new(0);
+        let stop = || looks.replace(looks.get() + 1) > 10_000;
+        let found = Decoder::new(&footage, 2).picture_unless(k, &stop);
+        assert!(!matches!(found, Err(DecodeError::Abandoned)), "frame {k}");
+        lost += usize::from(found.is_err());
+    }
+    assert!(lost > 0, "nothing was torn out");
 }
 
 #[test]
