@@ -32,7 +32,7 @@ const CLIPS: [[&str; 4]; 3] = [
 ];
 
 /// Returns the three clips that are stepped.
-pub fn stepped() -> anyhow::Result<Vec<PathBuf>> {
+pub(crate) fn stepped() -> anyhow::Result<Vec<PathBuf>> {
     CLIPS
         .iter()
         .map(|[name, source, filter, encoder]| {
@@ -45,7 +45,7 @@ pub fn stepped() -> anyhow::Result<Vec<PathBuf>> {
 }
 
 /// Returns a clip of ten seconds and one of an hour, in MP4 and in a transport stream.
-pub fn short_and_long() -> anyhow::Result<[[PathBuf; 2]; 2]> {
+pub(crate) fn short_and_long() -> anyhow::Result<[[PathBuf; 2]; 2]> {
     let at = |name: &str| anyhow::Ok(folder()?.join(name));
     let [ten, hour] = [at("ten-seconds.mp4")?, at("hour.mp4")?];
     make(
@@ -60,7 +60,7 @@ pub fn short_and_long() -> anyhow::Result<[[PathBuf; 2]; 2]> {
 }
 
 /// Starts a command line for the `ffmpeg` program.
-pub fn ffmpeg() -> Command {
+pub(crate) fn ffmpeg() -> Command {
     let mut command = Command::new("ffmpeg");
     command.args(["-y", "-nostdin", "-hide_banner", "-loglevel", "error"]);
     command

@@ -3,7 +3,7 @@
 use std::fs;
 
 /// Returns seconds of processor time that this process has used.
-pub fn cpu_seconds() -> f64 {
+pub(crate) fn cpu_seconds() -> f64 {
     let stat = fs::read_to_string("/proc/self/stat").unwrap_or_default();
     let after_name = stat.rsplit(')').next().unwrap_or_default();
     let ticks = |at: usize| {
@@ -14,7 +14,7 @@ pub fn cpu_seconds() -> f64 {
 }
 
 /// Returns the most memory that this process ever held, in MiB.
-pub fn peak_mebibytes() -> f64 {
+pub(crate) fn peak_mebibytes() -> f64 {
     let status = fs::read_to_string("/proc/self/status").unwrap_or_default();
     let line = status.lines().find_map(|line| line.strip_prefix("VmHWM:")).unwrap_or_default();
     let kibibytes = line.split_whitespace().next().and_then(|number| number.parse::<f64>().ok());

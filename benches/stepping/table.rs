@@ -9,7 +9,7 @@ use stillcall::footage::Footage;
 use crate::{Arguments, Task, clips, tasks::Figure};
 
 /// Runs everything and prints the table.
-pub fn print(arguments: &Arguments) -> anyhow::Result<()> {
+pub(crate) fn print(arguments: &Arguments) -> anyhow::Result<()> {
     println!(
         "{:<26} {:>8} {:>8} {:>8} {:>8} {:>8} {:>8} {:>9} {:>9} {:>9}",
         "clip",

@@ -17,7 +17,7 @@ use crate::{
 
 /// What one run of a task shows.
 #[derive(Clone, Copy, Debug, Default, Serialize, Deserialize)]
-pub struct Figure {
+pub(crate) struct Figure {
     /// Frames.
     pub n: usize,
     /// Seconds for them.
@@ -34,13 +34,13 @@ pub struct Figure {
 
 impl Figure {
     /// Returns frames a second.
-    pub fn rate(&self) -> f64 {
+    pub(crate) fn rate(&self) -> f64 {
         self.n as f64 / self.wall
     }
 }
 
 /// Runs one task.
-pub fn run(task: Task, clip: &Path, arguments: &Arguments) -> anyhow::Result<Figure> {
+pub(crate) fn run(task: Task, clip: &Path, arguments: &Arguments) -> anyhow::Result<Figure> {
     let figure = match task {
         Task::Linear | Task::Random | Task::Backward => step(task, clip, arguments)?,
         Task::First => first(clip, arguments.threads)?,

@@ -9,13 +9,13 @@ use crate::clock::Clock;
 use crate::options::{Codec, Groups, Options};
 
 /// A clip being written.
-pub struct Encoder {
+pub(crate) struct Encoder {
     child: Child,
 }
 
 impl Encoder {
     /// Starts the `ffmpeg` program found on the path.
-    pub fn start(options: &Options, clock: &Clock) -> anyhow::Result<Self> {
+    pub(crate) fn start(options: &Options, clock: &Clock) -> anyhow::Result<Self> {
         let child = Command::new("ffmpeg")
             .args(arguments(options, clock))
             .arg(&options.out)
@@ -28,7 +28,7 @@ impl Encoder {
     }
 
     /// Adds one coded picture (RGBA).
-    pub fn write(&mut self, rgba: &[u8]) -> anyhow::Result<()> {
+    pub(crate) fn write(&mut self, rgba: &[u8]) -> anyhow::Result<()> {
         let pipe = self.child.stdin.as_mut().context("the encoder is closed")?;
         if pipe.write_all(rgba).is_err() {
             bail!("ffmpeg stopped early: {}", self.complaint());
@@ -37,7 +37,7 @@ impl Encoder {
     }
 
     /// Finishes the clip.
-    pub fn finish(mut self) -> anyhow::Result<()> {
+    pub(crate) fn finish(mut self) -> anyhow::Result<()> {
         drop(self.child.stdin.take());
         let complaint = self.complaint();
         let status = self.child.wait().context("waiting for ffmpeg")?;

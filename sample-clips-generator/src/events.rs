@@ -31,7 +31,7 @@ struct Look {
 }
 
 /// Returns the events of `take` on a clip with `frames` frames shown by `clock`.
-pub fn find(take: &Take, scene: &Scene, clock: &Clock, frames: usize) -> Vec<Event> {
+pub(crate) fn find(take: &Take, scene: &Scene, clock: &Clock, frames: usize) -> Vec<Event> {
     let count = (take.duration() / LOOK) as usize + 1;
     let looks: Vec<Look> = (0..count)
         .map(|k| {

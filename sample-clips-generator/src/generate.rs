@@ -110,7 +110,7 @@ fn write_clip(options: &Options, staged: &Staged, view: View, clock: &Clock) -> 
 }
 
 /// Returns where hair hangs to: gravity less the head's own acceleration, in metres per second squared.
-pub fn pull(take: &Take, t: f64) -> V3 {
+pub(crate) fn pull(take: &Take, t: f64) -> V3 {
     const STEP: f64 = 0.06;
     let head = |t: f64| take.skeleton(t.max(0.0)).head;
     // Hair follows late.

@@ -12,7 +12,7 @@ use stillcall::{
 };
 
 #[derive(Debug, Args)]
-pub struct Arguments {
+pub(super) struct Arguments {
     /// Marks file of the reference, or a folder of them; for sittings the set file.
     reference: PathBuf,
     /// Marks files of others, or folders of them; or sittings of the set.
@@ -33,7 +33,7 @@ pub struct Arguments {
     window: bool,
 }
 
-pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
+pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let wanted = Wanted {
         reference: arguments.reference.clone(),
         others: arguments.others.clone(),

@@ -12,7 +12,7 @@ use stillcall::{
 };
 
 #[derive(Debug, Args)]
-pub struct Arguments {
+pub(super) struct Arguments {
     /// Marks file, `<clip>.<routine>.<judge>.marks.json`.
     marks: PathBuf,
     /// The clip, wherever it is now.
@@ -26,7 +26,7 @@ pub struct Arguments {
     offset: f64,
 }
 
-pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
+pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let state = StateFolder::of_user().context("there is no folder for the journal of marks")?;
     let mut desk = Desk::open(&arguments.marks, &state)?;
     let footage = Footage::open(&arguments.clip)?;
@@ -51,7 +51,7 @@ pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
 }
 
 /// Returns what marks keep of a clip.
-pub fn facts_of(footage: &Footage, path: &Path) -> anyhow::Result<ClipFacts> {
+pub(super) fn facts_of(footage: &Footage, path: &Path) -> anyhow::Result<ClipFacts> {
     let facts = footage.facts();
     Ok(ClipFacts {
         name: path.file_name().unwrap_or_default().to_string_lossy().into_owned(),

@@ -12,7 +12,7 @@ use stillcall::{
 };
 
 #[derive(Debug, Args)]
-pub struct Arguments {
+pub(super) struct Arguments {
     /// Rule book: a name or a TOML file.
     #[arg(long, value_name = "NAME|FILE")]
     rulebook: String,
@@ -27,7 +27,7 @@ pub struct Arguments {
     html: Option<PathBuf>,
 }
 
-pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
+pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let book = rulebook::load(&arguments.rulebook)?;
     let (event, division) = (&arguments.event, &arguments.division);
     let card = report::card(&book, event, division).with_context(|| {
@@ -43,7 +43,7 @@ pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
 }
 
 /// Returns the events and divisions of the book in words.
-pub fn known(book: &Book) -> String {
+pub(super) fn known(book: &Book) -> String {
     let events: Vec<&str> = book.events.iter().map(|event| event.id.as_str()).collect();
     let divisions: Vec<&str> = book.divisions.iter().map(|d| d.id.as_str()).collect();
     format!("its events are {}, its divisions {}", events.join(", "), divisions.join(", "))

@@ -5,7 +5,7 @@ use clap::Args;
 use stillcall::{report, rulebook};
 
 #[derive(Debug, Args)]
-pub struct Arguments {
+pub(super) struct Arguments {
     /// Rule book: a name or a TOML file.
     #[arg(long, value_name = "NAME|FILE")]
     rulebook: String,
@@ -14,7 +14,7 @@ pub struct Arguments {
     event: String,
 }
 
-pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
+pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let book = rulebook::load(&arguments.rulebook)?;
     let chart = report::chart(&book, &arguments.event).with_context(|| {
         format!("the book has no event {}; {}", arguments.event, super::card::known(&book))

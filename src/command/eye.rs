@@ -2,12 +2,12 @@ use clap::Args;
 use stillcall::window::{OpensOn, practice::EyeWanted};
 
 #[derive(Debug, Args)]
-pub struct Arguments {
+pub(super) struct Arguments {
     /// Code of the person, never a name; the window asks where there is none.
     #[arg(long, value_name = "CODE")]
     person: Option<String>,
 }
 
-pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
+pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     super::show(OpensOn::Eye(EyeWanted::of_user(arguments.person.clone())))
 }

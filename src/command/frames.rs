@@ -7,7 +7,7 @@ use clap::Args;
 use stillcall::footage::{self, Footage};
 
 #[derive(Debug, Args)]
-pub struct Arguments {
+pub(super) struct Arguments {
     /// The clip.
     clip: PathBuf,
     /// Print every frame as JSON instead of a summary.
@@ -15,7 +15,7 @@ pub struct Arguments {
     json: bool,
 }
 
-pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
+pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let footage = Footage::open(&arguments.clip)?;
     // Only a full decode knows of damage, repeated pictures and packets that show nothing.
     let footage = footage.proved(&|| false).unwrap_or(footage);

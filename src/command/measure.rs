@@ -14,7 +14,7 @@ use stillcall::{
 };
 
 #[derive(Debug, Args)]
-pub struct Arguments {
+pub(super) struct Arguments {
     /// Marks file, `<clip>.<routine>.<judge>.marks.json`.
     marks: PathBuf,
     /// Print JSON instead of text.
@@ -31,7 +31,7 @@ struct Decided<'a> {
     rules: Vec<&'a Angle>,
 }
 
-pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
+pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let sheaf = marks::load(&arguments.marks, StateFolder::of_user().as_ref())?;
     let book = book_for(&sheaf, arguments)?;
     let readings: Vec<Decided<'_>> = marks::remeasure(&sheaf)

@@ -35,7 +35,7 @@ use stillcall::library::{Home, Ledger, Made};
 /// understood.
 #[derive(Debug, Parser)]
 #[command(version, args_conflicts_with_subcommands = true)]
-pub struct CommandLine {
+pub(crate) struct CommandLine {
     /// Clip to open in the window; without one, the start screen.
     clip: Option<PathBuf>,
     /// Marks file to open with it, where several lie beside the clip.
@@ -89,7 +89,7 @@ enum Command {
 }
 
 /// Does what the command line asks.
-pub fn run(line: CommandLine) -> anyhow::Result<ExitCode> {
+pub(crate) fn run(line: CommandLine) -> anyhow::Result<ExitCode> {
     match line.command {
         #[cfg(feature = "video")]
         Some(Command::Frames(arguments)) => frames::run(&arguments)?,

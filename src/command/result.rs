@@ -13,7 +13,7 @@ use stillcall::{
 };
 
 #[derive(Debug, Args)]
-pub struct Arguments {
+pub(super) struct Arguments {
     /// Marks file, `<clip>.<routine>.<judge>.marks.json`.
     marks: PathBuf,
     /// Start value that was given.
@@ -31,7 +31,7 @@ pub struct Arguments {
 }
 
 /// Writes the result into the marks file; what is not named stays as it was.
-pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
+pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let state = StateFolder::of_user().context(
         "there is no folder to keep the journal in; name one with the variable STILLCALL_STATE",
     )?;

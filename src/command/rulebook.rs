@@ -10,7 +10,7 @@ use clap::Subcommand;
 use stillcall::{rulebook, units::counted};
 
 #[derive(Debug, Subcommand)]
-pub enum Command {
+pub(super) enum Command {
     /// Read a rule book and show all its errors and warnings at once.
     Check {
         /// The TOML file, or the name of a book that comes with the program.
@@ -29,7 +29,7 @@ pub enum Command {
     },
 }
 
-pub fn run(command: Command) -> anyhow::Result<ExitCode> {
+pub(super) fn run(command: Command) -> anyhow::Result<ExitCode> {
     match command {
         Command::Check { book } => check(&book),
         Command::List => list(),

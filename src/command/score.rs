@@ -16,7 +16,7 @@ use stillcall::{
 
 #[derive(Debug, Args)]
 #[allow(clippy::struct_excessive_bools, reason = "each is a switch of the command line")]
-pub struct Arguments {
+pub(super) struct Arguments {
     /// Marks file, `<clip>.<routine>.<judge>.marks.json`.
     marks: PathBuf,
     /// Rule book to score with instead of the one the marks name: a name or a TOML file.
@@ -50,7 +50,7 @@ pub struct Arguments {
     purpose: Purpose,
 }
 
-pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
+pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let sheaf = read(&arguments.marks)?;
     let book = book_for(&sheaf, &arguments.marks, arguments.rulebook.as_deref())?;
     let skills = skills_for(&sheaf, arguments)?;
@@ -128,7 +128,7 @@ fn permit_pictures(arguments: &Arguments, sheaf: &Sheaf) -> anyhow::Result<()> {
 
 /// Reads a marks file. What is scored is what the clicks say now; a change since last time is
 /// told.
-pub fn read(path: &Path) -> anyhow::Result<Sheaf> {
+pub(super) fn read(path: &Path) -> anyhow::Result<Sheaf> {
     let mut sheaf = marks::load(path, StateFolder::of_user().as_ref())?;
     for reading in marks::renew(&mut sheaf) {
         if let Some(change) = reading.change() {
@@ -160,14 +160,14 @@ fn skills_beside(marks: &Path, sheaf: &Sheaf) -> Option<PathBuf> {
 }
 
 /// Writes the page of a sheet.
-pub fn write_page(page: &Path, sheet: &ScoreSheet, stills: &[Still]) -> anyhow::Result<()> {
+pub(super) fn write_page(page: &Path, sheet: &ScoreSheet, stills: &[Still]) -> anyhow::Result<()> {
     fs::write(page, report::sheet_page(sheet, stills))
         .with_context(|| format!("cannot write {}", page.display()))
 }
 
 /// Returns the book to score with: the one that is named, else the edition that the marks were
 /// scored with before; says where that is not the book as it is now.
-pub fn book_for(sheaf: &Sheaf, marks: &Path, named: Option<&str>) -> anyhow::Result<Book> {
+pub(super) fn book_for(sheaf: &Sheaf, marks: &Path, named: Option<&str>) -> anyhow::Result<Book> {
     let (named, hash) = match (named, sheaf.routine.book.as_str()) {
         (Some(named), _) => (named, ""),
         (None, "") => anyhow::bail!(

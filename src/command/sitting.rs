@@ -17,7 +17,7 @@ use stillcall::{
 };
 
 #[derive(Debug, Args)]
-pub struct Arguments {
+pub(super) struct Arguments {
     /// Set file: looks with their questions, see docs/practice.md.
     set: PathBuf,
     /// Code of the person who sits it, never a name; the window asks where there is none.
@@ -34,7 +34,7 @@ pub struct Arguments {
     slip: Option<PathBuf>,
 }
 
-pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
+pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let (set, book, warnings) = set::load(&arguments.set)?;
     if !warnings.is_empty() {
         writeln!(io::stderr(), "{warnings}")?;

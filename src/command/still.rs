@@ -17,7 +17,7 @@ use stillcall::{
 
 #[derive(Debug, Args)]
 #[command(group = clap::ArgGroup::new("which").required(true))]
-pub struct Arguments {
+pub(super) struct Arguments {
     /// The clip.
     clip: PathBuf,
     /// Number of the frame, counted from 0.
@@ -37,7 +37,7 @@ pub struct Arguments {
     purpose: Purpose,
 }
 
-pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
+pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let footage = Footage::open(&arguments.clip)?;
     let what = Use::Pictures(arguments.purpose);
     let asked = Asked { what, athletes: &[], routine: "", today: library::today() };
@@ -78,7 +78,7 @@ fn frame_of(arguments: &Arguments, footage: &Footage) -> anyhow::Result<u64> {
 /// Returns the frames that the lines of a sheet lead to, as pictures, in order.
 ///
 /// They are turned as the marks say where their clip was turned by hand.
-pub fn of_sheet(clip: &Path, sheaf: &Sheaf, sheet: &ScoreSheet) -> anyhow::Result<Vec<Still>> {
+pub(super) fn of_sheet(clip: &Path, sheaf: &Sheaf, sheet: &ScoreSheet) -> anyhow::Result<Vec<Still>> {
     let footage = Footage::open(clip)?;
     let turn = turn_of(sheaf);
     let mut decoder = Decoder::new(&footage, 0);

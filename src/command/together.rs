@@ -18,7 +18,7 @@ use stillcall::{
 use super::score::{book_for, read};
 
 #[derive(Debug, Args)]
-pub struct Arguments {
+pub(super) struct Arguments {
     /// Marks files of one routine by two or more judges, or of the attempts in their order.
     #[arg(required = true)]
     marks: Vec<PathBuf>,
@@ -27,7 +27,7 @@ pub struct Arguments {
 }
 
 #[derive(Debug, Args)]
-pub struct PanelArguments {
+pub(super) struct PanelArguments {
     #[command(flatten)]
     all: Arguments,
     /// Reference score that the panel's is held against.
@@ -49,14 +49,14 @@ struct Options {
 }
 
 /// Puts the judges' sheets of one routine together.
-pub fn panel(arguments: &PanelArguments) -> anyhow::Result<()> {
+pub(super) fn panel(arguments: &PanelArguments) -> anyhow::Result<()> {
     let (book, sheets) = sheets(&arguments.all)?;
     let panel = sheet::panel(&book, &sheets, arguments.reference)?;
     show(&panel, &arguments.all.options)
 }
 
 /// Puts the sheets of one athlete's attempts together.
-pub fn attempts(arguments: &Arguments) -> anyhow::Result<()> {
+pub(super) fn attempts(arguments: &Arguments) -> anyhow::Result<()> {
     let (book, sheets) = sheets(arguments)?;
     let attempts = sheet::attempts_together(&book, &sheets)?;
     show(&attempts, &arguments.options)

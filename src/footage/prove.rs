@@ -17,13 +17,13 @@ pub(super) struct Prover {
 }
 
 impl Prover {
-    pub fn new(footage: &Footage) -> Self {
+    pub(super) fn new(footage: &Footage) -> Self {
         Self { footage: footage.clone(), session: None, shown: Vec::new() }
     }
 
     /// Goes on until the end, then returns the clip with its proved table; returns nothing when
     /// `stop` said so, and can be called again.
-    pub fn run(&mut self, stop: &dyn Fn() -> bool) -> Option<Result<Footage, libav::Error>> {
+    pub(super) fn run(&mut self, stop: &dyn Fn() -> bool) -> Option<Result<Footage, libav::Error>> {
         let clip = self.footage.clip();
         let mut session = match self.session.take() {
             Some(session) => session,

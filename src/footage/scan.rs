@@ -27,7 +27,7 @@ pub(super) struct PacketEntry {
 
 impl PacketEntry {
     /// Returns whether a picture of it is shown.
-    pub fn is_shown(&self) -> bool {
+    pub(super) fn is_shown(&self) -> bool {
         !self.hidden && self.pictures > 0
     }
 }
@@ -72,7 +72,7 @@ pub(super) enum TooMuch {
 
 impl TooMuch {
     /// Returns the error for the clip at `path`.
-    pub fn of(self, path: &Path) -> OpenError {
+    pub(super) fn of(self, path: &Path) -> OpenError {
         let path = path.to_owned();
         match self {
             Self::Packets => OpenError::TooLong { path, limit: LIMITS.packets },
@@ -86,7 +86,7 @@ impl TooMuch {
 impl Scan {
     /// Reads packets once, decoding nothing; nothing when `stop` said so. `codec` is FFmpeg's name
     /// of it.
-    pub fn of(
+    pub(super) fn of(
         input: &mut Input,
         codec: &str,
         (extent, limits): (Extent, Limits),
@@ -131,7 +131,7 @@ impl Scan {
     }
 
     /// Returns the ordinal of a packet that was read after a seek, if it can only be that one.
-    pub fn recognise(&self, packet: &Packet) -> Option<u32> {
+    pub(super) fn recognise(&self, packet: &Packet) -> Option<u32> {
         let fingerprint = fingerprint(packet.bytes());
         let from = self.by_fingerprint.partition_point(|&(f, _)| f < fingerprint);
         let same = self.by_fingerprint[from..].iter().take_while(|&&(f, _)| f == fingerprint);
@@ -152,7 +152,7 @@ impl Scan {
     }
 
     /// Returns whether `packet` is the one with this ordinal, as far as its bytes tell.
-    pub fn is_packet(&self, ordinal: u32, packet: &Packet) -> bool {
+    pub(super) fn is_packet(&self, ordinal: u32, packet: &Packet) -> bool {
         self.packets
             .get(ordinal as usize)
             .is_some_and(|entry| entry.fingerprint == fingerprint(packet.bytes()))

@@ -26,7 +26,7 @@ pub(super) struct Source {
 
 impl Source {
     /// Opens a file that exists, holds something and is a regular file.
-    pub fn open(path: &Path) -> Result<Arc<Self>, OpenError> {
+    pub(super) fn open(path: &Path) -> Result<Arc<Self>, OpenError> {
         let unreadable = |cause| OpenError::unreadable(path, cause);
         // Asked before opening, because opening a pipe would wait for its other end.
         let facts = std::fs::metadata(path).map_err(unreadable)?;
@@ -46,23 +46,23 @@ impl Source {
         }))
     }
 
-    pub fn path(&self) -> &Path {
+    pub(super) fn path(&self) -> &Path {
         &self.path
     }
 
     /// Returns the length in bytes when the file was opened.
-    pub fn length(&self) -> u64 {
+    pub(super) fn length(&self) -> u64 {
         self.length
     }
 
     /// Returns a reader with a position of its own, at the start.
-    pub fn reader(self: &Arc<Self>) -> SourceReader {
+    pub(super) fn reader(self: &Arc<Self>) -> SourceReader {
         let left = Arc::new(AtomicUsize::new(usize::MAX));
         SourceReader { source: Arc::clone(self), position: 0, left }
     }
 
     /// Says what became of the file since it was opened.
-    pub fn state(&self) -> SourceState {
+    pub(super) fn state(&self) -> SourceState {
         match std::fs::metadata(&self.path) {
             Err(_) => SourceState::Gone,
             Ok(facts) if facts.len() < self.length => SourceState::Shorter,
@@ -119,14 +119,14 @@ pub(super) struct Leash(Arc<AtomicUsize>);
 
 impl Leash {
     /// Lets the reader read on for ever, and returns whether more was asked for than it gave.
-    pub fn let_go(self) -> bool {
+    pub(super) fn let_go(self) -> bool {
         self.0.swap(usize::MAX, Ordering::Relaxed) == 0
     }
 }
 
 impl SourceReader {
     /// Lets at most `bytes` be read, until the leash is let go.
-    pub fn leash(&self, bytes: usize) -> Leash {
+    pub(super) fn leash(&self, bytes: usize) -> Leash {
         self.left.store(bytes, Ordering::Relaxed);
         Leash(Arc::clone(&self.left))
     }

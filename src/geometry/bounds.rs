@@ -13,7 +13,7 @@ use crate::units::Degrees;
 
 /// The truth lies from `low` to `high` off the value, each as likely.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Bound {
+pub(super) struct Bound {
     /// What bounds it.
     pub cause: Cause,
     /// Lowest, usually zero or negative.
@@ -28,13 +28,13 @@ impl Bound {
     }
 
     /// Returns the root mean square about the value: a over root 3 when both sides are a.
-    pub fn u(&self) -> f64 {
+    pub(super) fn u(&self) -> f64 {
         let Self { low, high, .. } = self;
         ((low * low + low * high + high * high) / 3.0).sqrt()
     }
 
     /// Draws once.
-    pub fn draw(&self, rng: &mut Rng) -> f64 {
+    pub(super) fn draw(&self, rng: &mut Rng) -> f64 {
         rng.between(self.low, self.high)
     }
 }
@@ -47,7 +47,7 @@ const UNLEVELLED: f64 = 2.0;
 const HIGHER: f64 = 0.016;
 
 /// Returns the bounded causes of a measurement whose value at the best numbers is `value`.
-pub fn all(input: &MeasureInput, model: &Model, value: f64) -> Vec<Bound> {
+pub(super) fn all(input: &MeasureInput, model: &Model, value: f64) -> Vec<Bound> {
     let mut bounds = Vec::new();
     camera(input, model, value, &mut bounds);
     heel(input, model, value, &mut bounds);

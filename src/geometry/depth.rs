@@ -18,7 +18,7 @@ const NEAREST: f64 = 0.5;
 
 /// How a length is brought to the depth at which it lies.
 #[derive(Clone, Copy, Debug)]
-pub struct Correction {
+pub(super) struct Correction {
     depth: Depth,
     /// Place of the stated distance among the inputs; without it the plane itself tells.
     stated: Option<usize>,
@@ -27,7 +27,7 @@ pub struct Correction {
 impl Correction {
     /// Returns how lengths are corrected, nothing where there is nothing to correct; a stated
     /// distance is added to the inputs.
-    pub fn of(
+    pub(super) fn of(
         input: &MeasureInput,
         ground: &Ground,
         inputs: &mut Vec<Input<Cause>>,
@@ -63,7 +63,7 @@ impl Correction {
     }
 
     /// Returns the factor from a length in the plane to the true one.
-    pub fn factor(
+    pub(super) fn factor(
         &self,
         (ground, way): (&Ground, &Way),
         x: &[f64],
@@ -78,7 +78,7 @@ impl Correction {
     }
 
     /// Returns by how much the depth may be off, in metres.
-    pub fn within(&self) -> f64 {
+    pub(super) fn within(&self) -> f64 {
         self.depth.within
     }
 }

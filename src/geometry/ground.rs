@@ -10,7 +10,7 @@ use super::{
 
 /// How one view is read from a row of numbers.
 #[derive(Clone, Debug)]
-pub enum Ground {
+pub(super) enum Ground {
     /// Straight from the picture; `line` is where the points of the plumb or level line are.
     Picture {
         /// Place of its first coordinate.
@@ -36,7 +36,7 @@ pub enum Ground {
 
 /// A fitted plane, ready to be fitted again with its points moved a little.
 #[derive(Clone, Debug)]
-pub struct Fixed {
+pub(super) struct Fixed {
     first: usize,
     pairs: Vec<Pair>,
     map: Homography,
@@ -48,7 +48,7 @@ pub struct Fixed {
 
 /// What is changed on the way for one bounded cause.
 #[derive(Clone, Copy, Debug)]
-pub struct Variation {
+pub(super) struct Variation {
     /// Height of the heel on the first frame and on the others, in metres.
     pub heel: [f64; 2],
     /// Factor on level lengths.
@@ -61,12 +61,12 @@ pub struct Variation {
 
 impl Variation {
     /// As it was clicked.
-    pub const NONE: Self = Self { heel: [0.0; 2], stretch: 1.0, roll: 0.0, nearer: 0.0 };
+    pub(super) const NONE: Self = Self { heel: [0.0; 2], stretch: 1.0, roll: 0.0, nearer: 0.0 };
 }
 
 /// The way from the picture to the world for one drawing of all inputs.
 #[derive(Clone, Copy, Debug)]
-pub enum Way {
+pub(super) enum Way {
     /// Turned and stretched.
     Turned {
         /// Sine and cosine.
@@ -87,7 +87,7 @@ pub enum Way {
 
 impl Way {
     /// Returns where a picture point is in the world, y up; nothing beyond a horizon.
-    pub fn place(&self, point: Point) -> Option<Point> {
+    pub(super) fn place(&self, point: Point) -> Option<Point> {
         match self {
             Self::Turned { by: [sin, cos], stretch } => {
                 let [x, y] = [point[0], -point[1]];
@@ -101,7 +101,7 @@ impl Way {
     }
 
     /// Returns where a point of the world is seen in the picture; nothing beyond a horizon.
-    pub fn seen(&self, place: Point) -> Option<Point> {
+    pub(super) fn seen(&self, place: Point) -> Option<Point> {
         match self {
             Self::Turned { by: [sin, cos], stretch } => {
                 let [x, y] = [place[0] / stretch, place[1]];
@@ -117,7 +117,7 @@ impl Way {
 
 impl Ground {
     /// Sets up a view whose numbers begin at `first`.
-    pub fn of(input: &MeasureInput, first: usize) -> Result<Self, Refusal> {
+    pub(super) fn of(input: &MeasureInput, first: usize) -> Result<Self, Refusal> {
         match &input.view {
             View::Picture { line, .. } => {
                 let given = line.iter().all(|placed| !placed.is_empty());
@@ -139,7 +139,7 @@ impl Ground {
     }
 
     /// Returns the plane fitted, if there is one.
-    pub fn fixed(&self) -> Option<&Fixed> {
+    pub(super) fn fixed(&self) -> Option<&Fixed> {
         match self {
             Self::Picture { .. } => None,
             Self::Plane { fixed, .. } | Self::Standing { floor: fixed, .. } => Some(fixed),
@@ -147,7 +147,7 @@ impl Ground {
     }
 
     /// Returns the way for the numbers `x`; nothing where they make none.
-    pub fn way(&self, x: &[f64], variation: Variation) -> Option<Way> {
+    pub(super) fn way(&self, x: &[f64], variation: Variation) -> Option<Way> {
         match self {
             Self::Picture { line } => {
                 let roll = line.map_or(0.0, |at| lean(pair_at(x, at)));
@@ -170,7 +170,7 @@ impl Ground {
 
     /// Returns how far the camera stands from the plane in which is measured, in metres, on the
     /// way for the numbers `x`; nothing where this view does not tell.
-    pub fn distance(&self, way: &Way, x: &[f64]) -> Option<f64> {
+    pub(super) fn distance(&self, way: &Way, x: &[f64]) -> Option<f64> {
         let Way::Mapped { map, .. } = way else { return None };
         // The floor tells more of the focal length than the plane that stands on it.
         let (known, centre) = match self {
@@ -185,7 +185,7 @@ impl Ground {
 
 impl Fixed {
     /// Fits a plane whose numbers begin at `first`.
-    pub fn of(plane: &Plane, first: usize) -> Result<Self, Refusal> {
+    pub(super) fn of(plane: &Plane, first: usize) -> Result<Self, Refusal> {
         if plane.points.iter().any(|point| point.placed.is_empty()) {
             return Err(Refusal::CornerMissing);
         }
@@ -205,19 +205,19 @@ impl Fixed {
     }
 
     /// Returns the map from the plane to the picture.
-    pub fn map(&self) -> &Homography {
+    pub(super) fn map(&self) -> &Homography {
         &self.map
     }
 
     /// Returns the camera that sees this plane, metres as the plane's unit.
-    pub fn pose(&self, centre: Point) -> Option<Pose> {
+    pub(super) fn pose(&self, centre: Point) -> Option<Pose> {
         let focal = pose::focal_lengths(&self.map, centre).better?;
         Some(Pose::of(&self.map, centre, focal))
     }
 
     /// Returns the shorter over the longer picture of a length in the plane, and the sign of x
     /// in the picture, at a picture point.
-    pub fn seen_at(map: &Homography, picture: Point) -> Option<(f64, f64)> {
+    pub(super) fn seen_at(map: &Homography, picture: Point) -> Option<(f64, f64)> {
         let [[a, b], [c, d]] = map.to_slope(map.from(picture)?)?;
         let (square, area) = (a * a + b * b + c * c + d * d, (a * d - b * c).abs());
         let apart = (square * square - 4.0 * area * area).max(0.0).sqrt();

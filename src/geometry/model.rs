@@ -14,7 +14,7 @@ use super::{
 
 /// The function, its inputs and what was found out on the way.
 #[derive(Clone, Debug)]
-pub struct Model {
+pub(super) struct Model {
     /// Every number that was clicked or stated, with its uncertainty.
     pub inputs: Vec<Input<Cause>>,
     /// The way from the picture to the world.
@@ -36,7 +36,7 @@ pub struct Model {
 
 /// How the angles of several frames make one value.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Joined {
+pub(super) enum Joined {
     /// The first frame's.
     First,
     /// The peak of the parabola through the frames before, at and after the first one.
@@ -61,14 +61,14 @@ pub enum Joined {
 
 impl Model {
     /// Sets the function up, or says why there is none.
-    pub fn of(input: &MeasureInput) -> Result<Self, Refusal> {
+    pub(super) fn of(input: &MeasureInput) -> Result<Self, Refusal> {
         let model = Self::however_short(input)?;
         model.check_lengths(input)?;
         Ok(model)
     }
 
     /// Sets it up even where a line is too short to point: what is around it can still be drawn.
-    pub fn however_short(input: &MeasureInput) -> Result<Self, Refusal> {
+    pub(super) fn however_short(input: &MeasureInput) -> Result<Self, Refusal> {
         let first = input.looks.first().ok_or(Refusal::NoAngle { detail: "there are none" })?;
         check_view(input)?;
         let names: Vec<String> = first.spots.iter().map(|spot| spot.name.clone()).collect();
@@ -111,12 +111,12 @@ impl Model {
     }
 
     /// Returns the best values of all inputs.
-    pub fn best(&self) -> Vec<f64> {
+    pub(super) fn best(&self) -> Vec<f64> {
         self.inputs.iter().map(|input| input.value).collect()
     }
 
     /// Returns the value with its sign; nothing where the numbers make none.
-    pub fn value(&self, x: &[f64], variation: Variation) -> Option<f64> {
+    pub(super) fn value(&self, x: &[f64], variation: Variation) -> Option<f64> {
         let way = self.ground.way(x, variation)?;
         let angle = |look: usize| self.angle(&way, x, look, variation);
         match &self.joined {
@@ -138,12 +138,12 @@ impl Model {
     }
 
     /// Returns the value of one frame alone.
-    pub fn angle_of(&self, x: &[f64], look: usize) -> Option<f64> {
+    pub(super) fn angle_of(&self, x: &[f64], look: usize) -> Option<f64> {
         self.angle(&self.ground.way(x, Variation::NONE)?, x, look, Variation::NONE)
     }
 
     /// Returns every line compared on the first frame, by its point's name, in degrees.
-    pub fn compared(&self) -> Vec<(&str, f64)> {
+    pub(super) fn compared(&self) -> Vec<(&str, f64)> {
         let x = self.best();
         let places = self
             .ground
@@ -174,7 +174,7 @@ impl Model {
     }
 
     /// Returns where the points of a look were clicked.
-    pub fn clicked(&self, x: &[f64], look: usize) -> Vec<Point> {
+    pub(super) fn clicked(&self, x: &[f64], look: usize) -> Vec<Point> {
         let n = 2 * self.names.len();
         let begin = self.first_spot + look * n;
         x[begin..begin + n].chunks(2).map(|c| [c[0], c[1]]).collect()

@@ -7,7 +7,7 @@ use crate::{
 
 /// One routine as the index keeps it.
 #[derive(Debug, Default)]
-pub struct Entry {
+pub(super) struct Entry {
     /// Element ids with their labels.
     pub elements: Vec<(String, String)>,
     /// Kinds of marks, once each, as [`moment`] names them.
@@ -29,7 +29,7 @@ pub struct Entry {
 }
 
 /// Returns what can be searched for of marks and, where the book is at hand, their sheet.
-pub fn entry(sheaf: &Sheaf, sheet: Option<&ScoreSheet>) -> Entry {
+pub(super) fn entry(sheaf: &Sheaf, sheet: Option<&ScoreSheet>) -> Entry {
     let mut entry = Entry { elements: elements(sheaf, sheet), ..Entry::default() };
     entry.moments = sheaf.marks.iter().filter_map(|mark| moment(&mark.what)).collect();
     entry.moments.sort_unstable();
@@ -57,7 +57,7 @@ pub fn entry(sheaf: &Sheaf, sheet: Option<&ScoreSheet>) -> Entry {
 
 /// Returns the word by which a kind of mark is searched for; an element and a fault have names of
 /// their own.
-pub fn moment(what: &What) -> Option<&'static str> {
+pub(super) fn moment(what: &What) -> Option<&'static str> {
     Some(match what {
         What::Swing => "swing",
         What::HandContact { .. } => "hand-contact",
@@ -74,7 +74,7 @@ pub fn moment(what: &What) -> Option<&'static str> {
 }
 
 /// Every word that [`moment`] returns.
-pub const MOMENTS: [&str; 10] = [
+pub(super) const MOMENTS: [&str; 10] = [
     "swing",
     "hand-contact",
     "hand-release",

@@ -191,7 +191,7 @@ pub fn copies(clip: &Path) -> Vec<PathBuf> {
 }
 
 /// Reads the bytes of a sidecar; `path` only names it in errors.
-pub fn parse(bytes: &[u8], path: &Path) -> Result<Sidecar, SidecarError> {
+pub(super) fn parse(bytes: &[u8], path: &Path) -> Result<Sidecar, SidecarError> {
     let malformed = |detail: String| SidecarError::Malformed { path: path.to_owned(), detail };
     let mut keys = match serde_json::from_slice(bytes) {
         Ok(Value::Object(keys)) => keys,
@@ -214,14 +214,14 @@ pub fn parse(bytes: &[u8], path: &Path) -> Result<Sidecar, SidecarError> {
 }
 
 /// Returns the text of a sidecar.
-pub fn text(sidecar: &Sidecar) -> String {
+pub(super) fn text(sidecar: &Sidecar) -> String {
     let written = Written { format: FORMAT, version: VERSION, sidecar };
     // Only a map with keys that are not text could fail here, and there is none.
     serde_json::to_string_pretty(&written).map(|text| text + "\n").unwrap_or_default()
 }
 
 /// Returns what differs between two sidecars, one line a key.
-pub fn differences(ours: &Sidecar, theirs: &Sidecar) -> Vec<String> {
+pub(super) fn differences(ours: &Sidecar, theirs: &Sidecar) -> Vec<String> {
     let keys = |sidecar| match serde_json::to_value(sidecar) {
         Ok(Value::Object(keys)) => keys,
         _ => serde_json::Map::new(),

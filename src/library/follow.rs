@@ -16,7 +16,7 @@ use crate::marks::{
 
 /// What became of a file that belongs to a moved clip.
 #[derive(Debug)]
-pub enum Followed {
+pub(super) enum Followed {
     /// It lies beside the clip again, under this name.
     Moved(PathBuf),
     /// It stayed where it was, and why.
@@ -26,7 +26,7 @@ pub enum Followed {
 /// Moves what was written of the clip `from` beside the clip `to`, which has the same content.
 ///
 /// Nothing is written over: where a file of the new name is there already, the old one stays.
-pub fn follow(from: &Path, to: &Path, state: Option<&StateFolder>) -> Vec<Followed> {
+pub(super) fn follow(from: &Path, to: &Path, state: Option<&StateFolder>) -> Vec<Followed> {
     let mut all = Vec::new();
     let Ok(quick) = quick_id(to) else { return all };
     for old in marks::beside(from) {

@@ -59,7 +59,7 @@ pub(super) struct Outgoing<'a> {
 }
 
 impl<'a> Outgoing<'a> {
-    pub fn new(
+    pub(super) fn new(
         state: Option<&'a StateFolder>,
         clips: Option<&'a WithClips<'a>>,
         copies: &'a Path,
@@ -69,7 +69,7 @@ impl<'a> Outgoing<'a> {
     }
 
     /// Takes a marks file and what belongs to it.
-    pub fn take(&mut self, path: &Path) -> Result<(), BundleError> {
+    pub(super) fn take(&mut self, path: &Path) -> Result<(), BundleError> {
         let document = marks::file::read(path)?.document;
         let mut sheaf = marks::load(path, self.state)?;
         self.done.athletes.push(sheaf.routine.athlete.clone());
@@ -110,7 +110,7 @@ impl<'a> Outgoing<'a> {
     }
 
     /// Returns the files by name, and what they come to.
-    pub fn finish(mut self) -> (BTreeMap<String, Content>, Bundled) {
+    pub(super) fn finish(mut self) -> (BTreeMap<String, Content>, Bundled) {
         self.done.athletes.retain(|code| !code.is_empty());
         self.done.athletes.sort();
         self.done.athletes.dedup();

@@ -23,7 +23,7 @@ use crate::{
 };
 
 /// Reads one marks file into the index; returns what a person should know of it.
-pub fn take_marks(
+pub(super) fn take_marks(
     index: &Index,
     seen: &Seen,
     books: &mut Books,
@@ -53,13 +53,13 @@ pub fn take_marks(
 }
 
 /// Takes a marks file out of the index.
-pub fn forget_marks(index: &Index, path: &str) -> Result<(), IndexError> {
+pub(super) fn forget_marks(index: &Index, path: &str) -> Result<(), IndexError> {
     let id: Option<i64> = index.one("SELECT id FROM routines WHERE marks = ?1", [path])?;
     id.map_or(Ok(()), |id| forget_routine(index, id))
 }
 
 /// Takes a routine out of the index.
-pub fn forget_routine(index: &Index, id: i64) -> Result<(), IndexError> {
+pub(super) fn forget_routine(index: &Index, id: i64) -> Result<(), IndexError> {
     index.change("DELETE FROM words WHERE rowid = ?1", [id])?;
     index.change("DELETE FROM routines WHERE id = ?1", [id])
 }
@@ -124,7 +124,7 @@ fn insert_details(index: &Index, id: i64, entry: &Entry) -> Result<(), IndexErro
 }
 
 /// Reads every sidecar that was changed, or is new or gone, into the index.
-pub fn take_sidecars(index: &Index, noted: &BTreeMap<&Path, i64>) -> Result<(), IndexError> {
+pub(super) fn take_sidecars(index: &Index, noted: &BTreeMap<&Path, i64>) -> Result<(), IndexError> {
     let clips: Vec<(i64, String, i64)> = index
         .list("SELECT id, path, noted FROM clips", |row| {
             Ok((row.get(0)?, row.get(1)?, row.get(2)?))
@@ -208,7 +208,7 @@ fn last_day(noted: &Sidecar, what: Use, athletes: &[&str]) -> Option<Date> {
 }
 
 /// Ties marks files to clips and gives each clip without marks a row of its own.
-pub fn settle(index: &Index) -> Result<(), IndexError> {
+pub(super) fn settle(index: &Index) -> Result<(), IndexError> {
     index
         .connection
         .execute_batch(
@@ -228,7 +228,7 @@ pub fn settle(index: &Index) -> Result<(), IndexError> {
 }
 
 /// Tells clips whose content is not what their marks or their sidecar are about.
-pub fn tell_altered(index: &Index) -> Result<(), IndexError> {
+pub(super) fn tell_altered(index: &Index) -> Result<(), IndexError> {
     index.change(
         // A marks file of a clip is named after it: its path, then a full stop. `/` follows `.`.
         "UPDATE clips SET altered = coalesce(noted_of <> quick_id, 0) OR EXISTS (

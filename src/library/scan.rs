@@ -65,7 +65,7 @@ pub struct Scanned {
 }
 
 /// Who is told how far it is, and may stop it.
-pub type Told<'a> = &'a mut dyn FnMut(Progress) -> ControlFlow<()>;
+pub(super) type Told<'a> = &'a mut dyn FnMut(Progress) -> ControlFlow<()>;
 
 /// What a scan works with.
 pub struct Scan<'a> {
@@ -374,7 +374,7 @@ fn text(path: &Path) -> String {
 }
 
 /// Returns the groups of clips with the same content, as far as is known.
-pub fn duplicates(index: &Index) -> Result<Vec<Vec<PathBuf>>, IndexError> {
+pub(super) fn duplicates(index: &Index) -> Result<Vec<Vec<PathBuf>>, IndexError> {
     let rows: Vec<(String, String)> = index.list(
         "SELECT coalesce(content_hash, quick_id), path FROM clips
          WHERE quick_id IN (SELECT quick_id FROM clips GROUP BY quick_id, size HAVING count(*) > 1)

@@ -14,7 +14,7 @@ const CLIPS: [&str; 14] = [
 
 /// A file as the system tells of it.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Seen {
+pub(super) struct Seen {
     /// Its path.
     pub path: PathBuf,
     /// Its size in bytes.
@@ -25,7 +25,7 @@ pub struct Seen {
 
 /// What lies below a folder.
 #[derive(Debug, Default)]
-pub struct Files {
+pub(super) struct Files {
     /// Clips.
     pub clips: Vec<Seen>,
     /// Marks files.
@@ -40,7 +40,7 @@ pub struct Files {
 
 /// Returns what lies below `folder`, by name. Links to folders are not followed, because they may
 /// lead round in a circle.
-pub fn walk(folder: &Path, files: &mut Files) {
+pub(super) fn walk(folder: &Path, files: &mut Files) {
     let entries = match fs::read_dir(folder) {
         Ok(entries) => entries,
         Err(error) => return files.unreadable.push((folder.to_owned(), error.to_string())),
@@ -58,7 +58,7 @@ pub fn walk(folder: &Path, files: &mut Files) {
 }
 
 /// Puts a file where it belongs by its name.
-pub fn sort_in(path: PathBuf, files: &mut Files) {
+pub(super) fn sort_in(path: PathBuf, files: &mut Files) {
     let name = path.file_name().unwrap_or_default().to_string_lossy().to_lowercase();
     let ending = path.extension().unwrap_or_default().to_string_lossy().to_lowercase();
     let place = if name.starts_with('.') {

@@ -56,7 +56,7 @@ impl Remeasured {
 pub const USUAL_OFF_SQUARE: Degrees = Degrees(20.0);
 
 /// By how many metres a depth may be off where nobody says: half a trunk.
-pub const USUAL_DEPTH_WITHIN: f64 = 0.1;
+pub(super) const USUAL_DEPTH_WITHIN: f64 = 0.1;
 
 /// Works every reading out anew, in the order of the file.
 pub fn remeasure(sheaf: &Sheaf) -> Vec<Remeasured> {
@@ -214,7 +214,7 @@ fn view(reading: &Reading, plane: Option<&ReferencePlane>, upright: &Upright) ->
 
 /// Returns whether a reading is measured in a plane that stands on a line of its own flat one;
 /// what may lie either way does where such a line was clicked.
-pub fn stands(lies: Lies, reading: &Reading) -> bool {
+pub(super) fn stands(lies: Lies, reading: &Reading) -> bool {
     let needed = reading.quantity.lies();
     let is_wished = needed.is_none() && reading.how.line.is_some();
     lies == Lies::Flat && (needed == Some(Lies::Upright) || is_wished)

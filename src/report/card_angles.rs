@@ -7,7 +7,7 @@ use crate::{
 };
 
 /// Returns a row for every angle rule that some element of the division is asked.
-pub fn angles(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
+pub(super) fn angles(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
     let asked = |angle: &&Angle| {
         angle.scope.covers(event, division)
             && book

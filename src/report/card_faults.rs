@@ -10,7 +10,7 @@ use crate::rulebook::{Book, Fault, FaultAmount, When};
 
 /// Returns a row for every fault that costs something else in another division of the event, and
 /// one that says how many are the same everywhere.
-pub fn faults(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
+pub(super) fn faults(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
     let mut seen: BTreeSet<&str> = BTreeSet::new();
     let (mut rows, mut same) = (Vec::new(), 0);
     for any in book.faults.iter().filter(|fault| fault.scope.covers_event(event)) {
@@ -41,13 +41,13 @@ pub fn faults(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
 }
 
 /// Returns the faults that void the exercise.
-pub fn voids(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
+pub(super) fn voids(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
     let void = book.faults_of(event, division).into_iter().filter(|fault| fault.void);
     void.map(|fault| row(&fault.shorthand, &fault.label, "void", &fault.page)).collect()
 }
 
 /// Returns what falls, help and other marks cost here, and what only other divisions count.
-pub fn whens(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
+pub(super) fn whens(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
     let here = book.whens_of(event, division);
     let is_here = |when: &When| here.iter().any(|other| other.id == when.id);
     let mut rows: Vec<Row> = here.iter().filter(|when| !when.void).map(|it| when_row(it)).collect();

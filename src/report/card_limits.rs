@@ -9,7 +9,7 @@ use crate::{
 };
 
 /// Returns what elements and vaults bring that the division may not do, where it costs something.
-pub fn consequences(scoring: &Scoring) -> Vec<Row> {
+pub(super) fn consequences(scoring: &Scoring) -> Vec<Row> {
     let all = [
         ("Element not allowed", scoring.not_allowed),
         ("Vault not in the list", scoring.unlisted_vault),
@@ -24,12 +24,12 @@ pub fn consequences(scoring: &Scoring) -> Vec<Row> {
 }
 
 /// Returns the limits of time with their signals.
-pub fn times(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
+pub(super) fn times(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
     rows(book.times_of(event, division), time)
 }
 
 /// Returns caps, what there may be too many or too few of, connections and bonuses.
-pub fn limits(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
+pub(super) fn limits(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
     let mut limits = rows(book.caps_of(event, division), |rule| cap(book, rule));
     limits.extend(rows(book.too_many_of(event, division), too_many));
     limits.extend(rows(book.too_few_of(event, division), too_few));
@@ -54,7 +54,7 @@ fn time(rule: &Time) -> Row {
 }
 
 /// Words for what is neither halved nor taken off a bucket.
-pub const OFF_THE_WHOLE: &str = ", off the whole score";
+pub(super) const OFF_THE_WHOLE: &str = ", off the whole score";
 
 fn cap(book: &Book, rule: &Cap) -> Row {
     let worth = if rule.plus_value { " and its worth" } else { "" };

@@ -5,7 +5,7 @@ use maud::{Markup, html};
 use super::drawing::{Drawing, Fill, Piece, Side, Stroke};
 
 /// Returns the chart as an SVG element.
-pub fn svg(drawing: &Drawing) -> Markup {
+pub(super) fn svg(drawing: &Drawing) -> Markup {
     let [width, height] = drawing.size.map(at);
     html! {
         svg viewBox={ "0 0 " (width) " " (height) } role="img" aria-label=(drawing.title) {

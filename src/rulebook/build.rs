@@ -12,7 +12,7 @@ use super::{
 };
 
 /// Returns the model of the tables; what does not fit together goes to the findings.
-pub fn build(walked: &Walked, findings: &mut Findings<'_>) -> Book {
+pub(super) fn build(walked: &Walked, findings: &mut Findings<'_>) -> Book {
     let empty = Row::default();
     let head = walked.tables.get("book").and_then(|rows| rows.first()).unwrap_or(&empty);
     let mut book = Book {
@@ -39,7 +39,7 @@ pub fn build(walked: &Walked, findings: &mut Findings<'_>) -> Book {
 }
 
 /// The checked tables with what is needed to read them.
-pub struct Tables<'w, 'f, 't> {
+pub(super) struct Tables<'w, 'f, 't> {
     walked: &'w Walked,
     numbers: DivisionNumbers,
     /// Where errors go.
@@ -48,7 +48,7 @@ pub struct Tables<'w, 'f, 't> {
 
 impl<'w> Tables<'w, '_, '_> {
     /// Returns the rows of a table in which no number may differ by division.
-    pub fn plain(&mut self, key: &str) -> &'w [Row] {
+    pub(super) fn plain(&mut self, key: &str) -> &'w [Row] {
         let rows = self.rows(key);
         for row in rows {
             refuse_varying(row, self.findings);
@@ -58,7 +58,7 @@ impl<'w> Tables<'w, '_, '_> {
     }
 
     /// Returns the rows of a table, those with numbers by division once for each division.
-    pub fn spread(&mut self, key: &str) -> Vec<Cow<'w, Row>> {
+    pub(super) fn spread(&mut self, key: &str) -> Vec<Cow<'w, Row>> {
         let rows = self.rows(key).iter();
         let spread: Vec<Cow<'w, Row>> =
             rows.flat_map(|row| self.numbers.spread(row, self.findings)).collect();
@@ -95,7 +95,7 @@ fn overlap(a: &Row, b: &Row) -> bool {
 }
 
 /// Returns the events and divisions that a rule covers.
-pub fn scope(row: &Row) -> Scope {
+pub(super) fn scope(row: &Row) -> Scope {
     Scope { events: row.texts("events"), divisions: row.texts("divisions") }
 }
 

@@ -14,7 +14,7 @@ use crate::{
 };
 
 /// Returns what is asked of an angle.
-pub fn angle(row: &Row, findings: &mut Findings<'_>) -> Angle {
+pub(super) fn angle(row: &Row, findings: &mut Findings<'_>) -> Angle {
     needs_one_of(row, &["elements", "tags"], findings);
     turn(row, findings);
     let gate_within = row.degrees("gate_within").unwrap_or_default();

@@ -6,7 +6,7 @@ use super::{
 };
 
 /// Returns how many value parts are asked for.
-pub fn value_parts(row: &Row) -> ValueParts {
+pub(super) fn value_parts(row: &Row) -> ValueParts {
     let need = |row: &Row| Need {
         class: row.text("class"),
         count: row.count("count").unwrap_or_default(),
@@ -21,7 +21,7 @@ pub fn value_parts(row: &Row) -> ValueParts {
 }
 
 /// Returns what a routine must show.
-pub fn requirement(row: &Row, findings: &mut Findings<'_>) -> Requirement {
+pub(super) fn requirement(row: &Row, findings: &mut Findings<'_>) -> Requirement {
     needs_one_of(row, &["elements", "tags"], findings);
     let connected = row.flag("connected").unwrap_or(false);
     let of_series = ["links", "breaks", "gap", "only_first", "only_last"];
@@ -84,7 +84,7 @@ fn follow(row: &Row) -> Follow {
 }
 
 /// Returns what adds to the score where elements follow one another.
-pub fn connection(row: &Row, findings: &mut Findings<'_>) -> Connection {
+pub(super) fn connection(row: &Row, findings: &mut Findings<'_>) -> Connection {
     let series = row.texts("series");
     if row.has("series") && series.len() < 2 {
         let message = "a series has at least two elements".to_owned();
@@ -105,7 +105,7 @@ pub fn connection(row: &Row, findings: &mut Findings<'_>) -> Connection {
 }
 
 /// Returns the text of a compulsory routine.
-pub fn text(row: &Row, findings: &mut Findings<'_>) -> Text {
+pub(super) fn text(row: &Row, findings: &mut Findings<'_>) -> Text {
     needs_one_of(row, &["left_out", "left_out_value", "added", "swapped"], findings);
     Text {
         id: row.text("id"),

@@ -8,7 +8,7 @@ use super::{
 };
 
 /// Returns the elements of the tables.
-pub fn build(tables: &mut Tables<'_, '_, '_>) -> Vec<Element> {
+pub(super) fn build(tables: &mut Tables<'_, '_, '_>) -> Vec<Element> {
     let mut elements: Vec<Element> = Vec::new();
     for row in tables.spread("element") {
         let element = element(&row);

@@ -9,7 +9,7 @@ use super::{
 };
 
 /// Returns the limit of time.
-pub fn time(row: &Row, findings: &mut Findings<'_>) -> Time {
+pub(super) fn time(row: &Row, findings: &mut Findings<'_>) -> Time {
     needs_one_of(row, &["at_least", "at_most"], findings);
     needs_one_of(row, &["amount", "void", "removes"], findings);
     if row.has("removes") && row.word("of") != "element" {
@@ -55,7 +55,7 @@ fn time_of(row: &Row, findings: &mut Findings<'_>) -> TimeOf {
 }
 
 /// Returns what adds to the score.
-pub fn bonus(row: &Row, findings: &mut Findings<'_>) -> Bonus {
+pub(super) fn bonus(row: &Row, findings: &mut Findings<'_>) -> Bonus {
     needs_one_of(row, &["elements", "tags", "fact"], findings);
     Bonus {
         id: row.text("id"),
@@ -73,7 +73,7 @@ pub fn bonus(row: &Row, findings: &mut Findings<'_>) -> Bonus {
 }
 
 /// Returns what too few elements cost.
-pub fn too_few(row: &Row, findings: &mut Findings<'_>) -> TooFew {
+pub(super) fn too_few(row: &Row, findings: &mut Findings<'_>) -> TooFew {
     let step = |row: &Row| Step {
         below: row.count("below").unwrap_or_default(),
         amount: row.points("amount").unwrap_or_default(),
@@ -94,7 +94,7 @@ pub fn too_few(row: &Row, findings: &mut Findings<'_>) -> TooFew {
 }
 
 /// Returns how the scores of several attempts become one.
-pub fn attempts(row: &Row, findings: &mut Findings<'_>) -> Attempts {
+pub(super) fn attempts(row: &Row, findings: &mut Findings<'_>) -> Attempts {
     let digits = row.count("digits").unwrap_or(3);
     if digits > 3 {
         let message = "a score has at most three decimals".to_owned();
@@ -116,7 +116,7 @@ pub fn attempts(row: &Row, findings: &mut Findings<'_>) -> Attempts {
 }
 
 /// Returns a limit on which elements are among the best.
-pub fn limit(row: &Row, findings: &mut Findings<'_>) -> Limit {
+pub(super) fn limit(row: &Row, findings: &mut Findings<'_>) -> Limit {
     needs_one_of(row, &["at_most", "at_least"], findings);
     Limit {
         tags: row.texts("tags"),

@@ -13,7 +13,7 @@ use crate::{
 };
 
 /// Returns the fault that a judge writes down.
-pub fn fault(row: &Row, findings: &mut Findings<'_>) -> Fault {
+pub(super) fn fault(row: &Row, findings: &mut Findings<'_>) -> Fault {
     Fault {
         id: row.text("id"),
         label: row.text("label"),
@@ -67,7 +67,7 @@ fn means(row: &Row, findings: &mut Findings<'_>) -> Vec<String> {
 }
 
 /// Returns what follows from the mark.
-pub fn when(row: &Row, findings: &mut Findings<'_>) -> When {
+pub(super) fn when(row: &Row, findings: &mut Findings<'_>) -> When {
     When {
         id: row.text("id"),
         label: row.text("label"),

@@ -10,7 +10,7 @@ use super::{
 use crate::units::Points;
 
 /// Adds the rules of the tables to the book.
-pub fn build(book: &mut Book, tables: &mut Tables<'_, '_, '_>) {
+pub(super) fn build(book: &mut Book, tables: &mut Tables<'_, '_, '_>) {
     book.value_parts = each(tables, "value_parts", |row, _| build_credit::value_parts(row));
     book.requirements = each(tables, "requirement", build_credit::requirement);
     book.connections = each(tables, "connection", build_credit::connection);
@@ -66,12 +66,12 @@ fn cap(row: &Row, findings: &mut Findings<'_>) -> Cap {
 }
 
 /// Returns the group of a rule; empty for none.
-pub fn group(row: &Row) -> String {
+pub(super) fn group(row: &Row) -> String {
     row.texts("group").into_iter().next().unwrap_or_default()
 }
 
 /// Returns how often a rule takes its amount.
-pub fn counts(row: &Row) -> Counts {
+pub(super) fn counts(row: &Row) -> Counts {
     match row.word("counts") {
         "once" => Counts::Once,
         "once-per-phase" => Counts::OncePerPhase,
@@ -81,7 +81,7 @@ pub fn counts(row: &Row) -> Counts {
 }
 
 /// Returns the kinds of credit that the key names.
-pub fn credits(row: &Row, key: &str) -> Vec<Credit> {
+pub(super) fn credits(row: &Row, key: &str) -> Vec<Credit> {
     let credit = |word: &String| match word.as_str() {
         "value-part" => Credit::ValuePart,
         "connection" => Credit::Connection,
@@ -91,7 +91,7 @@ pub fn credits(row: &Row, key: &str) -> Vec<Credit> {
 }
 
 /// Reports a table that has none of the keys.
-pub fn needs_one_of(row: &Row, keys: &[&str], findings: &mut Findings<'_>) {
+pub(super) fn needs_one_of(row: &Row, keys: &[&str], findings: &mut Findings<'_>) {
     if keys.iter().all(|key| !row.has(key)) {
         let message = match keys.split_last() {
             Some((only, [])) => format!("the key \"{only}\" is missing"),
@@ -105,7 +105,7 @@ pub fn needs_one_of(row: &Row, keys: &[&str], findings: &mut Findings<'_>) {
 }
 
 /// Returns an amount that must be more than 0, or `otherwise` where it is not.
-pub fn positive(row: &Row, key: &str, otherwise: Points, findings: &mut Findings<'_>) -> Points {
+pub(super) fn positive(row: &Row, key: &str, otherwise: Points, findings: &mut Findings<'_>) -> Points {
     let amount = row.points(key).unwrap_or(otherwise);
     if amount > Points::ZERO {
         return amount;
@@ -115,12 +115,12 @@ pub fn positive(row: &Row, key: &str, otherwise: Points, findings: &mut Findings
 }
 
 /// Returns the value that the word stands for in the marks file, which uses the same words.
-pub fn word_of<T: serde::de::DeserializeOwned>(row: &Row, key: &str) -> Option<T> {
+pub(super) fn word_of<T: serde::de::DeserializeOwned>(row: &Row, key: &str) -> Option<T> {
     serde_json::from_value(row.word(key).into()).ok()
 }
 
 /// Returns the values that the words stand for in the marks file.
-pub fn words_of<T: serde::de::DeserializeOwned>(row: &Row, key: &str) -> Vec<T> {
+pub(super) fn words_of<T: serde::de::DeserializeOwned>(row: &Row, key: &str) -> Vec<T> {
     let words = row.texts(key).into_iter();
     words.filter_map(|word| serde_json::from_value(word.into()).ok()).collect()
 }

@@ -6,7 +6,7 @@ use super::{
 };
 
 /// Returns the rule on small faults that make a larger one.
-pub fn merge(row: &Row, findings: &mut Findings<'_>) -> Merge {
+pub(super) fn merge(row: &Row, findings: &mut Findings<'_>) -> Merge {
     let count = row.count("count").unwrap_or(2);
     if count < 2 {
         let message = "it takes at least two to merge".to_owned();
@@ -22,7 +22,7 @@ pub fn merge(row: &Row, findings: &mut Findings<'_>) -> Merge {
 }
 
 /// Returns the rule on elements shown too often.
-pub fn too_many(row: &Row, findings: &mut Findings<'_>) -> TooMany {
+pub(super) fn too_many(row: &Row, findings: &mut Findings<'_>) -> TooMany {
     needs_one_of(row, &["elements", "tags", "classes"], findings);
     needs_one_of(row, &["amount", "void"], findings);
     TooMany {
@@ -40,7 +40,7 @@ pub fn too_many(row: &Row, findings: &mut Findings<'_>) -> TooMany {
 }
 
 /// Returns how the scores of several judges become one.
-pub fn panel(row: &Row, findings: &mut Findings<'_>) -> Panel {
+pub(super) fn panel(row: &Row, findings: &mut Findings<'_>) -> Panel {
     let digits = row.count("digits").unwrap_or(3);
     if digits > 3 {
         let message = "a score has at most three decimals".to_owned();

@@ -3,7 +3,7 @@
 
 /// One kind of table in a book, written as `[[key]]` or once as `[key]`.
 #[derive(Debug)]
-pub struct TableSpec {
+pub(crate) struct TableSpec {
     /// Its key at the top of the file.
     pub key: &'static str,
     /// Whether there may be many.
@@ -16,7 +16,7 @@ pub struct TableSpec {
 
 /// Whether a table is written once or as a list.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Many {
+pub(crate) enum Many {
     /// `[key]`.
     One,
     /// `[[key]]`, any number.
@@ -25,7 +25,7 @@ pub enum Many {
 
 /// One key of a table.
 #[derive(Debug)]
-pub struct Field {
+pub(crate) struct Field {
     /// The key.
     pub key: &'static str,
     /// What its value must be.
@@ -38,7 +38,7 @@ pub struct Field {
 
 /// Whether a key may be left out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Need {
+pub(crate) enum Need {
     /// It must be there.
     Required,
     /// It may be left out.
@@ -47,7 +47,7 @@ pub enum Need {
 
 /// What a value must be.
 #[derive(Clone, Copy, Debug)]
-pub enum Kind {
+pub(crate) enum Kind {
     /// Any text.
     Text,
     /// A list of any texts, or one of them.
@@ -92,7 +92,7 @@ pub enum Kind {
 
 /// A set of names that are looked up in each other.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Space {
+pub(crate) enum Space {
     /// Division ids.
     Division,
     /// Event ids.
@@ -117,7 +117,7 @@ pub enum Space {
 
 impl Space {
     /// Returns what one name of the space stands for.
-    pub const fn word(self) -> &'static str {
+    pub(crate) const fn word(self) -> &'static str {
         match self {
             Self::Division => "division",
             Self::Event => "event",

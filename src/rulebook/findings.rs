@@ -5,29 +5,29 @@ use std::ops::Range;
 use super::diagnostic::{Diagnostic, Severity, position};
 
 /// Collects findings about one text.
-pub struct Findings<'a> {
+pub(crate) struct Findings<'a> {
     text: &'a str,
     found: Vec<Diagnostic>,
 }
 
 impl<'a> Findings<'a> {
     /// Returns an empty collection for the text.
-    pub fn new(text: &'a str) -> Self {
+    pub(crate) fn new(text: &'a str) -> Self {
         Self { text, found: Vec::new() }
     }
 
     /// Adds an error.
-    pub fn error(&mut self, span: &Range<usize>, message: String, remedy: &str) {
+    pub(crate) fn error(&mut self, span: &Range<usize>, message: String, remedy: &str) {
         self.add(Severity::Error, span, (message, remedy.to_owned()), None);
     }
 
     /// Adds a warning.
-    pub fn warning(&mut self, span: &Range<usize>, message: String, remedy: &str) {
+    pub(crate) fn warning(&mut self, span: &Range<usize>, message: String, remedy: &str) {
         self.add(Severity::Warning, span, (message, remedy.to_owned()), None);
     }
 
     /// Adds an error about a name that is not known.
-    pub fn unknown<'n>(
+    pub(crate) fn unknown<'n>(
         &mut self,
         span: &Range<usize>,
         (what, name): (&str, &str),
@@ -50,12 +50,12 @@ impl<'a> Findings<'a> {
     }
 
     /// Returns whether there is an error among the findings.
-    pub fn any_error(&self) -> bool {
+    pub(crate) fn any_error(&self) -> bool {
         self.found.iter().any(|finding| finding.severity == Severity::Error)
     }
 
     /// Returns the findings in the order of the text, each once.
-    pub fn finish(mut self) -> Vec<Diagnostic> {
+    pub(crate) fn finish(mut self) -> Vec<Diagnostic> {
         self.found.sort_by(|a, b| {
             (a.span.start, a.span.end, &a.message).cmp(&(b.span.start, b.span.end, &b.message))
         });
@@ -77,7 +77,7 @@ impl<'a> Findings<'a> {
 }
 
 /// Returns the known name nearest to `name`, or nothing when none is near.
-pub fn nearest<'a>(name: &str, known: impl Iterator<Item = &'a str>) -> Option<&'a str> {
+pub(crate) fn nearest<'a>(name: &str, known: impl Iterator<Item = &'a str>) -> Option<&'a str> {
     // Capitals and the strokes between words are what is most easily mistaken.
     let plain = |text: &str| text.to_lowercase().replace(['_', ' '], "-");
     let name = plain(name);

@@ -12,7 +12,7 @@ use super::{field::Space, findings::Findings, row::Row, walk::Walked};
 /// A row takes the place of all rows of its id; those of a table without ids have all the same,
 /// so that the whole list does. Everything taken from the base is reported at the place that names
 /// it.
-pub fn inherit(base: Walked, mut own: Walked, findings: &mut Findings<'_>) -> Walked {
+pub(super) fn inherit(base: Walked, mut own: Walked, findings: &mut Findings<'_>) -> Walked {
     let (span, without) = asked(&base, &own, findings);
     let mut gone: Vec<Range<usize>> = Vec::new();
     let mut tables = BTreeMap::new();

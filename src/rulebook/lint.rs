@@ -8,7 +8,7 @@ use super::{
 };
 
 /// Adds warnings about the book to the findings.
-pub fn lint(book: &Book, walked: &Walked, findings: &mut Findings<'_>) {
+pub(super) fn lint(book: &Book, walked: &Walked, findings: &mut Findings<'_>) {
     let spots = Spots { walked };
     lint_angles::lint(book, &spots, findings);
     lint_elements::lint(book, &spots, findings);
@@ -19,36 +19,36 @@ pub fn lint(book: &Book, walked: &Walked, findings: &mut Findings<'_>) {
 }
 
 /// Finds the place of a rule in the file.
-pub struct Spots<'a> {
+pub(super) struct Spots<'a> {
     /// The checked tables of the file.
     pub walked: &'a Walked,
 }
 
 impl Spots<'_> {
     /// Returns the bytes of a key of the row with that id, or of the row itself.
-    pub fn of(&self, table: &str, id: &str, key: &str) -> Range<usize> {
+    pub(super) fn of(&self, table: &str, id: &str, key: &str) -> Range<usize> {
         self.first(table, |row| row.word("id") == id).map_or(0..0, |row| row.span_of(key))
     }
 
     /// Returns the last row of the table that the question picks.
-    pub fn last(&self, table: &str, picks: impl Fn(&Row) -> bool) -> Option<&Row> {
+    pub(super) fn last(&self, table: &str, picks: impl Fn(&Row) -> bool) -> Option<&Row> {
         self.walked.tables.get(table)?.iter().rev().find(|row| picks(row))
     }
 
     /// Returns the first row of the table that the question picks.
-    pub fn first(&self, table: &str, picks: impl Fn(&Row) -> bool) -> Option<&Row> {
+    pub(super) fn first(&self, table: &str, picks: impl Fn(&Row) -> bool) -> Option<&Row> {
         self.walked.tables.get(table)?.iter().find(|row| picks(row))
     }
 }
 
 /// Returns whether two lists, where an empty one means all, have something in common.
-pub fn together(a: &[String], b: &[String]) -> bool {
+pub(super) fn together(a: &[String], b: &[String]) -> bool {
     a.is_empty() || b.is_empty() || a.iter().any(|name| b.contains(name))
 }
 
 /// Returns the events and divisions of the book that a rule covers, each division where it
 /// competes.
-pub fn pairs<'a>(book: &'a Book, scope: &'a Scope) -> impl Iterator<Item = (&'a str, &'a str)> {
+pub(super) fn pairs<'a>(book: &'a Book, scope: &'a Scope) -> impl Iterator<Item = (&'a str, &'a str)> {
     let events = book.events.iter().filter(|event| scope.covers_event(&event.id));
     events.flat_map(|event| {
         let divisions = book.divisions_of(&event.id);

@@ -3,7 +3,7 @@
 use super::{Angle, BandAmount, Book, FaultAmount, findings::Findings, lint::Spots};
 
 /// Adds warnings about the angle rules, and about amounts on a grid.
-pub fn lint(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
+pub(super) fn lint(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
     for angle in &book.angles {
         bands(angle, spots, findings);
         idle(book, angle, spots, findings);

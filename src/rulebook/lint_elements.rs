@@ -9,7 +9,7 @@ use super::{
 };
 
 /// Adds warnings about elements and shorthands.
-pub fn lint(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
+pub(super) fn lint(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
     idle_elements(book, spots, findings);
     shorthands(book, spots, findings);
 }

@@ -10,7 +10,7 @@ use super::{
 };
 
 /// Adds warnings, event by event and division by division.
-pub fn lint(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
+pub(super) fn lint(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
     for event in &book.events {
         let elements: Vec<Known<'_>> = book
             .elements_of(&event.id)

@@ -8,7 +8,7 @@ use super::{
 };
 
 /// Adds warnings about numbers that no rule calls.
-pub fn lint(_: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
+pub(super) fn lint(_: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
     let walked = spots.walked;
     let mut called = Vec::new();
     walked.tables.values().flatten().for_each(|row| names_called(row, &mut called));

@@ -3,7 +3,7 @@
 use super::{Book, Scope, findings::Findings, lint::Spots};
 
 /// Adds warnings, event by event and division by division.
-pub fn lint(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
+pub(super) fn lint(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
     for division in &book.divisions {
         let competes = |event: &str| book.divisions_of(event).any(|d| d.id == division.id);
         if !book.events.iter().any(|event| competes(&event.id)) {

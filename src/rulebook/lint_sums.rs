@@ -9,7 +9,7 @@ use super::{
 use crate::units::Points;
 
 /// Adds warnings about every replacement of the book.
-pub fn lint(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
+pub(super) fn lint(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
     for replace in &book.replaces {
         let lowers = |at: (&str, &str)| {
             [Place::Element, Place::Exercise]

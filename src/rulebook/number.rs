@@ -4,17 +4,17 @@ use super::{findings::Findings, row::Raw};
 use crate::units::Points;
 
 /// Returns an amount in thousandths; negative ones are errors.
-pub fn points(raw: &Raw, findings: &mut Findings<'_>) -> Option<Points> {
+pub(super) fn points(raw: &Raw, findings: &mut Findings<'_>) -> Option<Points> {
     thousandths(raw, ("an amount", "amounts look like 0.5 or 10.0"), findings)
 }
 
 /// Returns a time in milliseconds; negative ones are errors.
-pub fn seconds(raw: &Raw, findings: &mut Findings<'_>) -> Option<Points> {
+pub(super) fn seconds(raw: &Raw, findings: &mut Findings<'_>) -> Option<Points> {
     thousandths(raw, ("a time", "times are seconds, such as 90 or 1.5"), findings)
 }
 
 /// Returns a plain number in thousandths; negative ones are errors.
-pub fn number(raw: &Raw, findings: &mut Findings<'_>) -> Option<Points> {
+pub(super) fn number(raw: &Raw, findings: &mut Findings<'_>) -> Option<Points> {
     thousandths(raw, ("this number", "numbers look like 2 or 0.5"), findings)
 }
 
@@ -34,7 +34,7 @@ fn thousandths(
 }
 
 /// Returns degrees between -720 and 3600.
-pub fn degrees(raw: &Raw, findings: &mut Findings<'_>) -> Option<f64> {
+pub(super) fn degrees(raw: &Raw, findings: &mut Findings<'_>) -> Option<f64> {
     match bare(raw).parse::<f64>() {
         Ok(degrees) if (-720.0..=3600.0).contains(&degrees) => Some(degrees),
         _ => refuse(raw, findings, "this is no angle in degrees", "angles look like 20 or 22.5"),
@@ -42,7 +42,7 @@ pub fn degrees(raw: &Raw, findings: &mut Findings<'_>) -> Option<f64> {
 }
 
 /// Returns a whole number from 0 to 10 000.
-pub fn whole(raw: &Raw, findings: &mut Findings<'_>) -> Option<u32> {
+pub(super) fn whole(raw: &Raw, findings: &mut Findings<'_>) -> Option<u32> {
     match bare(raw).parse::<u32>() {
         Ok(whole) if whole <= 10_000 => Some(whole),
         _ => refuse(raw, findings, "this is no whole number", "counts look like 1 or 6"),

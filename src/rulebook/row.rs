@@ -6,7 +6,7 @@ use crate::units::Points;
 
 /// A checked table: only known keys, each with a value of the right kind.
 #[derive(Clone, Debug, Default)]
-pub struct Row {
+pub(crate) struct Row {
     /// The bytes of the text that it was read from.
     pub span: Range<usize>,
     // Few enough to be looked through, and cheaper to make than a map.
@@ -15,7 +15,7 @@ pub struct Row {
 
 /// A checked value.
 #[derive(Clone, Debug)]
-pub struct Cell {
+pub(crate) struct Cell {
     /// The bytes of the text that it was read from.
     pub span: Range<usize>,
     /// The value.
@@ -24,7 +24,7 @@ pub struct Cell {
 
 /// Values by kind.
 #[derive(Clone, Debug)]
-pub enum Value {
+pub(crate) enum Value {
     /// Text, a word, a name or a date.
     Text(String),
     /// true or false.
@@ -55,7 +55,7 @@ pub enum Value {
 
 /// A number that differs by division.
 #[derive(Clone, Debug)]
-pub struct Varies {
+pub(crate) struct Varies {
     /// What it must be.
     pub kind: super::field::Kind,
     /// Where it comes from.
@@ -64,7 +64,7 @@ pub struct Varies {
 
 /// Where a number that differs by division comes from.
 #[derive(Clone, Debug)]
-pub enum VariesFrom {
+pub(crate) enum VariesFrom {
     /// From the divisions' own numbers, by this name.
     Name(String),
     /// From this table of numbers by division.
@@ -73,7 +73,7 @@ pub enum VariesFrom {
 
 /// A number as it is written.
 #[derive(Clone, Debug)]
-pub struct Raw {
+pub(crate) struct Raw {
     /// Its text.
     pub text: String,
     /// The bytes that it was read from.
@@ -82,12 +82,12 @@ pub struct Raw {
 
 impl Row {
     /// Returns an empty table of these bytes.
-    pub fn new(span: Range<usize>) -> Self {
+    pub(crate) fn new(span: Range<usize>) -> Self {
         Self { span, cells: Vec::new() }
     }
 
     /// Sets a cell.
-    pub fn set(&mut self, key: &'static str, span: Range<usize>, value: Value) {
+    pub(crate) fn set(&mut self, key: &'static str, span: Range<usize>, value: Value) {
         let cell = Cell { span, value };
         match self.cells.iter_mut().find(|(known, _)| *known == key) {
             Some((_, old)) => *old = cell,
@@ -96,7 +96,7 @@ impl Row {
     }
 
     /// Returns the table as if all of it had been read at this place.
-    pub fn moved(&self, span: &Range<usize>) -> Self {
+    pub(crate) fn moved(&self, span: &Range<usize>) -> Self {
         let mut moved = Self::new(span.clone());
         for (key, cell) in self.cells() {
             let value = match &cell.value {
@@ -115,32 +115,32 @@ impl Row {
     }
 
     /// Returns a cell.
-    pub fn cell(&self, key: &str) -> Option<&Cell> {
+    pub(crate) fn cell(&self, key: &str) -> Option<&Cell> {
         self.cells.iter().find(|(known, _)| *known == key).map(|(_, cell)| cell)
     }
 
     /// Returns all cells in the order in which they were set.
-    pub fn cells(&self) -> impl Iterator<Item = (&'static str, &Cell)> {
+    pub(crate) fn cells(&self) -> impl Iterator<Item = (&'static str, &Cell)> {
         self.cells.iter().map(|(key, cell)| (*key, cell))
     }
 
     /// Returns whether the key was written.
-    pub fn has(&self, key: &str) -> bool {
+    pub(crate) fn has(&self, key: &str) -> bool {
         self.cell(key).is_some()
     }
 
     /// Returns the bytes of a key's value, or of the table where the key is not there.
-    pub fn span_of(&self, key: &str) -> Range<usize> {
+    pub(crate) fn span_of(&self, key: &str) -> Range<usize> {
         self.cell(key).map_or_else(|| self.span.clone(), |cell| cell.span.clone())
     }
 
     /// Returns a text, empty where there is none.
-    pub fn text(&self, key: &str) -> String {
+    pub(crate) fn text(&self, key: &str) -> String {
         self.word(key).to_owned()
     }
 
     /// Returns a text, empty where there is none.
-    pub fn word(&self, key: &str) -> &str {
+    pub(crate) fn word(&self, key: &str) -> &str {
         match self.cell(key).map(|cell| &cell.value) {
             Some(Value::Text(text)) => text,
             _ => "",
@@ -148,7 +148,7 @@ impl Row {
     }
 
     /// Returns a list of texts, empty where there is none.
-    pub fn texts(&self, key: &str) -> Vec<String> {
+    pub(crate) fn texts(&self, key: &str) -> Vec<String> {
         match self.cell(key).map(|cell| &cell.value) {
             Some(Value::Texts(texts)) => texts.clone(),
             _ => Vec::new(),
@@ -156,7 +156,7 @@ impl Row {
     }
 
     /// Returns an amount.
-    pub fn points(&self, key: &str) -> Option<Points> {
+    pub(crate) fn points(&self, key: &str) -> Option<Points> {
         match self.cell(key)?.value {
             Value::Points(points) => Some(points),
             _ => None,
@@ -164,7 +164,7 @@ impl Row {
     }
 
     /// Returns a list of amounts.
-    pub fn amounts(&self, key: &str) -> Vec<Points> {
+    pub(crate) fn amounts(&self, key: &str) -> Vec<Points> {
         match self.cell(key).map(|cell| &cell.value) {
             Some(Value::Amounts(amounts)) => amounts.clone(),
             _ => Vec::new(),
@@ -172,7 +172,7 @@ impl Row {
     }
 
     /// Returns degrees.
-    pub fn degrees(&self, key: &str) -> Option<f64> {
+    pub(crate) fn degrees(&self, key: &str) -> Option<f64> {
         match self.cell(key)?.value {
             Value::Degrees(degrees) => Some(degrees),
             _ => None,
@@ -180,7 +180,7 @@ impl Row {
     }
 
     /// Returns a whole number.
-    pub fn count(&self, key: &str) -> Option<u32> {
+    pub(crate) fn count(&self, key: &str) -> Option<u32> {
         match self.cell(key)?.value {
             Value::Count(count) => Some(count),
             _ => None,
@@ -188,7 +188,7 @@ impl Row {
     }
 
     /// Returns true or false.
-    pub fn flag(&self, key: &str) -> Option<bool> {
+    pub(crate) fn flag(&self, key: &str) -> Option<bool> {
         match self.cell(key)?.value {
             Value::Flag(flag) => Some(flag),
             _ => None,
@@ -196,7 +196,7 @@ impl Row {
     }
 
     /// Returns from and to.
-    pub fn range(&self, key: &str) -> Option<[u16; 2]> {
+    pub(crate) fn range(&self, key: &str) -> Option<[u16; 2]> {
         match self.cell(key)?.value {
             Value::Span(range) => Some(range),
             _ => None,
@@ -204,7 +204,7 @@ impl Row {
     }
 
     /// Returns an inner table.
-    pub fn row(&self, key: &str) -> Option<&Row> {
+    pub(crate) fn row(&self, key: &str) -> Option<&Row> {
         match &self.cell(key)?.value {
             Value::Row(row) => Some(row),
             _ => None,
@@ -212,7 +212,7 @@ impl Row {
     }
 
     /// Returns inner tables.
-    pub fn rows(&self, key: &str) -> &[Row] {
+    pub(crate) fn rows(&self, key: &str) -> &[Row] {
         match self.cell(key).map(|cell| &cell.value) {
             Some(Value::Rows(rows)) => rows,
             _ => &[],

@@ -5,7 +5,7 @@ use crate::units::Points;
 
 /// Where an amount stands: a rule takes the place of others at the same one only.
 #[derive(Clone, Copy, PartialEq, Eq)]
-pub enum Place {
+pub(super) enum Place {
     /// At an element.
     Element,
     /// At none: before the first, or of the whole exercise.
@@ -13,7 +13,7 @@ pub enum Place {
 }
 
 /// What a rule takes at one place.
-pub struct Taken<'b> {
+pub(super) struct Taken<'b> {
     /// The least and the most that it takes once.
     pub once: [Points; 2],
     /// Whether it may be taken again and again.
@@ -26,7 +26,7 @@ pub struct Taken<'b> {
 
 /// Returns what the rule takes at a place of the event in the division; nothing where it takes
 /// none there.
-pub fn taken<'b>(book: &'b Book, rule: &str, at: (&str, &str), place: Place) -> Option<Taken<'b>> {
+pub(super) fn taken<'b>(book: &'b Book, rule: &str, at: (&str, &str), place: Place) -> Option<Taken<'b>> {
     let alone = |once, void| Taken { once, again: false, group: "", void };
     let fault = || {
         let found = book.faults_of(at.0, at.1).into_iter().find(|it| it.id == rule)?;

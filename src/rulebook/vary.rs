@@ -10,11 +10,11 @@ use super::{
 };
 
 /// The numbers of each division by name, those taken from another division included.
-pub struct DivisionNumbers(pub Vec<(String, BTreeMap<String, Raw>)>);
+pub(super) struct DivisionNumbers(pub Vec<(String, BTreeMap<String, Raw>)>);
 
 impl DivisionNumbers {
     /// Returns the numbers of the divisions in their order.
-    pub fn new(divisions: &[Row], findings: &mut Findings<'_>) -> Self {
+    pub(super) fn new(divisions: &[Row], findings: &mut Findings<'_>) -> Self {
         let own: BTreeMap<&str, &Row> = divisions.iter().map(|row| (row.word("id"), row)).collect();
         let mut numbers = Vec::new();
         for row in divisions {
@@ -37,7 +37,7 @@ impl DivisionNumbers {
     }
 
     /// Returns the rule as one row, or as one for each division where a number differs.
-    pub fn spread<'r>(&self, row: &'r Row, findings: &mut Findings<'_>) -> Vec<Cow<'r, Row>> {
+    pub(super) fn spread<'r>(&self, row: &'r Row, findings: &mut Findings<'_>) -> Vec<Cow<'r, Row>> {
         let varying = varying(row);
         if varying.is_empty() {
             return vec![Cow::Borrowed(row)];
@@ -167,7 +167,7 @@ fn inherited(
 }
 
 /// Reports numbers that differ by division where the table has no divisions to differ by.
-pub fn refuse_varying(row: &Row, findings: &mut Findings<'_>) {
+pub(super) fn refuse_varying(row: &Row, findings: &mut Findings<'_>) {
     for (span, varies) in varying(row) {
         let message = format!("this must be {} without quotes", in_words(varies.kind));
         findings.error(&span, message, "numbers by division are not possible here");

@@ -15,7 +15,7 @@ use super::{
 };
 
 /// The checked tables of a file and the names in it.
-pub struct Walked {
+pub(crate) struct Walked {
     /// Tables by key, each list in the order of the file.
     pub tables: BTreeMap<&'static str, Vec<Row>>,
     /// Names that are defined, with the bytes of each.
@@ -25,7 +25,7 @@ pub struct Walked {
 }
 
 /// Returns the checked tables of a file that may hold these; what is wrong goes to the findings.
-pub fn walk(
+pub(crate) fn walk(
     root: &DeTable<'_>,
     tables: &'static [TableSpec],
     findings: &mut Findings<'_>,
@@ -248,7 +248,7 @@ impl Walker<'_, '_> {
 }
 
 /// Returns the value of a number's text for its kind.
-pub fn parsed(kind: Kind, raw: &Raw, findings: &mut Findings<'_>) -> Option<Value> {
+pub(crate) fn parsed(kind: Kind, raw: &Raw, findings: &mut Findings<'_>) -> Option<Value> {
     match kind {
         // Seconds and plain numbers are read like points, in thousandths: none is ever a float.
         Kind::Points => points(raw, findings).map(Value::Points),

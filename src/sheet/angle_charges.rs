@@ -17,7 +17,7 @@ use super::{
 };
 
 /// Returns what the act's angles cost in this world.
-pub fn angle_charges(scene: &Scene<'_>, world: &World, act: usize) -> Vec<Charge> {
+pub(super) fn angle_charges(scene: &Scene<'_>, world: &World, act: usize) -> Vec<Charge> {
     (0..scene.acts[act].angles.len())
         .filter_map(|index| angle_charge(scene, world, (act, index)))
         .collect()
@@ -115,7 +115,7 @@ fn outside(rule: &Angle, amount: Points) -> Option<String> {
 }
 
 /// Returns the frames on which an angle was called or read, else those of the element.
-pub fn angle_frames(scene: &Scene<'_>, act: usize, index: usize) -> Vec<FrameAt> {
+pub(super) fn angle_frames(scene: &Scene<'_>, act: usize, index: usize) -> Vec<FrameAt> {
     let act = &scene.acts[act];
     let rule = act.angles[index];
     let called = act.calls.get(rule.id.as_str()).map(|call| &call.at);

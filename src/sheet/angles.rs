@@ -8,7 +8,7 @@ use crate::{
 
 /// How an angle rule came out at one element.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Outcome {
+pub(super) struct Outcome {
     /// Whether the target is met.
     pub met: bool,
     /// Whether credit is given as far as this rule goes.
@@ -18,7 +18,7 @@ pub struct Outcome {
 }
 
 /// Returns how the rule comes out at exactly this value.
-pub fn outcome(rule: &Angle, value: Magnitude) -> Outcome {
+pub(super) fn outcome(rule: &Angle, value: Magnitude) -> Outcome {
     let met = rule.limit().holds(value);
     let credit = rule.gates.is_empty() || rule.gate().holds(value);
     let amount = if met { Points::ZERO } else { band_amount(rule, short_by(rule, value)) };
@@ -26,18 +26,18 @@ pub fn outcome(rule: &Angle, value: Magnitude) -> Outcome {
 }
 
 /// Returns how far the value falls short of the target; negative when beyond it.
-pub fn short_by(rule: &Angle, value: Magnitude) -> f64 {
+pub(super) fn short_by(rule: &Angle, value: Magnitude) -> f64 {
     let value = rule.rounded(value).0;
     if rule.side.upward() { rule.target.0 - value } else { value - rule.target.0 }
 }
 
 /// Returns whether the rule leaves an amount to be chosen along a band.
-pub fn leaves_a_choice(rule: &Angle) -> bool {
+pub(super) fn leaves_a_choice(rule: &Angle) -> bool {
     rule.bands.iter().any(|band| matches!(band.amount, BandAmount::Proportional { .. }))
 }
 
 /// Returns the most that the rule takes; nothing where it takes nothing.
-pub fn most(rule: &Angle) -> Option<Points> {
+pub(super) fn most(rule: &Angle) -> Option<Points> {
     let amounts = rule.bands.iter().map(|band| match band.amount {
         BandAmount::Flat(amount) => amount,
         BandAmount::Proportional { to, .. } => to,
@@ -46,7 +46,7 @@ pub fn most(rule: &Angle) -> Option<Points> {
 }
 
 /// Returns where the rule cuts the axis of its quantity: between two cuts it comes out alike.
-pub fn cuts(rule: &Angle) -> Vec<Cut> {
+pub(super) fn cuts(rule: &Angle) -> Vec<Cut> {
     let mut limits = vec![rule.limit()];
     if !rule.gates.is_empty() {
         limits.push(rule.gate());

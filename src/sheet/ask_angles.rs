@@ -14,7 +14,7 @@ use super::{
 };
 
 /// Adds what is known of every act's angles to the world, and what is open to the questions.
-pub fn ask(scene: &Scene<'_>, world: &mut World, questions: &mut Vec<Question>) {
+pub(super) fn ask(scene: &Scene<'_>, world: &mut World, questions: &mut Vec<Question>) {
     for (place, act) in scene.acts.iter().enumerate() {
         for quantity in quantities(act) {
             ask_reading(scene, (place, quantity), world, questions);
@@ -27,14 +27,14 @@ pub fn ask(scene: &Scene<'_>, world: &mut World, questions: &mut Vec<Question>) 
 
 /// Returns the 95 % interval of a reading: its own where it was measured, else by its
 /// uncertainty.
-pub fn interval_of(reading: &Reading) -> [Magnitude; 2] {
+pub(super) fn interval_of(reading: &Reading) -> [Magnitude; 2] {
     let holds = |[low, high]: &[Magnitude; 2]| *low <= reading.value && reading.value <= *high;
     reading.how.interval.filter(holds).unwrap_or_else(|| interval(reading.value, reading.u))
 }
 
 /// Returns the least and the most that the rule may cost by what is known, where it leaves the
 /// amount to be chosen along a band and more than nothing comes of it.
-pub fn suggested(act: &Act<'_>, rule: &Angle) -> Option<[Points; 2]> {
+pub(super) fn suggested(act: &Act<'_>, rule: &Angle) -> Option<[Points; 2]> {
     let amounts = values(act, rule).into_iter().map(|value| outcome(rule, value).amount);
     let (least, most) = (amounts.clone().min()?, amounts.max()?);
     (most > Points::ZERO).then_some([least, most])
@@ -152,7 +152,7 @@ fn unlike(
 }
 
 /// Returns how the rule comes out, with the amount that the judge chose where one was chosen.
-pub fn settled(act: &Act<'_>, rule: &Angle, value: Magnitude) -> Outcome {
+pub(super) fn settled(act: &Act<'_>, rule: &Angle, value: Magnitude) -> Outcome {
     let outcome = outcome(rule, value);
     match act.chosen.get(rule.id.as_str()) {
         Some((_, amount)) => Outcome { amount: *amount, ..outcome },

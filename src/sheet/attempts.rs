@@ -19,7 +19,7 @@ pub fn attempts(rule: &Attempts, scores: &[Option<Points>]) -> Option<Points> {
 }
 
 /// Returns a mean in the decimals that a book keeps, without passing through a float.
-pub fn mean(sum: Points, count: usize, (digits, rounding): (u32, Rounding)) -> Points {
+pub(super) fn mean(sum: Points, count: usize, (digits, rounding): (u32, Rounding)) -> Points {
     let step = 10_i64.pow(3 - digits.min(3));
     let parts = count as i64 * step;
     let steps = match rounding {

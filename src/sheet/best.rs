@@ -13,7 +13,7 @@ use super::{credit::Earned, scene::Scene};
 type Used = (u32, Vec<u32>);
 
 /// Returns the worth of the best elements together.
-pub fn best_of(scene: &Scene<'_>, scoring: &Scoring, earned: &[Earned<'_>]) -> Points {
+pub(super) fn best_of(scene: &Scene<'_>, scoring: &Scoring, earned: &[Earned<'_>]) -> Points {
     let Formula::Open { best, .. } = scoring.formula else { return Points::ZERO };
     let mut kinds: BTreeMap<Vec<bool>, Vec<Points>> = BTreeMap::new();
     for earned in earned.iter().filter(|earned| earned.part) {

@@ -6,7 +6,7 @@ use crate::{
 };
 
 /// Writes down that a person called the rule met at the element.
-pub fn reached(sheaf: &mut Sheaf, of: Id, rule: &str) {
+pub(super) fn reached(sheaf: &mut Sheaf, of: Id, rule: &str) {
     let at = sheaf.mark(of).map_or(At::Place(0), |mark| mark.at);
     sheaf.calls.retain(|call| call.of != of || call.asks != rule);
     let id = next_id(sheaf);
@@ -14,7 +14,7 @@ pub fn reached(sheaf: &mut Sheaf, of: Id, rule: &str) {
 }
 
 /// Takes a mark out, with everything that hangs under it.
-pub fn left_out(sheaf: &mut Sheaf, id: Id) {
+pub(super) fn left_out(sheaf: &mut Sheaf, id: Id) {
     let hanging = sheaf.hanging_under(id);
     let stays = |other: &Id| *other != id && !hanging.contains(other);
     sheaf.marks.retain(|mark| stays(&mark.id));
@@ -23,7 +23,7 @@ pub fn left_out(sheaf: &mut Sheaf, id: Id) {
 }
 
 /// Adds an element after the mark, or at the end, shown as the book asks.
-pub fn added(book: &Book, sheaf: &mut Sheaf, element: &Element, after: Option<Id>) {
+pub(super) fn added(book: &Book, sheaf: &mut Sheaf, element: &Element, after: Option<Id>) {
     let place = after.and_then(|id| sheaf.mark(id)).map(|mark| mark.at);
     let last = || sheaf.in_order().last().map(|mark| mark.at);
     let at = place.or_else(last).unwrap_or(At::Place(0));
@@ -34,7 +34,7 @@ pub fn added(book: &Book, sheaf: &mut Sheaf, element: &Element, after: Option<Id
 }
 
 /// Puts another element in the place of one, shown as the book asks.
-pub fn replaced(book: &Book, sheaf: &mut Sheaf, id: Id, element: &Element) {
+pub(super) fn replaced(book: &Book, sheaf: &mut Sheaf, id: Id, element: &Element) {
     sheaf.readings.retain(|reading| reading.of != id);
     sheaf.calls.retain(|call| call.of != id);
     if let Some(mark) = sheaf.marks.iter_mut().find(|mark| mark.id == id) {

@@ -9,7 +9,7 @@ use super::{
 use crate::{marks::Id, units::Points};
 
 /// Marks every line of the tally shown that is otherwise in one of the others.
-pub fn mark(shown: &mut Tally, tallies: &[Tally]) {
+pub(super) fn mark(shown: &mut Tally, tallies: &[Tally]) {
     let others = &tallies[1..];
     if others.is_empty() {
         return;

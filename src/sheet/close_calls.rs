@@ -10,7 +10,7 @@ use super::{
 };
 
 /// Returns the name and the frames of an open question.
-pub fn close_call(scene: &Scene<'_>, question: &Question) -> CloseCall {
+pub(super) fn close_call(scene: &Scene<'_>, question: &Question) -> CloseCall {
     let call = |act: usize, asked: String, said: String| {
         let mark = scene.acts[act].mark;
         let label = format!("{}: {asked}", scene.name_of(act));

@@ -17,7 +17,7 @@ use super::{
 ///
 /// The elements in the text's order are the longest such list that the routine holds. Of what is
 /// left, the same element on both sides was done in another place; the rest was left out or added.
-pub fn differences(scene: &Scene<'_>, earned: &[Earned<'_>]) -> Vec<Charge> {
+pub(super) fn differences(scene: &Scene<'_>, earned: &[Earned<'_>]) -> Vec<Charge> {
     let Some(text) = scene.book.text_of(scene.event, scene.division) else { return Vec::new() };
     let mut shown: Vec<usize> =
         (0..earned.len()).filter(|act| earned[*act].state != State::NotShown).collect();

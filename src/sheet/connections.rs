@@ -13,7 +13,7 @@ use super::{
 
 /// Returns a line for every connection, each taking a negative amount. An element counts in one
 /// connection of a rule, the earliest.
-pub fn connections(scene: &Scene<'_>, world: &World, earned: &[Earned<'_>]) -> Vec<Line> {
+pub(super) fn connections(scene: &Scene<'_>, world: &World, earned: &[Earned<'_>]) -> Vec<Line> {
     let rules = scene.book.connections_of(scene.event, scene.division);
     rules.into_iter().flat_map(|rule| of_rule(scene, world, earned, rule)).collect()
 }

@@ -17,7 +17,7 @@ use super::{
 
 /// What one element has earned.
 #[derive(Clone, Debug)]
-pub struct Earned<'a> {
+pub(super) struct Earned<'a> {
     /// The element that it counts as; another than performed where the book says what it becomes.
     pub element: Option<&'a Element>,
     /// Whether it may be a value part.
@@ -34,7 +34,7 @@ pub struct Earned<'a> {
 
 /// Whether an element may earn anything at all.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum State {
+pub(super) enum State {
     /// It may.
     Open,
     /// It is taken as not shown.
@@ -46,7 +46,7 @@ pub enum State {
 }
 
 /// Returns what every act has earned in this world.
-pub fn credit<'a>(scene: &Scene<'a>, world: &World, scoring: &Scoring) -> Vec<Earned<'a>> {
+pub(super) fn credit<'a>(scene: &Scene<'a>, world: &World, scoring: &Scoring) -> Vec<Earned<'a>> {
     let mut earned: Vec<Earned<'a>> =
         (0..scene.acts.len()).map(|act| by_itself(scene, world, act)).collect();
     for sight in scene.sights.iter().filter(|sight| world.stands(sight.mark.id)) {

@@ -16,7 +16,7 @@ use super::{
 };
 
 /// Returns what is asked of the act's angles, each answered or waiting.
-pub fn decisions(scene: &Scene<'_>, world: &World, act: usize) -> Vec<Decision> {
+pub(super) fn decisions(scene: &Scene<'_>, world: &World, act: usize) -> Vec<Decision> {
     (0..scene.acts[act].angles.len()).map(|index| decision(scene, world, act, index)).collect()
 }
 
@@ -57,7 +57,7 @@ fn met_or_missed(rule: &Angle, value: Magnitude) -> Status {
 }
 
 /// Returns a reading in words, with its own plus-minus or its uneven interval.
-pub fn read(reading: &Reading) -> String {
+pub(super) fn read(reading: &Reading) -> String {
     let (unit, value) = (reading.quantity.unit(), reading.value);
     let [low, high] = interval_of(reading);
     let (below, above) = (value.0 - low.0, high.0 - value.0);
@@ -113,7 +113,7 @@ fn choice(suggested: Option<[Points; 2]>, chosen: Option<Points>) -> String {
 }
 
 /// Returns an amount, or from the least to the most, in words.
-pub fn between([least, most]: [Points; 2]) -> String {
+pub(super) fn between([least, most]: [Points; 2]) -> String {
     if least == most { most.short() } else { format!("{} to {}", least.short(), most.short()) }
 }
 

@@ -19,7 +19,7 @@ use super::{
 
 /// One thing that costs something, before caps and replacements.
 #[derive(Clone, Debug)]
-pub struct Charge {
+pub(super) struct Charge {
     /// The line as it will stand on the sheet.
     pub line: Line,
     /// The element it belongs to.
@@ -34,7 +34,7 @@ pub struct Charge {
 
 /// Everything that follows from the marks beside credit.
 #[derive(Default)]
-pub struct Charges {
+pub(super) struct Charges {
     /// What costs or voids, in the order of the routine.
     pub charges: Vec<Charge>,
     /// What the book does not know.
@@ -42,7 +42,7 @@ pub struct Charges {
 }
 
 /// Returns what the marks of the routine cost in this world.
-pub fn charges(
+pub(super) fn charges(
     scene: &Scene<'_>,
     world: &World,
     earned: &[Earned<'_>],
@@ -326,7 +326,7 @@ fn unknown_fault(scene: &Scene<'_>, sight: &Sight<'_>, id: &str) -> Line {
 }
 
 /// Returns a line that costs nothing and says something.
-pub fn remark(
+pub(super) fn remark(
     (rule, label): (&str, &str),
     reason: String,
     frames: Vec<FrameAt>,

@@ -14,7 +14,7 @@ use super::{
 };
 
 /// Returns one line for every element in order.
-pub fn lines(
+pub(super) fn lines(
     scene: &Scene<'_>,
     world: &World,
     earned: &[Earned<'_>],

@@ -17,7 +17,7 @@ use super::{
 };
 
 /// Returns what was too long or too short; what has no span is not timed.
-pub fn times(scene: &Scene<'_>, world: &World) -> Vec<Charge> {
+pub(super) fn times(scene: &Scene<'_>, world: &World) -> Vec<Charge> {
     let Some(base) = scene.sheaf.clip.as_ref().map(|clip| clip.time_base) else {
         return Vec::new();
     };
@@ -33,7 +33,7 @@ pub fn times(scene: &Scene<'_>, world: &World) -> Vec<Charge> {
 
 /// Returns the elements that lose credit because they were too long or too short, each with its
 /// rule.
-pub fn lost_by_time<'a>(scene: &Scene<'a>, world: &World) -> Vec<(usize, &'a Time)> {
+pub(super) fn lost_by_time<'a>(scene: &Scene<'a>, world: &World) -> Vec<(usize, &'a Time)> {
     let Some(base) = scene.sheaf.clip.as_ref().map(|clip| clip.time_base) else {
         return Vec::new();
     };
@@ -122,17 +122,17 @@ fn time_charge(scene: &Scene<'_>, base: TimeBase, rule: &Time, timed: Timed) -> 
 }
 
 /// Returns a length and a limit in one unit, so that they are compared without a float.
-pub fn thousandths(base: TimeBase, lasted: Ticks) -> i128 {
+pub(super) fn thousandths(base: TimeBase, lasted: Ticks) -> i128 {
     i128::from(lasted.0) * i128::from(base.parts()[0]) * 1000
 }
 
 /// Returns a limit in the unit of [`thousandths`].
-pub fn scaled(base: TimeBase, milliseconds: i64) -> i128 {
+pub(super) fn scaled(base: TimeBase, milliseconds: i64) -> i128 {
     i128::from(milliseconds) * i128::from(base.parts()[1])
 }
 
 /// Returns what too few different elements cost.
-pub fn too_few(scene: &Scene<'_>, earned: &[Earned<'_>]) -> Vec<Charge> {
+pub(super) fn too_few(scene: &Scene<'_>, earned: &[Earned<'_>]) -> Vec<Charge> {
     let rules = scene.book.too_few_of(scene.event, scene.division);
     if rules.is_empty() {
         return Vec::new();
@@ -154,7 +154,7 @@ fn too_few_charge(scene: &Scene<'_>, rule: &TooFew, count: u32) -> Option<Charge
 }
 
 /// Returns what adds to the score, as lines that take a negative amount.
-pub fn bonuses(scene: &Scene<'_>, earned: &[Earned<'_>], charges: &[Charge]) -> Vec<Line> {
+pub(super) fn bonuses(scene: &Scene<'_>, earned: &[Earned<'_>], charges: &[Charge]) -> Vec<Line> {
     let rules = scene.book.bonuses_of(scene.event, scene.division);
     rules.into_iter().flat_map(|rule| bonus(scene, earned, charges, rule)).collect()
 }

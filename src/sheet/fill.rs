@@ -2,7 +2,7 @@
 
 /// Where an element could go.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Offer {
+pub(super) struct Offer {
     /// Index of the want, which has room for so many.
     pub want: usize,
     /// Of elements alike a want takes one; nothing where it takes them all.
@@ -13,7 +13,7 @@ pub struct Offer {
 ///
 /// `room[want]` says how many a want takes, `offers[element]` where each element could go. Of all
 /// ways of placing the most, the elements placed are the earliest.
-pub fn fill(room: &[u32], offers: &[Vec<Offer>]) -> Vec<Option<Offer>> {
+pub(super) fn fill(room: &[u32], offers: &[Vec<Offer>]) -> Vec<Option<Offer>> {
     let mut seats =
         Seats { room, offers, held: vec![Vec::new(); room.len()], at: vec![None; offers.len()] };
     let mut left: u64 = room.iter().map(|room| u64::from(*room)).sum();
@@ -30,14 +30,14 @@ pub fn fill(room: &[u32], offers: &[Vec<Offer>]) -> Vec<Option<Offer>> {
 }
 
 /// Returns whether every want can be filled up.
-pub fn fills_up(room: &[u32], offers: &[Vec<Offer>]) -> bool {
+pub(super) fn fills_up(room: &[u32], offers: &[Vec<Offer>]) -> bool {
     let places: u64 = room.iter().map(|room| u64::from(*room)).sum();
     fill(room, offers).iter().flatten().count() as u64 == places
 }
 
 /// Returns how many places of each want to fill so that they are worth the most together, as far
 /// as the elements reach: `worth[want]` is what each of its places is worth.
-pub fn dearest(room: &[u32], worth: &[i64], offers: &[Vec<Offer>]) -> Vec<u32> {
+pub(super) fn dearest(room: &[u32], worth: &[i64], offers: &[Vec<Offer>]) -> Vec<u32> {
     // Places that can be filled together form a matroid too: the worthiest first is exact.
     let mut order: Vec<usize> = (0..room.len()).collect();
     order.sort_by_key(|want| (-worth[*want], *want));

@@ -16,7 +16,7 @@ use super::{
 };
 
 /// The question which elements follow which, under one rule.
-pub struct Follow<'s> {
+pub(super) struct Follow<'s> {
     scene: &'s Scene<'s>,
     earned: &'s [Earned<'s>],
     rule: &'s rulebook::Follow,
@@ -25,7 +25,7 @@ pub struct Follow<'s> {
 
 impl<'s> Follow<'s> {
     /// Prepares the question.
-    pub fn new(
+    pub(super) fn new(
         scene: &'s Scene<'s>,
         world: &World,
         earned: &'s [Earned<'s>],
@@ -42,7 +42,7 @@ impl<'s> Follow<'s> {
 
     /// Returns the elements that may come next in a series: the next one, and where it may stand
     /// between, the ones behind it.
-    pub fn after(&self, act: usize) -> Vec<usize> {
+    pub(super) fn after(&self, act: usize) -> Vec<usize> {
         let mut found = Vec::new();
         for next in act + 1..self.earned.len() {
             if self.why_apart(next - 1).is_some() || self.is_too_late(act, next) {
@@ -60,7 +60,7 @@ impl<'s> Follow<'s> {
     }
 
     /// Returns what keeps the act from being followed by anything, in words.
-    pub fn why_apart(&self, act: usize) -> Option<String> {
+    pub(super) fn why_apart(&self, act: usize) -> Option<String> {
         if let Some(mark) = self.breaks.get(&act) {
             return Some(format!("{} lies between", in_words(mark)));
         }
@@ -70,14 +70,14 @@ impl<'s> Follow<'s> {
     }
 
     /// Returns whether the element may stand between two others.
-    pub fn is_link(&self, act: usize) -> bool {
+    pub(super) fn is_link(&self, act: usize) -> bool {
         let element = self.scene.acts[act].element;
         element.is_some_and(|it| self.rule.links.iter().any(|tag| it.tags.contains(tag)))
     }
 
     /// Returns whether more time than the rule allows lies between the two; a planned routine
     /// has no times.
-    pub fn is_too_late(&self, act: usize, next: usize) -> bool {
+    pub(super) fn is_too_late(&self, act: usize, next: usize) -> bool {
         let Some(gap) = self.rule.gap else { return false };
         let Some(clip) = &self.scene.sheaf.clip else { return false };
         let at = |act: usize| self.scene.acts[act].mark.at;

@@ -7,14 +7,14 @@ use crate::{
 };
 
 /// Turns places into frames of the sheet.
-pub struct Frames {
+pub(super) struct Frames {
     base: Option<TimeBase>,
     span: Vec<FrameAt>,
 }
 
 impl Frames {
     /// Prepares for the routine; its marks in order.
-    pub fn new(sheaf: &Sheaf, marks: &[&Mark]) -> Self {
+    pub(super) fn new(sheaf: &Sheaf, marks: &[&Mark]) -> Self {
         let known: Vec<FrameRef> = marks.iter().flat_map(|mark| mark.at.frames()).collect();
         let mut frames =
             Self { base: sheaf.clip.as_ref().map(|clip| clip.time_base), span: Vec::new() };
@@ -29,12 +29,12 @@ impl Frames {
     }
 
     /// Returns the frames of a place; a planned place has none.
-    pub fn at(&self, at: &At) -> Vec<FrameAt> {
+    pub(super) fn at(&self, at: &At) -> Vec<FrameAt> {
         at.frames().iter().map(|frame| self.of(frame)).collect()
     }
 
     /// Returns first and last frame of the routine, for lines about something absent.
-    pub fn span(&self) -> Vec<FrameAt> {
+    pub(super) fn span(&self) -> Vec<FrameAt> {
         self.span.clone()
     }
 

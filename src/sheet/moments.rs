@@ -7,7 +7,7 @@ use crate::{marks::What, rulebook::Moment};
 use super::{deduct::remark, model::Line, scene::Scene};
 
 /// Returns a line for every moment that is still to be set; a planned routine has none.
-pub fn missing(scene: &Scene<'_>) -> Vec<Line> {
+pub(super) fn missing(scene: &Scene<'_>) -> Vec<Line> {
     let mut lines = Vec::new();
     let mut own: BTreeMap<usize, Vec<&What>> = BTreeMap::new();
     for sight in &scene.sights {

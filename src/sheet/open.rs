@@ -13,10 +13,10 @@ use super::{
 };
 
 /// Every combination is tried up to this many.
-pub const COMBINATIONS: usize = 4096;
+pub(super) const COMBINATIONS: usize = 4096;
 
 /// Returns what is known, and the questions that are open, in a fixed order.
-pub fn open(scene: &Scene<'_>) -> (World, Vec<Question>) {
+pub(super) fn open(scene: &Scene<'_>) -> (World, Vec<Question>) {
     let mut world = World::default();
     let mut questions = Vec::new();
     ask_angles::ask(scene, &mut world, &mut questions);
@@ -45,7 +45,7 @@ fn ask_mark(mark: &Mark, questions: &mut Vec<Question>) {
 }
 
 /// The worlds to be tried, the one shown first.
-pub struct Worlds {
+pub(super) struct Worlds {
     /// The worlds.
     pub list: Vec<World>,
     /// Whether they are all there are.
@@ -53,7 +53,7 @@ pub struct Worlds {
 }
 
 /// Returns the worlds to be tried for a routine of so many marks.
-pub fn worlds(world: &World, questions: &[Question], marks: usize) -> Worlds {
+pub(super) fn worlds(world: &World, questions: &[Question], marks: usize) -> Worlds {
     let count = questions
         .iter()
         .try_fold(1_usize, |count, question| count.checked_mul(question.options.len()));
@@ -89,7 +89,7 @@ fn single(shown: &World, questions: &[Question], most: usize) -> Vec<World> {
 
 /// Returns the two worlds in which every question has the answer that alone scored lowest and
 /// highest; `scores` are those of the worlds of single answers, nothing where void.
-pub fn extremes(shown: &World, questions: &[Question], scores: &[Option<Points>]) -> [World; 2] {
+pub(super) fn extremes(shown: &World, questions: &[Question], scores: &[Option<Points>]) -> [World; 2] {
     let mut ends = [shown.clone(), shown.clone()];
     let mut rest = scores.iter().copied().skip(1);
     for question in questions {
@@ -106,7 +106,7 @@ pub fn extremes(shown: &World, questions: &[Question], scores: &[Option<Points>]
 }
 
 /// Returns which questions change the score in some world, by the scores of all worlds tried.
-pub fn decisive<S: PartialEq>(questions: &[Question], scores: &[S], all: bool) -> Vec<bool> {
+pub(super) fn decisive<S: PartialEq>(questions: &[Question], scores: &[S], all: bool) -> Vec<bool> {
     let mut size = 1;
     let of = |question: &Question| {
         let others = question.options.len() - 1;

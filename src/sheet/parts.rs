@@ -11,7 +11,7 @@ use super::{
 
 /// The value parts of a routine.
 #[derive(Default)]
-pub struct Parts {
+pub(super) struct Parts {
     /// Class by class.
     pub lines: Vec<ValuePart>,
     /// For each act the class whose place it fills.
@@ -21,7 +21,7 @@ pub struct Parts {
 }
 
 /// Returns the value parts under the book's rule.
-pub fn parts(scene: &Scene<'_>, earned: &[Earned<'_>], rule: Option<&ValueParts>) -> Parts {
+pub(super) fn parts(scene: &Scene<'_>, earned: &[Earned<'_>], rule: Option<&ValueParts>) -> Parts {
     let mut parts = Parts { fills: vec![None; earned.len()], ..Parts::default() };
     let Some(rule) = rule else { return parts };
     let offers: Vec<Vec<Offer>> = earned.iter().map(|earned| offers(scene, earned, rule)).collect();

@@ -15,7 +15,7 @@ use super::{
 };
 
 /// Returns the requirements of the event and division, each settled.
-pub fn requirements(
+pub(super) fn requirements(
     scene: &Scene<'_>,
     world: &World,
     earned: &[Earned<'_>],
@@ -75,7 +75,7 @@ fn is_with(
 }
 
 /// Returns whether the requirement names the element by id or tag.
-pub fn is_named(rule: &rulebook::Requirement, element: &rulebook::Element) -> bool {
+pub(super) fn is_named(rule: &rulebook::Requirement, element: &rulebook::Element) -> bool {
     let named = rule.elements.contains(&element.id)
         || rule.tags.iter().any(|tag| element.tags.contains(tag));
     let excepted = rule.except.iter().any(|tag| element.tags.contains(tag));

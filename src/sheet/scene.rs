@@ -11,7 +11,7 @@ use crate::{
 use super::{angles::most, frames::Frames, vault};
 
 /// One routine under one book, prepared for evaluation.
-pub struct Scene<'a> {
+pub(super) struct Scene<'a> {
     /// The rules.
     pub book: &'a Book,
     /// Event id.
@@ -38,7 +38,7 @@ pub struct Scene<'a> {
 }
 
 /// An element as it was performed.
-pub struct Act<'a> {
+pub(super) struct Act<'a> {
     /// Its mark.
     pub mark: &'a Mark,
     /// Id that the mark names, or that of the vault known by its turns.
@@ -59,7 +59,7 @@ pub struct Act<'a> {
 
 /// A mark that is no element, with the element it belongs to.
 #[derive(Clone, Copy)]
-pub struct Sight<'a> {
+pub(super) struct Sight<'a> {
     /// The mark.
     pub mark: &'a Mark,
     /// Index of the element among the acts; nothing before the first.
@@ -68,7 +68,7 @@ pub struct Sight<'a> {
 
 impl<'a> Scene<'a> {
     /// Prepares the routine for evaluation under the book.
-    pub fn new(book: &'a Book, sheaf: &'a Sheaf) -> Self {
+    pub(super) fn new(book: &'a Book, sheaf: &'a Sheaf) -> Self {
         let event = sheaf.routine.event.as_str();
         let division = sheaf.routine.division.as_str();
         let marks = sheaf.in_order();
@@ -102,13 +102,13 @@ impl<'a> Scene<'a> {
     }
 
     /// Returns the element's name, or what the mark names where the book does not have it.
-    pub fn name_of(&self, act: usize) -> &str {
+    pub(super) fn name_of(&self, act: usize) -> &str {
         let act = &self.acts[act];
         act.element.map_or(act.id, |element| element.name.as_str())
     }
 
     /// Returns whether the routine is planned rather than performed.
-    pub fn is_planned(&self, act: usize) -> bool {
+    pub(super) fn is_planned(&self, act: usize) -> bool {
         matches!(self.acts[act].mark.at, At::Place(_))
     }
 

@@ -16,7 +16,7 @@ use super::{
 const TRIED: usize = 32;
 
 /// The question which elements serve a requirement.
-pub struct Serving<'s> {
+pub(super) struct Serving<'s> {
     /// The requirement.
     pub rule: &'s Requirement,
     earned: &'s [Earned<'s>],
@@ -27,7 +27,7 @@ pub struct Serving<'s> {
 
 impl<'s> Serving<'s> {
     /// Prepares the question; `with` says which acts are the one that the key asks for.
-    pub fn new(
+    pub(super) fn new(
         scene: &'s Scene<'s>,
         world: &World,
         earned: &'s [Earned<'s>],
@@ -38,7 +38,7 @@ impl<'s> Serving<'s> {
     }
 
     /// Returns the first acts that serve the requirement, else as many as come nearest to it.
-    pub fn best(&self, fits: &[bool]) -> Vec<usize> {
+    pub(super) fn best(&self, fits: &[bool]) -> Vec<usize> {
         let ways = self.ways(fits);
         let enough = |way: &&Vec<usize>| way.len() >= self.rule.count as usize;
         if let Some(way) = ways.iter().find(|way| enough(way) && self.has_with(way)) {
@@ -53,7 +53,7 @@ impl<'s> Serving<'s> {
     }
 
     /// Returns every way of serving the requirement, by its acts, as far as they are tried.
-    pub fn all(&self, fits: &[bool]) -> Vec<Vec<usize>> {
+    pub(super) fn all(&self, fits: &[bool]) -> Vec<Vec<usize>> {
         let enough = |way: &Vec<usize>| way.len() >= self.rule.count as usize;
         let ways = self.ways(fits).into_iter().filter(enough);
         ways.filter(|way| self.has_with(way)).take(TRIED).collect()
@@ -61,7 +61,7 @@ impl<'s> Serving<'s> {
 
     /// Returns between which two elements a series breaks first, and by what; nothing where no
     /// series is asked for, or fewer than two elements could serve.
-    pub fn broken(&self, scene: &Scene<'_>, fits: &[bool]) -> Option<String> {
+    pub(super) fn broken(&self, scene: &Scene<'_>, fits: &[bool]) -> Option<String> {
         let acts = (0..fits.len()).filter(|act| self.rule.connected && fits[*act]);
         let acts: Vec<usize> = acts.collect();
         acts.windows(2).find_map(|pair| {
@@ -78,7 +78,7 @@ impl<'s> Serving<'s> {
     }
 
     /// Returns the families of the acts, in their order.
-    pub fn families(&self, acts: &[usize]) -> Vec<&str> {
+    pub(super) fn families(&self, acts: &[usize]) -> Vec<&str> {
         acts.iter().map(|act| family(self.earned, *act)).collect()
     }
 
@@ -177,7 +177,7 @@ impl<'s> Serving<'s> {
 }
 
 /// Returns whether the act has the place in the routine that the requirement asks for.
-pub fn is_in_place(rule: &Requirement, earned: &[Earned<'_>], act: usize) -> bool {
+pub(super) fn is_in_place(rule: &Requirement, earned: &[Earned<'_>], act: usize) -> bool {
     let shown = |other: &Earned<'_>| other.state != State::NotShown;
     match rule.place {
         None => true,
@@ -188,7 +188,7 @@ pub fn is_in_place(rule: &Requirement, earned: &[Earned<'_>], act: usize) -> boo
 
 /// Returns for each requirement the acts that serve it, where some must be served apart from
 /// others: together as dear as possible, of equals the earliest.
-pub fn apart(servings: &[Serving<'_>], fits: &[Vec<bool>]) -> Vec<Vec<usize>> {
+pub(super) fn apart(servings: &[Serving<'_>], fits: &[Vec<bool>]) -> Vec<Vec<usize>> {
     let names = |a: usize, b: usize| servings[a].rule.apart_from.contains(&servings[b].rule.id);
     let among: Vec<usize> = (0..servings.len())
         .filter(|a| (0..servings.len()).any(|b| names(*a, b) || names(b, *a)))
@@ -260,6 +260,6 @@ impl Search<'_> {
 }
 
 /// Returns the family of what the act counts as.
-pub fn family<'e>(earned: &'e [Earned<'_>], act: usize) -> &'e str {
+pub(super) fn family<'e>(earned: &'e [Earned<'_>], act: usize) -> &'e str {
     earned[act].element.map_or("", |element| element.family.as_str())
 }

@@ -22,7 +22,7 @@ type Place = (Option<usize>, Option<Phase>);
 ///
 /// What is replaced no longer fills a cap; a cap gives back what lies above it as a line of its
 /// own, so that the lines add up.
-pub fn settle(scene: &Scene<'_>, mut charges: Vec<Charge>) -> Vec<Line> {
+pub(super) fn settle(scene: &Scene<'_>, mut charges: Vec<Charge>) -> Vec<Line> {
     for merge in scene.book.merges_of(scene.event, scene.division) {
         combine(merge, &mut charges);
     }

@@ -14,7 +14,7 @@ use super::{
 const TRIED_IN_FULL: usize = 4096;
 
 /// One requirement with what could serve it.
-pub struct Wanted<'w> {
+pub(super) struct Wanted<'w> {
     /// The requirement.
     pub rule: &'w Requirement,
     /// Which acts may serve it.
@@ -24,7 +24,7 @@ pub struct Wanted<'w> {
 }
 
 /// Returns for each requirement the acts that serve it, each act one requirement.
-pub fn one_each(wanted: &[Wanted<'_>], earned: &[Earned<'_>]) -> Vec<Vec<usize>> {
+pub(super) fn one_each(wanted: &[Wanted<'_>], earned: &[Earned<'_>]) -> Vec<Vec<usize>> {
     let mut ways = ways(wanted);
     ways.sort_by_key(|way| (std::cmp::Reverse(price(wanted, way)), std::cmp::Reverse(way.clone())));
     let found = ways.into_iter().find_map(|way| served(wanted, earned, &way));

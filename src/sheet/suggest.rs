@@ -18,7 +18,7 @@ use super::{
 const NEVER_SUGGESTED: [&str; 3] = ["flight", "dismount", "salto"];
 
 /// What could be put into the routine.
-pub struct Suggestions<'a> {
+pub(super) struct Suggestions<'a> {
     /// What the athlete has; without a list, what the division may use.
     has: Vec<&'a Element>,
     /// What she is learning.
@@ -28,7 +28,7 @@ pub struct Suggestions<'a> {
 
 impl<'a> Suggestions<'a> {
     /// Looks through the book, or the athlete's own list, for what the routine does not show yet.
-    pub fn new(book: &'a Book, sheaf: &'a Sheaf, shown: &Tally, skills: Option<&Skills>) -> Self {
+    pub(super) fn new(book: &'a Book, sheaf: &'a Sheaf, shown: &Tally, skills: Option<&Skills>) -> Self {
         let (event, division) = (sheaf.routine.event.as_str(), sheaf.routine.division.as_str());
         let done: Vec<(Id, &Element)> = shown
             .elements
@@ -51,7 +51,7 @@ impl<'a> Suggestions<'a> {
     }
 
     /// Tries another element, or none, in the place of each that the division may not use.
-    pub fn replace(&self, search: &mut Search<'_>) {
+    pub(super) fn replace(&self, search: &mut Search<'_>) {
         let (book, division) = (search.book, search.sheaf.routine.division.clone());
         let not_allowed = self.done.iter().filter(|(_, e)| !book.allowed(e, &division));
         for (mark, old) in not_allowed.take(TRIED) {
@@ -82,7 +82,7 @@ impl<'a> Suggestions<'a> {
     }
 
     /// Tries one more element for every value part and requirement that is missing.
-    pub fn add(&self, search: &mut Search<'_>) {
+    pub(super) fn add(&self, search: &mut Search<'_>) {
         let (book, sheaf) = (search.book, search.sheaf);
         let (event, division) = (sheaf.routine.event.as_str(), sheaf.routine.division.as_str());
         let parts = search.shown.value_parts.iter().filter(|part| part.status != Status::Met);

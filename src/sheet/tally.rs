@@ -26,7 +26,7 @@ use super::{
 
 /// The result of one evaluation.
 #[derive(Clone, Debug, Default)]
-pub struct Tally {
+pub(super) struct Tally {
     /// Where the deductions begin.
     pub start_value: Points,
     /// The score, leaving void aside.
@@ -47,13 +47,13 @@ pub struct Tally {
 
 impl Tally {
     /// Returns the score, or nothing when it is void.
-    pub fn counted(&self) -> Option<Points> {
+    pub(super) fn counted(&self) -> Option<Points> {
         self.void.is_empty().then_some(self.score)
     }
 }
 
 /// Returns the evaluation of the routine in this world.
-pub fn tally(scene: &Scene<'_>, scoring: &Scoring, world: &World) -> Tally {
+pub(super) fn tally(scene: &Scene<'_>, scoring: &Scoring, world: &World) -> Tally {
     let earned = credit(scene, world, scoring);
     let parts = parts(scene, &earned, scene.book.value_parts_of(scene.event, scene.division));
     let requirements = requirements(scene, world, &earned, scoring);
@@ -262,7 +262,7 @@ fn follow(
 }
 
 /// Returns the parts of a tally for a routine that no scoring covers.
-pub fn nothing(scene: &Scene<'_>) -> Tally {
+pub(super) fn nothing(scene: &Scene<'_>) -> Tally {
     let said = format!(
         "The book says nothing of the event \"{}\" in the division \"{}\".",
         scene.event, scene.division

@@ -11,7 +11,7 @@ use super::{
 };
 
 /// Returns whether the mark brings the rule about in this world.
-pub fn triggers(scene: &Scene<'_>, world: &World, sight: &Sight<'_>, when: &When) -> bool {
+pub(super) fn triggers(scene: &Scene<'_>, world: &World, sight: &Sight<'_>, when: &When) -> bool {
     match (&when.trigger, &sight.mark.what) {
         (Trigger::Fall, What::Fall) | (Trigger::Stop, What::Stop) => true,
         (Trigger::Spot { phases }, What::Spot) => {
@@ -34,7 +34,7 @@ pub fn triggers(scene: &Scene<'_>, world: &World, sight: &Sight<'_>, when: &When
 }
 
 /// Returns whether the rule is about marks of this sort at all, in whatever manner.
-pub fn is_about(sight: &Sight<'_>, when: &When) -> bool {
+pub(super) fn is_about(sight: &Sight<'_>, when: &When) -> bool {
     match (&when.trigger, &sight.mark.what) {
         (Trigger::Fall, What::Fall)
         | (Trigger::Spot { .. }, What::Spot)
@@ -54,7 +54,7 @@ pub fn is_about(sight: &Sight<'_>, when: &When) -> bool {
 }
 
 /// Returns in which phase of a vault a mark lies: hands on, hands off and landing divide them.
-pub fn phase_of(scene: &Scene<'_>, sight: &Sight<'_>) -> Phase {
+pub(super) fn phase_of(scene: &Scene<'_>, sight: &Sight<'_>) -> Phase {
     let here = sight.mark.at.order();
     let [on, off, landed] = scene.passed.map(|begin| begin.is_some_and(|begin| begin <= here));
     if landed {

@@ -8,7 +8,7 @@ use crate::{
 use super::{deduct::remark, model::Line, scene::Scene};
 
 /// Returns a line for every turn that was read on a frame after the first heel drop of it.
-pub fn read_past(scene: &Scene<'_>) -> Vec<Line> {
+pub(super) fn read_past(scene: &Scene<'_>) -> Vec<Line> {
     (0..scene.acts.len()).filter_map(|act| of_act(scene, act)).collect()
 }
 

@@ -12,7 +12,7 @@ use super::{
 
 /// What is known of a vault.
 #[derive(Clone, Debug, Default)]
-pub struct Facts {
+pub(super) struct Facts {
     before: Option<u16>,
     after: Option<u16>,
     facing: Option<Facing>,
@@ -22,7 +22,7 @@ pub struct Facts {
 
 impl Facts {
     /// Returns whether anything that tells is known.
-    pub fn told(&self) -> bool {
+    pub(super) fn told(&self) -> bool {
         self.before.is_some() || self.after.is_some() || self.facing.is_some()
     }
 
@@ -33,7 +33,7 @@ impl Facts {
 }
 
 /// What a vault turned out to be.
-pub enum Named<'a> {
+pub(super) enum Named<'a> {
     /// One that the division may do.
     Listed(&'a Element),
     /// Known or not, the division's list does not have it.
@@ -43,7 +43,7 @@ pub enum Named<'a> {
 }
 
 /// Returns what the marks tell of the vault.
-pub fn facts(scene: &Scene<'_>) -> Facts {
+pub(super) fn facts(scene: &Scene<'_>) -> Facts {
     let mut facts = Facts::default();
     for sight in &scene.sights {
         match sight.mark.what {
@@ -63,19 +63,19 @@ pub fn facts(scene: &Scene<'_>) -> Facts {
 }
 
 /// Returns the vault that was written down, where one was.
-pub fn announced<'a>(scene: &Scene<'a>) -> Option<&'a Element> {
+pub(super) fn announced<'a>(scene: &Scene<'a>) -> Option<&'a Element> {
     let written = scene.acts.iter().filter(|act| act.written).filter_map(|act| act.element);
     written.into_iter().find(|element| element.vault.is_some())
 }
 
 /// Returns the vaults that the division may do and that fit what is known, in the book's order.
-pub fn fitting<'a>(scene: &Scene<'a>, facts: &Facts) -> Vec<&'a Element> {
+pub(super) fn fitting<'a>(scene: &Scene<'a>, facts: &Facts) -> Vec<&'a Element> {
     let vaults = scene.book.vaults(scene.event, scene.division);
     vaults.filter(|element| element.vault.as_ref().is_some_and(|v| fits(v, facts))).collect()
 }
 
 /// Adds a question where several vaults fit because something is not marked.
-pub fn ask(scene: &Scene<'_>, questions: &mut Vec<Question>) {
+pub(super) fn ask(scene: &Scene<'_>, questions: &mut Vec<Question>) {
     let facts = facts(scene);
     let fitting = fitting(scene, &facts);
     if facts.told() && !facts.complete() && fitting.len() > 1 && announced(scene).is_none() {
@@ -85,7 +85,7 @@ pub fn ask(scene: &Scene<'_>, questions: &mut Vec<Question>) {
 }
 
 /// Returns which vault it was in this world.
-pub fn name<'a>(scene: &Scene<'a>, world: &World) -> Named<'a> {
+pub(super) fn name<'a>(scene: &Scene<'a>, world: &World) -> Named<'a> {
     let facts = facts(scene);
     let announced = announced(scene);
     if !facts.told() {

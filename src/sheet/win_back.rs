@@ -16,13 +16,13 @@ use super::{
 };
 
 /// No more changes than this are tried for one thing that is missing or costs.
-pub const TRIED: usize = 12;
+pub(super) const TRIED: usize = 12;
 /// What every change says: the program does not judge what an athlete is ready for.
-pub const READINESS: &str = "a coach decides readiness";
+pub(super) const READINESS: &str = "a coach decides readiness";
 
 /// Returns the changes that raise the start value or the score, the smaller kinds first: reach an
 /// angle, leave out a swing, replace what is not allowed, add what is missing.
-pub fn win_back(
+pub(super) fn win_back(
     book: &Book,
     sheaf: &Sheaf,
     shown: &Tally,
@@ -38,7 +38,7 @@ pub fn win_back(
 }
 
 /// The search for changes, with what was found.
-pub struct Search<'a> {
+pub(super) struct Search<'a> {
     /// The rules.
     pub book: &'a Book,
     /// The routine as it is.
@@ -50,7 +50,7 @@ pub struct Search<'a> {
 
 /// What a change is tried for.
 #[derive(Clone, Copy)]
-pub enum For<'f> {
+pub(super) enum For<'f> {
     /// Whatever it brings.
     Anything,
     /// One more value part of the class.
@@ -87,7 +87,7 @@ impl For<'_> {
 impl Search<'_> {
     /// Scores the changed routine and keeps the change if it raises something and wins what it is
     /// tried for; returns whether it does.
-    pub fn tries(
+    pub(super) fn tries(
         &mut self,
         changed: Sheaf,
         (change, learning): (String, bool),

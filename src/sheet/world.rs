@@ -9,7 +9,7 @@ use crate::{
 
 /// What is taken as true where the evidence leaves room.
 #[derive(Clone, Debug, Default)]
-pub struct World {
+pub(super) struct World {
     /// Value of a quantity at an act.
     pub values: BTreeMap<(usize, Quantity), Magnitude>,
     /// Value that a person's call stands for, by act and place among the act's angle rules.
@@ -24,7 +24,7 @@ pub struct World {
 
 /// One fact of a world.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Fact {
+pub(super) enum Fact {
     /// A value of a quantity at an act.
     Value(usize, Quantity, Magnitude),
     /// A value that a call stands for, at an act and its angle rule.
@@ -39,7 +39,7 @@ pub enum Fact {
 
 /// Something that the evidence leaves open, with every answer it allows.
 #[derive(Clone, Debug)]
-pub struct Question {
+pub(super) struct Question {
     /// The answers.
     pub options: Vec<Fact>,
     /// The answer that the score shown takes.
@@ -48,7 +48,7 @@ pub struct Question {
 
 impl World {
     /// Takes a fact as true.
-    pub fn take(&mut self, fact: Fact) {
+    pub(super) fn take(&mut self, fact: Fact) {
         match fact {
             Fact::Value(act, quantity, value) => {
                 self.values.insert((act, quantity), value);
@@ -67,14 +67,14 @@ impl World {
     }
 
     /// Returns this world with one fact more, or another in its place.
-    pub fn with(&self, fact: Fact) -> Self {
+    pub(super) fn with(&self, fact: Fact) -> Self {
         let mut world = self.clone();
         world.take(fact);
         world
     }
 
     /// Returns the world in which every question has the answer that the score shown takes.
-    pub fn shown(&self, questions: &[Question]) -> Self {
+    pub(super) fn shown(&self, questions: &[Question]) -> Self {
         let mut world = self.clone();
         for question in questions {
             world.take(question.options[question.taken]);
@@ -83,19 +83,19 @@ impl World {
     }
 
     /// Returns the value that an angle rule of an act is held against.
-    pub fn value(&self, act: usize, rule: usize, quantity: Quantity) -> Option<Magnitude> {
+    pub(super) fn value(&self, act: usize, rule: usize, quantity: Quantity) -> Option<Magnitude> {
         self.called.get(&(act, rule)).or_else(|| self.values.get(&(act, quantity))).copied()
     }
 
     /// Returns whether a mark stands.
-    pub fn stands(&self, id: Id) -> bool {
+    pub(super) fn stands(&self, id: Id) -> bool {
         self.stands.get(&id).copied().unwrap_or(true)
     }
 }
 
 impl Question {
     /// Returns the answers that the score shown does not take.
-    pub fn others(&self) -> impl Iterator<Item = Fact> + '_ {
+    pub(super) fn others(&self) -> impl Iterator<Item = Fact> + '_ {
         let others = self.options.iter().enumerate().filter(|(at, _)| *at != self.taken);
         others.map(|(_, fact)| *fact)
     }

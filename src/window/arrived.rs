@@ -10,16 +10,16 @@ use tokio::sync::Notify;
 
 /// The signal; many arrivals in one turn of the window are one signal.
 #[derive(Clone, Default)]
-pub struct Arrived(Arc<Notify>);
+pub(super) struct Arrived(Arc<Notify>);
 
 impl Arrived {
     /// Gives the signal.
-    pub fn signal(&self) {
+    pub(super) fn signal(&self) {
         self.0.notify_one();
     }
 
     /// Listens for it.
-    pub fn listen(&self) -> Subscription<()> {
+    pub(super) fn listen(&self) -> Subscription<()> {
         Subscription::run_with(self.clone(), |arrived| {
             stream::unfold(arrived.clone(), |arrived| async move {
                 arrived.0.notified().await;

@@ -15,7 +15,7 @@ use super::{
 
 /// What is typed, and which of the recent clips is picked.
 #[derive(Debug, Default)]
-pub struct Choice {
+pub(super) struct Choice {
     path: Line,
     /// The recent clip that is picked, by its place.
     picked: Option<usize>,
@@ -23,18 +23,18 @@ pub struct Choice {
 
 impl Choice {
     /// Returns the choice with a path that is typed already.
-    pub fn of(path: &Path) -> Self {
+    pub(super) fn of(path: &Path) -> Self {
         Self { path: Line::new(path.to_string_lossy()), picked: None }
     }
 
     /// Takes in what is done to the path.
-    pub fn take(&mut self, typed: &Typed) -> Wish {
+    pub(super) fn take(&mut self, typed: &Typed) -> Wish {
         self.picked = None;
         self.path.take(typed)
     }
 
     /// Picks another of so many recent clips.
-    pub fn pick(&mut self, by: isize, count: usize) {
+    pub(super) fn pick(&mut self, by: isize, count: usize) {
         self.picked = match (self.picked, count) {
             (_, 0) => None,
             (None, _) => Some(if by > 0 { 0 } else { count - 1 }),
@@ -43,7 +43,7 @@ impl Choice {
     }
 
     /// Returns what is picked, else what is typed; nothing where neither is.
-    pub fn chosen(&self, recent: &[PathBuf]) -> Option<PathBuf> {
+    pub(super) fn chosen(&self, recent: &[PathBuf]) -> Option<PathBuf> {
         if let Some(path) = self.picked.and_then(|place| recent.get(place)) {
             return Some(path.clone());
         }
@@ -53,13 +53,13 @@ impl Choice {
     }
 
     /// Draws the field of the path.
-    pub fn field<'a, M: 'a>(&'a self, typed: impl Fn(Typed) -> M + 'a) -> Element<'a, M> {
+    pub(super) fn field<'a, M: 'a>(&'a self, typed: impl Fn(Typed) -> M + 'a) -> Element<'a, M> {
         let current = Current::from(self.picked.is_none());
         typing::field(&self.path, "or type its path", current, typed)
     }
 
     /// Draws the recent clips.
-    pub fn list<'a, M: Clone + 'a>(
+    pub(super) fn list<'a, M: Clone + 'a>(
         &self,
         recent: &'a [PathBuf],
         pressed: impl Fn(PathBuf) -> M,
@@ -94,7 +94,7 @@ fn recent_line<'a, M: Clone + 'a>(path: &Path, picked: bool, pressed: M) -> Elem
 
 /// What a key means while a clip is chosen.
 #[derive(Clone, Debug, PartialEq)]
-pub enum ChoiceKey {
+pub(super) enum ChoiceKey {
     /// What is typed or picked is to be opened.
     Submit,
     /// The system's dialogue is wanted.
@@ -108,7 +108,7 @@ pub enum ChoiceKey {
 }
 
 /// Returns what a key means while a clip is chosen.
-pub fn key_for(event: &Event) -> Option<ChoiceKey> {
+pub(super) fn key_for(event: &Event) -> Option<ChoiceKey> {
     let Event::KeyPressed { key, physical_key, modifiers, .. } = event else { return None };
     let letter = key.to_latin(*physical_key).filter(|_| modifiers.command());
     match (key, letter) {
@@ -122,7 +122,7 @@ pub fn key_for(event: &Event) -> Option<ChoiceKey> {
 }
 
 /// Lets the person choose a file in the system's own dialogue.
-pub fn ask<M: Send + 'static>(chosen: impl Fn(Option<PathBuf>) -> M + Send + 'static) -> Task<M> {
+pub(super) fn ask<M: Send + 'static>(chosen: impl Fn(Option<PathBuf>) -> M + Send + 'static) -> Task<M> {
     let video = ["mp4", "mov", "m4v", "mkv", "webm", "avi", "mts", "m2ts", "ts", "3gp"];
     let dialogue = rfd::AsyncFileDialog::new()
         .set_title("Open a clip")

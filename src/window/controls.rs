@@ -16,7 +16,7 @@ use super::{
 const TIP_DELAY: Duration = Duration::from_millis(500);
 
 /// Returns a button on the stage that stands for a command, with its key as a tip.
-pub fn stage_button<'a, M: Clone + 'a>(
+pub(super) fn stage_button<'a, M: Clone + 'a>(
     label: impl text::IntoFragment<'a>,
     current: Current,
     command: Command,
@@ -33,7 +33,7 @@ pub fn stage_button<'a, M: Clone + 'a>(
 }
 
 /// Returns a small button on paper.
-pub fn quiet_button<'a, M: Clone + 'a>(
+pub(super) fn quiet_button<'a, M: Clone + 'a>(
     label: impl text::IntoFragment<'a>,
     pressed: M,
 ) -> Element<'a, M> {

@@ -16,13 +16,13 @@ const UNREACHABLE: &str = "the window could not be opened: the display does not 
                            need no display";
 
 /// Takes note that the display answered.
-pub fn reached() {
+pub(super) fn reached() {
     REACHED.store(true, Ordering::Relaxed);
 }
 
 /// Runs the window. The library under it panics when a display is named that does not answer;
 /// here that becomes an error in words.
-pub fn guarded(run: impl FnOnce() -> iced::Result) -> anyhow::Result<()> {
+pub(super) fn guarded(run: impl FnOnce() -> iced::Result) -> anyhow::Result<()> {
     let usual = panic::take_hook();
     panic::set_hook(Box::new(move |info| {
         if REACHED.load(Ordering::Relaxed) {

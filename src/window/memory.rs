@@ -20,7 +20,7 @@ const SIZES: [u16; 7] = [80, 100, 115, 130, 150, 175, 200];
 /// What is remembered.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
-pub struct Memory {
+pub(super) struct Memory {
     /// Clips opened last, the newest first.
     pub recent: Vec<PathBuf>,
     /// Whether clips are remembered at all.
@@ -39,7 +39,7 @@ pub struct Memory {
 /// Whether recent clips are remembered.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
-pub enum Kept {
+pub(super) enum Kept {
     /// They are.
     #[default]
     Yes,
@@ -50,7 +50,7 @@ pub enum Kept {
 /// The settings of a routine that are offered for the next one.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(default)]
-pub struct LastRoutine {
+pub(super) struct LastRoutine {
     /// Id of the rule book, or the file it is in.
     pub book: String,
     /// Id of the event.
@@ -88,7 +88,7 @@ impl From<&Routine> for LastRoutine {
 
 impl Memory {
     /// Returns what is remembered; what cannot be read is as good as nothing.
-    pub fn load() -> Self {
+    pub(super) fn load() -> Self {
         let file = StateFolder::of_user().map(|state| state.path().join("window.json"));
         let text = file.as_ref().and_then(|file| fs::read_to_string(file).ok());
         let read = text.and_then(|text| serde_json::from_str(&text).ok()).unwrap_or_default();
@@ -97,7 +97,7 @@ impl Memory {
 
     /// Writes it down on a thread of its own. It is a convenience: where it cannot be kept,
     /// everything else still works.
-    pub fn keep(&self) {
+    pub(super) fn keep(&self) {
         let memory = self.clone();
         std::thread::spawn(move || {
             if let Some(error) = memory.write().err() {
@@ -117,7 +117,7 @@ impl Memory {
     }
 
     /// Puts a clip on top of those remembered.
-    pub fn opened(&mut self, clip: &Path) {
+    pub(super) fn opened(&mut self, clip: &Path) {
         if self.recent_kept == Kept::No {
             return;
         }
@@ -128,12 +128,12 @@ impl Memory {
     }
 
     /// Forgets all clips.
-    pub fn forget(&mut self) {
+    pub(super) fn forget(&mut self) {
         self.recent.clear();
     }
 
     /// Begins or stops to remember clips; stopping forgets them too.
-    pub fn turn_recent(&mut self) {
+    pub(super) fn turn_recent(&mut self) {
         self.recent_kept = match self.recent_kept {
             Kept::Yes => Kept::No,
             Kept::No => Kept::Yes,
@@ -142,7 +142,7 @@ impl Memory {
     }
 
     /// Makes everything so many steps larger; 0 is the usual size.
-    pub fn resize(&mut self, steps: i8) {
+    pub(super) fn resize(&mut self, steps: i8) {
         let here = SIZES.iter().position(|size| *size == self.text_size).unwrap_or(1);
         let there = match steps {
             0 => 1,
@@ -152,13 +152,13 @@ impl Memory {
     }
 
     /// Returns the factor by which everything is shown larger.
-    pub fn scale(&self) -> f32 {
+    pub(super) fn scale(&self) -> f32 {
         f32::from(self.text_size.clamp(SIZES[0], 200)) / 100.0
     }
 }
 
 /// Returns the folder for marks of clips beside which nothing can be written.
-pub fn marks_elsewhere() -> Option<PathBuf> {
+pub(super) fn marks_elsewhere() -> Option<PathBuf> {
     StateFolder::of_user().map(|state| state.path().join("marks"))
 }
 

@@ -19,7 +19,7 @@ use crate::marks::{self, Kin, Sheaf, StateFolder};
 
 /// What is to be opened.
 #[derive(Clone, Debug)]
-pub struct Wanted {
+pub(super) struct Wanted {
     /// A clip, or a marks file whose clip lies beside it.
     pub clip: PathBuf,
     /// The marks, where they are asked for by name.
@@ -27,7 +27,7 @@ pub struct Wanted {
 }
 
 /// What came of it.
-pub enum Opening {
+pub(super) enum Opening {
     /// The clip screen.
     Clip(Box<Clip>),
     /// It could not be opened, and why.
@@ -37,7 +37,7 @@ pub enum Opening {
 }
 
 /// Opens a clip and its marks. Slow: not for the thread of the window.
-pub fn open(wanted: &Wanted, shown: Option<PathBuf>, last: LastRoutine) -> Opening {
+pub(super) fn open(wanted: &Wanted, shown: Option<PathBuf>, last: LastRoutine) -> Opening {
     if is_marks(&wanted.clip) && wanted.marks.is_none() {
         return match clip_of_marks(&wanted.clip) {
             Ok(clip) => {
@@ -78,7 +78,7 @@ pub fn open(wanted: &Wanted, shown: Option<PathBuf>, last: LastRoutine) -> Openi
 
 /// Returns the marks files of a clip: those beside it, and those kept elsewhere because nothing
 /// could be written there.
-pub fn marks_of(clip: &Path) -> Vec<PathBuf> {
+pub(super) fn marks_of(clip: &Path) -> Vec<PathBuf> {
     let mut found = marks::beside(clip);
     if let (Some(folder), Some(name)) = (marks_elsewhere(), clip.file_name()) {
         found.extend(marks::beside(&folder.join(name)));
@@ -134,14 +134,14 @@ fn only(paths: &[PathBuf]) -> Option<PathBuf> {
 
 /// The sample clips being drawn, by this same program in a process of its own, so that it can be
 /// stopped; dropping it stops it.
-pub struct Demo {
+pub(super) struct Demo {
     child: Arc<Mutex<Child>>,
     folder: PathBuf,
 }
 
 impl Demo {
     /// Begins to draw; nothing where that is not possible.
-    pub fn begin() -> Option<Self> {
+    pub(super) fn begin() -> Option<Self> {
         let folder = StateFolder::of_user()?.path().join("demo");
         let child = Command::new(env::current_exe().ok()?)
             .args(["demo", "--no-window", "--out"])
@@ -155,7 +155,7 @@ impl Demo {
     }
 
     /// Waits for the end and returns the clip to open.
-    pub fn wait(&self) -> impl Future<Output = Result<PathBuf, String>> + use<> {
+    pub(super) fn wait(&self) -> impl Future<Output = Result<PathBuf, String>> + use<> {
         let (child, folder) = (Arc::clone(&self.child), self.folder.clone());
         let waiting = tokio::task::spawn_blocking(move || {
             loop {

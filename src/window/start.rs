@@ -20,7 +20,7 @@ use crate::units::counted;
 
 /// What the start screen knows.
 #[derive(Debug, Default)]
-pub struct Start {
+pub(super) struct Start {
     choice: Choice,
     busy: Option<Busy>,
     complaint: Option<String>,
@@ -30,7 +30,7 @@ pub struct Start {
 
 /// What is being waited for.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Busy {
+pub(super) enum Busy {
     /// A clip is read.
     Opening(PathBuf),
     /// The sample clips are drawn.
@@ -41,7 +41,7 @@ pub enum Busy {
 
 /// What happened on the start screen.
 #[derive(Clone, Debug)]
-pub enum Message {
+pub(super) enum Message {
     /// Something was done to the path.
     Typed(Typed),
     /// A file is to be chosen.
@@ -69,7 +69,7 @@ pub enum Message {
 }
 
 /// What the start screen asks of the program.
-pub enum Action {
+pub(super) enum Action {
     /// Nothing.
     None,
     /// A task of its own.
@@ -92,7 +92,7 @@ pub enum Action {
 
 /// A change of what is remembered.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Change {
+pub(super) enum Change {
     /// Recent clips are forgotten.
     Forget,
     /// They are kept from now on, or no longer.
@@ -101,27 +101,27 @@ pub enum Change {
 
 impl Start {
     /// Returns the screen while something is waited for.
-    pub fn waiting(busy: Busy) -> Self {
+    pub(super) fn waiting(busy: Busy) -> Self {
         Self { busy: Some(busy), ..Self::default() }
     }
 
     /// Returns the screen with what went wrong.
-    pub fn complaining(path: &Path, complaint: String) -> Self {
+    pub(super) fn complaining(path: &Path, complaint: String) -> Self {
         Self { choice: Choice::of(path), complaint: Some(complaint), ..Self::default() }
     }
 
     /// Returns the screen that asks for the clip of these marks.
-    pub fn looking_for_clip_of(marks: PathBuf, complaint: String) -> Self {
+    pub(super) fn looking_for_clip_of(marks: PathBuf, complaint: String) -> Self {
         Self { marks: Some(marks), complaint: Some(complaint), ..Self::default() }
     }
 
     /// Returns what is waited for.
-    pub fn busy(&self) -> Option<&Busy> {
+    pub(super) fn busy(&self) -> Option<&Busy> {
         self.busy.as_ref()
     }
 
     /// Does what a message asks for.
-    pub fn update(&mut self, message: Message, memory: &Memory) -> Action {
+    pub(super) fn update(&mut self, message: Message, memory: &Memory) -> Action {
         match message {
             Message::Typed(typed) => self.typed(&typed),
             Message::Asked => Action::Run(choice::ask(Message::Chosen)),
@@ -174,7 +174,7 @@ impl Start {
     }
 
     /// Draws the screen.
-    pub fn view<'a>(&'a self, memory: &'a Memory, due: usize) -> Element<'a, Message> {
+    pub(super) fn view<'a>(&'a self, memory: &'a Memory, due: usize) -> Element<'a, Message> {
         let name = column![
             text("Stillcall").size(size::TITLE).font(theme::STRONG),
             text("Find the deciding frame, write down what you see, get a sheet to talk about.")

@@ -6,7 +6,7 @@ use crate::{
 };
 
 /// Returns what a moment is called; elements and faults go by the book's names instead.
-pub fn moment(what: &What) -> String {
+pub(super) fn moment(what: &What) -> String {
     match what {
         What::Element { element } => element.clone(),
         What::Fault { fault, .. } => fault.clone(),
@@ -47,7 +47,7 @@ fn landing(on: LandingOn, facing: Option<Facing>, turn: Option<u16>) -> String {
 }
 
 /// Returns a contact in words.
-pub fn contact(contact: Contact) -> String {
+pub(super) fn contact(contact: Contact) -> String {
     let part = match contact.part {
         BodyPart::Head => "Head",
         BodyPart::Back => "Back",
@@ -67,7 +67,7 @@ pub fn contact(contact: Contact) -> String {
 }
 
 /// Returns a phase in words.
-pub const fn phase(phase: Phase) -> &'static str {
+pub(super) const fn phase(phase: Phase) -> &'static str {
     match phase {
         Phase::FirstFlight => "first flight",
         Phase::Support => "support",
@@ -77,7 +77,7 @@ pub const fn phase(phase: Phase) -> &'static str {
 }
 
 /// Returns a decision in words.
-pub const fn answer(answer: Answer) -> &'static str {
+pub(super) const fn answer(answer: Answer) -> &'static str {
     match answer {
         Answer::Met => "met",
         Answer::NotMet => "not met",
@@ -86,7 +86,7 @@ pub const fn answer(answer: Answer) -> &'static str {
 }
 
 /// Returns what is added to a mark that was not plainly seen.
-pub const fn seen(seen: Seen) -> &'static str {
+pub(super) const fn seen(seen: Seen) -> &'static str {
     match seen {
         Seen::Yes => "",
         Seen::No => "did not happen",
@@ -96,7 +96,7 @@ pub const fn seen(seen: Seen) -> &'static str {
 }
 
 /// Returns a quantity in words.
-pub const fn quantity(quantity: Quantity) -> &'static str {
+pub(super) const fn quantity(quantity: Quantity) -> &'static str {
     match quantity {
         Quantity::BodyLine => "body line above horizontal",
         Quantity::Repulsion => "repulsion past vertical",
@@ -114,7 +114,7 @@ pub const fn quantity(quantity: Quantity) -> &'static str {
 }
 
 /// Returns a time of the clip: `0:03.267`.
-pub fn clock(base: TimeBase, ticks: Ticks) -> String {
+pub(super) fn clock(base: TimeBase, ticks: Ticks) -> String {
     let millis = (base.seconds(ticks) * 1000.0).round() as i64;
     let sign = if millis < 0 { "-" } else { "" };
     let millis = millis.unsigned_abs();
@@ -122,7 +122,7 @@ pub fn clock(base: TimeBase, ticks: Ticks) -> String {
 }
 
 /// Returns how far one time is from another in milliseconds, with its sign: `+33 ms`.
-pub fn difference(base: TimeBase, from: Ticks, to: Ticks) -> String {
+pub(super) fn difference(base: TimeBase, from: Ticks, to: Ticks) -> String {
     let millis = ((base.seconds(to) - base.seconds(from)) * 1000.0).round() as i64;
     match millis {
         0 => "0 ms".to_owned(),

@@ -8,7 +8,7 @@ use tempfile::TempDir;
 
 use crate::books::write::BARS;
 
-pub fn stillcall(folder: &Path, arguments: &[&str]) -> Output {
+pub(crate) fn stillcall(folder: &Path, arguments: &[&str]) -> Output {
     std::process::Command::new(env!("CARGO_BIN_EXE_stillcall"))
         .args(arguments)
         .current_dir(folder)
@@ -17,11 +17,11 @@ pub fn stillcall(folder: &Path, arguments: &[&str]) -> Output {
         .unwrap()
 }
 
-pub fn out(output: &Output) -> String {
+pub(crate) fn out(output: &Output) -> String {
     String::from_utf8(output.stdout.clone()).unwrap()
 }
 
-pub fn error(output: &Output) -> String {
+pub(crate) fn error(output: &Output) -> String {
     assert_eq!(output.status.code(), Some(1), "{output:?}");
     String::from_utf8(output.stderr.clone()).unwrap()
 }

@@ -16,7 +16,7 @@ use stillcall::{
 use crate::scene::{CLICK, Camera, Scene, scene};
 
 /// What many scenes of one quantity show.
-pub struct Tally {
+pub(crate) struct Tally {
     refused: usize,
     errors: Vec<f64>,
     raw_errors: Vec<f64>,
@@ -33,7 +33,7 @@ fn tally(quantity: Quantity, scenes: usize, seed: u64) -> Tally {
 
 impl Tally {
     /// Measures every scene and counts.
-    pub fn of(scenes: impl Iterator<Item = Scene>) -> Self {
+    pub(crate) fn of(scenes: impl Iterator<Item = Scene>) -> Self {
         let mut tally = Self {
             refused: 0,
             errors: Vec::new(),
@@ -56,7 +56,7 @@ impl Tally {
     }
 
     /// Returns the mean size of the error in degrees.
-    pub fn mean_error(&self) -> f64 {
+    pub(crate) fn mean_error(&self) -> f64 {
         self.errors.iter().map(|e| e.abs()).sum::<f64>() / self.errors.len() as f64
     }
 
@@ -74,7 +74,7 @@ impl Tally {
         self.clear += 1;
     }
 
-    pub fn coverage(&self) -> f64 {
+    pub(crate) fn coverage(&self) -> f64 {
         self.held as f64 / self.errors.len() as f64
     }
 
@@ -83,11 +83,11 @@ impl Tally {
         (squares.sum::<f64>() / self.errors.len() as f64).sqrt()
     }
 
-    pub fn right_share(&self) -> f64 {
+    pub(crate) fn right_share(&self) -> f64 {
         self.right as f64 / self.clear as f64
     }
 
-    pub fn row(&self, of: &str, unit: Unit) -> String {
+    pub(crate) fn row(&self, of: &str, unit: Unit) -> String {
         // Metres in centimetres, shoulder widths in hundredths.
         let scale = if unit == Unit::Degree { 1.0 } else { 100.0 };
         // A picture alone has no metres.

@@ -19,18 +19,18 @@ use stillcall::{
     units::Magnitude,
 };
 
-pub const SIZE: (u32, u32) = (1920, 1080);
-pub const CLICK: f64 = 1.0;
+pub(crate) const SIZE: (u32, u32) = (1920, 1080);
+pub(crate) const CLICK: f64 = 1.0;
 
 /// A motion seen by a camera.
-pub struct Filmed {
+pub(crate) struct Filmed {
     pub truth: Truth,
     pub eye: Eye,
     rng: Rng,
 }
 
 /// Stands `yaw` and `pitch` degrees off square and looks at `target` from `away` metres.
-pub fn camera(target: [f64; 3], yaw: f64, pitch: f64, away: f64) -> Camera {
+pub(crate) fn camera(target: [f64; 3], yaw: f64, pitch: f64, away: f64) -> Camera {
     let ((sy, cy), (sp, cp)) = (yaw.to_radians().sin_cos(), pitch.to_radians().sin_cos());
     let forward = [sy * cp, cy * cp, -sp];
     let at = [0, 1, 2].map(|k| target[k] - away * forward[k]);
@@ -38,7 +38,7 @@ pub fn camera(target: [f64; 3], yaw: f64, pitch: f64, away: f64) -> Camera {
 }
 
 impl Filmed {
-    pub fn new(motion: &str, params: Params, camera: Camera) -> Self {
+    pub(crate) fn new(motion: &str, params: Params, camera: Camera) -> Self {
         let options = Options {
             size: SIZE,
             rate: (60, 1),
@@ -50,18 +50,18 @@ impl Filmed {
         Self { truth, eye: Eye { camera, size: SIZE }, rng: Rng::new(17) }
     }
 
-    pub fn event(&self, kind: EventKind, part: &str) -> Event {
+    pub(crate) fn event(&self, kind: EventKind, part: &str) -> Event {
         let is_it = |event: &&Event| event.kind == kind && event.part == part;
         let found = self.truth.events.iter().find(is_it);
         found.unwrap_or_else(|| panic!("no {kind:?} of {part:?}: {:?}", self.truth.events)).clone()
     }
 
-    pub fn frame(&self, frame: u64) -> &FrameTruth {
+    pub(crate) fn frame(&self, frame: u64) -> &FrameTruth {
         &self.truth.frames[frame as usize]
     }
 
     /// The frame, from this one on, on which the knees are furthest apart across the way.
-    pub fn widest_knees(&self, from: u64) -> u64 {
+    pub(crate) fn widest_knees(&self, from: u64) -> u64 {
         let apart = |frame: &&FrameTruth| {
             let [l, r] = ["left_knee", "right_knee"].map(|knee| frame.joints[knee].m[1]);
             (l - r).abs()
@@ -75,13 +75,13 @@ impl Filmed {
     }
 
     /// Clicks a point of the hall.
-    pub fn corner(&mut self, at: [f64; 3]) -> Vec<Point> {
+    pub(crate) fn corner(&mut self, at: [f64; 3]) -> Vec<Point> {
         let (x, y, _) = self.eye.project(V3::from(at)).unwrap();
         self.click([x, y])
     }
 
     /// Clicks the middle of joints on a frame; each spot has a name and its joints.
-    pub fn look(&mut self, frame: u64, spots: &[(&str, &[&str])]) -> Look {
+    pub(crate) fn look(&mut self, frame: u64, spots: &[(&str, &[&str])]) -> Look {
         let seen = self.frame(frame).clone();
         let middle = |joints: &[&str]| {
             let sum = joints.iter().fold([0.0, 0.0], |[x, y], joint| {
@@ -98,7 +98,7 @@ impl Filmed {
     }
 
     /// A rectangle upright along x at depth `y`, or flat at height `z`, by two opposite corners.
-    pub fn plane(&mut self, lies: Lies, [lo, hi]: [[f64; 3]; 2]) -> View {
+    pub(crate) fn plane(&mut self, lies: Lies, [lo, hi]: [[f64; 3]; 2]) -> View {
         let corners = match lies {
             Lies::Upright => [[0, 0], [1, 0], [1, 1], [0, 1]].map(|[i, j]: [usize; 2]| {
                 let at = [[lo, hi][i][0], lo[1], [lo, hi][j][2]];
@@ -131,13 +131,13 @@ fn ask(quantity: Quantity, looks: Vec<Look>, view: View) -> Result<Measured, Ref
 /// Three and a half standard uncertainties: one in two thousand misses it, and nothing is drawn
 /// anew from run to run.
 #[track_caller]
-pub fn finds(measured: &Measured, truth: f64, of: &str) {
+pub(crate) fn finds(measured: &Measured, truth: f64, of: &str) {
     let off = measured.value.0 - truth;
     assert!(off.abs() <= 3.5 * measured.u.0, "{of}: {off} off {truth}, u {}", measured.u.0);
 }
 
 #[track_caller]
-pub fn decides(measured: &Measured, edge: f64, truth: f64, of: &str) {
+pub(crate) fn decides(measured: &Measured, edge: f64, truth: f64, of: &str) {
     let limit = Limit { edge: Magnitude(edge), side: Side::AtLeast };
     let right = if limit.holds(Magnitude(truth)) { Verdict::Clear } else { Verdict::NotMet };
     let found = measured.decide(limit);
@@ -148,10 +148,10 @@ pub fn decides(measured: &Measured, edge: f64, truth: f64, of: &str) {
 }
 
 /// Cameras to either side, level and from above, near and far.
-pub const VIEWS: [[f64; 3]; 5] =
+pub(crate) const VIEWS: [[f64; 3]; 5] =
     [[0.0, 2.0, 7.0], [25.0, 8.0, 6.0], [-25.0, 3.0, 9.0], [45.0, 15.0, 8.0], [-40.0, 0.0, 12.0]];
 
-pub const BEAM: [[f64; 3]; 2] = [[-2.5, -0.05, 0.20], [2.5, -0.05, 1.25]];
+pub(crate) const BEAM: [[f64; 3]; 2] = [[-2.5, -0.05, 0.20], [2.5, -0.05, 1.25]];
 
 #[test]
 fn kicks_on_both_sides_of_their_limits() {

@@ -5,10 +5,10 @@ use std::collections::BTreeSet;
 use stillcall::rulebook::{read, reference, render, schema};
 
 /// The guide as it stands.
-pub const GUIDE: &str = include_str!("../../docs/rulebook-guide.md");
+pub(crate) const GUIDE: &str = include_str!("../../docs/rulebook-guide.md");
 
 /// Returns the examples of the guide as one text, in their order.
-pub fn examples() -> String {
+pub(crate) fn examples() -> String {
     let blocks = GUIDE.split("```toml\n").skip(1);
     blocks.filter_map(|block| block.split("```").next()).collect()
 }

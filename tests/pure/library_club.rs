@@ -15,12 +15,12 @@ use tempfile::TempDir;
 
 use crate::books::write::BARS;
 
-pub struct Club {
+pub(crate) struct Club {
     pub folder: TempDir,
 }
 
 /// A routine to be written; the rest of it is always the same.
-pub struct Marked<'a> {
+pub(crate) struct Marked<'a> {
     pub clip: &'a str,
     pub athlete: &'a str,
     pub judge: &'a str,
@@ -31,13 +31,13 @@ pub struct Marked<'a> {
 }
 
 impl<'a> Marked<'a> {
-    pub fn of(clip: &'a str, athlete: &'a str) -> Self {
+    pub(crate) fn of(clip: &'a str, athlete: &'a str) -> Self {
         Self { clip, athlete, judge: "J-2", cast: 20.0, u: 0.0 }
     }
 }
 
 impl Club {
-    pub fn new() -> Self {
+    pub(crate) fn new() -> Self {
         let club = Self { folder: tempfile::tempdir().unwrap() };
         fs::create_dir(club.clips()).unwrap();
         let mut shelf = Shelf::default();
@@ -46,24 +46,24 @@ impl Club {
         club
     }
 
-    pub fn clips(&self) -> PathBuf {
+    pub(crate) fn clips(&self) -> PathBuf {
         self.folder.path().canonicalize().unwrap().join("clips")
     }
 
-    pub fn state(&self) -> StateFolder {
+    pub(crate) fn state(&self) -> StateFolder {
         StateFolder::at(self.folder.path().join("state"))
     }
 
-    pub fn home(&self) -> Home {
+    pub(crate) fn home(&self) -> Home {
         Home::at(self.folder.path().join("state/library"))
     }
 
-    pub fn index_file(&self) -> PathBuf {
+    pub(crate) fn index_file(&self) -> PathBuf {
         self.home().path().join("index.sqlite")
     }
 
     /// Writes a file that is taken for a clip; its bytes follow from its content's name.
-    pub fn clip(&self, name: &str, content: &str) -> PathBuf {
+    pub(crate) fn clip(&self, name: &str, content: &str) -> PathBuf {
         let path = self.clips().join(name);
         fs::create_dir_all(path.parent().unwrap()).unwrap();
         fs::write(&path, content.repeat(1000)).unwrap();
@@ -71,11 +71,11 @@ impl Club {
     }
 
     /// Writes the marks of a bars routine beside its clip.
-    pub fn mark(&self, marked: &Marked<'_>) -> PathBuf {
+    pub(crate) fn mark(&self, marked: &Marked<'_>) -> PathBuf {
         self.mark_with(marked, |_| {})
     }
 
-    pub fn mark_with(&self, marked: &Marked<'_>, change: impl FnOnce(&mut Value)) -> PathBuf {
+    pub(crate) fn mark_with(&self, marked: &Marked<'_>, change: impl FnOnce(&mut Value)) -> PathBuf {
         let clip = self.clips().join(marked.clip);
         let at = |k: usize| {
             let ticks = k as i64 * 512;
@@ -112,12 +112,12 @@ impl Club {
         path
     }
 
-    pub fn scan(&self) -> Scanned {
+    pub(crate) fn scan(&self) -> Scanned {
         let mut index = Index::open(&self.home()).unwrap();
         self.scan_with(&mut index)
     }
 
-    pub fn scan_with(&self, index: &mut Index) -> Scanned {
+    pub(crate) fn scan_with(&self, index: &mut Index) -> Scanned {
         let (home, state) = (self.home(), self.state());
         let shelf = Shelf::read(&home).unwrap();
         let mut scan = Scan { index, home: &home, shelf: &shelf, state: Some(&state) };
@@ -126,7 +126,7 @@ impl Club {
         scanned
     }
 
-    pub fn find(&self, query: &str) -> Vec<Hit> {
+    pub(crate) fn find(&self, query: &str) -> Vec<Hit> {
         let index = Index::open(&self.home()).unwrap();
         let query = parse(query).unwrap();
         let page = Page { from: 0, most: 100 };
@@ -136,38 +136,38 @@ impl Club {
     }
 
     /// Returns the athletes of what is found, sorted.
-    pub fn who(&self, query: &str) -> Vec<String> {
+    pub(crate) fn who(&self, query: &str) -> Vec<String> {
         let mut who: Vec<String> = self.find(query).into_iter().map(|hit| hit.athlete).collect();
         who.sort();
         who
     }
 
-    pub fn command(&self) -> Command {
+    pub(crate) fn command(&self) -> Command {
         let mut command = Command::new(env!("CARGO_BIN_EXE_stillcall"));
         command.current_dir(self.folder.path()).env("STILLCALL_STATE", self.state().path());
         command
     }
 
-    pub fn run(&self, arguments: &[&str]) -> Output {
+    pub(crate) fn run(&self, arguments: &[&str]) -> Output {
         self.command().args(arguments).output().unwrap()
     }
 
     /// Runs a command that has to succeed, and returns what it printed.
-    pub fn says(&self, arguments: &[&str]) -> String {
+    pub(crate) fn says(&self, arguments: &[&str]) -> String {
         let output = self.run(arguments);
         assert!(output.status.success(), "{arguments:?}: {output:?}");
         String::from_utf8(output.stdout).unwrap()
     }
 
     /// Runs a command that has to fail, and returns what it complained of.
-    pub fn refuses(&self, arguments: &[&str]) -> String {
+    pub(crate) fn refuses(&self, arguments: &[&str]) -> String {
         let output = self.run(arguments);
         assert_eq!(output.status.code(), Some(1), "{arguments:?}: {output:?}");
         String::from_utf8(output.stderr).unwrap()
     }
 }
 
-pub fn quick_id(path: &Path) -> String {
+pub(crate) fn quick_id(path: &Path) -> String {
     let mut file = fs::File::open(path).unwrap();
     let length = file.metadata().unwrap().len();
     stillcall::units::quick_id(&mut file, length).unwrap()

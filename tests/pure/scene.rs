@@ -11,10 +11,10 @@ use stillcall::{
 };
 
 /// A point of the hall in metres: x along the movement, y away from the camera's side, z up.
-pub type Place = [f64; 3];
+pub(crate) type Place = [f64; 3];
 
 /// Standard deviation of a click in pixels.
-pub const CLICK: f64 = 1.5;
+pub(crate) const CLICK: f64 = 1.5;
 
 /// Between the shoulders, in metres; a typical grown woman's.
 const SHOULDERS: f64 = 0.36;
@@ -24,7 +24,7 @@ const HEIGHT: f64 = 1080.0;
 
 /// A pinhole camera with square pixels and no distortion.
 #[derive(Clone, Copy, Debug)]
-pub struct Camera {
+pub(crate) struct Camera {
     place: Place,
     rows: [Place; 3],
     focal: f64,
@@ -32,7 +32,7 @@ pub struct Camera {
 
 impl Camera {
     /// Stands at `place`, looks at `target` and is rolled by `roll` degrees.
-    pub fn looking_at(place: Place, target: Place, roll: f64, focal: f64) -> Self {
+    pub(crate) fn looking_at(place: Place, target: Place, roll: f64, focal: f64) -> Self {
         let forward = unit(minus(target, place));
         let right = unit([forward[1], -forward[0], 0.0]);
         let down = cross(forward, right);
@@ -42,14 +42,14 @@ impl Camera {
     }
 
     /// Returns where a point of the hall is in the picture, pixels, y down.
-    pub fn sees(&self, point: Place) -> Point {
+    pub(crate) fn sees(&self, point: Place) -> Point {
         let at = minus(point, self.place);
         let [u, v, w] = self.rows.map(|row| dot(row, at));
         [WIDTH / 2.0 + self.focal * u / w, HEIGHT / 2.0 + self.focal * v / w]
     }
 
     /// Returns whether a point is in the picture.
-    pub fn shows(&self, point: Place) -> bool {
+    pub(crate) fn shows(&self, point: Place) -> bool {
         let [x, y] = self.sees(point);
         let in_front = dot(self.rows[2], minus(point, self.place)) > 0.5;
         in_front && x > 0.0 && x < WIDTH && y > 0.0 && y < HEIGHT
@@ -57,7 +57,7 @@ impl Camera {
 }
 
 /// A measurement whose truth is known.
-pub struct Scene {
+pub(crate) struct Scene {
     pub input: MeasureInput,
     pub truth: f64,
     pub limit: Limit,
@@ -65,7 +65,7 @@ pub struct Scene {
 
 /// Makes one scene of a quantity: yaw 0 to 50, pitch 0 to 25, roll 0 to 5 degrees, 4 to 15 m; a
 /// turn 4 to 8 m away from 1.5 to 3 m high.
-pub fn scene(quantity: Quantity, rng: &mut Rng) -> Scene {
+pub(crate) fn scene(quantity: Quantity, rng: &mut Rng) -> Scene {
     loop {
         if let Some(scene) = attempt(quantity, rng) {
             return scene;
@@ -163,7 +163,7 @@ fn beside(rng: &mut Rng) -> Camera {
 }
 
 /// The same no further off square than so many degrees to either side.
-pub fn beside_within(off: f64, rng: &mut Rng) -> Camera {
+pub(crate) fn beside_within(off: f64, rng: &mut Rng) -> Camera {
     let away = rng.between(4.0, 15.0);
     let (yaw, pitch) = (rng.between(-off, off), rng.between(0.0, 25.0));
     let ((sy, cy), (sp, cp)) = (yaw.to_radians().sin_cos(), pitch.to_radians().sin_cos());

@@ -14,7 +14,7 @@ use crate::books::{
 };
 
 /// Returns where the value breaks the schema, first of all; nothing where it does not.
-pub fn breaks(schema: &Value, value: &Value, place: &str) -> Option<String> {
+pub(crate) fn breaks(schema: &Value, value: &Value, place: &str) -> Option<String> {
     let rules = schema.as_object().unwrap();
     rules.iter().find_map(|(keyword, rule)| breaks_one((keyword, rule), rules, value, place))
 }
@@ -91,7 +91,7 @@ fn is_of_type(value: &Value, word: &str) -> bool {
 }
 
 /// Returns a book's text as an editor holds it against a schema: a date is a text there.
-pub fn as_json(text: &str) -> Value {
+pub(crate) fn as_json(text: &str) -> Value {
     fn json(value: toml::Value) -> Value {
         match value {
             toml::Value::Datetime(date) => date.to_string().into(),

@@ -8,14 +8,14 @@ use stillcall::{
     units::Points,
 };
 
-pub const FIRST: &str = include_str!("sets/first.toml");
+pub(crate) const FIRST: &str = include_str!("sets/first.toml");
 
 fn find(name: &str) -> Result<Book, String> {
     rulebook::load(name).map_err(|error| error.to_string())
 }
 
 /// Returns the set of the file, which is read once: a property asks for it thousands of times.
-pub fn first() -> Set {
+pub(crate) fn first() -> Set {
     static READ: LazyLock<Set> = LazyLock::new(|| {
         let (set, warnings) = read(FIRST, &find).unwrap();
         assert_eq!(warnings.len(), 1, "the flagged look is told");

@@ -1,14 +1,14 @@
 //! AVI files chunk by chunk, because the `ffmpeg` program writes no old-style ones.
 
 /// What the header says: code of the codec, width, height, frames a second.
-pub struct Header {
+pub(crate) struct Header {
     pub codec: [u8; 4],
     pub size: [u32; 2],
     pub rate: u32,
 }
 
 /// Returns a file with one video stream; each chunk with whether it is a key picture.
-pub fn file(header: &Header, chunks: &[(Vec<u8>, bool)]) -> Vec<u8> {
+pub(crate) fn file(header: &Header, chunks: &[(Vec<u8>, bool)]) -> Vec<u8> {
     let mut movie = Vec::new();
     let mut index = Vec::new();
     for (bytes, key) in chunks {

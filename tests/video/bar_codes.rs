@@ -1,12 +1,12 @@
 //! Colour bars as code values, for the tests of files and of the screen.
 
 /// Y, Cb and Cr of eight bars.
-pub type Codes = [[u16; 3]; 8];
+pub(crate) type Codes = [[u16; 3]; 8];
 
 /// Matrix, then white, yellow, cyan, green, magenta, red, blue, black at 75 %: limited range in 8
 /// and in 10 bits, full range in 8. Computed from the
 /// equations of ITU-R BT.601-7, BT.709-6 and BT.2020-2 with the Python library colour-science.
-pub const BARS: [(&str, Codes, Codes, Codes); 3] = [
+pub(crate) const BARS: [(&str, Codes, Codes, Codes); 3] = [
     (
         "smpte170m",
         [
@@ -108,12 +108,12 @@ pub const BARS: [(&str, Codes, Codes, Codes); 3] = [
     ),
 ];
 /// What the bars are in red, green and blue, each 0 or 75 % of 255.
-pub const BAR_COLOURS: [[u8; 3]; 8] =
+pub(crate) const BAR_COLOURS: [[u8; 3]; 8] =
     [[1, 1, 1], [1, 1, 0], [0, 1, 1], [0, 1, 0], [1, 0, 1], [1, 0, 0], [0, 0, 1], [0, 0, 0]];
 
 /// The same bars in 10 bits of full range, by the equations of the standards: luma from the shares
 /// of red and blue (ITU-T H.273, table 4), chroma from the differences to it.
-pub fn full_in_ten_bits(matrix: &str) -> Codes {
+pub(crate) fn full_in_ten_bits(matrix: &str) -> Codes {
     let (kr, kb) = match matrix {
         "smpte170m" => (0.299, 0.114),
         "bt709" => (0.2126, 0.0722),
@@ -129,7 +129,7 @@ pub fn full_in_ten_bits(matrix: &str) -> Codes {
 }
 
 /// Writes bars, each 16 samples wide and 32 high, as raw planes.
-pub fn raw_bars(codes: &Codes, [shift_x, shift_y]: [u32; 2], bytes: usize) -> Vec<u8> {
+pub(crate) fn raw_bars(codes: &Codes, [shift_x, shift_y]: [u32; 2], bytes: usize) -> Vec<u8> {
     let plane = |component: usize, width: usize, height: usize| {
         let line = (0..8).flat_map(move |bar| std::iter::repeat_n(codes[bar][component], width));
         let line: Vec<u8> = line.flat_map(|code| code.to_le_bytes()[..bytes].to_vec()).collect();

@@ -2,14 +2,14 @@
 
 /// Bits in the order of clause 7.2.
 #[derive(Default)]
-pub struct Bits {
+pub(crate) struct Bits {
     bytes: Vec<u8>,
     /// Bits of the last byte that are not used yet.
     free: u32,
 }
 
 impl Bits {
-    pub fn put(&mut self, value: u32, count: u32) -> &mut Self {
+    pub(crate) fn put(&mut self, value: u32, count: u32) -> &mut Self {
         for bit in (0..count).rev() {
             if self.free == 0 {
                 self.bytes.push(0);
@@ -22,20 +22,20 @@ impl Bits {
     }
 
     /// Unsigned Exp-Golomb code, clause 9.1.
-    pub fn golomb(&mut self, value: u32) -> &mut Self {
+    pub(crate) fn golomb(&mut self, value: u32) -> &mut Self {
         let length = 32 - (value + 1).leading_zeros();
         self.put(0, length - 1).put(value + 1, length)
     }
 
     /// Whole bytes after zeros up to the next byte.
-    pub fn whole(&mut self, bytes: impl IntoIterator<Item = u8>) -> &mut Self {
+    pub(crate) fn whole(&mut self, bytes: impl IntoIterator<Item = u8>) -> &mut Self {
         self.free = 0;
         self.bytes.extend(bytes);
         self
     }
 
     /// Closes with a stop bit and wraps as a unit with start code, clauses 7.3.1 and B.1.1.
-    pub fn unit(&mut self, header: u8) -> Vec<u8> {
+    pub(crate) fn unit(&mut self, header: u8) -> Vec<u8> {
         self.put(1, 1);
         let mut unit = vec![0, 0, 0, 1, header];
         let mut zeros = 0;

@@ -8,7 +8,7 @@ struct Span {
 }
 
 /// Sets the video track's display matrix; only the 2 x 2 part, in ordinary numbers.
-pub fn set_matrix(file: &mut [u8], [a, b, c, d]: [f64; 4]) {
+pub(crate) fn set_matrix(file: &mut [u8], [a, b, c, d]: [f64; 4]) {
     let track = video_track(file);
     let header = find(file, inside(file, track), "tkhd");
     // Version 0: four bytes of version and flags, five times four of times and numbers, then
@@ -22,7 +22,7 @@ pub fn set_matrix(file: &mut [u8], [a, b, c, d]: [f64; 4]) {
 }
 
 /// Replaces the video track's edit list by (length in ms, start in media ticks) each.
-pub fn set_edits(file: &mut Vec<u8>, edits: &[(u32, i32)]) {
+pub(crate) fn set_edits(file: &mut Vec<u8>, edits: &[(u32, i32)]) {
     let mut list = (edits.len() as u32).to_be_bytes().to_vec();
     for (length, start) in edits {
         // The movie's time scale, which ffmpeg writes, is 1000.
@@ -47,19 +47,19 @@ pub fn set_edits(file: &mut Vec<u8>, edits: &[(u32, i32)]) {
 }
 
 /// Hides the table of key pictures, so that every picture claims to be one.
-pub fn drop_key_table(file: &mut [u8]) {
+pub(crate) fn drop_key_table(file: &mut [u8]) {
     let table = sample_box(file, "stss");
     file[table.from + 4..table.from + 8].copy_from_slice(b"free");
 }
 
 /// Leaves only the first entry in the table of key pictures.
-pub fn keep_first_key(file: &mut [u8]) {
+pub(crate) fn keep_first_key(file: &mut [u8]) {
     let table = sample_box(file, "stss");
     file[table.from + 12..table.from + 16].copy_from_slice(&1_u32.to_be_bytes());
 }
 
 /// Makes the container claim another picture size than the stream has.
-pub fn set_claimed_size(file: &mut [u8], width: u16, height: u16) {
+pub(crate) fn set_claimed_size(file: &mut [u8], width: u16, height: u16) {
     let table = sample_box(file, "stsd");
     // The description's own header, then version, count, and in the entry 32 bytes to the width.
     let at = table.from + 16 + 32;
@@ -69,7 +69,7 @@ pub fn set_claimed_size(file: &mut [u8], width: u16, height: u16) {
 
 /// Appends a Dolby Vision configuration to the video's description: profile 8, level 6, a base
 /// layer with side information that ordinary HLG screens can show (compatibility 4).
-pub fn describe_dolby(file: &mut Vec<u8>) {
+pub(crate) fn describe_dolby(file: &mut Vec<u8>) {
     let numbers: u16 = 8 << 9 | 6 << 3 | 1 << 2 | 1;
     let body = [&[1, 0][..], &numbers.to_be_bytes(), &[4 << 4], &[0; 19]].concat();
     let added = [&(body.len() as u32 + 8).to_be_bytes()[..], b"dvvC", &body].concat();

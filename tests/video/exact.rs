@@ -14,7 +14,7 @@ use crate::{
 };
 
 /// Compares every kind of access with `ffmpeg`'s own linear decode.
-pub fn check(clip: &Path) -> Footage {
+pub(crate) fn check(clip: &Path) -> Footage {
     let footage = Footage::open(clip).unwrap_or_else(|error| panic!("{error}"));
     let expected = oracle::linear(clip, &footage);
     assert_eq!(footage.table().len(), expected.len(), "{}: number of frames", clip.display());
@@ -47,7 +47,7 @@ pub fn check(clip: &Path) -> Footage {
 }
 
 /// Reads the numbers in the pixels, frame by frame.
-pub fn bars(footage: &Footage) -> Vec<u32> {
+pub(crate) fn bars(footage: &Footage) -> Vec<u32> {
     let mut decoder = Decoder::new(footage, 1);
     let frames = 0..footage.table().len();
     frames.map(|k| oracle::bars(&decoder.picture(k).expect("a picture"))).collect()

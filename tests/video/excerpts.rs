@@ -38,7 +38,7 @@ fn check(clip: &Path, name: &str, wishes: CopyWishes) -> Copied {
 }
 
 /// What `ffprobe` says of a file: its own text on the file as a whole and on each stream.
-pub fn probed(path: &Path) -> String {
+pub(crate) fn probed(path: &Path) -> String {
     let output = Command::new("ffprobe")
         .args(["-v", "error", "-show_format", "-show_streams", "-show_chapters"])
         .arg(path)
@@ -48,7 +48,7 @@ pub fn probed(path: &Path) -> String {
 }
 
 /// A clip with sound, as a phone names place, day and device.
-pub fn phone() -> PathBuf {
+pub(crate) fn phone() -> PathBuf {
     let options = format!(
         "{} -f lavfi -i sine=d=4 {H264} -pix_fmt yuv420p -c:a aac -shortest \
          -metadata location=+51.5000-000.1200/ -metadata make=Phonemaker -metadata model=P7 \

@@ -15,14 +15,14 @@ const RUN: u32 = 10;
 
 /// How the pictures of a stream are coded.
 #[derive(Clone, Copy, PartialEq)]
-pub enum Coding {
+pub(crate) enum Coding {
     Fields,
     /// Every second run as whole frames.
     Mixed,
 }
 
 /// Returns a stream of 25 pictures a second.
-pub fn stream(pictures: u32, first: Field, coding: Coding) -> Vec<u8> {
+pub(crate) fn stream(pictures: u32, first: Field, coding: Coding) -> Vec<u8> {
     let mut out = Vec::new();
     for k in 0..pictures {
         if k % RUN == 0 {

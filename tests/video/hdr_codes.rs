@@ -8,14 +8,14 @@
 //! `0.75 + 0.25 e / (e + 0.25 / 0.3709)` for light `e` above it.
 
 /// Luma and chroma in 10 bits, limited range, and the colour to show.
-pub type Patch = ([u16; 3], [f64; 3]);
+pub(crate) type Patch = ([u16; 3], [f64; 3]);
 
 const fn gray(code: u16, shown: f64) -> Patch {
     ([code, 512, 512], [shown, shown, shown])
 }
 
 /// Signals 0, 0.25, 0.5, 0.7385 (a quarter of the light), 0.75, 0.8716 (half) and 1.
-pub const HLG_GRAYS: [Patch; 8] = [
+pub(crate) const HLG_GRAYS: [Patch; 8] = [
     gray(64, 0.0),
     gray(283, 34.32),
     gray(502, 93.65),
@@ -26,7 +26,7 @@ pub const HLG_GRAYS: [Patch; 8] = [
     gray(64, 0.0),
 ];
 /// Light of 0, 0.1, 1, 10, 100, 203, 1000 and 4000 cd/m2.
-pub const PQ_GRAYS: [Patch; 8] = [
+pub(crate) const PQ_GRAYS: [Patch; 8] = [
     gray(64, 0.0),
     gray(119, 0.43),
     gray(195, 4.21),
@@ -37,12 +37,12 @@ pub const PQ_GRAYS: [Patch; 8] = [
     gray(855, 252.79),
 ];
 /// The highest light that a PQ signal has, 10 000 cd/m2, and black beside it.
-pub const PQ_TOP: [Patch; 8] = {
+pub(crate) const PQ_TOP: [Patch; 8] = {
     let (top, black) = (gray(940, 254.12), gray(64, 0.0));
     [top, black, top, black, top, black, top, black]
 };
 /// White, yellow, cyan, green, magenta, red, blue and black at a signal of 0.75.
-pub const HLG_BARS: [Patch; 8] = [
+pub(crate) const HLG_BARS: [Patch; 8] = [
     ([721, 512, 512], [191.32, 191.32, 191.32]),
     ([682, 176, 539], [196.46, 190.94, 0.0]),
     ([548, 606, 176], [0.0, 196.11, 187.22]),
@@ -53,7 +53,7 @@ pub const HLG_BARS: [Patch; 8] = [
     ([64, 512, 512], [0.0, 0.0, 0.0]),
 ];
 /// The same bars as PQ.
-pub const PQ_BARS: [Patch; 8] = [
+pub(crate) const PQ_BARS: [Patch; 8] = [
     ([721, 512, 512], [245.49, 245.49, 245.49]),
     ([682, 176, 539], [246.17, 245.57, 0.0]),
     ([548, 606, 176], [0.0, 246.57, 245.66]),
@@ -65,7 +65,7 @@ pub const PQ_BARS: [Patch; 8] = [
 ];
 
 /// Returns eight patches as planes of 4:2:0 in 10 bits.
-pub fn planes(patches: &[Patch; 8]) -> Vec<u8> {
+pub(crate) fn planes(patches: &[Patch; 8]) -> Vec<u8> {
     let plane = |component: usize, width: usize, height: usize| {
         let row = patches.iter().flat_map(|(codes, _)| vec![codes[component]; width]);
         row.flat_map(u16::to_le_bytes).collect::<Vec<u8>>().repeat(height)

@@ -12,7 +12,7 @@ use stillcall::footage::{Footage, Picture};
 ///
 /// The pictures come as plain planes without row padding, unturned, so that their hash is
 /// [`Picture::hash`]'s own: the first 8 bytes of BLAKE3.
-pub fn linear(clip: &Path, footage: &Footage) -> Vec<u64> {
+pub(crate) fn linear(clip: &Path, footage: &Footage) -> Vec<u64> {
     let mut ffmpeg = Command::new("ffmpeg")
         .args("-hide_banner -loglevel quiet -nostdin -threads 1 -noautorotate -i".split(' '))
         .arg(clip)
@@ -32,12 +32,12 @@ pub fn linear(clip: &Path, footage: &Footage) -> Vec<u64> {
 }
 
 /// Returns the number that a made-up clip's frame carries in its pixels.
-pub fn bars(picture: &Picture) -> u32 {
+pub(crate) fn bars(picture: &Picture) -> u32 {
     bars_of_row(picture, 4)
 }
 
 /// Returns the number that one row carries; the fields of an interlaced frame carry their own.
-pub fn bars_of_row(picture: &Picture, row: usize) -> u32 {
+pub(crate) fn bars_of_row(picture: &Picture, row: usize) -> u32 {
     let plane = picture.plane(0).expect("a first plane");
     let layout = picture.layout();
     let row = plane.row(row).expect("a row");

@@ -147,7 +147,7 @@ fn a_clip_is_not_searched_for_ever() {
 
 /// A sequence parameter set that claims 16000 x 16000 pixels (1000 macroblocks each way) in a
 /// stream of a few bytes. Written bit by bit from ITU-T H.264, 7.3.2.1.
-pub fn huge() -> Vec<u8> {
+pub(crate) fn huge() -> Vec<u8> {
     let mut bits = Bits::default();
     bits.put(66, 8).put(0, 8).put(51, 8);
     // id, log2_max_frame_num - 4, picture order type 2, references, gaps, width, height.

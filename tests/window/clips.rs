@@ -9,18 +9,18 @@ use std::{
 use sample_clips_generator::{Options, Truth, generate, truth_path};
 
 /// Width and height of the clips.
-pub const SIZE: (u32, u32) = (480, 270);
+pub(crate) const SIZE: (u32, u32) = (480, 270);
 
 static MAKING: Mutex<()> = Mutex::new(());
 
-pub fn folder(name: &str) -> PathBuf {
+pub(crate) fn folder(name: &str) -> PathBuf {
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("window").join(name);
     std::fs::create_dir_all(&folder).unwrap();
     folder
 }
 
 /// Returns a half turn with its truth; the frame's number is in its top left corner.
-pub fn numbered() -> (PathBuf, Truth) {
+pub(crate) fn numbered() -> (PathBuf, Truth) {
     let _one_at_a_time = MAKING.lock();
     let mut options = Options::new("turn-half", folder("clips").join("numbered.mp4"));
     options.size = SIZE;
@@ -32,7 +32,7 @@ pub fn numbered() -> (PathBuf, Truth) {
 }
 
 /// Returns a picture of 128 x 32, given as raw planes, coded without loss with the tags.
-pub fn raw(name: &str, planes: &[u8], format: &str, tags: &str) -> PathBuf {
+pub(crate) fn raw(name: &str, planes: &[u8], format: &str, tags: &str) -> PathBuf {
     let _one_at_a_time = MAKING.lock();
     let (source, target) = (folder("raw").join(name), folder("raw").join(format!("{name}.mkv")));
     std::fs::write(&source, planes).unwrap();
@@ -49,7 +49,7 @@ pub fn raw(name: &str, planes: &[u8], format: &str, tags: &str) -> PathBuf {
 }
 
 /// Returns a moving test picture coded with the options.
-pub fn coded(name: &str, options: &str) -> PathBuf {
+pub(crate) fn coded(name: &str, options: &str) -> PathBuf {
     let _one_at_a_time = MAKING.lock();
     let target = folder("clips").join(name);
     if !target.exists() {
@@ -68,7 +68,7 @@ pub fn coded(name: &str, options: &str) -> PathBuf {
 }
 
 /// Gives this process a folder of its own for journals; all its tests share it.
-pub fn own_state() {
+pub(crate) fn own_state() {
     static SET: std::sync::Once = std::sync::Once::new();
     SET.call_once(|| {
         let state = folder("state");
@@ -78,7 +78,7 @@ pub fn own_state() {
 }
 
 /// Returns a fresh clip whose name says that it is bars, in a folder of its own without marks.
-pub fn fresh(name: &str) -> PathBuf {
+pub(crate) fn fresh(name: &str) -> PathBuf {
     own_state();
     let folder = folder(name);
     std::fs::remove_dir_all(&folder).unwrap();

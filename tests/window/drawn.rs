@@ -24,7 +24,7 @@ use stillcall::{
 use crate::clips;
 
 /// Pixels of the widget, four bytes each, as many as the picture has.
-pub struct Shot {
+pub(crate) struct Shot {
     pub rgba: Vec<u8>,
     pub width: usize,
 }
@@ -36,13 +36,13 @@ impl Shot {
 }
 
 /// A clip on the stage with the signal that a picture has arrived.
-pub struct Theatre {
+pub(crate) struct Theatre {
     stage: Stage,
     arrived: mpsc::Receiver<()>,
 }
 
 impl Theatre {
-    pub fn open(path: &Path) -> Self {
+    pub(crate) fn open(path: &Path) -> Self {
         let (sender, arrived) = mpsc::channel();
         let wake = move || {
             // Nobody listens any more once the theatre is gone.
@@ -53,7 +53,7 @@ impl Theatre {
     }
 
     /// Wishes for a frame and waits until the stage has it.
-    pub fn go_to(&self, frame: u64) {
+    pub(crate) fn go_to(&self, frame: u64) {
         self.stage.want(frame);
         let end = Instant::now() + Duration::from_secs(60);
         while self.stage.latest().is_none_or(|picture| picture.frame as u64 != frame) {
@@ -63,7 +63,7 @@ impl Theatre {
     }
 
     /// Draws the picture turned by hand.
-    pub fn turned_shot(
+    pub(crate) fn turned_shot(
         &self,
         renderer: &mut iced::Renderer,
         turn: Orientation,
@@ -73,13 +73,13 @@ impl Theatre {
         shot(renderer, view.into(), size)
     }
 
-    pub fn shot(&self, renderer: &mut iced::Renderer, viewport: Viewport, size: [u32; 2]) -> Shot {
+    pub(crate) fn shot(&self, renderer: &mut iced::Renderer, viewport: Viewport, size: [u32; 2]) -> Shot {
         let view = FrameView::new(&self.stage, |told| told).viewport(viewport);
         shot(renderer, view.into(), size)
     }
 }
 
-pub fn renderer(backend: &str) -> iced::Renderer {
+pub(crate) fn renderer(backend: &str) -> iced::Renderer {
     let new = <iced::Renderer as Headless>::new(iced::Font::DEFAULT, Pixels(16.0), Some(backend));
     let renderer = iced::futures::executor::block_on(new).expect("a headless renderer");
     // Without a Vulkan driver the wgpu renderer quietly becomes the other one, and everything

@@ -14,17 +14,17 @@ use crate::clips;
 const SIZE: [u32; 2] = [1280, 800];
 
 /// A clip of its own in a folder of its own, opened without marks.
-pub fn fresh(name: &str) -> (Harness, PathBuf) {
+pub(crate) fn fresh(name: &str) -> (Harness, PathBuf) {
     let clip = clips::fresh(name);
     (open(&clip), clip)
 }
 
-pub fn open(clip: &Path) -> Harness {
+pub(crate) fn open(clip: &Path) -> Harness {
     Harness::open(Some(clip), SIZE, "tiny-skia").unwrap()
 }
 
 /// Fills in the header with the judge's code only.
-pub fn begin(window: &mut Harness) {
+pub(crate) fn begin(window: &mut Harness) {
     window.press(&["Return", "Tab"]);
     window.write("J-9");
     window.press(&["Return"]);
@@ -40,22 +40,22 @@ fn begin_with_a_leap(window: &mut Harness) {
     put(window, "leap");
 }
 
-pub fn put(window: &mut Harness, text: &str) {
+pub(crate) fn put(window: &mut Harness, text: &str) {
     window.press(&["Return"]);
     window.write(text);
     window.press(&["Return"]);
 }
 
-pub fn saved(path: &Path) -> marks::Sheaf {
+pub(crate) fn saved(path: &Path) -> marks::Sheaf {
     marks::load(path, StateFolder::of_user().as_ref()).unwrap()
 }
 
-pub fn marks_of(clip: &Path, routine: &str) -> PathBuf {
+pub(crate) fn marks_of(clip: &Path, routine: &str) -> PathBuf {
     marks::path_for(clip, routine, "J-9")
 }
 
 #[track_caller]
-pub fn assert_says(window: &mut Harness, part: &str) {
+pub(crate) fn assert_says(window: &mut Harness, part: &str) {
     assert!(window.says(part), "not on screen: {part}; there is {:?}", window.texts());
 }
 

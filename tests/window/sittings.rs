@@ -21,7 +21,7 @@ use crate::{clips, screens::assert_says};
 const SIZE: [u32; 2] = [1280, 800];
 
 /// A set of three looks of the numbered clip; its reference calls are made up.
-pub const SET: &str = r#"
+pub(crate) const SET: &str = r#"
 [set]
 id = "first"
 title = "First looks"
@@ -69,7 +69,7 @@ close = true
 "#;
 
 /// Returns a set file with these looks beside a fresh clip.
-pub fn set_in(folder: &str, text: &str) -> PathBuf {
+pub(crate) fn set_in(folder: &str, text: &str) -> PathBuf {
     let clip = clips::fresh(folder);
     // It is drawn, so nobody has to agree to it.
     let mut noted = SidecarFile::begin(&clip).unwrap();

@@ -17,14 +17,14 @@ use crate::clips;
 const PATIENCE: Duration = Duration::from_secs(90);
 
 /// A virtual screen.
-pub struct Screen {
+pub(crate) struct Screen {
     server: Child,
     name: String,
 }
 
 impl Screen {
     /// Starts one; nothing, with a word why, where the programs for it are missing.
-    pub fn start() -> Option<Self> {
+    pub(crate) fn start() -> Option<Self> {
         for program in ["Xvfb", "xdotool"] {
             if Command::new(program).arg("-help").output().is_err() {
                 println!("SKIPPED: {program} is not installed, so no window could be driven");
@@ -50,13 +50,13 @@ impl Screen {
         String::from_utf8_lossy(&output.stdout).trim().to_owned()
     }
 
-    pub fn keys(&self, keys: &[&str]) {
+    pub(crate) fn keys(&self, keys: &[&str]) {
         for key in keys {
             self.xdotool(&["key", key]);
         }
     }
 
-    pub fn write(&self, text: &str) {
+    pub(crate) fn write(&self, text: &str) {
         self.xdotool(&["type", "--delay", "20", text]);
     }
 }
@@ -69,7 +69,7 @@ impl Drop for Screen {
 }
 
 /// The program with its window.
-pub struct Window<'a> {
+pub(crate) struct Window<'a> {
     screen: &'a Screen,
     pub program: Child,
     shown: PathBuf,
@@ -83,7 +83,7 @@ impl<'a> Window<'a> {
     }
 
     /// Starts a program with its files in a folder, and waits for a part of its title.
-    pub fn show(
+    pub(crate) fn show(
         screen: &'a Screen,
         mut program: Command,
         arguments: &[&str],
@@ -107,15 +107,15 @@ impl<'a> Window<'a> {
     }
 
     /// Waits until the title contains this.
-    pub fn wait_for_title(&self, part: &str) {
+    pub(crate) fn wait_for_title(&self, part: &str) {
         self.wait_for(part, || self.title().contains(part));
     }
 
-    pub fn title(&self) -> String {
+    pub(crate) fn title(&self) -> String {
         self.screen.xdotool(&["search", "--name", "Stillcall", "getwindowname"])
     }
 
-    pub fn wait_for(&self, what: &str, there: impl Fn() -> bool) {
+    pub(crate) fn wait_for(&self, what: &str, there: impl Fn() -> bool) {
         let end = Instant::now() + PATIENCE;
         while !there() {
             assert!(Instant::now() < end, "waited in vain for {what}; title: {}", self.title());

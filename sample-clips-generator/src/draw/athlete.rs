@@ -12,7 +12,7 @@ const HAIR: Tone = [82, 52, 36];
 const EYE: Tone = [52, 40, 36];
 
 /// Returns the figure in pieces. `pull` is where hair hangs to.
-pub fn blobs(s: &Skeleton, pull: V3) -> Vec<Blob> {
+pub(super) fn blobs(s: &Skeleton, pull: V3) -> Vec<Blob> {
     let mut all = trunk(s);
     all.extend(head(s, pull));
     for side in 0..2 {
@@ -122,7 +122,7 @@ fn leg(l: &LegJoints) -> Vec<Blob> {
 }
 
 /// Returns the points that cast a shadow, with their radii in metres.
-pub fn shadow_points(s: &Skeleton) -> Vec<(V3, f64)> {
+pub(super) fn shadow_points(s: &Skeleton) -> Vec<(V3, f64)> {
     let mut all = vec![(s.root, 0.13), (mix(s.waist, s.neck, 0.4), 0.13), (s.head, 0.09)];
     for side in 0..2 {
         let (a, l) = (&s.arm[side], &s.leg[side]);

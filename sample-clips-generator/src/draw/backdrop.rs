@@ -14,7 +14,7 @@ const WALL: f64 = 14.0;
 const BOARDS: Tone = [193, 176, 152];
 
 /// Paints everything that never moves but rails and uprights, which the athlete may be behind.
-pub fn paint(picture: &mut Pixmap, view: &View, scene: &Scene) {
+pub(super) fn paint(picture: &mut Pixmap, view: &View, scene: &Scene) {
     wall(picture);
     floor(picture, view);
     for solid in &scene.solids {
@@ -27,7 +27,7 @@ pub fn paint(picture: &mut Pixmap, view: &View, scene: &Scene) {
 }
 
 /// Returns rails and uprights in pieces short enough to be sorted among the limbs.
-pub fn rails(scene: &Scene) -> Vec<Blob> {
+pub(super) fn rails(scene: &Scene) -> Vec<Blob> {
     const PIECE: f64 = 0.12;
     let mut blobs = Vec::new();
     for solid in &scene.solids {

@@ -9,11 +9,11 @@ use crate::camera::View;
 use crate::figure::V3;
 
 /// A colour as red, green, blue, each 0 to 255.
-pub type Tone = [u8; 3];
+pub(super) type Tone = [u8; 3];
 
 /// A tapered piece of a body or bar: the hull of balls, each a centre and a radius in metres.
 #[derive(Clone, Debug)]
-pub struct Blob {
+pub(super) struct Blob {
     /// The balls; shading runs across the line from the first to the last.
     pub balls: Vec<(V3, f64)>,
     /// Base colour.
@@ -25,7 +25,7 @@ pub struct Blob {
 }
 
 /// Paints blobs from the farthest to the nearest; what lies beyond `middle` is a little darker.
-pub fn paint(picture: &mut Pixmap, view: &View, blobs: Vec<Blob>, middle: V3) {
+pub(super) fn paint(picture: &mut Pixmap, view: &View, blobs: Vec<Blob>, middle: V3) {
     let centre = view.camera.seen(middle).z;
     let mut sorted: Vec<(f64, Blob)> =
         blobs.into_iter().map(|b| (depth(view, &b) - b.nearer, b)).collect();
@@ -37,12 +37,12 @@ pub fn paint(picture: &mut Pixmap, view: &View, blobs: Vec<Blob>, middle: V3) {
 }
 
 /// Returns the tone with its brightness multiplied by `by`.
-pub fn lit(tone: Tone, by: f64) -> Tone {
+pub(super) fn lit(tone: Tone, by: f64) -> Tone {
     tone.map(|c| (f64::from(c) * by).round().clamp(0.0, 255.0) as u8)
 }
 
 /// Fills a flat polygon in space, clipped to what lies in front of the camera.
-pub fn fill_face(picture: &mut Pixmap, view: &View, corners: &[V3], tone: Tone) {
+pub(super) fn fill_face(picture: &mut Pixmap, view: &View, corners: &[V3], tone: Tone) {
     let clipped = in_front(view, corners);
     let Some(path) = polygon(&clipped) else { return };
     let mut paint = Paint { anti_alias: true, ..Paint::default() };
@@ -51,7 +51,7 @@ pub fn fill_face(picture: &mut Pixmap, view: &View, corners: &[V3], tone: Tone) 
 }
 
 /// Draws a line in space, `width` in metres, seen through at `alpha`.
-pub fn line(
+pub(super) fn line(
     picture: &mut Pixmap,
     view: &View,
     [a, b]: [V3; 2],
@@ -73,7 +73,7 @@ pub fn line(
 }
 
 /// Returns a colour that is seen through at `alpha`, 0 to 1.
-pub fn colour([r, g, b]: Tone, alpha: f32) -> Color {
+pub(super) fn colour([r, g, b]: Tone, alpha: f32) -> Color {
     Color::from_rgba8(r, g, b, (alpha.clamp(0.0, 1.0) * 255.0).round() as u8)
 }
 

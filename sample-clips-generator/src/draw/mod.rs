@@ -16,7 +16,7 @@ use crate::scene::Scene;
 use brush::Blob;
 
 /// Everything that stays the same from frame to frame.
-pub struct Stage {
+pub(crate) struct Stage {
     view: View,
     scene: Scene,
     backdrop: Pixmap,
@@ -25,7 +25,7 @@ pub struct Stage {
 
 impl Stage {
     /// Draws the hall once. None when the picture's size is nought.
-    pub fn new(view: View, scene: Scene) -> Option<Self> {
+    pub(crate) fn new(view: View, scene: Scene) -> Option<Self> {
         let mut backdrop = Pixmap::new(view.size.0, view.size.1)?;
         backdrop::paint(&mut backdrop, &view, &scene);
         let rails = backdrop::rails(&scene);
@@ -33,7 +33,7 @@ impl Stage {
     }
 
     /// Draws one upright picture. `pull` is where hair hangs to: gravity as the head feels it.
-    pub fn picture(&self, skeleton: &Skeleton, pull: V3) -> Pixmap {
+    pub(crate) fn picture(&self, skeleton: &Skeleton, pull: V3) -> Pixmap {
         let mut picture = self.backdrop.clone();
         shadow::paint(&mut picture, &self.view, &self.scene, skeleton);
         let mut blobs = athlete::blobs(skeleton, pull);

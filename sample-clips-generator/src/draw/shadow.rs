@@ -12,7 +12,7 @@ use crate::figure::{Skeleton, V3};
 use crate::scene::Scene;
 
 /// Darkens what lies under each part of the body; the higher the part, the wider and fainter.
-pub fn paint(picture: &mut Pixmap, view: &View, scene: &Scene, skeleton: &Skeleton) {
+pub(super) fn paint(picture: &mut Pixmap, view: &View, scene: &Scene, skeleton: &Skeleton) {
     for (p, radius) in athlete::shadow_points(skeleton) {
         let top = scene.top(p.x, p.y);
         let height = (p.z - top).max(0.0);

@@ -18,7 +18,7 @@ pub enum Strip {
 }
 
 /// How many cells there are.
-pub const CELLS: u32 = 16;
+pub(super) const CELLS: u32 = 16;
 
 impl Strip {
     /// Returns the columns of cell `i` in a picture `width` pixels wide, the second excluded.

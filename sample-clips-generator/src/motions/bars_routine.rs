@@ -19,12 +19,12 @@ struct Cast {
 }
 
 /// The routine with the heels above horizontal and the hips below at the cast's peak.
-pub fn short(_: &Params) -> Staged {
+pub(super) fn short(_: &Params) -> Staged {
     routine(&Cast { tip: 83.0, legs: -21.0, lean: 24.0 }, Some(0.28))
 }
 
 /// The routine with a cast clearly above horizontal and a stuck landing.
-pub fn clean(params: &Params) -> Staged {
+pub(super) fn clean(params: &Params) -> Staged {
     let above = params.peak.unwrap_or(20.0).clamp(-60.0, 85.0);
     routine(&Cast { tip: 90.0 + above, legs: -2.0, lean: 30.0 }, None)
 }

@@ -17,7 +17,7 @@ const INWARD: f64 = -15.5;
 
 /// Begins leaning on the hands with one foot still down, lifts into a handstand whose trunk comes
 /// within the angle asked for of vertical, one leg lagging by 50 degrees, and stays there.
-pub fn handstand(params: &Params) -> Staged {
+pub(super) fn handstand(params: &Params) -> Staged {
     let off = params.peak.unwrap_or(0.0).clamp(0.0, 60.0);
     let at = V3::new(HANDS, 0.0, PALM);
     // The beam is narrower than the shoulders: one hand in front of the other.

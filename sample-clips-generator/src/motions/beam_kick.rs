@@ -9,7 +9,7 @@ use crate::options::Params;
 use crate::scene::{BEAM, Scene};
 
 /// Steps, kicks the right leg forward while standing on the left, and steps down on it.
-pub fn kick(params: &Params) -> Staged {
+pub(super) fn kick(params: &Params) -> Staged {
     let height = params.peak.unwrap_or(60.0).clamp(5.0, 170.0);
     let mut s = on_beam(-1.2);
     STEPS.step(&mut s, 1, -1.14);

@@ -9,7 +9,7 @@ use crate::options::Params;
 use crate::scene::{BEAM, Scene};
 
 /// Steps along a beam: slow, upright, arms out.
-pub const STEPS: Gait = Gait {
+pub(super) const STEPS: Gait = Gait {
     length: 0.56,
     time: 0.40,
     down: 0.85,
@@ -23,7 +23,7 @@ pub const STEPS: Gait = Gait {
 };
 
 /// A leap from the left foot with the right leg in front.
-pub fn leap(params: &Params) -> Staged {
+pub(super) fn leap(params: &Params) -> Staged {
     let split = params.peak.unwrap_or(120.0).clamp(20.0, 200.0);
     let mut s = on_beam(-2.0);
     STEPS.step(&mut s, 1, -1.94);

@@ -19,7 +19,7 @@ const START: f64 = -4.6;
 const REACH: f64 = 0.74;
 
 /// Run, handspring, stretched jump; the peak is how far out each leg goes in it.
-pub fn pass(params: &Params) -> Staged {
+pub(super) fn pass(params: &Params) -> Staged {
     let mut s = Script::new(standing(START, TOP), Hold::new(Root::Free));
     for k in 0..4 {
         RUN.step(&mut s, k % 2, START + RUN.length * k as f64);

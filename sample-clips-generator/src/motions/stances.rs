@@ -6,7 +6,7 @@ use crate::figure::{Foot, Hand, Hold, Pose, Root, Script, V3};
 use crate::scene::BEAM;
 
 /// Returns a pose standing straight with the hips over `x` on a surface `top` metres high.
-pub fn standing(x: f64, top: f64) -> Pose {
+pub(super) fn standing(x: f64, top: f64) -> Pose {
     let mut pose = Pose { at: [x, 0.0, top + HIP_HEIGHT - 0.004], ..Pose::default() };
     pose.arms(4.0, 6.0, 8.0);
     pose
@@ -14,7 +14,7 @@ pub fn standing(x: f64, top: f64) -> Pose {
 
 /// A place to land: where the balls of the feet come down, and which way the body faces there.
 #[derive(Clone, Copy)]
-pub struct Spot {
+pub(super) struct Spot {
     /// Metres to the right.
     pub x: f64,
     /// Height of the surface.
@@ -25,7 +25,7 @@ pub struct Spot {
 
 impl Spot {
     /// Returns both feet flat on the spot.
-    pub fn feet(self) -> [Foot; 2] {
+    pub(super) fn feet(self) -> [Foot; 2] {
         [1.0, -1.0].map(|side| {
             let ball = V3::new(self.x, side * self.way * HIP_HALF, self.top);
             Foot::Plant(ball, side * 4.0 + if self.way < 0.0 { 180.0 } else { 0.0 })
@@ -33,28 +33,28 @@ impl Spot {
     }
 
     /// Returns the root for hips `behind` the balls and `up` over the surface.
-    pub fn hips(self, behind: f64, up: f64) -> [f64; 3] {
+    pub(super) fn hips(self, behind: f64, up: f64) -> [f64; 3] {
         [self.x - self.way * behind, 0.0, self.top + up]
     }
 }
 
 /// Returns both feet flat with the balls at `x`, pointing to the right.
-pub fn feet_at(x: f64, top: f64) -> [Foot; 2] {
+pub(super) fn feet_at(x: f64, top: f64) -> [Foot; 2] {
     Spot { x, top, way: 1.0 }.feet()
 }
 
 /// Returns both hands closed around a rail.
-pub fn grips(bar: [f64; 3]) -> [Hand; 2] {
+pub(super) fn grips(bar: [f64; 3]) -> [Hand; 2] {
     [1.0, -1.0].map(|side| Hand::Grip(V3::from(bar) + V3::y() * side * SHOULDER_HALF))
 }
 
 /// Returns a hold by the hands on a rail with everything else free.
-pub fn hanging(bar: [f64; 3]) -> Hold {
+pub(super) fn hanging(bar: [f64; 3]) -> Hold {
     Hold::new(Root::Hands(V3::from(bar))).hands(grips(bar))
 }
 
 /// Adds a landing on both feet with a bend of the knees. `pitch` is upright.
-pub fn land(script: &mut Script, spot: Spot, pitch: f64) {
+pub(super) fn land(script: &mut Script, spot: Spot, pitch: f64) {
     script.hold(Hold::new(Root::Free).feet(spot.feet()));
     script.key(0.14, |p| {
         p.at = spot.hips(0.14, 0.535);
@@ -68,7 +68,7 @@ pub fn land(script: &mut Script, spot: Spot, pitch: f64) {
 }
 
 /// Adds standing up straight and lifting the arms, with the feet where they are.
-pub fn finish(script: &mut Script, spot: Spot, pitch: f64) {
+pub(super) fn finish(script: &mut Script, spot: Spot, pitch: f64) {
     script.key(0.5, |p| {
         p.at = spot.hips(0.085, HIP_HEIGHT - 0.004);
         p.pitch = pitch;
@@ -84,7 +84,7 @@ pub fn finish(script: &mut Script, spot: Spot, pitch: f64) {
 }
 
 /// Begins standing on the beam with the hips over `x`, the left foot behind the right.
-pub fn on_beam(x: f64) -> Script {
+pub(super) fn on_beam(x: f64) -> Script {
     let mut pose = standing(x, BEAM);
     pose.at[2] = BEAM + HIP_HEIGHT - 0.02;
     pose.arms(20.0, 80.0, 4.0);
@@ -103,6 +103,6 @@ pub fn on_beam(x: f64) -> Script {
 }
 
 /// Returns a camera square to the beam that sees all of it but the ends.
-pub fn beam_camera() -> Camera {
+pub(super) fn beam_camera() -> Camera {
     Camera { at: [-0.5, -7.2, 1.8], yaw: 0.0, pitch: -2.5, roll: 0.0, focal: 1750.0 }
 }

@@ -4,7 +4,7 @@ use crate::figure::{Foot, Hold, Root, Script, V3};
 
 /// How steps are taken.
 #[derive(Clone, Copy)]
-pub struct Gait {
+pub(super) struct Gait {
     /// From one footfall to the next. Metres.
     pub length: f64,
     /// From one footfall to the next. Seconds.
@@ -28,7 +28,7 @@ pub struct Gait {
 }
 
 /// A quick run on a runway.
-pub const RUN: Gait = Gait {
+pub(super) const RUN: Gait = Gait {
     length: 0.95,
     time: 0.27,
     down: 0.5,
@@ -43,7 +43,7 @@ pub const RUN: Gait = Gait {
 
 impl Gait {
     /// Returns the foot of `side` flat with its ball at `x`.
-    pub fn plant(&self, side: usize, x: f64) -> Foot {
+    pub(super) fn plant(&self, side: usize, x: f64) -> Foot {
         let y = if side == 0 { self.aside } else { -self.aside };
         Foot::Plant(V3::new(x, y, self.top), if side == 0 { 5.0 } else { -5.0 })
     }
@@ -51,7 +51,7 @@ impl Gait {
     /// Adds a step: comes down on `side` with the hips at `x` and pushes off again.
     ///
     /// Begins at the footfall and ends in the air before the next, hips at `x + length`.
-    pub fn step(&self, s: &mut Script, side: usize, x: f64) {
+    pub(super) fn step(&self, s: &mut Script, side: usize, x: f64) {
         let other = 1 - side;
         let ball = x + self.length * self.down * 0.5 + 0.05;
         let mut feet = [Foot::Free; 2];

@@ -12,7 +12,7 @@ use crate::scene::{BEAM, Scene};
 const TOP: f64 = 0.02;
 
 /// Turns by the angle asked for, from heel lift to heel drop.
-pub fn turn(params: &Params) -> Staged {
+pub(super) fn turn(params: &Params) -> Staged {
     let camera = Camera { at: [0.1, -6.4, 1.75], yaw: 0.0, pitch: -8.0, roll: 0.0, focal: 1900.0 };
     let take = whole(V3::new(0.12, 0.0, TOP), params.turn.unwrap_or(180.0), 30.0);
     Staged { take, scene: Scene::floor(), camera }
@@ -20,7 +20,7 @@ pub fn turn(params: &Params) -> Staged {
 
 /// The same on the beam, a full turn unless told; at the end both heels come down, the turned
 /// foot's first.
-pub fn on_beam(params: &Params) -> Staged {
+pub(super) fn on_beam(params: &Params) -> Staged {
     let camera = Camera { at: [0.1, -5.2, 3.0], yaw: 0.0, pitch: -14.0, roll: 0.0, focal: 1500.0 };
     let take = whole(V3::new(0.12, 0.0, BEAM), params.turn.unwrap_or(360.0), 0.0);
     Staged { take, scene: Scene::beam(), camera }

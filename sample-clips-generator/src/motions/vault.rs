@@ -19,7 +19,7 @@ const HANDS: f64 = 0.50;
 const PALM: f64 = STACK + 0.012;
 
 /// A handspring, stuck; the hands leave 12 degrees past vertical unless told.
-pub fn handspring(params: &Params) -> Staged {
+pub(super) fn handspring(params: &Params) -> Staged {
     let past = params.peak.unwrap_or(12.0).clamp(-20.0, 65.0);
     let mut s = approach(0.0, HANDS);
     if past > 35.0 {
@@ -47,7 +47,7 @@ fn late(mut s: Script, past: f64) -> Staged {
 }
 
 /// A half turn before the hands, or as much as told; lands facing the stack all the same.
-pub fn half_on(params: &Params) -> Staged {
+pub(super) fn half_on(params: &Params) -> Staged {
     let turn = params.turn.unwrap_or(180.0).clamp(0.0, 180.0);
     let mut s = approach(turn, HANDS);
     on_hands(&mut s, HANDS, (192.0, 270.0));
@@ -56,7 +56,7 @@ pub fn half_on(params: &Params) -> Staged {
 }
 
 /// Forward on and a half turn after the hands; lands facing the stack.
-pub fn half_off(_: &Params) -> Staged {
+pub(super) fn half_off(_: &Params) -> Staged {
     let mut s = approach(0.0, HANDS);
     on_hands(&mut s, HANDS, (190.0, 270.0));
     fly_off(&mut s, &Off { turn: 180.0, time: 0.48, x: 2.42, shoulders: 170.0 });
@@ -64,7 +64,7 @@ pub fn half_off(_: &Params) -> Staged {
 }
 
 /// The repulsion is late and low, and the seat brushes the far end of the stack.
-pub fn brush(_: &Params) -> Staged {
+pub(super) fn brush(_: &Params) -> Staged {
     let mut s = approach(0.0, 0.62);
     on_hands(&mut s, 0.62, (222.0, 175.0));
     s.hold(Hold::new(Root::Flight).ease(0.12));
@@ -82,7 +82,7 @@ pub fn brush(_: &Params) -> Staged {
 }
 
 /// Comes down sitting on the stack, hands behind, and stays there.
-pub fn landed_in_support(_: &Params) -> Staged {
+pub(super) fn landed_in_support(_: &Params) -> Staged {
     let mut s = approach(0.0, 0.25);
     on_hands(&mut s, 0.25, (196.0, 220.0));
     let seat = [1.22, 0.0, STACK + 0.083];
@@ -109,7 +109,7 @@ pub fn landed_in_support(_: &Params) -> Staged {
 }
 
 /// The arms give way, the head touches the stack, and the body goes over all the same.
-pub fn head_in_support(_: &Params) -> Staged {
+pub(super) fn head_in_support(_: &Params) -> Staged {
     let mut s = approach(0.0, HANDS);
     s.hold(Hold::new(Root::Hands(V3::new(HANDS, 0.0, PALM))).hands(palms(HANDS, 0.0)));
     s.key(0.20, |p| {

@@ -28,7 +28,7 @@ use writer::{JUDGE, Writer};
 const SHOWN: &str = "bars-routine";
 
 #[derive(Debug, Args)]
-pub struct Arguments {
+pub(super) struct Arguments {
     /// Folder for the clips, their marks and their sheets.
     #[arg(long, value_name = "DIR", default_value = "demo")]
     out: PathBuf,
@@ -37,7 +37,7 @@ pub struct Arguments {
     no_window: bool,
 }
 
-pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
+pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let folder = &arguments.out;
     fs::create_dir_all(folder).with_context(|| format!("cannot make {}", folder.display()))?;
     let book = rulebook::load("saltmarsh")?;

@@ -9,7 +9,7 @@ use stillcall::{
 use super::writer::Writer;
 
 /// A sample routine.
-pub struct Routine {
+pub(super) struct Routine {
     /// Motion of the sample clips generator, and name of the clip.
     pub motion: &'static str,
     /// What there is to see.
@@ -29,7 +29,7 @@ const fn vault(motion: &'static str, about: &'static str, write: fn(&mut Writer<
 }
 
 /// All sample routines, the one with everything first.
-pub const ROUTINES: &[Routine] = &[
+pub(super) const ROUTINES: &[Routine] = &[
     Routine {
         motion: "bars-routine",
         about: "cast with the heels above horizontal and the hips below",

@@ -17,10 +17,10 @@ use stillcall::{
 };
 
 /// Code of the judge of the samples.
-pub const JUDGE: &str = "J-2";
+pub(super) const JUDGE: &str = "J-2";
 
 /// Writes marks at frames of one clip.
-pub struct Writer<'a> {
+pub(super) struct Writer<'a> {
     truth: &'a Truth,
     footage: &'a Footage,
     sheaf: Sheaf,
@@ -29,7 +29,7 @@ pub struct Writer<'a> {
 
 impl<'a> Writer<'a> {
     /// Begins the marks of one athlete's routine.
-    pub fn begin(
+    pub(super) fn begin(
         (event, division, athlete): (&str, &str, &str),
         book: &Book,
         (truth, footage): (&'a Truth, &'a Footage),
@@ -65,33 +65,33 @@ impl<'a> Writer<'a> {
     }
 
     /// Returns what was written.
-    pub fn finish(self) -> Sheaf {
+    pub(super) fn finish(self) -> Sheaf {
         self.sheaf
     }
 
     /// Writes an element at a frame.
-    pub fn element(&mut self, element: &str, frame: u64) -> Id {
+    pub(super) fn element(&mut self, element: &str, frame: u64) -> Id {
         self.mark(What::Element { element: element.to_owned() }, frame, None)
     }
 
     /// Writes a fault of an element, with an amount where the book leaves a choice.
-    pub fn fault(&mut self, fault: &str, amount: Option<Points>, (frame, of): (u64, Id)) {
+    pub(super) fn fault(&mut self, fault: &str, amount: Option<Points>, (frame, of): (u64, Id)) {
         let fault = fault.to_owned();
         self.mark(What::Fault { fault, amount }, frame, Some(of));
     }
 
     /// Writes something seen that belongs to no element.
-    pub fn seen(&mut self, what: What, frame: u64) -> Id {
+    pub(super) fn seen(&mut self, what: What, frame: u64) -> Id {
         self.mark(what, frame, None)
     }
 
     /// Writes that a body part touched.
-    pub fn contact(&mut self, part: BodyPart, (phase, manner): (Phase, Manner), frame: u64) {
+    pub(super) fn contact(&mut self, part: BodyPart, (phase, manner): (Phase, Manner), frame: u64) {
         self.mark(What::Contact(Contact { part, phase, manner }), frame, None);
     }
 
     /// Writes the hands of a vault: the turn at contact, then the release.
-    pub fn hands(&mut self, turn: u16) {
+    pub(super) fn hands(&mut self, turn: u16) {
         let contact = self.first(EventKind::HandContact);
         self.mark(What::HandContact { turn: Some(turn) }, contact, None);
         let release = self.last_touch();
@@ -99,12 +99,12 @@ impl<'a> Writer<'a> {
     }
 
     /// Writes how a vault landed.
-    pub fn landing(&mut self, on: LandingOn, (facing, turn): (Facing, u16), frame: u64) {
+    pub(super) fn landing(&mut self, on: LandingOn, (facing, turn): (Facing, u16), frame: u64) {
         self.mark(What::Landing { on, facing: Some(facing), turn: Some(turn) }, frame, None);
     }
 
     /// Writes a value stated for an element, in degrees with its standard uncertainty.
-    pub fn reading(&mut self, quantity: Quantity, [value, u]: [f64; 2], (frame, of): (u64, Id)) {
+    pub(super) fn reading(&mut self, quantity: Quantity, [value, u]: [f64; 2], (frame, of): (u64, Id)) {
         let (id, at) = (self.fresh_id(), self.at(frame));
         let (value, u) = (Magnitude(value), Magnitude(u));
         let points = Vec::new();
@@ -113,22 +113,22 @@ impl<'a> Writer<'a> {
     }
 
     /// Returns the events of one kind, in order.
-    pub fn events(&self, kind: EventKind) -> impl Iterator<Item = &Event> {
+    pub(super) fn events(&self, kind: EventKind) -> impl Iterator<Item = &Event> {
         self.truth.events.iter().filter(move |event| event.kind == kind)
     }
 
     /// Returns the frame of the first event of one kind; the first frame when there is none.
-    pub fn first(&self, kind: EventKind) -> u64 {
+    pub(super) fn first(&self, kind: EventKind) -> u64 {
         self.events(kind).next().map_or(0, |event| event.frame)
     }
 
     /// Returns the last frame on which a hand still touches.
-    pub fn last_touch(&self) -> u64 {
+    pub(super) fn last_touch(&self) -> u64 {
         self.events(EventKind::HandRelease).last().map_or(0, |event| event.frame_before)
     }
 
     /// Returns the frame shown at a time in seconds.
-    pub fn frame_at(&self, seconds: f64) -> u64 {
+    pub(super) fn frame_at(&self, seconds: f64) -> u64 {
         let time_base = self.footage.facts().time_base;
         self.footage.table().at(time_base.ticks_at(seconds)) as u64
     }

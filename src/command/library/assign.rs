@@ -19,7 +19,7 @@ use super::{
 };
 
 #[derive(Debug, Args)]
-pub struct Arguments {
+pub(crate) struct Arguments {
     /// Which routines and clips, as `find` takes them.
     query: Vec<String>,
     /// Take a saved search.
@@ -45,7 +45,7 @@ pub struct Arguments {
     rulebook: Option<String>,
 }
 
-pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
+pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let book = arguments.rulebook.as_deref().map(rulebook::load).transpose()?;
     let settings = Settings {
         book: book.as_ref(),

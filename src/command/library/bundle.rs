@@ -12,7 +12,7 @@ use stillcall::{
 use super::{Open, scan::refresh_when_new};
 
 #[derive(Debug, Args)]
-pub struct ExportArguments {
+pub(crate) struct ExportArguments {
     /// Which routines, as `find` takes them.
     query: Vec<String>,
     /// The bundle to write, a ZIP file; it must not exist yet.
@@ -32,7 +32,7 @@ pub struct ExportArguments {
 }
 
 #[derive(Debug, Args)]
-pub struct ImportArguments {
+pub(crate) struct ImportArguments {
     /// The bundle.
     bundle: PathBuf,
     /// The folder to put its files into.
@@ -40,7 +40,7 @@ pub struct ImportArguments {
     into: PathBuf,
 }
 
-pub fn export(arguments: &ExportArguments) -> anyhow::Result<()> {
+pub(super) fn export(arguments: &ExportArguments) -> anyhow::Result<()> {
     let mut open = Open::of_user()?;
     refresh_when_new(&mut open)?;
     let query = library::parse(&arguments.query.join(" "))?;
@@ -87,7 +87,7 @@ pub fn export(arguments: &ExportArguments) -> anyhow::Result<()> {
     Ok(out.flush()?)
 }
 
-pub fn import(arguments: &ImportArguments) -> anyhow::Result<()> {
+pub(super) fn import(arguments: &ImportArguments) -> anyhow::Result<()> {
     let state = StateFolder::of_user();
     let done = library::import(&arguments.bundle, &arguments.into, state.as_ref())?;
     let mut out = io::stdout().lock();

@@ -17,7 +17,7 @@ use stillcall::{
 use crate::command::attach::facts_of;
 
 #[derive(Debug, Args)]
-pub struct Arguments {
+pub(crate) struct Arguments {
     /// The clip.
     clip: PathBuf,
     /// Where the excerpt begins, in seconds; it may begin a little earlier, where decoding can.
@@ -37,7 +37,7 @@ pub struct Arguments {
     sound: bool,
 }
 
-pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
+pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let state = StateFolder::of_user();
     let footage = Footage::open(&arguments.clip)?;
     let frames = frames(arguments, &footage, state.as_ref())?;
@@ -111,7 +111,7 @@ fn frames(
 }
 
 /// Returns how a clip is copied into a folder for a bundle.
-pub fn copier(sound: bool) -> impl Fn(&Path, &Path) -> Result<ClipCopy, String> {
+pub(super) fn copier(sound: bool) -> impl Fn(&Path, &Path) -> Result<ClipCopy, String> {
     move |clip, folder| {
         let copy = || -> anyhow::Result<ClipCopy> {
             let footage = Footage::open(clip)?;

@@ -12,7 +12,7 @@ use stillcall::library::{self, FORMS, Hit, Page, QueryError};
 use super::{Open, scan::refresh_when_new};
 
 #[derive(Debug, Args)]
-pub struct Arguments {
+pub(crate) struct Arguments {
     /// What to look for, such as: beam leap 110 to 125.
     query: Vec<String>,
     /// Print JSON instead of text.
@@ -36,13 +36,13 @@ pub struct Arguments {
 }
 
 #[derive(Debug, Args)]
-pub struct DueArguments {
+pub(crate) struct DueArguments {
     /// Also what falls due within so many days.
     #[arg(long, value_name = "DAYS", default_value_t = 0)]
     within: i32,
 }
 
-pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
+pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     if arguments.help_words {
         return help();
     }
@@ -75,7 +75,7 @@ pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
 }
 
 /// Returns the text of a saved search, or the words that were given.
-pub fn query_text(open: &Open, saved: Option<&String>, words: &[String]) -> anyhow::Result<String> {
+pub(super) fn query_text(open: &Open, saved: Option<&String>, words: &[String]) -> anyhow::Result<String> {
     let Some(name) = saved else { return Ok(words.join(" ")) };
     open.shelf.searches.get(name).cloned().with_context(|| {
         let known: Vec<&str> = open.shelf.searches.keys().map(String::as_str).collect();
@@ -83,7 +83,7 @@ pub fn query_text(open: &Open, saved: Option<&String>, words: &[String]) -> anyh
     })
 }
 
-pub fn due(arguments: &DueArguments) -> anyhow::Result<()> {
+pub(super) fn due(arguments: &DueArguments) -> anyhow::Result<()> {
     let mut open = Open::of_user()?;
     refresh_when_new(&mut open)?;
     let today = library::today();

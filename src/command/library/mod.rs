@@ -24,7 +24,7 @@ use stillcall::{
 };
 
 #[derive(Debug, Subcommand)]
-pub enum Command {
+pub(super) enum Command {
     /// Add a folder of clips to the library.
     Add(scan::AddArguments),
     /// Bring the index up to date with the files.
@@ -63,12 +63,12 @@ pub enum Command {
 
 #[cfg(feature = "window")]
 #[derive(Debug, clap::Args)]
-pub struct WallArguments {
+pub(super) struct WallArguments {
     /// What to look for, as `find` takes it.
     query: Vec<String>,
 }
 
-pub fn run(command: &Command) -> anyhow::Result<ExitCode> {
+pub(super) fn run(command: &Command) -> anyhow::Result<ExitCode> {
     let done = match dispatch(command) {
         Err(error) if is_damaged(&error) => again(command),
         done => done,

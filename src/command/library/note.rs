@@ -15,7 +15,7 @@ use stillcall::{
 };
 
 #[derive(Debug, Args)]
-pub struct Arguments {
+pub(crate) struct Arguments {
     /// The clip.
     clip: PathBuf,
     /// Where the clip came from.
@@ -87,12 +87,12 @@ enum Consenting {
 }
 
 #[derive(Debug, Args)]
-pub struct InfoArguments {
+pub(crate) struct InfoArguments {
     /// The clip.
     clip: PathBuf,
 }
 
-pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
+pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let clip = &arguments.clip;
     let mut file = SidecarFile::begin(clip)?;
     let before = file.sidecar.clip.clone();
@@ -116,7 +116,7 @@ pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
     show(clip, &file.sidecar)
 }
 
-pub fn info(arguments: &InfoArguments) -> anyhow::Result<()> {
+pub(super) fn info(arguments: &InfoArguments) -> anyhow::Result<()> {
     let file = SidecarFile::open(&arguments.clip)?;
     show(&arguments.clip, &file.sidecar)
 }

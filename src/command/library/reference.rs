@@ -13,7 +13,7 @@ use stillcall::{
 use super::{Open, scan::refresh_when_new};
 
 #[derive(Debug, Args)]
-pub struct Arguments {
+pub(crate) struct Arguments {
     /// Marks files of one routine, one per judge.
     #[arg(required = true, num_args = 2..)]
     marks: Vec<PathBuf>,
@@ -29,13 +29,13 @@ pub struct Arguments {
 }
 
 #[derive(Debug, Args)]
-pub struct RecheckArguments {
+pub(crate) struct RecheckArguments {
     /// The new rule book: a name or a TOML file.
     #[arg(long, value_name = "NAME|FILE")]
     rulebook: String,
 }
 
-pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
+pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let state = StateFolder::of_user();
     let judges = Judges::of(&arguments.marks, arguments.rulebook.as_deref(), state.as_ref())?;
     print(&judges, arguments.all)?;
@@ -46,7 +46,7 @@ pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
     Ok(())
 }
 
-pub fn recheck(arguments: &RecheckArguments) -> anyhow::Result<()> {
+pub(super) fn recheck(arguments: &RecheckArguments) -> anyhow::Result<()> {
     let book = rulebook::load(&arguments.rulebook)?;
     let mut open = Open::of_user()?;
     refresh_when_new(&mut open)?;

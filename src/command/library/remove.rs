@@ -24,7 +24,7 @@ struct WitnessArguments {
 }
 
 #[derive(Debug, Args)]
-pub struct DeleteArguments {
+pub(crate) struct DeleteArguments {
     /// The clip.
     clip: PathBuf,
     #[command(flatten)]
@@ -38,7 +38,7 @@ pub struct DeleteArguments {
 }
 
 #[derive(Debug, Args)]
-pub struct WithdrawArguments {
+pub(crate) struct WithdrawArguments {
     /// Code of the athlete.
     athlete: Code,
     #[command(flatten)]
@@ -51,7 +51,7 @@ pub struct WithdrawArguments {
     dry_run: bool,
 }
 
-pub fn delete(arguments: &DeleteArguments) -> anyhow::Result<()> {
+pub(super) fn delete(arguments: &DeleteArguments) -> anyhow::Result<()> {
     let mut open = Open::of_user()?;
     refresh(&mut open)?;
     // The index names clips by their whole path.
@@ -67,7 +67,7 @@ pub fn delete(arguments: &DeleteArguments) -> anyhow::Result<()> {
     Ok(out.flush()?)
 }
 
-pub fn withdraw(arguments: &WithdrawArguments) -> anyhow::Result<()> {
+pub(super) fn withdraw(arguments: &WithdrawArguments) -> anyhow::Result<()> {
     let mut open = Open::of_user()?;
     refresh(&mut open)?;
     let code = &arguments.athlete;

@@ -10,22 +10,22 @@ use stillcall::library::{self, Found, Progress, Scan, Scanned};
 use super::Open;
 
 /// What is said of an index that broke.
-pub const DAMAGED: &str = "the index was damaged and is made anew from your files";
+pub(super) const DAMAGED: &str = "the index was damaged and is made anew from your files";
 
 #[derive(Debug, Args)]
-pub struct AddArguments {
+pub(crate) struct AddArguments {
     /// The folder.
     folder: PathBuf,
 }
 
 #[derive(Debug, Args)]
-pub struct Arguments {
+pub(crate) struct Arguments {
     /// Do not read whole clips to name them by their content.
     #[arg(long)]
     no_hash: bool,
 }
 
-pub fn add(arguments: &AddArguments) -> anyhow::Result<()> {
+pub(super) fn add(arguments: &AddArguments) -> anyhow::Result<()> {
     let mut open = Open::of_user()?;
     open.shelf.add(&arguments.folder)?;
     open.shelf.write(&open.home)?;
@@ -34,7 +34,7 @@ pub fn add(arguments: &AddArguments) -> anyhow::Result<()> {
     Ok(())
 }
 
-pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
+pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let mut open = Open::of_user()?;
     if open.shelf.folders.is_empty() {
         writeln!(io::stdout(), "no folders yet; add one with `stillcall library add FOLDER`")?;
@@ -52,7 +52,7 @@ pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
 }
 
 /// Brings the index up to date.
-pub fn refresh(open: &mut Open) -> anyhow::Result<Scanned> {
+pub(super) fn refresh(open: &mut Open) -> anyhow::Result<Scanned> {
     if open.index.found() == Found::Damaged {
         writeln!(io::stderr(), "{DAMAGED}")?;
     }
@@ -60,7 +60,7 @@ pub fn refresh(open: &mut Open) -> anyhow::Result<Scanned> {
 }
 
 /// Brings the index up to date where it was just begun, because it would find nothing.
-pub fn refresh_when_new(open: &mut Open) -> anyhow::Result<()> {
+pub(super) fn refresh_when_new(open: &mut Open) -> anyhow::Result<()> {
     if open.index.found() != Found::Known {
         refresh(open)?;
     }

@@ -15,7 +15,7 @@ use stillcall::{
 use super::{Open, find::query_text, scan::refresh_when_new};
 
 #[derive(Debug, Args)]
-pub struct Arguments {
+pub(crate) struct Arguments {
     /// Which routines, as `find` takes them.
     query: Vec<String>,
     /// Take a saved search.
@@ -50,7 +50,7 @@ pub struct Arguments {
     rulebook: String,
 }
 
-pub fn run(arguments: &Arguments) -> anyhow::Result<()> {
+pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let asks: Vec<Ask> = arguments.ask.iter().map(|word| asked(word)).collect::<Result<_, _>>()?;
     let mut open = Open::of_user()?;
     refresh_when_new(&mut open)?;

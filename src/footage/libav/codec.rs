@@ -30,7 +30,7 @@ impl Parameters {
     }
 
     /// Opens a decoder whose pictures lie in `pool`.
-    pub fn codec(
+    pub(crate) fn codec(
         &self,
         threads: Threads,
         limits: Limits,
@@ -82,7 +82,7 @@ impl Codec {
     }
 
     /// Hands over a packet, or the end of the stream.
-    pub fn send(&mut self, packet: Option<&Packet>) -> Result<(), Error> {
+    pub(crate) fn send(&mut self, packet: Option<&Packet>) -> Result<(), Error> {
         match packet {
             Some(packet) => self.decoder.send_packet(&packet.0),
             None => self.decoder.send_eof(),
@@ -90,7 +90,7 @@ impl Codec {
     }
 
     /// Returns the next picture in presentation order.
-    pub fn receive(&mut self) -> Result<Output, Error> {
+    pub(crate) fn receive(&mut self) -> Result<Output, Error> {
         let mut frame = ffmpeg_next::frame::Video::empty();
         match self.decoder.receive_frame(&mut frame) {
             Ok(()) => Ok(Output::Frame(Frame::new(frame))),
@@ -101,7 +101,7 @@ impl Codec {
     }
 
     /// Says whether pictures that no other leans on may be left out of what is handed over next.
-    pub fn set_unneeded(&mut self, which: Unneeded) {
+    pub(crate) fn set_unneeded(&mut self, which: Unneeded) {
         let skip = match which {
             Unneeded::Decode => ffi::AVDiscard::AVDISCARD_DEFAULT,
             Unneeded::LeaveOut => ffi::AVDiscard::AVDISCARD_NONREF,
@@ -112,7 +112,7 @@ impl Codec {
     }
 
     /// Forgets everything that was handed over.
-    pub fn flush(&mut self) {
+    pub(crate) fn flush(&mut self) {
         self.decoder.flush();
     }
 }

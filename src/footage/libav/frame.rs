@@ -73,37 +73,37 @@ impl Frame {
     }
 
     /// Returns the ordinal of the packet that the picture came from.
-    pub fn ordinal(&self) -> Option<u32> {
+    pub(crate) fn ordinal(&self) -> Option<u32> {
         stamp_of(self.raw().pts)
     }
 
-    pub fn width(&self) -> u32 {
+    pub(crate) fn width(&self) -> u32 {
         self.video.width()
     }
 
-    pub fn height(&self) -> u32 {
+    pub(crate) fn height(&self) -> u32 {
         self.video.height()
     }
 
-    pub fn is_damaged(&self) -> bool {
+    pub(crate) fn is_damaged(&self) -> bool {
         self.raw().flags & ffi::AV_FRAME_FLAG_CORRUPT != 0 || self.raw().decode_error_flags != 0
     }
 
-    pub fn is_interlaced(&self) -> bool {
+    pub(crate) fn is_interlaced(&self) -> bool {
         self.video.is_interlaced()
     }
 
-    pub fn is_top_first(&self) -> bool {
+    pub(crate) fn is_top_first(&self) -> bool {
         self.video.is_top_first()
     }
 
-    pub fn pixel_shape(&self) -> (i32, i32) {
+    pub(crate) fn pixel_shape(&self) -> (i32, i32) {
         (self.raw().sample_aspect_ratio.num, self.raw().sample_aspect_ratio.den)
     }
 
     /// Returns matrix, range, transfer, primaries and chroma place by their numbers in
     /// ITU-T H.273 (range: 2 is full; chroma place: FFmpeg's own).
-    pub fn colour_numbers(&self) -> [i32; 5] {
+    pub(crate) fn colour_numbers(&self) -> [i32; 5] {
         let raw = self.raw();
         // SAFETY: each field is an enumeration of C's int size, read as that integer.
         unsafe {
@@ -118,7 +118,7 @@ impl Frame {
     }
 
     /// Returns the display matrix that travels with the picture itself.
-    pub fn matrix(&self) -> Option<[i32; 9]> {
+    pub(crate) fn matrix(&self) -> Option<[i32; 9]> {
         let kind = AVFrameSideDataType::AV_FRAME_DATA_DISPLAYMATRIX;
         // SAFETY: the frame is alive; the side data belongs to it and is only read here.
         unsafe {
@@ -131,7 +131,7 @@ impl Frame {
     }
 
     /// Returns the pixel format's description, or nothing for one that FFmpeg does not know.
-    pub fn description(&self) -> Option<Description> {
+    pub(crate) fn description(&self) -> Option<Description> {
         // SAFETY: FFmpeg returns null or a static description; its names are static C strings;
         // the number of components is at most four.
         unsafe {
@@ -154,7 +154,7 @@ impl Frame {
     }
 
     /// Returns plane `index`; a palette and memory of a graphics card are no planes.
-    pub fn plane(&self, index: usize) -> Option<PlaneView<'_>> {
+    pub(crate) fn plane(&self, index: usize) -> Option<PlaneView<'_>> {
         let raw = self.raw();
         let height = self.plane_height(index)?;
         let data = *raw.data.get(index)?;
@@ -173,7 +173,7 @@ impl Frame {
     }
 
     /// Returns the 256 colours of a paletted picture as FFmpeg's native 0xAARRGGBB.
-    pub fn palette(&self) -> Option<[u32; 256]> {
+    pub(crate) fn palette(&self) -> Option<[u32; 256]> {
         let data = self.raw().data[1];
         if data.is_null() {
             return None;
@@ -187,7 +187,7 @@ impl Frame {
     }
 
     /// Returns the memory that the picture keeps alive, in bytes.
-    pub fn bytes(&self) -> usize {
+    pub(crate) fn bytes(&self) -> usize {
         // SAFETY: each entry is null or a live buffer reference of this frame.
         let sizes = self
             .raw()

@@ -59,7 +59,7 @@ pub(in crate::footage) struct Input {
 
 impl Input {
     /// Opens what `reader` holds; `name` is only a hint for recognising the container.
-    pub fn open<R: Read + Seek + Send + 'static>(
+    pub(crate) fn open<R: Read + Seek + Send + 'static>(
         reader: R,
         name: &str,
         (look, limits): (Look, Limits),
@@ -73,7 +73,7 @@ impl Input {
     }
 
     /// Returns the video streams that hold moving pictures, not covers.
-    pub fn videos(&self) -> Vec<VideoStream> {
+    pub(crate) fn videos(&self) -> Vec<VideoStream> {
         self.context
             .streams()
             .filter_map(|stream| VideoStream::of(&stream))
@@ -82,17 +82,17 @@ impl Input {
     }
 
     /// Returns the number of streams of any kind that were found.
-    pub fn streams(&self) -> usize {
+    pub(crate) fn streams(&self) -> usize {
         self.context.nb_streams() as usize
     }
 
     /// Chooses the stream whose packets are read; all others are skipped.
-    pub fn choose(&mut self, index: usize) {
+    pub(crate) fn choose(&mut self, index: usize) {
         self.choose_all(&[index]);
     }
 
     /// Chooses several streams, of which the first is the video.
-    pub fn choose_all(&mut self, streams: &[usize]) {
+    pub(crate) fn choose_all(&mut self, streams: &[usize]) {
         self.stream = streams.first().copied().unwrap_or(usize::MAX);
         for mut stream in self.context.streams_mut() {
             let discard = if streams.contains(&stream.index()) {
@@ -107,14 +107,14 @@ impl Input {
     }
 
     /// Returns FFmpeg's short name of the container, for example `mov,mp4,m4a,3gp,3g2,mj2`.
-    pub fn container(&self) -> String {
+    pub(crate) fn container(&self) -> String {
         // SAFETY: an opened context has a format, whose name is a static C string.
         let name = unsafe { CStr::from_ptr((*(*self.context.as_ptr()).iformat).name) };
         name.to_string_lossy().into_owned()
     }
 
     /// Returns the next packet of the chosen stream, or nothing at the end.
-    pub fn next_packet(&mut self) -> Result<Option<Packet>, Error> {
+    pub(crate) fn next_packet(&mut self) -> Result<Option<Packet>, Error> {
         loop {
             match self.next_of_all()? {
                 Some(packet) if packet.stream() != self.stream => {}
@@ -124,7 +124,7 @@ impl Input {
     }
 
     /// Returns the next packet of any chosen stream, or nothing at the end.
-    pub fn next_of_all(&mut self) -> Result<Option<Packet>, Error> {
+    pub(crate) fn next_of_all(&mut self) -> Result<Option<Packet>, Error> {
         let mut packet = ffmpeg_next::Packet::empty();
         match packet.read(&mut self.context) {
             Ok(()) => Ok(Some(Packet(packet))),
@@ -134,7 +134,7 @@ impl Input {
     }
 
     /// Returns whether the container's index names data that lies beyond the end of the file.
-    pub fn names_more_than_there_is(&mut self) -> bool {
+    pub(crate) fn names_more_than_there_is(&mut self) -> bool {
         // SAFETY: the context is open and exclusively borrowed, its stream one that FFmpeg handed
         // out; an entry is read before FFmpeg is called again.
         unsafe {
@@ -151,7 +151,7 @@ impl Input {
     }
 
     /// Moves the reading position; where it really landed is for the caller to find out.
-    pub fn seek(&mut self, aim: Aim) -> Result<(), Error> {
+    pub(crate) fn seek(&mut self, aim: Aim) -> Result<(), Error> {
         let (stream, target, flags) = match aim {
             Aim::Time(time) => (self.stream as i32, time, ffi::AVSEEK_FLAG_BACKWARD),
             Aim::Byte(byte) => (-1, byte, ffi::AVSEEK_FLAG_BYTE),
@@ -162,13 +162,13 @@ impl Input {
     }
 
     /// Returns what a decoder for the chosen stream needs to know.
-    pub fn parameters(&self) -> Result<Parameters, Error> {
+    pub(crate) fn parameters(&self) -> Result<Parameters, Error> {
         let stream = self.context.stream(self.stream).ok_or(Error::StreamNotFound)?;
         Ok(Parameters::new(&stream.parameters()))
     }
 
     /// Returns a parser for the chosen stream's packets, where FFmpeg has one.
-    pub fn parser(&self) -> Option<Parser> {
+    pub(crate) fn parser(&self) -> Option<Parser> {
         Parser::open(self.context.stream(self.stream)?.parameters())
     }
 }
@@ -252,48 +252,48 @@ pub(super) fn matrix_of(bytes: &[u8]) -> Option<[i32; 9]> {
 pub(in crate::footage) struct Packet(pub(super) ffmpeg_next::Packet);
 
 impl Packet {
-    pub fn stream(&self) -> usize {
+    pub(crate) fn stream(&self) -> usize {
         self.0.stream()
     }
 
-    pub fn pts(&self) -> Option<i64> {
+    pub(crate) fn pts(&self) -> Option<i64> {
         self.0.pts()
     }
 
-    pub fn dts(&self) -> Option<i64> {
+    pub(crate) fn dts(&self) -> Option<i64> {
         self.0.dts()
     }
 
-    pub fn duration(&self) -> i64 {
+    pub(crate) fn duration(&self) -> i64 {
         self.0.duration()
     }
 
     /// Returns the byte of the file at which the packet begins, where the container knows it.
-    pub fn position(&self) -> Option<i64> {
+    pub(crate) fn position(&self) -> Option<i64> {
         i64::try_from(self.0.position()).ok().filter(|&byte| byte >= 0)
     }
 
-    pub fn bytes(&self) -> &[u8] {
+    pub(crate) fn bytes(&self) -> &[u8] {
         self.0.data().unwrap_or_default()
     }
 
-    pub fn is_key(&self) -> bool {
+    pub(crate) fn is_key(&self) -> bool {
         self.0.is_key()
     }
 
-    pub fn is_corrupt(&self) -> bool {
+    pub(crate) fn is_corrupt(&self) -> bool {
         self.0.is_corrupt()
     }
 
     /// Returns whether the file asks for the picture to be decoded but not shown.
-    pub fn is_hidden(&self) -> bool {
+    pub(crate) fn is_hidden(&self) -> bool {
         use ffmpeg_next::packet::Ref;
         // SAFETY: the packet is alive; ffmpeg-next's own flags drop this bit.
         unsafe { (*self.0.as_ptr()).flags & ffi::AV_PKT_FLAG_DISCARD != 0 }
     }
 
     /// Says when the packet is to be decoded, where something is given.
-    pub fn decode_at(&mut self, dts: Option<i64>) {
+    pub(crate) fn decode_at(&mut self, dts: Option<i64>) {
         if dts.is_some() {
             self.0.set_dts(dts);
         }
@@ -301,7 +301,7 @@ impl Packet {
 
     /// Overwrites the time stamps with the packet's place in decoding order, which the decoder
     /// hands on to the picture.
-    pub fn stamp(&mut self, ordinal: u32) {
+    pub(crate) fn stamp(&mut self, ordinal: u32) {
         self.0.set_pts(Some(i64::from(ordinal)));
         self.0.set_dts(Some(i64::from(ordinal)));
     }

@@ -24,7 +24,7 @@ pub(super) use parser::{Parser, Structure};
 pub(super) use pool::{Pool, SLAB};
 
 /// FFmpeg's own error, as its readable message.
-pub type Error = ffmpeg_next::Error;
+pub(super) type Error = ffmpeg_next::Error;
 
 /// What FFmpeg returns for a container that is not on the list of allowed ones.
 pub(super) const NOT_ON_LIST: i32 = ffi::EINVAL;

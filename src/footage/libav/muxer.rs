@@ -18,7 +18,7 @@ pub(in crate::footage) struct Muxer {
 
 impl Muxer {
     /// Makes a file that FFmpeg's muxer of that `name` writes, for these streams of `input`.
-    pub fn create(
+    pub(crate) fn create(
         path: &Path,
         name: &str,
         input: &Input,
@@ -47,7 +47,7 @@ impl Muxer {
     }
 
     /// Writes a packet of the input, earlier by `earlier` ticks of the first stream.
-    pub fn write(&mut self, packet: Packet, earlier: i64) -> Result<(), Error> {
+    pub(crate) fn write(&mut self, packet: Packet, earlier: i64) -> Result<(), Error> {
         let Packet(mut packet) = packet;
         let from = packet.stream();
         let Some(track) = self.tracks.iter().position(|(index, _)| *index == from) else {
@@ -66,14 +66,14 @@ impl Muxer {
     }
 
     /// Writes what belongs at the end.
-    pub fn finish(mut self) -> Result<(), Error> {
+    pub(crate) fn finish(mut self) -> Result<(), Error> {
         self.context.write_trailer()
     }
 }
 
 impl Input {
     /// Returns the first stream of sound.
-    pub fn sound(&self) -> Option<usize> {
+    pub(crate) fn sound(&self) -> Option<usize> {
         let mut streams = self.context.streams();
         let is_sound = |stream: &ffmpeg_next::Stream<'_>| {
             // SAFETY: stream and parameters are alive while `stream` is borrowed.

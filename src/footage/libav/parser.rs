@@ -42,7 +42,7 @@ impl Parser {
     }
 
     /// Returns what the packet says about itself.
-    pub fn look(&mut self, packet: &Packet) -> Parsed {
+    pub(crate) fn look(&mut self, packet: &Packet) -> Parsed {
         let bytes = packet.bytes();
         let (mut out, mut out_size) = (std::ptr::null_mut(), 0);
         // SAFETY: parser and context are alive and used by this thread only; FFmpeg pads packets

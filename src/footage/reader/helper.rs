@@ -31,13 +31,13 @@ enum Task {
 }
 
 impl Helper {
-    pub fn new(shared: &Arc<Shared>, ahead: Ahead) -> Self {
+    pub(super) fn new(shared: &Arc<Shared>, ahead: Ahead) -> Self {
         let shared = Arc::clone(shared);
         Self { shared, ahead, decoder: None, prover: None, tried: None, settled: false }
     }
 
     /// Works until the reader closes.
-    pub fn run(mut self) {
+    pub(super) fn run(mut self) {
         while let Some(task) = self.next() {
             match task {
                 Task::RunBefore(range) => self.fetch(range),

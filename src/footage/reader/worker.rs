@@ -25,13 +25,13 @@ enum Task {
 }
 
 impl Worker {
-    pub fn new(shared: &Arc<Shared>) -> Self {
+    pub(super) fn new(shared: &Arc<Shared>) -> Self {
         let state = shared.lock();
         let decoder = Decoder::with_cache(&state.footage, threads(), state.cache.clone());
         Self { decoder, shared: Arc::clone(shared) }
     }
 
-    pub fn run(mut self) {
+    pub(super) fn run(mut self) {
         loop {
             let (task, wishes) = self.next();
             let shared = Arc::clone(&self.shared);

@@ -38,7 +38,7 @@ pub struct ValueLine {
 }
 
 /// Returns the calls among people, kind by kind.
-pub fn calls(compared: &[Compared], people: &[String]) -> Vec<CategoryLine> {
+pub(super) fn calls(compared: &[Compared], people: &[String]) -> Vec<CategoryLine> {
     let mut kinds: BTreeMap<&str, BTreeMap<&str, Vec<&str>>> = BTreeMap::new();
     for one in compared {
         if let Said::Word { other, .. } = &one.said {
@@ -74,7 +74,7 @@ fn call_line(kind: &str, items: &BTreeMap<&str, Vec<&str>>, people: usize) -> Ca
 }
 
 /// Returns the numbers among people, kind by kind.
-pub fn values(compared: &[Compared], people: &[String]) -> Vec<ValueLine> {
+pub(super) fn values(compared: &[Compared], people: &[String]) -> Vec<ValueLine> {
     let mut kinds: BTreeMap<(&str, Unit), BTreeMap<&str, Vec<f64>>> = BTreeMap::new();
     for one in compared {
         if let Said::Number { unit, other, .. } = one.said {

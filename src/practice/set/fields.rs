@@ -9,7 +9,7 @@ use crate::rulebook::field::{
 };
 
 /// The tables of a set file.
-pub const TABLES: &[TableSpec] = &[
+pub(super) const TABLES: &[TableSpec] = &[
     TableSpec { key: "set", many: Many::One, help: "Which set this is.", fields: SET },
     TableSpec {
         key: "look",

@@ -11,7 +11,7 @@ use super::super::field::{
 use super::common::{DIVISIONS, MOMENTS, SHORTHAND, WHERE, may, must};
 
 /// Keys of `[book]`.
-pub const BOOK: &[Field] = &[
+pub(super) const BOOK: &[Field] = &[
     must("id", Text, "Short name that marks files keep."),
     must("title", Text, "Name of the programme."),
     must("edition", Text, "Edition, as printed on the book."),
@@ -32,7 +32,7 @@ pub const BOOK: &[Field] = &[
 ];
 
 /// Keys of `[[division]]`.
-pub const DIVISION: &[Field] = &[
+pub(super) const DIVISION: &[Field] = &[
     must("id", Defines(Space::Division), "Short name."),
     must("name", Text, "Its name."),
     may("highest_class", Names(Space::Class), "Elements above this class are not allowed."),
@@ -41,21 +41,21 @@ pub const DIVISION: &[Field] = &[
 ];
 
 /// Keys of `[[event]]`.
-pub const EVENT: &[Field] = &[
+pub(super) const EVENT: &[Field] = &[
     must("id", Defines(Space::Event), "Short name: vault, bars, beam, floor."),
     must("name", Text, "Its name."),
     DIVISIONS,
 ];
 
 /// Keys of `[[class]]`.
-pub const CLASS: &[Field] = &[
+pub(super) const CLASS: &[Field] = &[
     must("id", Defines(Space::Class), "Short name."),
     must("name", Text, "Its name."),
     may("value", Points, "Worth of one element, for books that add elements up."),
 ];
 
 /// Keys of `[[element]]`.
-pub const ELEMENT: &[Field] = &[
+pub(super) const ELEMENT: &[Field] = &[
     must("id", Defines(Space::Element), "Short name, which marks files keep."),
     must("name", Text, "Its name."),
     must("event", Names(Space::Event), "Event it belongs to."),

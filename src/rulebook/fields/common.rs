@@ -8,74 +8,74 @@ use super::super::field::{
 };
 
 /// Returns a key that must be there.
-pub const fn must(key: &'static str, kind: Kind, help: &'static str) -> Field {
+pub(super) const fn must(key: &'static str, kind: Kind, help: &'static str) -> Field {
     Field { key, kind, need: Required, help }
 }
 
 /// Returns a key that may be left out.
-pub const fn may(key: &'static str, kind: Kind, help: &'static str) -> Field {
+pub(super) const fn may(key: &'static str, kind: Kind, help: &'static str) -> Field {
     Field { key, kind, need: Optional, help }
 }
 
 /// Where a rule holds.
-pub const EVENTS: Field =
+pub(super) const EVENTS: Field =
     may("events", NamesSome(Space::Event), "Events it holds on; all when left out.");
 /// As above.
-pub const DIVISIONS: Field =
+pub(super) const DIVISIONS: Field =
     may("divisions", NamesSome(Space::Division), "Divisions it holds in; all when left out.");
 /// What a rule is called.
-pub const LABEL: Field = must("label", Text, "Its name as it stands on the sheet.");
+pub(super) const LABEL: Field = must("label", Text, "Its name as it stands on the sheet.");
 /// As above.
-pub const SHORTHAND: Field = may("shorthand", Text, "How a judge writes it.");
+pub(super) const SHORTHAND: Field = may("shorthand", Text, "How a judge writes it.");
 /// Where it is printed.
-pub const WHERE: Field = may("where", Text, "Page in the club's own printed book.");
+pub(super) const WHERE: Field = may("where", Text, "Page in the club's own printed book.");
 /// How often an amount is taken.
-pub const COUNTS: Field = may("counts", OneOf(COUNTS_WORDS), "How often the amount is taken.");
+pub(super) const COUNTS: Field = may("counts", OneOf(COUNTS_WORDS), "How often the amount is taken.");
 /// Groups are named by the rules in them.
-pub const GROUP: Field = may("group", DefinesSome(Space::Group), "Group for a cap.");
+pub(super) const GROUP: Field = may("group", DefinesSome(Space::Group), "Group for a cap.");
 /// Credit that goes with an amount.
-pub const REMOVES: Field = may("removes", SomeOf(CREDITS), "Credit that the element loses.");
+pub(super) const REMOVES: Field = may("removes", SomeOf(CREDITS), "Credit that the element loses.");
 /// Whose amount it is.
-pub const NEUTRAL: Field = may(
+pub(super) const NEUTRAL: Field = may(
     "neutral",
     Flag,
     "Whether it is taken off the whole score: not halved, and off no bucket and no execution.",
 );
 /// Whether nothing counts.
-pub const VOID: Field = may("void", Flag, "Whether the exercise counts nothing.");
+pub(super) const VOID: Field = may("void", Flag, "Whether the exercise counts nothing.");
 /// What may stand between two elements that follow one another.
-pub const LINKS: Field = may(
+pub(super) const LINKS: Field = may(
     "links",
     NamesSome(Space::Tag),
     "Elements with these tags may stand between: an indirect connection.",
 );
 /// What breaks a series.
-pub const BREAKS: Field = may(
+pub(super) const BREAKS: Field = may(
     "breaks",
     SomeOf(BREAKERS),
     "Marks that break the series; stop, fall and swing when left out.",
 );
 /// How long it may take.
-pub const GAP: Field = may(
+pub(super) const GAP: Field = may(
     "gap",
     Seconds,
     "Longest time from the end of one element's mark to the beginning of the next one's.",
 );
 
 /// Words for how often an amount is taken.
-pub const COUNTS_WORDS: &[&str] = &["each", "once-per-element", "once-per-phase", "once"];
+pub(super) const COUNTS_WORDS: &[&str] = &["each", "once-per-element", "once-per-phase", "once"];
 /// Words for kinds of credit.
-pub const CREDITS: &[&str] = &["value-part", "requirement", "connection"];
+pub(super) const CREDITS: &[&str] = &["value-part", "requirement", "connection"];
 /// Words for consequences; an amount is written as `amount`.
-pub const CONSEQUENCES: &[&str] = &["no-credit", "amount", "void"];
+pub(super) const CONSEQUENCES: &[&str] = &["no-credit", "amount", "void"];
 /// Words for marks that break a series.
-pub const BREAKERS: &[&str] = &["stop", "fall", "swing", "spot"];
+pub(super) const BREAKERS: &[&str] = &["stop", "fall", "swing", "spot"];
 /// Words for body parts, as in the marks file.
-pub const BODY_PARTS: &[&str] = &["head", "back", "seat", "hips", "knees", "feet", "hand", "body"];
+pub(super) const BODY_PARTS: &[&str] = &["head", "back", "seat", "hips", "knees", "feet", "hand", "body"];
 /// Words for phases, as in the marks file.
-pub const PHASES: &[&str] = &["first_flight", "support", "second_flight", "landing"];
+pub(super) const PHASES: &[&str] = &["first_flight", "support", "second_flight", "landing"];
 /// Words for quantities, as in the marks file.
-pub const QUANTITIES: &[&str] = &[
+pub(super) const QUANTITIES: &[&str] = &[
     "body-line",
     "repulsion",
     "off-vertical",
@@ -90,7 +90,7 @@ pub const QUANTITIES: &[&str] = &[
     "knee-distance",
 ];
 /// Words for moments, as in the marks file.
-pub const MOMENTS: &[&str] = &["hand_contact", "hand_release", "heel_lift", "heel_drop", "landing"];
+pub(super) const MOMENTS: &[&str] = &["hand_contact", "hand_release", "heel_lift", "heel_drop", "landing"];
 
 #[cfg(test)]
 mod tests {

@@ -17,7 +17,7 @@ const DECIDES: &[&str] = &["turning-foot", "front-foot", "hips-and-shoulders"];
 const ENDS: &[&str] = &["first-heel-drop", "free-foot-down", "second-hand"];
 
 /// Keys of `[[angle]]`.
-pub const ANGLE: &[Field] = &[
+pub(super) const ANGLE: &[Field] = &[
     must("id", Defines(Space::Angle), "Short name, which a person's call names."),
     LABEL,
     SHORTHAND,
@@ -71,7 +71,7 @@ pub const ANGLE: &[Field] = &[
 ];
 
 /// Keys of `[[fault]]`.
-pub const FAULT: &[Field] = &[
+pub(super) const FAULT: &[Field] = &[
     must("id", Defines(Space::Rule), "Short name, which marks files keep."),
     LABEL,
     SHORTHAND,
@@ -92,7 +92,7 @@ pub const FAULT: &[Field] = &[
 ];
 
 /// Keys of `[[when]]`.
-pub const WHEN: &[Field] = &[
+pub(super) const WHEN: &[Field] = &[
     must("id", Defines(Space::Rule), "Short name."),
     LABEL,
     SHORTHAND,
@@ -126,7 +126,7 @@ pub const WHEN: &[Field] = &[
 ];
 
 /// Keys of `[[time]]`.
-pub const TIME: &[Field] = &[
+pub(super) const TIME: &[Field] = &[
     must("id", Defines(Space::Rule), "Short name."),
     LABEL,
     EVENTS,
@@ -150,7 +150,7 @@ pub const TIME: &[Field] = &[
 ];
 
 /// Keys of `[[too_many]]`.
-pub const TOO_MANY: &[Field] = &[
+pub(super) const TOO_MANY: &[Field] = &[
     must("id", Defines(Space::Rule), "Short name."),
     LABEL,
     EVENTS,

@@ -10,7 +10,7 @@ use super::common::{
 };
 
 /// Keys of `[[requirement]]`.
-pub const REQUIREMENT: &[Field] = &[
+pub(super) const REQUIREMENT: &[Field] = &[
     must("id", Defines(Space::Requirement), "Short name."),
     LABEL,
     SHORTHAND,
@@ -55,7 +55,7 @@ pub const REQUIREMENT: &[Field] = &[
 ];
 
 /// Keys of `[[bonus]]`.
-pub const BONUS: &[Field] = &[
+pub(super) const BONUS: &[Field] = &[
     must("id", Defines(Space::Rule), "Short name."),
     LABEL,
     EVENTS,
@@ -71,7 +71,7 @@ pub const BONUS: &[Field] = &[
 ];
 
 /// Keys of `[[too_few]]`.
-pub const TOO_FEW: &[Field] = &[
+pub(super) const TOO_FEW: &[Field] = &[
     must("id", Defines(Space::Rule), "Short name."),
     LABEL,
     EVENTS,
@@ -89,7 +89,7 @@ pub const TOO_FEW: &[Field] = &[
 ];
 
 /// Keys of `[[connection]]`.
-pub const CONNECTION: &[Field] = &[
+pub(super) const CONNECTION: &[Field] = &[
     must("id", Defines(Space::Rule), "Short name."),
     LABEL,
     SHORTHAND,
@@ -106,7 +106,7 @@ pub const CONNECTION: &[Field] = &[
 ];
 
 /// Keys of `[[text]]`.
-pub const TEXT: &[Field] = &[
+pub(super) const TEXT: &[Field] = &[
     must("id", Defines(Space::Rule), "Short name."),
     LABEL,
     EVENTS,

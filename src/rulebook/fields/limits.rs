@@ -8,7 +8,7 @@ use super::super::field::{
 use super::common::{DIVISIONS, EVENTS, LABEL, WHERE, may, must};
 
 /// Keys of `[[replace]]`.
-pub const REPLACE: &[Field] = &[
+pub(super) const REPLACE: &[Field] = &[
     EVENTS,
     DIVISIONS,
     must("rule", Names(Space::Rule), "The rule that stays."),
@@ -16,7 +16,7 @@ pub const REPLACE: &[Field] = &[
 ];
 
 /// Keys of `[[cap]]`.
-pub const CAP: &[Field] = &[
+pub(super) const CAP: &[Field] = &[
     must("id", Text, "Short name."),
     LABEL,
     EVENTS,
@@ -30,7 +30,7 @@ pub const CAP: &[Field] = &[
 ];
 
 /// Keys of `[[merge]]`.
-pub const MERGE: &[Field] = &[
+pub(super) const MERGE: &[Field] = &[
     EVENTS,
     DIVISIONS,
     must("rule", Names(Space::Rule), "The rule."),

@@ -10,7 +10,7 @@ mod score;
 use super::field::{Many, TableSpec};
 
 /// The tables of a rule book in the order in which they are read best.
-pub const TABLES: &[TableSpec] = &[
+pub(super) const TABLES: &[TableSpec] = &[
     TableSpec { key: "book", many: Many::One, help: "Which book this is.", fields: base::BOOK },
     TableSpec {
         key: "division",

@@ -8,7 +8,7 @@ use super::super::field::{
 use super::common::{CONSEQUENCES, DIVISIONS, EVENTS, WHERE, may, must};
 
 /// Keys of `[[scoring]]`.
-pub const SCORING: &[Field] = &[
+pub(super) const SCORING: &[Field] = &[
     EVENTS,
     DIVISIONS,
     must(
@@ -65,7 +65,7 @@ pub const SCORING: &[Field] = &[
 ];
 
 /// Keys of `[[value_parts]]`.
-pub const VALUE_PARTS: &[Field] = &[
+pub(super) const VALUE_PARTS: &[Field] = &[
     EVENTS,
     DIVISIONS,
     must(
@@ -86,7 +86,7 @@ pub const VALUE_PARTS: &[Field] = &[
 ];
 
 /// Keys of `[[attempts]]`.
-pub const ATTEMPTS: &[Field] = &[
+pub(super) const ATTEMPTS: &[Field] = &[
     EVENTS,
     DIVISIONS,
     must("take", OneOf(&["best", "mean", "sum"]), "The best, the mean, or all added up."),
@@ -95,7 +95,7 @@ pub const ATTEMPTS: &[Field] = &[
 ];
 
 /// Keys of `[[panel]]`.
-pub const PANEL: &[Field] = &[
+pub(super) const PANEL: &[Field] = &[
     EVENTS,
     DIVISIONS,
     may(

@@ -23,47 +23,47 @@ impl Clip {
     }
 
     /// Returns the clip itself.
-    pub const fn stage(&self) -> &Stage {
+    pub(crate) const fn stage(&self) -> &Stage {
         &self.stage
     }
 
     /// Returns what is written of it.
-    pub const fn session(&self) -> &Session {
+    pub(crate) const fn session(&self) -> &Session {
         &self.session
     }
 
     /// Returns the frame on screen.
-    pub const fn frame(&self) -> u64 {
+    pub(crate) const fn frame(&self) -> u64 {
         self.frame
     }
 
     /// Returns how a person turned the picture otherwise than its file says.
-    pub fn turned(&self) -> Option<Orientation> {
+    pub(crate) fn turned(&self) -> Option<Orientation> {
         self.turn()
     }
 
     /// Returns what there is to complain about, in words.
-    pub fn complaint(&self) -> Option<&str> {
+    pub(crate) fn complaint(&self) -> Option<&str> {
         self.complaint.as_ref().map(Complaint::text)
     }
 
     /// Returns what listens for its pictures.
-    pub fn arrivals(&self) -> Subscription<()> {
+    pub(crate) fn arrivals(&self) -> Subscription<()> {
         self.arrived.listen()
     }
 
     /// Takes in what has arrived, without going anywhere.
-    pub fn collect(&mut self) {
+    pub(crate) fn collect(&mut self) {
         self.session.collect();
     }
 
     /// Goes to a frame, as if it was picked.
-    pub fn leave_at(&mut self, frame: u64) -> Action {
+    pub(crate) fn leave_at(&mut self, frame: u64) -> Action {
         self.update(Message::FramePicked(frame))
     }
 
     /// Returns the element that the chosen line belongs to, or that was going on.
-    pub fn element_here(&self) -> Option<What> {
+    pub(crate) fn element_here(&self) -> Option<What> {
         let id = self.element()?;
         match self.session.sheaf()?.item(id)? {
             Item::Mark(mark) => Some(mark.what),
@@ -72,7 +72,7 @@ impl Clip {
     }
 
     /// Returns when something is seen first; nothing where it was not.
-    pub fn first_seen(&self, what: &What) -> Option<Ticks> {
+    pub(crate) fn first_seen(&self, what: &What) -> Option<Ticks> {
         let marks = &self.session.sheaf()?.marks;
         let seen = marks.iter().filter(|mark| mark.what == *what);
         seen.filter_map(|mark| mark.at.frame()).map(|frame| frame.ticks).min()
@@ -80,7 +80,7 @@ impl Clip {
 
     /// Opens the routine that goes best beside another clip's: the first one of the same event,
     /// else the first. Not the one that is open there: it has but one writer.
-    pub fn open_routine_like(&mut self, other: &Self) {
+    pub(crate) fn open_routine_like(&mut self, other: &Self) {
         if self.session.is_open() {
             return;
         }
@@ -98,7 +98,7 @@ impl Clip {
     }
 
     /// Opens another routine of the clip, where it has others.
-    pub fn turn_to_routine(&mut self, by: i8) {
+    pub(crate) fn turn_to_routine(&mut self, by: i8) {
         self.look_for_routines();
         if self.routines.len() > 1 {
             self.turn_routine(by);
@@ -106,7 +106,7 @@ impl Clip {
     }
 
     /// Draws the clip's line with a frame on it.
-    pub fn line_at(&self, frame: u64) -> Element<'_, Message> {
+    pub(crate) fn line_at(&self, frame: u64) -> Element<'_, Message> {
         ClipLine { frame, ..self.clip_line() }.view()
     }
 }

@@ -12,7 +12,7 @@ const EVERY: Duration = Duration::from_secs(2);
 
 impl Clip {
     /// Returns the file of the book in use, where it is followed.
-    pub fn book_file(&self) -> Option<&str> {
+    pub(crate) fn book_file(&self) -> Option<&str> {
         self.session.book_file()
     }
 

@@ -31,7 +31,7 @@ impl Hash for Followed {
 impl Clip {
     /// Returns what became of the clip's file.
     #[cfg(feature = "harness")]
-    pub fn file_state(&self) -> SourceState {
+    pub(crate) fn file_state(&self) -> SourceState {
         self.stage.footage().state()
     }
 

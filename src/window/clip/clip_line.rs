@@ -10,7 +10,7 @@ use crate::window::theme::{self, Colours, Current, part};
 
 /// What stands on the line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Sort {
+pub(super) enum Sort {
     /// An element: a tall stroke.
     Element,
     /// Anything else: a short one.
@@ -20,7 +20,7 @@ pub enum Sort {
 }
 
 /// The line.
-pub struct ClipLine {
+pub(super) struct ClipLine {
     /// The frame on screen.
     pub frame: u64,
     /// The last frame.
@@ -35,7 +35,7 @@ pub struct ClipLine {
 
 impl ClipLine {
     /// Draws the line.
-    pub fn view<'a>(self) -> Element<'a, Message> {
+    pub(super) fn view<'a>(self) -> Element<'a, Message> {
         Canvas::new(self).width(Length::Fill).height(part::CLIP_LINE).into()
     }
 

@@ -17,7 +17,7 @@ use crate::{
 
 /// Something that went wrong, and what may be done about it.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Complaint {
+pub(crate) struct Complaint {
     /// What went wrong, in words.
     text: String,
     /// What may be done.
@@ -26,7 +26,7 @@ pub struct Complaint {
 
 /// Something to do about what went wrong.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Remedy {
+pub(crate) enum Remedy {
     /// The marks are opened as they lie on disk.
     TakeTheirs,
     /// The marks go on in a new file beside the old one.
@@ -56,17 +56,17 @@ impl Remedy {
 
 impl Complaint {
     /// Returns a complaint about which nothing can be done but to read it.
-    pub fn new(text: impl Into<String>) -> Self {
+    pub(crate) fn new(text: impl Into<String>) -> Self {
         Self { text: text.into(), remedies: Vec::new() }
     }
 
     /// Returns what went wrong, in words.
-    pub fn text(&self) -> &str {
+    pub(crate) fn text(&self) -> &str {
         &self.text
     }
 
     /// Returns what to say when marks could not be written.
-    pub fn of(error: &DeskError) -> Self {
+    pub(crate) fn of(error: &DeskError) -> Self {
         let text = match error {
             // What may be done stands on the buttons.
             DeskError::ChangedOutside { path } => format!(
@@ -84,17 +84,17 @@ impl Complaint {
     }
 
     /// Returns the complaint with what may be done about it.
-    pub fn with(self, remedies: &[Remedy]) -> Self {
+    pub(crate) fn with(self, remedies: &[Remedy]) -> Self {
         Self { remedies: remedies.to_vec(), ..self }
     }
 
     /// Says something else and offers the same.
-    pub fn say(&mut self, text: &str) {
+    pub(crate) fn say(&mut self, text: &str) {
         text.clone_into(&mut self.text);
     }
 
     /// Draws the complaint.
-    pub fn view(&self) -> Element<'_, Message> {
+    pub(crate) fn view(&self) -> Element<'_, Message> {
         let small = |label: String, message| {
             button(text(label).size(size::SMALL))
                 .padding([theme::space::HAIR, theme::space::SMALL])

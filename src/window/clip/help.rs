@@ -17,7 +17,7 @@ const KEYS: f32 = 150.0;
 const WIDTH: f32 = 860.0;
 
 /// Draws the sheet.
-pub fn view<'a>() -> Element<'a, Message> {
+pub(super) fn view<'a>() -> Element<'a, Message> {
     let [start, library, clip, picture, moments, paper, points, routine, pair, practice, program] =
         Group::ALL.map(group);
     let columns = row![

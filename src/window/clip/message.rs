@@ -17,7 +17,7 @@ use crate::{
 
 /// What happened on the clip screen.
 #[derive(Clone, Debug)]
-pub enum Message {
+pub(crate) enum Message {
     /// A key was pressed that no field took.
     KeyPressed(keyboard::Event),
     /// A button or a place stands for a command.
@@ -63,7 +63,7 @@ pub enum Message {
 }
 
 /// What the clip screen asks of the program.
-pub enum Action {
+pub(crate) enum Action {
     /// Nothing.
     None,
     /// A task of its own.

@@ -44,19 +44,19 @@ use super::{
     write::Entry,
 };
 use crate::{marks::Routine, units::Orientation};
-pub use complaint::{Complaint, Remedy};
+pub(super) use complaint::{Complaint, Remedy};
 use header::Form;
 use iced::{
     Subscription,
     widget::{operation, scrollable},
 };
-pub use message::{Action, Message};
+pub(super) use message::{Action, Message};
 use offers::WriteLine;
 use reference::Page;
 use ribbon::Ribbon;
 use routines::Known;
 use saving::Disk;
-pub use session::Session;
+pub(super) use session::Session;
 use walk::Walk;
 
 /// Id of the paper's lane.
@@ -65,7 +65,7 @@ const PAPER: &str = "paper";
 const MARGIN: f32 = 60.0;
 
 /// Everything that the clip screen knows.
-pub struct Clip {
+pub(super) struct Clip {
     stage: Stage,
     /// Tells that a picture or a sheet which was wished for is there.
     arrived: Arrived,
@@ -133,7 +133,7 @@ enum Dialogue {
 
 impl Clip {
     /// Returns the screen of an open clip with the marks that lie beside it.
-    pub fn new(stage: Stage, arrived: Arrived, session: Session) -> Self {
+    pub(super) fn new(stage: Stage, arrived: Arrived, session: Session) -> Self {
         let mut clip = Self {
             ribbon: Ribbon::default(),
             stage,
@@ -171,42 +171,42 @@ impl Clip {
 
     /// Returns the screen with something to complain about, where something is given.
     #[must_use]
-    pub fn complaining(mut self, complaint: Option<Complaint>) -> Self {
+    pub(super) fn complaining(mut self, complaint: Option<Complaint>) -> Self {
         self.complaint = complaint.or(self.complaint);
         self
     }
 
     /// Returns the screen with the settings of the last routine, to offer them again.
     #[must_use]
-    pub fn with_last(mut self, last: LastRoutine) -> Self {
+    pub(super) fn with_last(mut self, last: LastRoutine) -> Self {
         self.last = last;
         self
     }
 
     /// Returns where the clip lies.
-    pub fn path(&self) -> &Path {
+    pub(super) fn path(&self) -> &Path {
         self.stage.path()
     }
 
     /// Returns what is judged, where that is known.
-    pub fn routine(&self) -> Option<&Routine> {
+    pub(super) fn routine(&self) -> Option<&Routine> {
         self.session.sheaf().map(|sheaf| &sheaf.routine)
     }
 
     /// Returns whether the picture that was asked for is on screen.
     #[cfg(feature = "harness")]
-    pub fn is_picture_shown(&self) -> bool {
+    pub(super) fn is_picture_shown(&self) -> bool {
         self.is_seen()
     }
 
     /// Returns whether everything that was asked for is on screen.
     #[cfg(feature = "harness")]
-    pub fn is_settled(&self) -> bool {
+    pub(super) fn is_settled(&self) -> bool {
         self.is_seen() && self.ribbon.is_full(&self.stage) && !self.session.is_scoring()
     }
 
     /// Returns the window's title: clip and score, so that a glance at the taskbar tells.
-    pub fn title(&self) -> String {
+    pub(super) fn title(&self) -> String {
         let name = self.stage.path().file_name().unwrap_or_default().to_string_lossy();
         match self.session.score_in_words() {
             Some(score) => format!("{name} · {score} · Stillcall"),
@@ -215,7 +215,7 @@ impl Clip {
     }
 
     /// Does what a message asks for.
-    pub fn update(&mut self, message: Message) -> Action {
+    pub(super) fn update(&mut self, message: Message) -> Action {
         let action = self.answer(message);
         // Undo may lead back to another edition, as another routine does.
         self.say_edition();
@@ -249,7 +249,7 @@ impl Clip {
     }
 
     /// Returns what the screen listens to.
-    pub fn subscription(&self) -> Subscription<Message> {
+    pub(super) fn subscription(&self) -> Subscription<Message> {
         Subscription::batch([
             self.arrived.listen().map(|()| Message::Arrived),
             self.when_to_save(),

@@ -19,7 +19,7 @@ use crate::{
 
 /// The write line.
 #[derive(Debug, Default)]
-pub struct WriteLine {
+pub(super) struct WriteLine {
     open: bool,
     line: Line,
     /// What is written anew, where something is.
@@ -31,44 +31,44 @@ pub struct WriteLine {
 
 impl WriteLine {
     /// Opens the line with nothing in it.
-    pub fn open(&mut self) {
+    pub(super) fn open(&mut self) {
         *self = Self { open: true, ..Self::default() };
     }
 
     /// Returns whether somebody writes.
-    pub const fn is_open(&self) -> bool {
+    pub(super) const fn is_open(&self) -> bool {
         self.open
     }
 
     /// Opens the line to write something anew; its words are there and selected.
-    pub fn open_on(&mut self, id: Id, text: &str) {
+    pub(super) fn open_on(&mut self, id: Id, text: &str) {
         let mut line = Line::new(text);
         line.select_all();
         *self = Self { open: true, line, rewritten: Some(id), ..Self::default() };
     }
 
     /// Returns what is written anew.
-    pub const fn rewritten(&self) -> Option<Id> {
+    pub(super) const fn rewritten(&self) -> Option<Id> {
         self.rewritten
     }
 
     /// Returns the text.
-    pub fn text(&self) -> &str {
+    pub(super) fn text(&self) -> &str {
         self.line.text()
     }
 
     /// Returns whether nothing was written.
-    pub fn is_blank(&self) -> bool {
+    pub(super) fn is_blank(&self) -> bool {
         self.text().trim().is_empty()
     }
 
     /// Takes in what was typed.
-    pub fn take(&mut self, typed: &Typed) -> Wish {
+    pub(super) fn take(&mut self, typed: &Typed) -> Wish {
         self.line.take(typed)
     }
 
     /// Finds what the text may mean.
-    pub fn read(&mut self, words: &Vocabulary, asked: &[Asked], phase: Phase) {
+    pub(super) fn read(&mut self, words: &Vocabulary, asked: &[Asked], phase: Phase) {
         (self.offers, self.hint) = match write::read(self.text(), Context { words, asked, phase }) {
             Ok(offers) => (offers, None),
             Err(hint) => (Vec::new(), Some(hint)),
@@ -77,23 +77,23 @@ impl WriteLine {
     }
 
     /// Picks another offer.
-    pub fn pick(&mut self, by: isize) {
+    pub(super) fn pick(&mut self, by: isize) {
         let last = self.offers.len().saturating_sub(1);
         self.picked = self.picked.saturating_add_signed(by).min(last);
     }
 
     /// Picks the offer at a place.
-    pub fn pick_at(&mut self, place: usize) {
+    pub(super) fn pick_at(&mut self, place: usize) {
         self.picked = place;
     }
 
     /// Returns what is put down with the picked offer.
-    pub fn picked(&self) -> Option<Entry> {
+    pub(super) fn picked(&self) -> Option<Entry> {
         self.offers.get(self.picked).map(|offer| offer.entry.clone())
     }
 
     /// Draws what the text may mean; nothing while there is no text.
-    pub fn offers(&self) -> Option<Element<'_, Message>> {
+    pub(super) fn offers(&self) -> Option<Element<'_, Message>> {
         let content: Element<'_, Message> = if let Some(hint) = &self.hint {
             container(text(hint).style(theme::ink(theme::INK_OPEN)))
                 .padding(theme::space::SMALL)
@@ -108,7 +108,7 @@ impl WriteLine {
     }
 
     /// Draws the line itself.
-    pub fn view(&self) -> Element<'_, Message> {
+    pub(super) fn view(&self) -> Element<'_, Message> {
         if self.open {
             let placeholder = "part of a name, a shorthand, fall, 0.3 legs …";
             return typing::field(&self.line, placeholder, Current::Yes, Message::Typed);
@@ -145,7 +145,7 @@ fn offer(offer: &Offer, place: usize, picked: bool) -> Element<'_, Message> {
 }
 
 /// What a key means while somebody writes.
-pub enum WriteKey {
+pub(super) enum WriteKey {
     /// Another offer, so many places on.
     Move(isize),
     /// Another frame, so many on: one may look again while writing.
@@ -160,7 +160,7 @@ pub enum WriteKey {
 
 /// Returns what a key means while somebody writes `text`. The arrows to the sides step frames
 /// while there is no text through which they could go.
-pub fn key_for(event: &Event, text: &str) -> Option<WriteKey> {
+pub(super) fn key_for(event: &Event, text: &str) -> Option<WriteKey> {
     let Event::KeyPressed { key, modifiers, .. } = event else { return None };
     let far = if modifiers.shift() { 10 } else { 1 };
     let steps = modifiers.alt() || text.is_empty();

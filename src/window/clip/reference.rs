@@ -18,7 +18,7 @@ use crate::{
 
 /// A page of the rule book.
 #[derive(Debug)]
-pub enum Page {
+pub(super) enum Page {
     /// What the book says of one event and division.
     Card(Card),
     /// The elements of an event by division.
@@ -27,17 +27,17 @@ pub enum Page {
 
 impl Page {
     /// Returns the card of an event and division.
-    pub fn card(book: &Book, event: &str, division: &str) -> Option<Self> {
+    pub(super) fn card(book: &Book, event: &str, division: &str) -> Option<Self> {
         report::card(book, event, division).map(Self::Card)
     }
 
     /// Returns the chart of an event.
-    pub fn chart(book: &Book, event: &str, _division: &str) -> Option<Self> {
+    pub(super) fn chart(book: &Book, event: &str, _division: &str) -> Option<Self> {
         report::chart(book, event).map(Self::Chart)
     }
 
     /// Draws the page.
-    pub fn view(&self) -> Element<'_, Message> {
+    pub(super) fn view(&self) -> Element<'_, Message> {
         let (title, aside, body) = match self {
             Self::Card(card) => {
                 (&card.title, format!("{} · {}", card.book, card.score), parts(card))
@@ -106,7 +106,7 @@ impl Clip {
 }
 
 /// Id of the lane in which a page is moved.
-pub const SHEET: &str = "sheet";
+pub(super) const SHEET: &str = "sheet";
 /// How far a key moves the page, in logical pixels.
 const LINE: f32 = 40.0;
 /// The same for a key that moves it by a screen.

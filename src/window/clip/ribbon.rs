@@ -15,28 +15,28 @@ use crate::window::{
 };
 
 /// How many neighbours are shown on each side.
-pub const EACH_SIDE: u64 = 4;
+pub(super) const EACH_SIDE: u64 = 4;
 /// How many where there is little room.
-pub const EACH_SIDE_NARROW: u64 = 2;
+pub(super) const EACH_SIDE_NARROW: u64 = 2;
 /// How many small pictures are kept; a few screens to and fro.
 const KEPT: usize = 200;
 
 /// The small pictures that are there.
 #[derive(Default)]
-pub struct Ribbon {
+pub(super) struct Ribbon {
     middle: u64,
     pictures: BTreeMap<u64, image::Handle>,
 }
 
 impl Ribbon {
     /// Asks for the small pictures around a frame.
-    pub fn look_around(&mut self, stage: &Stage, middle: u64) {
+    pub(super) fn look_around(&mut self, stage: &Stage, middle: u64) {
         self.middle = middle;
         self.collect(stage);
     }
 
     /// Takes in those that have arrived, and asks again for those that have not.
-    pub fn collect(&mut self, stage: &Stage) {
+    pub(super) fn collect(&mut self, stage: &Stage) {
         let mut frames: Vec<u64> =
             around(self.middle, stage.last_frame(), EACH_SIDE).flatten().collect();
         // The newest wish comes first, so the middle one is wished for last.
@@ -64,13 +64,13 @@ impl Ribbon {
 
     /// Returns whether all its pictures are there.
     #[cfg(feature = "harness")]
-    pub fn is_full(&self, stage: &Stage) -> bool {
+    pub(super) fn is_full(&self, stage: &Stage) -> bool {
         let mut frames = around(self.middle, stage.last_frame(), EACH_SIDE).flatten();
         frames.all(|frame| self.pictures.contains_key(&frame))
     }
 
     /// Draws the ribbon; `marked` are the frames that carry something.
-    pub fn view<'a>(
+    pub(super) fn view<'a>(
         &'a self,
         stage: &'a Stage,
         marked: &[u64],

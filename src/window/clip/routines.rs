@@ -27,7 +27,7 @@ use crate::{
 
 /// A routine whose marks lie beside the clip.
 #[derive(Debug)]
-pub struct Known {
+pub(super) struct Known {
     path: PathBuf,
     /// What it is, or why that cannot be read.
     routine: Result<Routine, String>,
@@ -44,17 +44,17 @@ impl Known {
     }
 
     /// Returns where its marks lie.
-    pub fn path(&self) -> &Path {
+    pub(super) fn path(&self) -> &Path {
         &self.path
     }
 
     /// Returns the id of its event, where it can be read.
-    pub fn event(&self) -> Option<&str> {
+    pub(super) fn event(&self) -> Option<&str> {
         self.routine.as_ref().ok().map(|routine| routine.event.as_str())
     }
 
     /// Returns whether the routine has this name within the clip.
-    pub fn is_called(&self, name: &str) -> bool {
+    pub(super) fn is_called(&self, name: &str) -> bool {
         self.routine.as_ref().is_ok_and(|routine| routine.id == name)
     }
 
@@ -101,7 +101,7 @@ fn file_name(path: &Path) -> String {
 
 /// An end of a routine.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Cut {
+pub(super) enum Cut {
     /// Its first frame.
     Begins,
     /// Its last.
@@ -110,14 +110,14 @@ pub enum Cut {
 
 impl Clip {
     /// Looks which routines lie beside the clip.
-    pub fn look_for_routines(&mut self) {
+    pub(crate) fn look_for_routines(&mut self) {
         let mut books = Books::default();
         let found = marks_of(self.stage.path()).into_iter();
         self.routines = found.map(|path| Known::load(path, &mut books)).collect();
     }
 
     /// Lists the routines.
-    pub fn ask_which_routine(&mut self) -> Action {
+    pub(crate) fn ask_which_routine(&mut self) -> Action {
         self.stop();
         self.look_for_routines();
         self.dialogue = Dialogue::Routines(self.current_routine().unwrap_or(0));

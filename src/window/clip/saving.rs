@@ -12,7 +12,7 @@ use crate::{
 
 /// How it stands with the file.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Disk {
+pub(super) enum Disk {
     /// It is written when there is something to write.
     #[default]
     Ready,
@@ -100,7 +100,7 @@ impl Clip {
     }
 
     /// Saves before the screen goes away; returns what went wrong, the first time.
-    pub fn put_away(&mut self) -> Option<String> {
+    pub(crate) fn put_away(&mut self) -> Option<String> {
         self.put_what_waits();
         let error = self.session.save().err()?;
         let told = std::mem::replace(&mut self.told_unsaved, true);

@@ -26,7 +26,7 @@ use crate::{
 
 impl Clip {
     /// Draws the screen.
-    pub fn view(&self) -> Element<'_, Message> {
+    pub(crate) fn view(&self) -> Element<'_, Message> {
         let screen = row![
             container(self.stage_side())
                 .width(Length::Fill)

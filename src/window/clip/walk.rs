@@ -20,7 +20,7 @@ use order::Stretch;
 
 /// The guide at one of its steps.
 #[derive(Debug)]
-pub struct Walk {
+pub(super) struct Walk {
     steps: Vec<Step>,
     at: usize,
 }

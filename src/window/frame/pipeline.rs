@@ -17,7 +17,7 @@ use super::{
 use crate::{footage::Picture, units::Orientation, window::theme};
 
 /// One picture as one widget wants it drawn.
-pub struct Drawn {
+pub(super) struct Drawn {
     /// Which widget; every widget has textures of its own.
     pub surface: u64,
     /// The picture.
@@ -42,7 +42,7 @@ const FRAMES_KEPT: u32 = 240;
 const LARGEST_SIDE: u32 = 8192;
 
 /// What is kept on the graphics card.
-pub struct Pipeline {
+pub(super) struct Pipeline {
     render: wgpu::RenderPipeline,
     layout: wgpu::BindGroupLayout,
     surfaces: HashMap<u64, Surface>,

@@ -5,7 +5,7 @@ use crate::units::Upright;
 
 /// An affine map of the plane: `x' = x[0]·x + x[1]·y + x[2]`, and `y'` likewise.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Affine {
+pub(super) struct Affine {
     /// Row that makes x.
     pub x: [f64; 3],
     /// Row that makes y.
@@ -15,7 +15,7 @@ pub struct Affine {
 impl Affine {
     /// Returns the map from physical pixels of the widget to coded pixels of the picture;
     /// `density` is physical pixels to a logical one.
-    pub fn to_coded(upright: &Upright, placement: Placement, density: f64) -> Self {
+    pub(super) fn to_coded(upright: &Upright, placement: Placement, density: f64) -> Self {
         let map =
             |x: f64, y: f64| upright.to_coded(placement.to_picture([x / density, y / density]));
         // Every step on the way is affine, so three points tell the whole map.
@@ -26,7 +26,7 @@ impl Affine {
     }
 
     /// Returns how many coded pixels lie under one pixel of the screen, along one side.
-    pub fn span(&self) -> f64 {
+    pub(super) fn span(&self) -> f64 {
         let along = (self.x[0] * self.y[1] - self.x[1] * self.y[0]).abs();
         along.sqrt()
     }

@@ -69,7 +69,7 @@ impl<M> FrameView<'_, M> {
 
 /// Pictures drawn while something plays.
 #[derive(Clone, Copy, Debug)]
-pub struct Counted {
+pub(super) struct Counted {
     of: Playback,
     last: usize,
     count: u64,

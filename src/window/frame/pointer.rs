@@ -36,7 +36,7 @@ const CLICK_SLACK: f32 = 3.0;
 
 /// The button held down.
 #[derive(Clone, Copy, Debug)]
-pub struct Press {
+pub(super) struct Press {
     at: Point,
     pub(super) handle: Option<usize>,
     moved: bool,

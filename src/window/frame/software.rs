@@ -16,7 +16,7 @@ use super::{
 use crate::{footage::Picture, units::Orientation, window::theme};
 
 /// A picture as it was last drawn, and of what.
-pub struct Rendered {
+pub(super) struct Rendered {
     picture: Arc<Picture>,
     turn: Option<Orientation>,
     upright: RgbaImage,
@@ -26,7 +26,7 @@ pub struct Rendered {
 }
 
 /// Draws the picture into `bounds`, from `rendered` where that is still it.
-pub fn draw(
+pub(super) fn draw(
     showing: &Showing,
     bounds: Rectangle,
     rendered: &mut Option<Rendered>,

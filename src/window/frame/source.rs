@@ -10,7 +10,7 @@ use crate::{
 
 /// How a picture is read by the shader.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Reading {
+pub(super) struct Reading {
     /// Whether the planes are the decoded ones.
     pub planes: Planes,
     /// Bytes of a sample, 1 or 2.
@@ -31,7 +31,7 @@ pub struct Reading {
 
 /// Which planes are uploaded.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Planes {
+pub(super) enum Planes {
     /// The decoded ones.
     Decoded,
     /// Red, green and blue of the coded picture.
@@ -39,7 +39,7 @@ pub enum Planes {
 }
 
 /// One plane to upload.
-pub struct Plane<'a> {
+pub(super) struct Plane<'a> {
     /// Its rows.
     pub bytes: Cow<'a, [u8]>,
     /// Bytes from one row's start to the next one's.
@@ -50,14 +50,14 @@ pub struct Plane<'a> {
 
 impl Reading {
     /// Returns how a picture is read, turned otherwise than its file says where `turn` is given.
-    pub fn of(picture: &Picture, turn: Option<Orientation>) -> Self {
+    pub(super) fn of(picture: &Picture, turn: Option<Orientation>) -> Self {
         let upright =
             Upright { orientation: turn.unwrap_or(picture.upright.orientation), ..picture.upright };
         if is_readable(picture) { decoded(picture, upright) } else { colours(upright) }
     }
 
     /// Returns whether both are read from textures of the same sizes and depth.
-    pub fn fits(&self, other: &Self) -> bool {
+    pub(super) fn fits(&self, other: &Self) -> bool {
         let key = |it: &Self| {
             let Upright { coded_width, coded_height, .. } = it.upright;
             (
@@ -73,7 +73,7 @@ impl Reading {
 }
 
 /// Returns the planes of a picture, luma or red first.
-pub fn planes(picture: &Picture, reading: Reading) -> Vec<Plane<'_>> {
+pub(super) fn planes(picture: &Picture, reading: Reading) -> Vec<Plane<'_>> {
     match reading.planes {
         Planes::Decoded => (0..reading.count).filter_map(|it| decoded_plane(picture, it)).collect(),
         Planes::Colours => colour_planes(picture),

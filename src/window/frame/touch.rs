@@ -8,7 +8,7 @@ use super::{
 };
 
 /// The fingers that are down, in the order in which they came, with where they are.
-pub type Fingers = Vec<(touch::Finger, Point)>;
+pub(super) type Fingers = Vec<(touch::Finger, Point)>;
 
 impl<M> FrameView<'_, M> {
     /// Follows the fingers and returns how the picture is shown after a move.

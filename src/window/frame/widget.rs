@@ -137,7 +137,7 @@ impl<'a, M> FrameView<'a, M> {
 
 /// What the widget remembers between events.
 #[derive(Default)]
-pub struct State {
+pub(super) struct State {
     room: Option<Size>,
     pub(super) told_at: Option<Instant>,
     pub(super) told: Option<u64>,
@@ -286,7 +286,7 @@ impl<'a, M: 'a> From<FrameView<'a, M>> for Element<'a, M> {
 
 /// One picture and how it is to be shown.
 #[derive(Clone)]
-pub struct Showing {
+pub(super) struct Showing {
     /// The picture.
     pub picture: Arc<Picture>,
     /// How it is turned, where a person turned it otherwise than its file says.
@@ -299,7 +299,7 @@ pub struct Showing {
 
 /// The surfaces on the graphics card; every widget on screen has one of its own.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Surface {
+pub(super) enum Surface {
     /// The clip itself.
     Main,
     /// The magnified inset.

@@ -6,7 +6,7 @@ use iced::keyboard::{
 };
 
 /// Returns the press of a key, with what is held before it: `ctrl+shift+z`, `Page_Down`.
-pub fn key(name: &str) -> Option<Event> {
+pub(super) fn key(name: &str) -> Option<Event> {
     let (held, key) = match name.rsplit_once('+') {
         Some((held, key)) if !key.is_empty() => (held, key),
         _ => ("", name),
@@ -29,7 +29,7 @@ pub fn key(name: &str) -> Option<Event> {
 }
 
 /// Returns the press that writes a letter.
-pub fn letter(letter: char) -> Event {
+pub(super) fn letter(letter: char) -> Event {
     let key = if letter == ' ' {
         Key::Named(Named::Space)
     } else {

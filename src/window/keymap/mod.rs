@@ -10,13 +10,13 @@ mod tests;
 
 use iced::keyboard::{Event, Key, Modifiers, key::Named};
 
-pub use command::Command;
-pub use page::lines;
-pub use table::{KEYMAP, LIBRARY_KEYS, PAIR_KEYS, POINT_KEYS, SITTING_KEYS, START_KEYS};
+pub(super) use command::Command;
+pub(super) use page::lines;
+pub(super) use table::{KEYMAP, LIBRARY_KEYS, PAIR_KEYS, POINT_KEYS, SITTING_KEYS, START_KEYS};
 
 /// Which keys beside the key itself are held.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Held {
+pub(super) enum Held {
     /// None.
     Nothing,
     /// Shift.
@@ -29,7 +29,7 @@ pub enum Held {
 
 /// A key as the table names it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Cap {
+pub(super) enum Cap {
     /// A key with a name.
     Named(Named),
     /// A key that writes; a letter stands for the key, a sign for what is written.
@@ -38,7 +38,7 @@ pub enum Cap {
 
 /// One line of the table.
 #[derive(Clone, Copy, Debug)]
-pub struct Binding {
+pub(super) struct Binding {
     /// What must be held.
     pub held: Held,
     /// The key.
@@ -53,7 +53,7 @@ pub struct Binding {
 
 /// A heading of the help sheet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Group {
+pub(super) enum Group {
     /// Choosing a clip.
     Start,
     /// The wall of clips.
@@ -80,7 +80,7 @@ pub enum Group {
 
 impl Group {
     /// All headings in the order of the help sheet.
-    pub const ALL: [Self; 11] = [
+    pub(super) const ALL: [Self; 11] = [
         Self::Start,
         Self::Library,
         Self::Clip,
@@ -95,7 +95,7 @@ impl Group {
     ];
 
     /// Returns the heading.
-    pub const fn title(self) -> &'static str {
+    pub(super) const fn title(self) -> &'static str {
         match self {
             Self::Start => "The start screen",
             Self::Library => "The library",
@@ -115,32 +115,32 @@ impl Group {
 /// Returns what a key event asks for; nothing when it asks for nothing.
 ///
 /// Events that a field has captured never come here, so letters are safe while someone writes.
-pub fn command_for(event: &Event) -> Option<Command> {
+pub(super) fn command_for(event: &Event) -> Option<Command> {
     find(KEYMAP, event)
 }
 
 /// Returns what a key event asks for while points are placed.
-pub fn command_while_placing(event: &Event) -> Option<Command> {
+pub(super) fn command_while_placing(event: &Event) -> Option<Command> {
     find(POINT_KEYS, event).or_else(|| command_for(event).filter(|it| fits_placing(*it)))
 }
 
 /// Returns what a key event asks for on the start screen; everything else is written or picks.
-pub fn command_at_start(event: &Event) -> Option<Command> {
+pub(super) fn command_at_start(event: &Event) -> Option<Command> {
     find(START_KEYS, event)
 }
 
 /// Returns what a key event asks for on the wall of clips; everything else is written.
-pub fn command_in_library(event: &Event) -> Option<Command> {
+pub(super) fn command_in_library(event: &Event) -> Option<Command> {
     find(LIBRARY_KEYS, event)
 }
 
 /// Returns what a key event asks for in a sitting; everything else is written into the answer.
-pub fn command_in_sitting(event: &Event) -> Option<Command> {
+pub(super) fn command_in_sitting(event: &Event) -> Option<Command> {
     find(SITTING_KEYS, event)
 }
 
 /// Returns what a key event asks for while two clips lie side by side.
-pub fn command_in_pair(event: &Event) -> Option<Command> {
+pub(super) fn command_in_pair(event: &Event) -> Option<Command> {
     find(PAIR_KEYS, event).or_else(|| command_for(event).filter(|it| fits_pair(*it)))
 }
 
@@ -204,7 +204,7 @@ fn find(table: &[Binding], event: &Event) -> Option<Command> {
 }
 
 /// Returns how a key is called on the help sheet.
-pub fn name_of(binding: &Binding) -> String {
+pub(super) fn name_of(binding: &Binding) -> String {
     let key = match binding.cap {
         Cap::Named(Named::ArrowRight) => "→".to_owned(),
         Cap::Named(Named::ArrowLeft) => "←".to_owned(),
@@ -226,13 +226,13 @@ pub fn name_of(binding: &Binding) -> String {
 }
 
 /// Returns the first key of a command, as the help sheet names it; empty where it has none.
-pub fn key_of(command: Command) -> String {
+pub(super) fn key_of(command: Command) -> String {
     let mut all = every_table();
     all.find(|binding| binding.command == command).map(name_of).unwrap_or_default()
 }
 
 /// Returns what a command does and its key, for a tooltip.
-pub fn tip(command: Command) -> String {
+pub(super) fn tip(command: Command) -> String {
     let mut all = every_table();
     let binding = all.find(|binding| binding.command == command);
     binding.map(|it| format!("{} · {}", it.says, name_of(it))).unwrap_or_default()

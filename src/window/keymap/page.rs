@@ -6,7 +6,7 @@ use super::{Command, Group, every_table, name_of};
 
 /// Returns the page of keys in Markdown.
 #[cfg_attr(not(test), allow(dead_code, reason = "the page is written and held by a test"))]
-pub fn page() -> String {
+pub(super) fn page() -> String {
     let mut page = "# Keys\n\nMade from the program's own table by `make keys`; do not edit. \
                     In the window, `?` shows the same.\n"
         .to_owned();
@@ -22,7 +22,7 @@ pub fn page() -> String {
 }
 
 /// Returns the keys of a group with what they do; several that do the same share a line.
-pub fn lines(group: Group) -> Vec<(Vec<String>, &'static str)> {
+pub(crate) fn lines(group: Group) -> Vec<(Vec<String>, &'static str)> {
     let mut lines: Vec<(Command, Vec<String>, &str)> = Vec::new();
     for binding in every_table().filter(|binding| binding.group == group) {
         match lines.iter_mut().find(|(command, ..)| *command == binding.command) {

@@ -39,14 +39,14 @@ const fn moment(letter: char, moment: Moment) -> Binding {
 }
 
 /// What keys do on the start screen; everything else is written into the path.
-pub const START_KEYS: &[Binding] = &[
+pub(crate) const START_KEYS: &[Binding] = &[
     ctrl('d', Command::Demo, Start, "sample clips"),
     ctrl('e', Command::TrainEye, Start, "train the eye on drawn figures"),
     ctrl('l', Command::Library, Start, "the library: a wall of clips"),
 ];
 
 /// What keys do on the wall of clips; everything else is written into the search.
-pub const LIBRARY_KEYS: &[Binding] = &[
+pub(crate) const LIBRARY_KEYS: &[Binding] = &[
     named(Named::Enter, Command::GoOn, Library, "search; open the chosen clip"),
     named(Named::Tab, Command::Complete, Library, "complete the word"),
     named(Named::ArrowDown, Command::Tile(0, 1), Library, "choose a clip; the row below"),
@@ -63,7 +63,7 @@ pub const LIBRARY_KEYS: &[Binding] = &[
 ];
 
 /// Every key of the clip screen.
-pub const KEYMAP: &[Binding] = &[
+pub(crate) const KEYMAP: &[Binding] = &[
     named(Named::ArrowRight, Command::Step(1), Clip, "next frame"),
     named(Named::ArrowLeft, Command::Step(-1), Clip, "frame before"),
     with(Shift, Named::ArrowRight, Command::Step(10), Clip, "ten frames on"),
@@ -145,7 +145,7 @@ pub const KEYMAP: &[Binding] = &[
 ];
 
 /// What keys do while points are placed; what is not here is as always, where it fits.
-pub const POINT_KEYS: &[Binding] = &[
+pub(crate) const POINT_KEYS: &[Binding] = &[
     with(Nothing, Named::ArrowRight, Command::Nudge(10, 0), Points, "a pixel right"),
     with(Nothing, Named::ArrowLeft, Command::Nudge(-10, 0), Points, "a pixel left"),
     with(Nothing, Named::ArrowDown, Command::Nudge(0, 10), Points, "a pixel down"),
@@ -185,7 +185,7 @@ pub const POINT_KEYS: &[Binding] = &[
 ];
 
 /// What keys do while two clips lie side by side; stepping, marks, playing and looking are as always.
-pub const PAIR_KEYS: &[Binding] = &[
+pub(crate) const PAIR_KEYS: &[Binding] = &[
     sign('t', Command::Tie, Pair, "tie them at these frames; untie them"),
     named(Named::Tab, Command::OtherSide, Pair, "the other clip leads"),
     named(Named::Enter, Command::Alone, Pair, "this clip alone"),
@@ -193,7 +193,7 @@ pub const PAIR_KEYS: &[Binding] = &[
 ];
 
 /// What keys do in a sitting and while the eye is trained; everything else is written.
-pub const SITTING_KEYS: &[Binding] = &[
+pub(crate) const SITTING_KEYS: &[Binding] = &[
     named(Named::Enter, Command::GoOn, Practice, "look; next answer; go on"),
     named(Named::Tab, Command::TurnAnswer(1), Practice, "next answer"),
     named(Named::ArrowDown, Command::TurnAnswer(1), Practice, "next answer"),

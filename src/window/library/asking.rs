@@ -7,7 +7,7 @@ use crate::window::typing::Line;
 
 /// What is asked for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum What {
+pub(super) enum What {
     /// The name of a search that is kept.
     Search,
     /// The name of a set.
@@ -18,7 +18,7 @@ pub enum What {
 
 /// The line on which it is asked.
 #[derive(Debug)]
-pub struct Asking {
+pub(super) struct Asking {
     /// What is asked for.
     pub what: What,
     /// What is written.
@@ -27,7 +27,7 @@ pub struct Asking {
 
 impl What {
     /// Returns the question.
-    pub const fn says(self) -> &'static str {
+    pub(super) const fn says(self) -> &'static str {
         match self {
             Self::Search => "Keep this search as",
             Self::Set => "Make a set of all that is found, called",
@@ -36,7 +36,7 @@ impl What {
     }
 
     /// Returns what may be written.
-    pub const fn hint(self) -> &'static str {
+    pub(super) const fn hint(self) -> &'static str {
         match self {
             Self::Search => "Casts near horizontal",
             Self::Set => "Bars, first looks",
@@ -46,7 +46,7 @@ impl What {
 }
 
 /// Returns whether a key answers or leaves; every other one is written.
-pub fn takes(event: &Event) -> bool {
+pub(super) fn takes(event: &Event) -> bool {
     let Event::KeyPressed { key, .. } = event else { return false };
     matches!(key, Key::Named(Named::Enter | Named::Escape))
 }

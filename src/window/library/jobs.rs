@@ -21,11 +21,11 @@ use crate::{
 };
 
 /// Tiles that are fetched at once: more than a large screen holds.
-pub const PAGE: u32 = 60;
+pub(super) const PAGE: u32 = 60;
 
 /// A page of what was found, and what the library holds.
 #[derive(Clone, Debug)]
-pub struct FoundPage {
+pub(crate) struct FoundPage {
     /// The tiles, from `PAGE` times its number on.
     pub tiles: Vec<Tile>,
     /// How many there are in all.
@@ -40,7 +40,7 @@ pub struct FoundPage {
 
 /// Why nothing was found.
 #[derive(Clone, Debug)]
-pub enum Failed {
+pub(crate) enum Failed {
     /// The words of the search are not understood: why, and from which letter on.
     Query(String, usize),
     /// The index broke; it is to be made anew.
@@ -50,7 +50,7 @@ pub enum Failed {
 }
 
 /// What is said of a broken index.
-pub const DAMAGED: &str = "The index was damaged and is made anew from your files";
+pub(super) const DAMAGED: &str = "The index was damaged and is made anew from your files";
 
 impl From<anyhow::Error> for Failed {
     fn from(error: anyhow::Error) -> Self {
@@ -63,14 +63,14 @@ pub(super) fn is_damaged(error: &anyhow::Error) -> bool {
 }
 
 /// Where the library is kept; nowhere for a user without a home folder.
-pub type Kept = Option<Home>;
+pub(super) type Kept = Option<Home>;
 
 pub(super) fn there(kept: &Kept) -> anyhow::Result<&Home> {
     kept.as_ref().context("this user has no home folder to keep the library's index in")
 }
 
 /// Returns a page of what a search finds.
-pub fn find(kept: &Kept, words: &str, page: u32) -> Result<FoundPage, Failed> {
+pub(super) fn find(kept: &Kept, words: &str, page: u32) -> Result<FoundPage, Failed> {
     let query = library::parse(words)
         .map_err(|it| Failed::Query(format!("{}: {}", it.message, it.help), it.at))?;
     let found = || -> anyhow::Result<FoundPage> {
@@ -97,13 +97,13 @@ pub fn find(kept: &Kept, words: &str, page: u32) -> Result<FoundPage, Failed> {
 }
 
 /// Returns what may follow each word of a search.
-pub fn known(kept: &Kept) -> Result<Known, String> {
+pub(super) fn known(kept: &Kept) -> Result<Known, String> {
     let known = || -> anyhow::Result<Known> { Ok(library::known(&Index::open(there(kept)?)?)?) };
     known().map_err(|error| format!("{error:#}"))
 }
 
 /// Returns how many clips are to be deleted by today; none where there is no library.
-pub fn due(kept: &Kept) -> usize {
+pub(crate) fn due(kept: &Kept) -> usize {
     let due = || -> anyhow::Result<usize> {
         let home = there(kept)?;
         if !home.path().exists() {
@@ -115,7 +115,7 @@ pub fn due(kept: &Kept) -> usize {
 }
 
 /// Takes a folder into the library.
-pub fn add(kept: &Kept, folder: &Path) -> Result<(), String> {
+pub(super) fn add(kept: &Kept, folder: &Path) -> Result<(), String> {
     let add = || -> anyhow::Result<()> {
         let home = there(kept)?;
         let mut shelf = Shelf::read(home)?;
@@ -126,7 +126,7 @@ pub fn add(kept: &Kept, folder: &Path) -> Result<(), String> {
 }
 
 /// Keeps a search under a name.
-pub fn save_search(kept: &Kept, name: &str, words: &str) -> Result<(), String> {
+pub(super) fn save_search(kept: &Kept, name: &str, words: &str) -> Result<(), String> {
     let save = || -> anyhow::Result<()> {
         let home = there(kept)?;
         let mut shelf = Shelf::read(home)?;
@@ -141,7 +141,7 @@ pub fn save_search(kept: &Kept, name: &str, words: &str) -> Result<(), String> {
 
 /// Makes a set of everything that a search finds, in the first folder of the library; returns its
 /// file and what to say of it.
-pub fn make_set(
+pub(super) fn make_set(
     kept: &Kept,
     name: &str,
     words: &str,
@@ -189,7 +189,7 @@ fn plain(name: &str) -> String {
 
 /// Gives everything that a search finds the same settings, written as in a search: `event bars
 /// division redshank date 2026-10-17`. Returns what became of them.
-pub fn assign(kept: &Kept, settings: &str, words: &str, book: &str) -> Result<String, String> {
+pub(super) fn assign(kept: &Kept, settings: &str, words: &str, book: &str) -> Result<String, String> {
     let assign = || -> anyhow::Result<String> {
         let home = there(kept)?;
         let state =

@@ -62,7 +62,7 @@ impl Library {
 }
 
 /// Draws them.
-pub fn view(judges: &Judges) -> Element<'_, Message> {
+pub(super) fn view(judges: &Judges) -> Element<'_, Message> {
     let differing = judges.rows.iter().filter(|row| row.differs()).count();
     let said = format!(
         "{}, {} the same · {}",

@@ -18,7 +18,7 @@ use crate::{
 
 /// A look through the folders that is under way.
 #[derive(Clone, Default)]
-pub struct Looking {
+pub(super) struct Looking {
     stop: Arc<AtomicBool>,
     progress: Arc<Mutex<Option<Progress>>>,
     arrived: Arrived,
@@ -26,17 +26,17 @@ pub struct Looking {
 
 impl Looking {
     /// Returns one that tells how far it is.
-    pub fn new(arrived: Arrived) -> Self {
+    pub(super) fn new(arrived: Arrived) -> Self {
         Self { arrived, ..Self::default() }
     }
 
     /// Stops it; what was looked at stays known.
-    pub fn stop(&self) {
+    pub(super) fn stop(&self) {
         self.stop.store(true, Ordering::Relaxed);
     }
 
     /// Returns how far it is, in words.
-    pub fn says(&self) -> String {
+    pub(super) fn says(&self) -> String {
         let progress = *self.progress.lock().unwrap_or_else(PoisonError::into_inner);
         match progress {
             None => "Looking through the folders …".to_owned(),
@@ -48,7 +48,7 @@ impl Looking {
 
     /// Brings the index up to date with the folders; a broken one is made anew. Returns what
     /// changed, in words, where something did.
-    pub fn run(&self, kept: &Kept) -> Result<Option<String>, String> {
+    pub(super) fn run(&self, kept: &Kept) -> Result<Option<String>, String> {
         let look = || -> anyhow::Result<Vec<String>> {
             match self.once(kept) {
                 Err(error) if is_damaged(&error) => {
@@ -65,7 +65,7 @@ impl Looking {
 
     /// Reads whole clips that are new, so that each is known by all of its content. It goes on
     /// where it was stopped.
-    pub fn name(&self, kept: &Kept) -> Result<(), String> {
+    pub(super) fn name(&self, kept: &Kept) -> Result<(), String> {
         let name = || -> anyhow::Result<()> {
             let home = there(kept)?;
             let (shelf, mut index) = (Shelf::read(home)?, Index::open(home)?);

@@ -15,7 +15,7 @@ use crate::{
 
 /// What happened on it.
 #[derive(Clone, Debug)]
-pub enum Message {
+pub(crate) enum Message {
     /// Something was done to the words, or to the line that asks for a name.
     Typed(Typed),
     /// A key was pressed.
@@ -61,7 +61,7 @@ pub enum Message {
 }
 
 /// What the wall asks of the program.
-pub enum Action {
+pub(crate) enum Action {
     /// Nothing.
     None,
     /// A task of its own.

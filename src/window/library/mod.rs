@@ -27,8 +27,8 @@ use iced::{
     },
 };
 
-pub use jobs::due;
-pub use message::{Action, Message};
+pub(super) use jobs::due;
+pub(super) use message::{Action, Message};
 
 use asking::{Asking, What};
 use jobs::{FoundPage, Kept};
@@ -46,7 +46,7 @@ use crate::library::{Judges, Known};
 const WALL: &str = "wall";
 
 /// The screen.
-pub struct Library {
+pub(super) struct Library {
     query: Line,
     /// The words that were searched for last.
     searched: String,
@@ -92,7 +92,7 @@ pub struct Library {
 
 impl Library {
     /// Returns the wall with these words searched for, and what is to be done first.
-    pub fn open(words: &str, book: String, kept: Kept) -> (Self, Task<Message>) {
+    pub(super) fn open(words: &str, book: String, kept: Kept) -> (Self, Task<Message>) {
         let mut library = Self {
             query: Line::new(words),
             searched: String::new(),
@@ -123,17 +123,17 @@ impl Library {
     }
 
     /// Returns the window's title.
-    pub fn title() -> String {
+    pub(super) fn title() -> String {
         "Library · Stillcall".to_owned()
     }
 
     /// Returns what the screen listens to.
-    pub fn subscription(&self) -> Subscription<Message> {
+    pub(super) fn subscription(&self) -> Subscription<Message> {
         self.arrived.listen().map(|()| Message::Told)
     }
 
     /// Does what a message asks for.
-    pub fn update(&mut self, message: Message) -> Action {
+    pub(super) fn update(&mut self, message: Message) -> Action {
         match message {
             Message::Typed(typed) => return self.typed(&typed),
             Message::KeyPressed(event) => return self.key_pressed(&event),

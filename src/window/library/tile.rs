@@ -18,7 +18,7 @@ const APART: f64 = 1.0;
 
 /// What is known of it.
 #[derive(Clone, Debug)]
-pub struct Tile {
+pub(crate) struct Tile {
     /// What the search found.
     pub hit: Hit,
     /// What a look at the clip and its record showed.
@@ -27,7 +27,7 @@ pub struct Tile {
 
 /// A look at a clip.
 #[derive(Clone, Debug)]
-pub enum Look {
+pub(crate) enum Look {
     /// Nobody looked yet.
     Not,
     /// It is being looked at.
@@ -38,7 +38,7 @@ pub enum Look {
 
 /// What is seen of a clip.
 #[derive(Clone, Debug, Default)]
-pub struct Seen {
+pub(crate) struct Seen {
     /// Its thumbnail; nothing where there is none.
     pub thumb: Option<Handle>,
     /// Why it may not be in a set of the club: in a word, and in full.
@@ -47,13 +47,13 @@ pub struct Seen {
 
 impl Tile {
     /// Returns the tile of what was found, not yet looked at.
-    pub fn of(hit: Hit) -> Self {
+    pub(crate) fn of(hit: Hit) -> Self {
         let look = if hit.clip.is_some() { Look::Not } else { Look::Seen(Seen::default()) };
         Self { hit, look }
     }
 
     /// Returns the name of its file.
-    pub fn name(&self) -> String {
+    pub(crate) fn name(&self) -> String {
         let path = self.hit.clip.as_deref().or(self.hit.marks.as_deref());
         let name = path.and_then(Path::file_name).unwrap_or_default();
         name.to_string_lossy().into_owned()
@@ -91,7 +91,7 @@ fn against(reasons: &[Reason]) -> Option<(&'static str, String)> {
 }
 
 /// Looks at a clip and its record. Slow: it reads the folder, and decodes where no thumbnail is kept.
-pub fn look(clip: &Path, home: Option<&Home>) -> Seen {
+pub(super) fn look(clip: &Path, home: Option<&Home>) -> Seen {
     let reasons = reasons(clip);
     // Whoever withdrew, or may have, is not shown, however small.
     let closed = |reason: &Reason| matches!(reason, Reason::SomebodyWithdrew | Reason::Unclear(_));

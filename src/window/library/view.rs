@@ -25,7 +25,7 @@ pub(super) const UNDER: f32 = 90.0;
 
 /// What the wall has room for.
 #[derive(Clone, Copy, Debug)]
-pub struct Room {
+pub(super) struct Room {
     /// Tiles side by side.
     pub columns: u32,
     /// Height in logical pixels.
@@ -52,7 +52,7 @@ impl Room {
 
 impl Library {
     /// Draws the screen.
-    pub fn view(&self) -> Element<'_, Message> {
+    pub(crate) fn view(&self) -> Element<'_, Message> {
         let page = match &self.judges {
             Some(judges) => column![judges::view(judges)],
             None => column![self.head(), self.wall(), self.foot()],

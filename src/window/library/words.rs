@@ -3,7 +3,7 @@
 use crate::library::{FORMS, Known, OUTCOMES};
 
 /// Returns what may be meant by the last word, the most likely first.
-pub fn offers(words: &str, known: &Known) -> Vec<String> {
+pub(super) fn offers(words: &str, known: &Known) -> Vec<String> {
     let mut said = words.rsplit(' ');
     let last = said.next().unwrap_or_default().to_lowercase();
     if last.is_empty() {
@@ -30,19 +30,19 @@ pub fn offers(words: &str, known: &Known) -> Vec<String> {
 }
 
 /// Returns the words with the last one completed, and a space after it.
-pub fn completed(words: &str, name: &str) -> String {
+pub(super) fn completed(words: &str, name: &str) -> String {
     let before = words.rsplit_once(' ').map(|(before, _)| format!("{before} ")).unwrap_or_default();
     format!("{before}{name} ")
 }
 
 /// Returns whether a condition stands among the words by itself.
-pub fn has(words: &str, condition: &str) -> bool {
+pub(super) fn has(words: &str, condition: &str) -> bool {
     format!(" {} ", words.trim()).contains(&format!(" {condition} "))
 }
 
 /// Returns the words with a condition put in, or taken out where it is there; one about the same
 /// thing (another event) makes way.
-pub fn turned(words: &str, condition: &str, others: &[String]) -> String {
+pub(super) fn turned(words: &str, condition: &str, others: &[String]) -> String {
     let mut left = format!(" {} ", words.trim());
     let was = has(words, condition);
     for other in others.iter().map(String::as_str).chain([condition]) {

@@ -16,7 +16,7 @@ use crate::window::{
 
 /// What is known while the second clip is asked for.
 #[derive(Default)]
-pub struct Ask {
+pub(super) struct Ask {
     pub(super) choice: Choice,
     /// Clips opened last, without the first one.
     pub(super) recent: Vec<PathBuf>,
@@ -28,19 +28,19 @@ pub struct Ask {
 
 impl Ask {
     /// Returns the question beside a clip; `recent` are those opened last.
-    pub fn beside(first: &Path, recent: &[PathBuf]) -> Self {
+    pub(super) fn beside(first: &Path, recent: &[PathBuf]) -> Self {
         let first = std::path::absolute(first).unwrap_or_else(|_| first.to_owned());
         let recent = recent.iter().filter(|path| **path != first).cloned().collect();
         Self { recent, ..Self::default() }
     }
 
     /// Says that a clip could not be opened.
-    pub fn fail(&mut self, path: &Path, why: String) {
+    pub(super) fn fail(&mut self, path: &Path, why: String) {
         (self.choice, self.complaint, self.opening) = (Choice::of(path), Some(why), None);
     }
 
     /// Draws the question, or what is waited for.
-    pub fn view(&self) -> Element<'_, Pressed> {
+    pub(super) fn view(&self) -> Element<'_, Pressed> {
         let asked = match &self.opening {
             Some(path) => reading(path),
             None => self.question(),

@@ -27,7 +27,7 @@ use ask::Ask;
 use side::Side;
 
 /// The screen.
-pub struct Pair {
+pub(super) struct Pair {
     first: Side,
     second: Second,
     /// The clip that is stepped; the other one follows while they are tied.
@@ -47,7 +47,7 @@ enum Second {
 
 /// One of the two clips.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Which {
+pub(super) enum Which {
     /// The one that was open before.
     First,
     /// The one that was laid beside it.
@@ -65,7 +65,7 @@ impl Which {
 
 /// What was done with the mouse.
 #[derive(Clone, Debug)]
-pub enum Pressed {
+pub(super) enum Pressed {
     /// A button stands for a command.
     Command(Command),
     /// A picture tells something.
@@ -89,7 +89,7 @@ pub enum Pressed {
 }
 
 /// What happened on the screen.
-pub enum Message {
+pub(super) enum Message {
     /// A key was pressed.
     KeyPressed(keyboard::Event),
     /// Something was written.
@@ -105,7 +105,7 @@ pub enum Message {
 }
 
 /// What the screen asks of the program.
-pub enum Action {
+pub(super) enum Action {
     /// Nothing.
     None,
     /// A task of its own.
@@ -116,7 +116,7 @@ pub enum Action {
 
 impl Pair {
     /// Returns the screen that asks for a clip beside this one; `recent` are those opened last.
-    pub fn beside(clip: Box<Clip>, recent: &[PathBuf]) -> Self {
+    pub(super) fn beside(clip: Box<Clip>, recent: &[PathBuf]) -> Self {
         let ask = Ask::beside(clip.path(), recent);
         let second = Second::Asked(Box::new(ask));
         let mut first = Side::new(clip);
@@ -125,7 +125,7 @@ impl Pair {
     }
 
     /// Returns the window's title.
-    pub fn title(&self) -> String {
+    pub(super) fn title(&self) -> String {
         let first = name(self.first.clip.path());
         match &self.second {
             Second::Asked(_) => format!("{first} beside … · Stillcall"),
@@ -136,7 +136,7 @@ impl Pair {
     }
 
     /// Does what a message asks for.
-    pub fn update(&mut self, message: Message) -> Action {
+    pub(super) fn update(&mut self, message: Message) -> Action {
         match message {
             Message::KeyPressed(event) => self.key_pressed(&event),
             Message::Typed(typed) => self.typed(&typed),
@@ -280,7 +280,7 @@ impl Pair {
 
     /// Returns one of the clips for its own screen, where this one was left; what went wrong with
     /// saving the other one is told there.
-    pub fn into_clip(mut self, which: Which) -> Box<Clip> {
+    pub(super) fn into_clip(mut self, which: Which) -> Box<Clip> {
         self.stop();
         let (stays, goes) = match (which, self.second) {
             (Which::Second, Second::There(second)) => (*second, Some(self.first)),
@@ -295,7 +295,7 @@ impl Pair {
     }
 
     /// Saves both before the window closes; returns whether it may.
-    pub fn put_away(&mut self) -> bool {
+    pub(super) fn put_away(&mut self) -> bool {
         let second = match &mut self.second {
             Second::There(second) => second.clip.put_away(),
             Second::Asked(_) => None,
@@ -304,7 +304,7 @@ impl Pair {
     }
 
     /// Returns what the screen listens to.
-    pub fn subscription(&self) -> Subscription<Message> {
+    pub(super) fn subscription(&self) -> Subscription<Message> {
         let listen = |side: &Side, which: Which| {
             side.clip.arrivals().with(which).map(|(which, ())| Message::Arrived(which))
         };
@@ -316,13 +316,13 @@ impl Pair {
     }
 
     /// Draws the screen.
-    pub fn view(&self) -> Element<'_, Message> {
+    pub(super) fn view(&self) -> Element<'_, Message> {
         view::view(self).map(Message::Pressed)
     }
 
     /// Returns whether everything that was asked for is there.
     #[cfg(feature = "harness")]
-    pub fn is_settled(&self) -> bool {
+    pub(super) fn is_settled(&self) -> bool {
         self.first.is_settled()
             && match &self.second {
                 Second::There(second) => second.is_settled(),

@@ -16,7 +16,7 @@ use crate::{
 use super::tie;
 
 /// One of two clips.
-pub struct Side {
+pub(super) struct Side {
     pub(super) clip: Box<Clip>,
     /// The frame on screen, or wished for; the nearest one where it has none at this instant.
     pub(super) frame: u64,
@@ -34,7 +34,7 @@ pub struct Side {
 
 /// Why a clip has no frame at an instant; distances in seconds.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum NoFrame {
+pub(super) enum NoFrame {
     /// It begins so much later.
     BeginsIn(f64),
     /// It ended so much earlier.
@@ -45,7 +45,7 @@ pub enum NoFrame {
 
 impl Side {
     /// Returns the side of a clip that stands where it was left.
-    pub fn new(clip: Box<Clip>) -> Self {
+    pub(super) fn new(clip: Box<Clip>) -> Self {
         let frame = clip.frame();
         let (viewport, room) = (Viewport::FIT, [1.0, 1.0]);
         Self {
@@ -61,30 +61,30 @@ impl Side {
     }
 
     /// Returns the instant of its frame.
-    pub fn instant(&self) -> tie::Instant {
+    pub(super) fn instant(&self) -> tie::Instant {
         self.at(self.clip.stage().ticks_of(self.frame))
     }
 
     /// Returns an instant of this clip.
-    pub fn at(&self, ticks: Ticks) -> tie::Instant {
+    pub(super) fn at(&self, ticks: Ticks) -> tie::Instant {
         tie::Instant { ticks, base: self.clip.stage().time_base() }
     }
 
     /// Goes to a frame, or to the last one.
-    pub fn go_to(&mut self, frame: u64) {
+    pub(super) fn go_to(&mut self, frame: u64) {
         self.frame = frame.min(self.clip.stage().last_frame());
         self.none = None;
         self.clip.stage().want(self.frame);
     }
 
     /// Goes so many frames on. A clip that has no frame at this instant comes to its nearest one.
-    pub fn step(&mut self, by: i64) {
+    pub(super) fn step(&mut self, by: i64) {
         let from = if self.none.is_some() { 0 } else { by };
         self.go_to(self.frame.saturating_add_signed(from));
     }
 
     /// Goes to the frame nearest to an instant, and says where there is none.
-    pub fn follow(&mut self, ticks: Ticks) {
+    pub(super) fn follow(&mut self, ticks: Ticks) {
         let stage = self.clip.stage();
         let base = stage.time_base();
         let Some(at) = stage.nearest(ticks) else {
@@ -103,7 +103,7 @@ impl Side {
     }
 
     /// Goes to the next marked frame, or to the one before.
-    pub fn go_to_mark(&mut self, forward: bool) {
+    pub(super) fn go_to_mark(&mut self, forward: bool) {
         let marked = self.clip.session().marked_frames();
         let frame = if forward {
             marked.into_iter().find(|frame| *frame > self.frame)
@@ -116,7 +116,7 @@ impl Side {
     }
 
     /// Goes to the frame of a line of its paper.
-    pub fn choose(&mut self, key: Key) {
+    pub(super) fn choose(&mut self, key: Key) {
         self.chosen = Some(key);
         let line = self.clip.session().paper().line(key);
         if let Some(frame) = line.and_then(|line| line.frame) {
@@ -125,14 +125,14 @@ impl Side {
     }
 
     /// Plays from an instant, which may lie before its first frame.
-    pub fn play(&mut self, from: Ticks, speed: Speed, now: Instant) {
+    pub(super) fn play(&mut self, from: Ticks, speed: Speed, now: Instant) {
         let from = self.clip.stage().time_base().seconds(from);
         self.playback = Some(Playback::begin(now, from, speed).in_step());
         self.clip.stage().set_playing(Playing::Yes);
     }
 
     /// Stops playing, if it plays, on the frame on screen.
-    pub fn stop(&mut self) {
+    pub(super) fn stop(&mut self) {
         if self.playback.take().is_some() {
             self.clip.stage().set_playing(Playing::No);
             let shown = self.clip.stage().latest().map(|picture| picture.frame as u64);
@@ -141,7 +141,7 @@ impl Side {
     }
 
     /// Takes what the picture tells; returns whether it has played to its end.
-    pub fn told(&mut self, told: Told) -> bool {
+    pub(super) fn told(&mut self, told: Told) -> bool {
         match told {
             Told::Room(room) => self.room = room,
             Told::Viewport(viewport) => self.viewport = viewport,
@@ -153,19 +153,19 @@ impl Side {
     }
 
     /// Returns the room of the picture with its size.
-    pub fn room(&self) -> Room {
+    pub(super) fn room(&self) -> Room {
         let upright = self.clip.stage().upright(self.clip.turned());
         Room { picture: upright.shown_size().map(f64::from), room: self.room }
     }
 
     /// Returns why its picture cannot be shown, where decoding failed.
-    pub fn trouble(&self) -> Option<String> {
+    pub(super) fn trouble(&self) -> Option<String> {
         self.clip.stage().trouble(self.frame)
     }
 
     /// Returns whether the picture that is meant to be on screen is there.
     #[cfg(feature = "harness")]
-    pub fn is_settled(&self) -> bool {
+    pub(super) fn is_settled(&self) -> bool {
         let shown = self.clip.stage().latest().map(|picture| picture.frame as u64);
         self.none.is_some() || shown == Some(self.frame) || self.trouble().is_some()
     }

@@ -4,7 +4,7 @@ use crate::units::{Ticks, TimeBase};
 
 /// An instant of a clip, in ticks of its time base.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Instant {
+pub(super) struct Instant {
     /// When.
     pub ticks: Ticks,
     /// Length of a tick.
@@ -15,7 +15,7 @@ pub struct Instant {
 /// rounded to the nearest tick of the clip of `to`. `at` is in ticks of the clip of `from`.
 ///
 /// Without a float: two frames of the same instant stay together for hours.
-pub fn across(at: Ticks, from: Instant, to: Instant) -> Ticks {
+pub(super) fn across(at: Ticks, from: Instant, to: Instant) -> Ticks {
     let apart = at.0.saturating_sub(from.ticks.0);
     let [twice, _] = from.base.in_base(Ticks(apart.saturating_mul(2)), to.base);
     Ticks(to.ticks.0.saturating_add(twice.0.saturating_add(1).div_euclid(2)))

@@ -24,7 +24,7 @@ use crate::{
 const SHARES: [u16; 2] = [11, 9];
 
 /// Draws the screen.
-pub fn view(pair: &Pair) -> Element<'_, Pressed> {
+pub(super) fn view(pair: &Pair) -> Element<'_, Pressed> {
     let second: Element<'_, Pressed> = match &pair.second {
         Second::There(side) => half(pair, side, Which::Second),
         Second::Asked(ask) => container(ask.view())

@@ -11,7 +11,7 @@ use crate::{
 
 /// What is written on the paper.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Paper {
+pub(crate) struct Paper {
     /// The routine in order.
     pub routine: Block,
     /// What it comes to: value parts, requirements, deductions and the rest, empty ones left out.
@@ -20,7 +20,7 @@ pub struct Paper {
 
 /// What things are called in the book's words.
 #[derive(Clone, Copy)]
-pub struct Names<'a> {
+pub(crate) struct Names<'a> {
     /// Something seen.
     pub mark: &'a dyn Fn(&What) -> String,
     /// A class, by its id.
@@ -29,7 +29,7 @@ pub struct Names<'a> {
 
 /// Lines under one heading.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Block {
+pub(crate) struct Block {
     /// Heading.
     pub title: &'static str,
     /// What stands at the right of the heading.
@@ -40,7 +40,7 @@ pub struct Block {
 
 /// One line of the paper.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Line {
+pub(crate) struct Line {
     /// What the line is about.
     pub key: Key,
     /// How deep it hangs; 0 for elements and for every line of the sheet.
@@ -59,7 +59,7 @@ pub struct Line {
 
 /// What a line is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Key {
+pub(crate) enum Key {
     /// A mark, reading or call, which can be changed.
     Item(Id),
     /// What a rule still waits for at an element: the element and the place in its decisions.
@@ -70,7 +70,7 @@ pub enum Key {
 
 /// How something was settled.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Sign {
+pub(crate) enum Sign {
     /// Nothing to settle.
     Plain,
     /// Met, or it counts.
@@ -89,7 +89,7 @@ pub enum Sign {
 
 impl Sign {
     /// Returns the shape.
-    pub const fn shape(self) -> &'static str {
+    pub(crate) const fn shape(self) -> &'static str {
         match self {
             Self::Plain => "·",
             Self::Met => "✓",
@@ -102,7 +102,7 @@ impl Sign {
     }
 
     /// Returns the word that goes with the shape.
-    pub const fn word(self) -> &'static str {
+    pub(crate) const fn word(self) -> &'static str {
         match self {
             Self::Plain => "",
             Self::Met => "met",
@@ -129,19 +129,19 @@ impl From<Status> for Sign {
 
 impl Paper {
     /// Returns the paper of a routine, in the book's words.
-    pub fn of(sheaf: &Sheaf, sheet: &ScoreSheet, names: Names<'_>) -> Self {
+    pub(crate) fn of(sheaf: &Sheaf, sheet: &ScoreSheet, names: Names<'_>) -> Self {
         let lines = routine::lines(sheaf, sheet, names);
         let routine = Block { title: "Routine", lines, ..Block::default() };
         Self { routine, blocks: blocks::of(sheet) }
     }
 
     /// Returns the lines of the routine that can be chosen, from top to bottom.
-    pub fn keys(&self) -> impl Iterator<Item = Key> {
+    pub(crate) fn keys(&self) -> impl Iterator<Item = Key> {
         self.routine.lines.iter().map(|line| line.key)
     }
 
     /// Returns from which frame to which each element reaches, by what hangs under it.
-    pub fn reaches(&self) -> Vec<[u64; 2]> {
+    pub(crate) fn reaches(&self) -> Vec<[u64; 2]> {
         let mut reaches: Vec<[u64; 2]> = Vec::new();
         for line in &self.routine.lines {
             match (line.frame, line.depth, reaches.last_mut()) {
@@ -154,14 +154,14 @@ impl Paper {
     }
 
     /// Returns the line about `key`.
-    pub fn line(&self, key: Key) -> Option<&Line> {
+    pub(crate) fn line(&self, key: Key) -> Option<&Line> {
         let lines = self.blocks.iter().flat_map(|block| &block.lines);
         self.routine.lines.iter().chain(lines).find(|line| line.key == key)
     }
 }
 
 /// Block number of what the sheet recognised; after those of `blocks`.
-pub const RECOGNISED: usize = 6;
+pub(crate) const RECOGNISED: usize = 6;
 
 /// Writes what a line takes off or gives back; empty where it does neither.
 fn off(amount: Points) -> String {

@@ -2,8 +2,8 @@
 //!
 //! `lines` makes lines of marks and sheet and knows no iced; `view` draws them.
 
-pub mod lines;
+pub(super) mod lines;
 mod view;
 
-pub use lines::{Key, Names, Paper, Sign};
-pub use view::{Shown, score_band, top_of, view};
+pub(super) use lines::{Key, Names, Paper, Sign};
+pub(super) use view::{Shown, score_band, top_of, view};

@@ -16,7 +16,7 @@ use crate::{
 };
 
 /// What the paper is drawn with.
-pub struct Shown<'a, M> {
+pub(crate) struct Shown<'a, M> {
     /// The line that is chosen.
     pub chosen: Option<Key>,
     /// How far down what is in sight begins, and its height, in logical pixels.
@@ -28,7 +28,7 @@ pub struct Shown<'a, M> {
 }
 
 /// Draws the routine and what it comes to; a press on a line says which.
-pub fn view<'a, M: Clone + 'a>(
+pub(crate) fn view<'a, M: Clone + 'a>(
     paper: &'a Paper,
     shown: Shown<'a, M>,
     on_press: impl Fn(Key) -> M + Copy + 'a,
@@ -76,7 +76,7 @@ fn is_long(paper: &Paper) -> bool {
 
 /// Returns about how far down the paper a line of the routine lies, in logical pixels; close
 /// enough to scroll there.
-pub fn top_of(paper: &Paper, key: Key) -> f32 {
+pub(crate) fn top_of(paper: &Paper, key: Key) -> f32 {
     if is_long(paper) {
         return long::top_of(paper, key);
     }
@@ -95,7 +95,7 @@ const ROW: f32 = 1.3;
 const ASIDE_LETTERS: usize = 52;
 
 /// Draws start value, deductions, score and range: what is always in sight.
-pub fn score_band<'a, M: 'a>(sheet: &'a ScoreSheet) -> Element<'a, M> {
+pub(crate) fn score_band<'a, M: 'a>(sheet: &'a ScoreSheet) -> Element<'a, M> {
     let taken: Points = sheet
         .deductions
         .iter()

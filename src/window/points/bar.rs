@@ -19,10 +19,10 @@ use crate::{
 
 /// Height of the bar in logical pixels: always the same, so that the picture does not move under
 /// the pointer when more is said.
-pub const HEIGHT: f32 = 124.0;
+pub(super) const HEIGHT: f32 = 124.0;
 
 /// Draws the bar; `on` makes a message of what a button stands for.
-pub fn view<'a, M: Clone + 'a>(
+pub(crate) fn view<'a, M: Clone + 'a>(
     measuring: &'a Measuring,
     frame: &FrameRef,
     on: impl Fn(Command) -> M + Copy + 'a,

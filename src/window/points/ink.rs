@@ -9,7 +9,7 @@ use crate::{
 };
 
 /// Returns the colour of an ink in every look.
-pub const fn tint(ink: Ink) -> Tint {
+pub(super) const fn tint(ink: Ink) -> Tint {
     match ink {
         Ink::Body => theme::ON_STAGE,
         Ink::Counts => theme::STAGE_ACCENT,
@@ -22,7 +22,7 @@ pub const fn tint(ink: Ink) -> Tint {
 }
 
 /// What keeps them apart from the picture.
-pub const EDGE: Color = theme::STAGE;
+pub(super) const EDGE: Color = theme::STAGE;
 
 const MET: Color = Color::from_rgb8(0x8F, 0xD8, 0x9A);
 const MISSED: Color = Color::from_rgb8(0xF4, 0xA3, 0x96);

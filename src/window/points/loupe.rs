@@ -16,7 +16,7 @@ use crate::{
 };
 
 /// Side of the loupe in logical pixels.
-pub const SIDE: f32 = 220.0;
+pub(super) const SIDE: f32 = 220.0;
 /// Logical pixels of the loupe to one of the picture, at least.
 const LEAST: f64 = 6.0;
 /// So many times larger than the picture beside it, at least.
@@ -25,7 +25,7 @@ const TIMES: f64 = 4.0;
 const MOST: f64 = 24.0;
 
 /// Draws the loupe about a place of the picture, in the upper corner that is further from it.
-pub fn view<'a, M: 'a>(
+pub(crate) fn view<'a, M: 'a>(
     stage: &'a Stage,
     turn: Option<Orientation>,
     (at, viewport): ([f64; 2], Viewport),

@@ -7,11 +7,11 @@ mod overlay;
 mod plane_form;
 mod planing;
 
-pub use bar::view as bar;
-pub use loupe::view as loupe;
-pub use overlay::Overlay;
-pub use plane_form::{Message as PlaneMessage, PlaneForm, message_for as plane_message_for};
-pub use planing::Planing;
+pub(super) use bar::view as bar;
+pub(super) use loupe::view as loupe;
+pub(super) use overlay::Overlay;
+pub(super) use plane_form::{Message as PlaneMessage, PlaneForm, message_for as plane_message_for};
+pub(super) use planing::Planing;
 
 use crate::{
     geometry::{Limit, Measured, Refusal, Verdict},
@@ -23,7 +23,7 @@ use crate::{
 };
 
 /// An angle whose points are being placed.
-pub struct Measuring {
+pub(super) struct Measuring {
     /// The reading as it is so far.
     pub reading: Reading,
     /// The reading as it was before anything was placed.
@@ -46,7 +46,7 @@ pub struct Measuring {
 
 /// A rule that waits for the angle.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Rule {
+pub(super) struct Rule {
     /// Its name.
     pub label: String,
     /// On which picture it asks, in the book's words.
@@ -59,7 +59,7 @@ pub struct Rule {
 
 impl Measuring {
     /// Begins with a reading, or goes on with it.
-    pub fn begin(reading: Reading, of: String, rules: Vec<Rule>, sheaf: &Sheaf) -> Self {
+    pub(super) fn begin(reading: Reading, of: String, rules: Vec<Rule>, sheaf: &Sheaf) -> Self {
         let mut measuring = Self {
             start: reading.clone(),
             reading,
@@ -76,7 +76,7 @@ impl Measuring {
     }
 
     /// Brings everything in step with the marks.
-    pub fn follow(&mut self, sheaf: &Sheaf) {
+    pub(super) fn follow(&mut self, sheaf: &Sheaf) {
         self.reading = sheaf.unfinished(self.reading.id).unwrap_or(&self.start).clone();
         let plane = self.reading.how.plane.as_deref().and_then(|name| sheaf.plane(name));
         self.aids.lies = plane.map(|plane| plane.lies);
@@ -91,25 +91,25 @@ impl Measuring {
     }
 
     /// Returns what is asked for with `frame` on screen.
-    pub fn ask(&self, frame: &FrameRef) -> Ask {
+    pub(super) fn ask(&self, frame: &FrameRef) -> Ask {
         placing::ask(&self.reading, &self.aids, frame)
     }
 
     /// Returns what the angle decides for the first rule that asks for it.
-    pub fn verdict(&self) -> Option<Verdict> {
+    pub(super) fn verdict(&self) -> Option<Verdict> {
         let Some(Ok(measured)) = &self.live else { return None };
         self.rules.first().map(|rule| measured.decide(rule.limit))
     }
 
     /// Returns the angle that a rule asks for.
-    pub fn asked(&self) -> Option<Magnitude> {
+    pub(super) fn asked(&self) -> Option<Magnitude> {
         self.rules.first().map(|rule| rule.limit.edge)
     }
 
     /// Returns the points that can be seen on a frame, with their places among the reading's
     /// points, in upright pixels. While points are placed again the earlier ones are hidden, so
     /// that they lead nobody.
-    pub fn in_sight(&self, frame: &FrameRef, upright: &Upright) -> Vec<(usize, [f64; 2])> {
+    pub(super) fn in_sight(&self, frame: &FrameRef, upright: &Upright) -> Vec<(usize, [f64; 2])> {
         let on_frame = placing::on_frame(&self.reading, frame);
         let is_hidden = |place: &usize| {
             let name = &self.reading.points[*place].name;
@@ -126,14 +126,14 @@ impl Measuring {
     }
 
     /// Returns the point that keys move: the one chosen, else the one placed last on the frame.
-    pub fn moves(&self, frame: &FrameRef) -> Option<usize> {
+    pub(super) fn moves(&self, frame: &FrameRef) -> Option<usize> {
         let on_frame = placing::on_frame(&self.reading, frame);
         self.chosen.filter(|chosen| on_frame.contains(chosen)).or_else(|| on_frame.last().copied())
     }
 }
 
 /// Returns when the angle is read, where no rule says it.
-pub const fn moment(quantity: Quantity) -> &'static str {
+pub(super) const fn moment(quantity: Quantity) -> &'static str {
     match quantity {
         Quantity::BodyLine | Quantity::Split | Quantity::Kick => "at its peak",
         Quantity::Repulsion => "on the last frame on which a hand touches",

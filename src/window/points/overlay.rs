@@ -15,7 +15,7 @@ use crate::{
 };
 
 /// Shapes over a picture, and where in its room the picture lies.
-pub struct Overlay {
+pub(crate) struct Overlay {
     /// What is drawn.
     pub shapes: Vec<Shape>,
     /// Zoom and pan of the picture.
@@ -28,7 +28,7 @@ pub struct Overlay {
 
 impl Overlay {
     /// Returns the widget, which leaves the mouse to what lies below.
-    pub fn view<'a, M: 'a>(self) -> Element<'a, M> {
+    pub(crate) fn view<'a, M: 'a>(self) -> Element<'a, M> {
         Canvas::new(self).width(Length::Fill).height(Length::Fill).into()
     }
 }

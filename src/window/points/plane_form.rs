@@ -19,7 +19,7 @@ use crate::{
 
 /// What is filled in.
 #[derive(Debug)]
-pub struct PlaneForm {
+pub(crate) struct PlaneForm {
     kind: PlaneKind,
     /// Sizes as they are written, in the order in which the kind asks for them.
     sizes: Vec<Line>,
@@ -34,7 +34,7 @@ pub struct PlaneForm {
 
 /// What happened in the form.
 #[derive(Clone, Debug)]
-pub enum Message {
+pub(crate) enum Message {
     /// A kind was chosen.
     KindChosen(PlaneKind),
     /// The next kind, or the one before, was asked for.
@@ -58,7 +58,7 @@ pub enum Message {
 }
 
 /// Returns what a key means while the form is open.
-pub fn message_for(event: &Event) -> Option<Message> {
+pub(crate) fn message_for(event: &Event) -> Option<Message> {
     let Event::KeyPressed { key, modifiers, .. } = event else { return None };
     Some(match key {
         Key::Named(Named::Escape) => Message::Left,
@@ -73,7 +73,7 @@ pub fn message_for(event: &Event) -> Option<Message> {
 
 impl PlaneForm {
     /// Returns the form with the planes that there are.
-    pub fn new(
+    pub(crate) fn new(
         kind: PlaneKind,
         own: Vec<ReferencePlane>,
         others: Vec<(PathBuf, ReferencePlane)>,
@@ -84,7 +84,7 @@ impl PlaneForm {
     }
 
     /// Chooses a kind, with its usual sizes.
-    pub fn choose(&mut self, kind: PlaneKind) {
+    pub(crate) fn choose(&mut self, kind: PlaneKind) {
         self.kind = kind;
         let usual = kind.sizes().iter().map(|size| Line::new(format!("{:.2}", size.usual)));
         self.sizes = usual.collect();
@@ -94,32 +94,32 @@ impl PlaneForm {
     }
 
     /// Chooses a kind so many places on.
-    pub fn turn(&mut self, by: isize) {
+    pub(crate) fn turn(&mut self, by: isize) {
         let here = PlaneKind::ALL.iter().position(|kind| *kind == self.kind).unwrap_or(0);
         let next = (here as isize + by).rem_euclid(PlaneKind::ALL.len() as isize);
         self.choose(PlaneKind::ALL[next as usize]);
     }
 
     /// Chooses a field so many places on.
-    pub fn turn_field(&mut self, by: isize) {
+    pub(crate) fn turn_field(&mut self, by: isize) {
         let count = self.sizes.len().max(1) as isize;
         self.field = (self.field as isize + by).rem_euclid(count) as usize;
         self.sizes.get_mut(self.field).into_iter().for_each(Line::select_all);
     }
 
     /// Chooses a field.
-    pub fn choose_field(&mut self, field: usize) {
+    pub(crate) fn choose_field(&mut self, field: usize) {
         self.field = field.min(self.sizes.len().saturating_sub(1));
     }
 
     /// Takes in what was typed.
-    pub fn typed(&mut self, typed: &Typed) -> Wish {
+    pub(crate) fn typed(&mut self, typed: &Typed) -> Wish {
         self.complaint = None;
         self.sizes.get_mut(self.field).map_or(Wish::None, |size| size.take(typed))
     }
 
     /// Returns the plane as it is filled in, under a name that no other has, or what is wrong.
-    pub fn plane(&self) -> Result<ReferencePlane, String> {
+    pub(crate) fn plane(&self) -> Result<ReferencePlane, String> {
         let read =
             |line: &Line| line.text().trim().replace(',', ".").parse::<f64>().unwrap_or(f64::NAN);
         let sizes: Vec<f64> = self.sizes.iter().map(read).collect();
@@ -127,12 +127,12 @@ impl PlaneForm {
     }
 
     /// Returns one of the planes of these marks.
-    pub fn own(&self, place: usize) -> Option<&ReferencePlane> {
+    pub(crate) fn own(&self, place: usize) -> Option<&ReferencePlane> {
         self.own.get(place)
     }
 
     /// Returns one of the planes of other marks, under a name that no other has.
-    pub fn other(&self, place: usize) -> Option<ReferencePlane> {
+    pub(crate) fn other(&self, place: usize) -> Option<ReferencePlane> {
         let (_, plane) = self.others.get(place)?;
         Some(ReferencePlane { name: self.free_name(&plane.name), ..plane.clone() })
     }
@@ -145,7 +145,7 @@ impl PlaneForm {
     }
 
     /// Draws the form.
-    pub fn view(&self) -> Element<'_, Message> {
+    pub(crate) fn view(&self) -> Element<'_, Message> {
         let heading = text("A plane of known size").size(size::LEAD).font(theme::STRONG);
         let why = quiet(
             "Angles in the plane of the movement are true whichever way the camera looks. It \

@@ -18,7 +18,7 @@ use crate::{
 };
 
 /// A plane whose points are being clicked.
-pub struct Planing {
+pub(crate) struct Planing {
     /// The plane so far.
     pub plane: ReferencePlane,
     /// How often each point is to be clicked beyond the first time.
@@ -36,7 +36,7 @@ pub struct Planing {
 
 impl Planing {
     /// Begins with a plane, or goes on with it.
-    pub fn begin(plane: ReferencePlane, sheaf: &Sheaf) -> Self {
+    pub(crate) fn begin(plane: ReferencePlane, sheaf: &Sheaf) -> Self {
         let again = plane.points.iter().map(|point| point.coded.len()).min().unwrap_or(0);
         let mut planing = Self {
             plane,
@@ -52,7 +52,7 @@ impl Planing {
     }
 
     /// Brings everything in step with the marks.
-    pub fn follow(&mut self, sheaf: &Sheaf) {
+    pub(crate) fn follow(&mut self, sheaf: &Sheaf) {
         match sheaf.plane(&self.plane.name) {
             Some(plane) => self.plane = plane.clone(),
             None => self.plane.points.iter_mut().for_each(|point| point.coded.clear()),
@@ -61,17 +61,17 @@ impl Planing {
     }
 
     /// Returns the place of the point that is asked for.
-    pub fn asked(&self) -> Option<usize> {
+    pub(crate) fn asked(&self) -> Option<usize> {
         self.plane.missing(self.again, &self.skipped)
     }
 
     /// Returns whether it may be used.
-    pub fn is_good(&self) -> bool {
+    pub(crate) fn is_good(&self) -> bool {
         matches!(self.fit, Some(Ok(_)))
     }
 
     /// Returns the points clicked, with their places, in upright pixels.
-    pub fn in_sight(&self, upright: &Upright) -> Vec<(usize, [f64; 2])> {
+    pub(crate) fn in_sight(&self, upright: &Upright) -> Vec<(usize, [f64; 2])> {
         let clicked = self.plane.points.iter().enumerate();
         let clicked = clicked.filter(|(_, point)| !point.coded.is_empty());
         let held = |place: usize| self.held.filter(|held| held.0 == place).map(|held| held.1);
@@ -83,7 +83,7 @@ impl Planing {
     }
 
     /// Returns what is drawn.
-    pub fn shapes(&self, upright: &Upright) -> Vec<Shape> {
+    pub(crate) fn shapes(&self, upright: &Upright) -> Vec<Shape> {
         let in_sight = self.in_sight(upright);
         // The outline goes through the corners; further points lie on its edges.
         let corners: Vec<[f64; 2]> =
@@ -105,7 +105,7 @@ impl Planing {
     }
 
     /// Draws the bar; `on` makes a message of what a button stands for.
-    pub fn bar<'a, M: Clone + 'a>(
+    pub(crate) fn bar<'a, M: Clone + 'a>(
         &'a self,
         on: impl Fn(Command) -> M + Copy + 'a,
     ) -> Element<'a, M> {

@@ -204,7 +204,7 @@ fn foot<'a>() -> Element<'a, Message> {
 }
 
 /// Returns what a key means on the form.
-pub fn message_for(event: &Event) -> Option<Message> {
+pub(super) fn message_for(event: &Event) -> Option<Message> {
     let Event::KeyPressed { key, modifiers, .. } = event else { return None };
     match key {
         Key::Named(Named::Enter) if modifiers.command() => Some(Message::CompareAsked),

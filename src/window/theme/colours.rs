@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 /// Which colours the window wears.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
-pub enum Look {
+pub(crate) enum Look {
     /// Dark ink on light paper.
     #[default]
     Light,
@@ -18,11 +18,11 @@ pub enum Look {
 
 impl Look {
     /// All looks in the order in which one follows the other.
-    pub const ALL: [Self; 3] = [Self::Light, Self::Dark, Self::HighContrast];
+    pub(crate) const ALL: [Self; 3] = [Self::Light, Self::Dark, Self::HighContrast];
 
     /// Returns the look after this one.
     #[must_use]
-    pub const fn next(self) -> Self {
+    pub(crate) const fn next(self) -> Self {
         match self {
             Self::Light => Self::Dark,
             Self::Dark => Self::HighContrast,
@@ -31,7 +31,7 @@ impl Look {
     }
 
     /// Returns the look in words.
-    pub const fn says(self) -> &'static str {
+    pub(crate) const fn says(self) -> &'static str {
         match self {
             Self::Light => "Light paper",
             Self::Dark => "Dark paper",
@@ -48,7 +48,7 @@ impl Look {
     }
 
     /// Returns the iced theme whose defaults are those of the paper.
-    pub fn theme(self) -> Theme {
+    pub(crate) fn theme(self) -> Theme {
         let colours = self.colours();
         let palette = Palette {
             background: colours.paper,
@@ -63,18 +63,18 @@ impl Look {
 }
 
 /// Returns the colours that belong to an iced theme.
-pub fn colours(theme: &Theme) -> &'static Colours {
+pub(crate) fn colours(theme: &Theme) -> &'static Colours {
     let paper = theme.palette().background;
     let looks = Look::ALL.map(Look::colours);
     looks.into_iter().find(|colours| colours.paper == paper).unwrap_or(&LIGHT)
 }
 
 /// One colour of whatever look is worn.
-pub type Tint = fn(&Colours) -> Color;
+pub(crate) type Tint = fn(&Colours) -> Color;
 
 /// Every colour of one look.
 #[derive(Debug)]
-pub struct Colours {
+pub(crate) struct Colours {
     /// Bars and boxes on the stage.
     pub stage_raised: Color,
     /// Lines on the stage, and a button on it under the pointer.
@@ -114,7 +114,7 @@ const fn rgb(hex: u32) -> Color {
 }
 
 /// The ground under the frame: dark in every look, so that nothing outshines the picture.
-pub const STAGE: Color = rgb(0x0012_181B);
+pub(crate) const STAGE: Color = rgb(0x0012_181B);
 
 const LIGHT: Colours = Colours {
     stage_raised: rgb(0x001C_2529),

@@ -11,114 +11,114 @@ use iced::{
     widget::{button, container, rule, scrollable, text},
 };
 
-pub use colours::{Colours, Look, STAGE, Tint, colours};
+pub(super) use colours::{Colours, Look, STAGE, Tint, colours};
 
 /// The one text font; its digits are all equally wide.
-pub const FONT: Font = Font::with_name("Source Sans 3");
+pub(super) const FONT: Font = Font::with_name("Source Sans 3");
 /// The same font for headings and for what counts.
-pub const STRONG: Font = Font { weight: Weight::Semibold, ..FONT };
+pub(super) const STRONG: Font = Font { weight: Weight::Semibold, ..FONT };
 
 /// Files of the font, loaded at the start.
-pub const FONT_FILES: [&[u8]; 2] = [
+pub(super) const FONT_FILES: [&[u8]; 2] = [
     include_bytes!("../../../fonts/SourceSans3-Regular.ttf"),
     include_bytes!("../../../fonts/SourceSans3-SemiBold.ttf"),
 ];
 
 /// Text sizes in logical pixels.
-pub mod size {
+pub(super) mod size {
     /// Asides, captions, key hints.
-    pub const SMALL: f32 = 13.0;
+    pub(crate) const SMALL: f32 = 13.0;
     /// Everything that is read.
-    pub const BODY: f32 = 15.0;
+    pub(crate) const BODY: f32 = 15.0;
     /// Headings.
-    pub const LEAD: f32 = 18.0;
+    pub(crate) const LEAD: f32 = 18.0;
     /// The name on the start screen.
-    pub const TITLE: f32 = 34.0;
+    pub(crate) const TITLE: f32 = 34.0;
     /// The score.
-    pub const SCORE: f32 = 38.0;
+    pub(crate) const SCORE: f32 = 38.0;
     /// The seconds that are left to answer.
-    pub const HUGE: f32 = 72.0;
+    pub(crate) const HUGE: f32 = 72.0;
 }
 
 /// Text sizes that are read from ten metres, as shares of the window's height.
 ///
 /// Signs are commonly made with letters of a two-hundredth of the distance. On a projected picture
 /// one metre high that is 50 mm, a twentieth of it.
-pub mod far {
+pub(super) mod far {
     /// What everybody reads; of the size about two thirds are the letter itself.
-    pub const TEXT: f32 = 0.076;
+    pub(crate) const TEXT: f32 = 0.076;
     /// What was said before.
-    pub const ASIDE: f32 = 0.045;
+    pub(crate) const ASIDE: f32 = 0.045;
     /// Counts of hands.
-    pub const COUNT: f32 = 0.2;
+    pub(crate) const COUNT: f32 = 0.2;
     /// Width of the box of a count, in sizes of the word in it.
-    pub const BOX: f32 = 5.2;
+    pub(crate) const BOX: f32 = 5.2;
 }
 
 /// Distances in logical pixels; everything on the screen is set apart by one of these.
-pub mod space {
+pub(super) mod space {
     /// Between things that belong to one line.
-    pub const HAIR: f32 = 2.0;
+    pub(crate) const HAIR: f32 = 2.0;
     /// Between lines.
-    pub const TIGHT: f32 = 4.0;
+    pub(crate) const TIGHT: f32 = 4.0;
     /// Between a sign and its text.
-    pub const SMALL: f32 = 8.0;
+    pub(crate) const SMALL: f32 = 8.0;
     /// Inside boxes.
-    pub const MIDDLE: f32 = 12.0;
+    pub(crate) const MIDDLE: f32 = 12.0;
     /// Between groups.
-    pub const LARGE: f32 = 20.0;
+    pub(crate) const LARGE: f32 = 20.0;
     /// Around whole screens.
-    pub const WIDE: f32 = 36.0;
+    pub(crate) const WIDE: f32 = 36.0;
 }
 
 /// Sizes of fixed parts in logical pixels.
-pub mod part {
+pub(super) mod part {
     /// Width of the picture beneath which there is little room for what stands under it.
-    pub const NARROW: f32 = 620.0;
+    pub(crate) const NARROW: f32 = 620.0;
     /// Width of the paper.
-    pub const PAPER: f32 = 470.0;
+    pub(crate) const PAPER: f32 = 470.0;
     /// Width of the slip of a sitting.
-    pub const SLIP: f32 = 400.0;
+    pub(crate) const SLIP: f32 = 400.0;
     /// Width of the column of signs.
-    pub const SIGN: f32 = 18.0;
+    pub(crate) const SIGN: f32 = 18.0;
     /// Width of the column of frame numbers.
-    pub const FRAME: f32 = 56.0;
+    pub(crate) const FRAME: f32 = 56.0;
     /// Step by which what hangs under an element is set in.
-    pub const HANG: f32 = 22.0;
+    pub(crate) const HANG: f32 = 22.0;
     /// Height of a small picture of the ribbon.
-    pub const SMALL_PICTURE: f32 = 60.0;
+    pub(crate) const SMALL_PICTURE: f32 = 60.0;
     /// Height of the clip line.
-    pub const CLIP_LINE: f32 = 34.0;
+    pub(crate) const CLIP_LINE: f32 = 34.0;
     /// Width of a dialogue.
-    pub const DIALOGUE: f32 = 560.0;
+    pub(crate) const DIALOGUE: f32 = 560.0;
     /// Height of the list of recent clips at most.
-    pub const RECENT: f32 = 260.0;
+    pub(crate) const RECENT: f32 = 260.0;
     /// Width of a page of the rule book.
-    pub const PAGE: f32 = 860.0;
+    pub(crate) const PAGE: f32 = 860.0;
     /// Width of the column of shorthands.
-    pub const SHORTHAND: f32 = 64.0;
+    pub(crate) const SHORTHAND: f32 = 64.0;
     /// Width of a field's label.
-    pub const LABEL: f32 = 110.0;
+    pub(crate) const LABEL: f32 = 110.0;
     /// Rounding of corners.
-    pub const ROUND: f32 = 4.0;
+    pub(crate) const ROUND: f32 = 4.0;
 }
 
 /// Text on the stage.
-pub const ON_STAGE: Tint = |c| c.on_stage;
+pub(super) const ON_STAGE: Tint = |c| c.on_stage;
 /// Asides on the stage.
-pub const ON_STAGE_QUIET: Tint = |c| c.on_stage_quiet;
+pub(super) const ON_STAGE_QUIET: Tint = |c| c.on_stage_quiet;
 /// What is current or chosen on the stage.
-pub const STAGE_ACCENT: Tint = |c| c.stage_accent;
+pub(super) const STAGE_ACCENT: Tint = |c| c.stage_accent;
 /// Text on the paper.
-pub const INK: Tint = |c| c.ink;
+pub(super) const INK: Tint = |c| c.ink;
 /// Asides on the paper.
-pub const INK_QUIET: Tint = |c| c.ink_quiet;
+pub(super) const INK_QUIET: Tint = |c| c.ink_quiet;
 /// Met.
-pub const INK_MET: Tint = |c| c.ink_met;
+pub(super) const INK_MET: Tint = |c| c.ink_met;
 /// Missed, taken off, failed.
-pub const INK_MISSED: Tint = |c| c.ink_missed;
+pub(super) const INK_MISSED: Tint = |c| c.ink_missed;
 /// Left open.
-pub const INK_OPEN: Tint = |c| c.ink_open;
+pub(super) const INK_OPEN: Tint = |c| c.ink_open;
 
 fn ground(background: Color, text_color: Color) -> container::Style {
     container::Style {
@@ -129,25 +129,25 @@ fn ground(background: Color, text_color: Color) -> container::Style {
 }
 
 /// The dark ground.
-pub fn stage(theme: &Theme) -> container::Style {
+pub(super) fn stage(theme: &Theme) -> container::Style {
     let c = colours(theme);
     ground(STAGE, c.on_stage)
 }
 
 /// A bar or box on the dark ground.
-pub fn stage_raised(theme: &Theme) -> container::Style {
+pub(super) fn stage_raised(theme: &Theme) -> container::Style {
     let c = colours(theme);
     ground(c.stage_raised, c.on_stage)
 }
 
 /// The paper.
-pub fn paper(theme: &Theme) -> container::Style {
+pub(super) fn paper(theme: &Theme) -> container::Style {
     let c = colours(theme);
     ground(c.paper, c.ink)
 }
 
 /// A sheet of paper that lies over everything.
-pub fn sheet(theme: &Theme) -> container::Style {
+pub(super) fn sheet(theme: &Theme) -> container::Style {
     let c = colours(theme);
     container::Style {
         border: Border { color: c.paper_edge, width: 1.0, radius: part::ROUND.into() },
@@ -156,7 +156,7 @@ pub fn sheet(theme: &Theme) -> container::Style {
 }
 
 /// The list that the write line offers.
-pub fn offers(theme: &Theme) -> container::Style {
+pub(super) fn offers(theme: &Theme) -> container::Style {
     let c = colours(theme);
     container::Style {
         border: Border { color: c.ink_accent, width: 1.0, radius: part::ROUND.into() },
@@ -165,13 +165,13 @@ pub fn offers(theme: &Theme) -> container::Style {
 }
 
 /// The veil over everything else while a dialogue is open.
-pub fn veil(theme: &Theme) -> container::Style {
+pub(super) fn veil(theme: &Theme) -> container::Style {
     let c = colours(theme);
     ground(Color { a: 0.72, ..STAGE }, c.on_stage)
 }
 
 /// A message of something that went wrong, on paper.
-pub fn complaint(theme: &Theme) -> container::Style {
+pub(super) fn complaint(theme: &Theme) -> container::Style {
     let c = colours(theme);
     container::Style {
         border: Border { color: c.ink_missed, width: 1.0, radius: part::ROUND.into() },
@@ -180,7 +180,7 @@ pub fn complaint(theme: &Theme) -> container::Style {
 }
 
 /// A key as it stands on the keyboard.
-pub fn key_cap(theme: &Theme) -> container::Style {
+pub(super) fn key_cap(theme: &Theme) -> container::Style {
     let c = colours(theme);
     container::Style {
         border: Border { color: c.paper_edge, width: 1.0, radius: part::ROUND.into() },
@@ -189,7 +189,7 @@ pub fn key_cap(theme: &Theme) -> container::Style {
 }
 
 /// A small picture of the ribbon; the current one is framed.
-pub fn small_picture(current: Current) -> impl Fn(&Theme) -> container::Style {
+pub(super) fn small_picture(current: Current) -> impl Fn(&Theme) -> container::Style {
     move |theme| {
         let c = colours(theme);
         container::Style {
@@ -205,7 +205,7 @@ pub fn small_picture(current: Current) -> impl Fn(&Theme) -> container::Style {
 
 /// Whether something is the one that is shown or chosen now.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Current {
+pub(super) enum Current {
     /// It is.
     Yes,
     /// It is not.
@@ -219,7 +219,7 @@ impl From<bool> for Current {
 }
 
 /// A line of the paper that leads to its frame.
-pub fn paper_line(current: Current) -> impl Fn(&Theme, button::Status) -> button::Style {
+pub(super) fn paper_line(current: Current) -> impl Fn(&Theme, button::Status) -> button::Style {
     move |theme, status| {
         let c = colours(theme);
         let ground = match (current, status) {
@@ -232,7 +232,7 @@ pub fn paper_line(current: Current) -> impl Fn(&Theme, button::Status) -> button
 }
 
 /// The one thing to do next, on paper.
-pub fn main_button(theme: &Theme, status: button::Status) -> button::Style {
+pub(super) fn main_button(theme: &Theme, status: button::Status) -> button::Style {
     let c = colours(theme);
     let ground = match status {
         button::Status::Hovered | button::Status::Pressed => c.ink,
@@ -243,7 +243,7 @@ pub fn main_button(theme: &Theme, status: button::Status) -> button::Style {
 }
 
 /// Something else to do, on paper.
-pub fn other_button(theme: &Theme, status: button::Status) -> button::Style {
+pub(super) fn other_button(theme: &Theme, status: button::Status) -> button::Style {
     let c = colours(theme);
     let ground = match status {
         button::Status::Hovered | button::Status::Pressed => c.paper_hover,
@@ -256,7 +256,7 @@ pub fn other_button(theme: &Theme, status: button::Status) -> button::Style {
 }
 
 /// A button on the stage; the current one of a group is filled.
-pub fn stage_button(current: Current) -> impl Fn(&Theme, button::Status) -> button::Style {
+pub(super) fn stage_button(current: Current) -> impl Fn(&Theme, button::Status) -> button::Style {
     move |theme, status| {
         let c = colours(theme);
         match (current, status) {
@@ -270,7 +270,7 @@ pub fn stage_button(current: Current) -> impl Fn(&Theme, button::Status) -> butt
 }
 
 /// A count of hands on the stage; the one that is typed is framed.
-pub fn count_box(current: Current) -> impl Fn(&Theme, button::Status) -> button::Style {
+pub(super) fn count_box(current: Current) -> impl Fn(&Theme, button::Status) -> button::Style {
     move |theme, _| {
         let c = colours(theme);
         let color = if current == Current::Yes { c.ink_accent } else { c.paper_edge };
@@ -292,7 +292,7 @@ fn plain_button(ground: Color, text_color: Color) -> button::Style {
 }
 
 /// A field that the screen itself writes into.
-pub fn own_field(current: Current) -> impl Fn(&Theme) -> container::Style {
+pub(super) fn own_field(current: Current) -> impl Fn(&Theme) -> container::Style {
     move |theme| {
         let c = colours(theme);
         container::Style {
@@ -307,7 +307,7 @@ pub fn own_field(current: Current) -> impl Fn(&Theme) -> container::Style {
 }
 
 /// The lane in which a long paper is moved.
-pub fn lane(theme: &Theme, status: scrollable::Status) -> scrollable::Style {
+pub(super) fn lane(theme: &Theme, status: scrollable::Status) -> scrollable::Style {
     let mut style = scrollable::default(theme, status);
     style.vertical_rail.background = None;
     style.vertical_rail.scroller.background = Background::Color(colours(theme).paper_edge);
@@ -315,7 +315,7 @@ pub fn lane(theme: &Theme, status: scrollable::Status) -> scrollable::Style {
 }
 
 /// A line between two parts of the paper.
-pub fn divider(theme: &Theme) -> rule::Style {
+pub(super) fn divider(theme: &Theme) -> rule::Style {
     let c = colours(theme);
     rule::Style {
         color: c.paper_edge,
@@ -326,6 +326,6 @@ pub fn divider(theme: &Theme) -> rule::Style {
 }
 
 /// Text in a given colour.
-pub fn ink(tint: Tint) -> impl Fn(&Theme) -> text::Style {
+pub(super) fn ink(tint: Tint) -> impl Fn(&Theme) -> text::Style {
     move |theme| text::Style { color: Some(tint(colours(theme))) }
 }

@@ -24,7 +24,7 @@ use crate::window::theme::{self, Current, size, space};
 type Paragraph = <Renderer as text::Renderer>::Paragraph;
 
 /// Returns a field that shows `line`; `pointed` tells where it was pressed or dragged to.
-pub fn field<'a, M: 'a>(
+pub(crate) fn field<'a, M: 'a>(
     line: &'a Line,
     placeholder: &'a str,
     current: Current,

@@ -6,7 +6,7 @@ use super::{Reach, Selecting, Typed, Wish};
 
 /// One line of text that is written.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Line {
+pub(crate) struct Line {
     text: String,
     /// Place of the cursor, in letters as people count them.
     cursor: usize,
@@ -18,19 +18,19 @@ pub struct Line {
 
 impl Line {
     /// Returns a line with the cursor behind its text.
-    pub fn new(text: impl Into<String>) -> Self {
+    pub(crate) fn new(text: impl Into<String>) -> Self {
         let text = text.into();
         let end = Value::new(&text).len();
         Self { text, cursor: end, anchor: end, composing: String::new() }
     }
 
     /// Returns the text.
-    pub fn text(&self) -> &str {
+    pub(crate) fn text(&self) -> &str {
         &self.text
     }
 
     /// Returns the text with what is being composed in it, and the cursor's place in that.
-    pub fn shown(&self) -> (String, usize) {
+    pub(crate) fn shown(&self) -> (String, usize) {
         let value = Value::new(&self.text);
         let (from, to) = self.selection();
         if self.composing.is_empty() {
@@ -43,17 +43,17 @@ impl Line {
     }
 
     /// Returns the first letter of what is selected and the one after the last.
-    pub fn selection(&self) -> (usize, usize) {
+    pub(crate) fn selection(&self) -> (usize, usize) {
         (self.cursor.min(self.anchor), self.cursor.max(self.anchor))
     }
 
     /// Selects everything, so that what is written next takes its place.
-    pub fn select_all(&mut self) {
+    pub(crate) fn select_all(&mut self) {
         (self.anchor, self.cursor) = (0, Value::new(&self.text).len());
     }
 
     /// Takes in what was typed.
-    pub fn take(&mut self, typed: &Typed) -> Wish {
+    pub(crate) fn take(&mut self, typed: &Typed) -> Wish {
         match typed {
             Typed::Text(text) => self.write(text),
             Typed::Composing(text) => self.composing.clone_from(text),

@@ -13,8 +13,8 @@ use iced::{
     keyboard::{Event, Key, Modifiers, key::Named},
 };
 
-pub use field::field;
-pub use line::Line;
+pub(super) use field::field;
+pub(super) use line::Line;
 
 /// What is done to a field.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -72,7 +72,7 @@ pub enum Selecting {
 
 /// What a change of a field asks of the clipboard.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Wish {
+pub(super) enum Wish {
     /// Nothing.
     None,
     /// To take this in.
@@ -83,7 +83,7 @@ pub enum Wish {
 
 impl Wish {
     /// Returns the task that fulfils the wish; what was read comes back as something typed.
-    pub fn task<M: Send + 'static>(self, typed: impl Fn(Typed) -> M + Send + 'static) -> Task<M> {
+    pub(super) fn task<M: Send + 'static>(self, typed: impl Fn(Typed) -> M + Send + 'static) -> Task<M> {
         match self {
             Self::None => Task::none(),
             Self::Give(text) => clipboard::write(text),
@@ -95,7 +95,7 @@ impl Wish {
 }
 
 /// Returns what a key means in a field; nothing for keys that mean nothing there.
-pub fn typed(event: &Event) -> Option<Typed> {
+pub(super) fn typed(event: &Event) -> Option<Typed> {
     let Event::KeyPressed { key, physical_key, text, modifiers, .. } = event else { return None };
     if modifiers.alt() && !writes_with_alt(*modifiers) {
         return None;

@@ -4,13 +4,13 @@ use super::{Entry, Offer, Rank};
 use crate::marks::{BodyPart, Contact, Facing, LandingOn, Manner, Phase, What};
 
 /// Returns what a first word with further words means: contacts, landings, hands.
-pub fn composed(words: &[String], phase: Phase) -> Vec<Offer> {
+pub(super) fn composed(words: &[String], phase: Phase) -> Vec<Offer> {
     let found = contact(words, phase).or_else(|| landing(words)).or_else(|| hands(words));
     found.into_iter().map(|(what, label)| offer(what, label)).collect()
 }
 
 /// Returns the moments whose name begins with the words.
-pub fn simple(words: &[String]) -> Vec<(Rank, Offer)> {
+pub(super) fn simple(words: &[String]) -> Vec<(Rank, Offer)> {
     let text = words.join(" ");
     SIMPLE
         .iter()

@@ -12,11 +12,11 @@ use crate::{
 
 #[cfg(test)]
 use vocabulary::ElementWord;
-pub use vocabulary::{Amounts, FaultWord, Vocabulary};
+pub(super) use vocabulary::{Amounts, FaultWord, Vocabulary};
 
 /// What is put down when an offer is taken.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Entry {
+pub(super) enum Entry {
     /// A mark at the frame on screen, with a remark that may be empty.
     Mark(What, String),
     /// A stated value for what a rule asks of the chosen element.
@@ -39,7 +39,7 @@ pub enum Entry {
 
 /// One thing that the text may mean.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Offer {
+pub(super) struct Offer {
     /// What is put down.
     pub entry: Entry,
     /// What it is, in words.
@@ -51,11 +51,11 @@ pub struct Offer {
 }
 
 /// Why nothing can be offered, in a sentence that says what to do.
-pub type Hint = String;
+pub(super) type Hint = String;
 
 /// What a rule asks of the chosen element.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Asked {
+pub(super) struct Asked {
     /// Id of the rule.
     pub rule: String,
     /// Its name.
@@ -68,7 +68,7 @@ pub struct Asked {
 
 /// What the text is read against.
 #[derive(Clone, Copy, Debug)]
-pub struct Context<'a> {
+pub(super) struct Context<'a> {
     /// The words of the book.
     pub words: &'a Vocabulary,
     /// What rules ask of the chosen element, waiting ones first.
@@ -81,7 +81,7 @@ pub struct Context<'a> {
 const MOST: usize = 8;
 
 /// Returns what `text` may mean, the likeliest first, or a hint when it means nothing.
-pub fn read(text: &str, context: Context<'_>) -> Result<Vec<Offer>, Hint> {
+pub(super) fn read(text: &str, context: Context<'_>) -> Result<Vec<Offer>, Hint> {
     let text = text.trim();
     if text.is_empty() {
         return Ok(Vec::new());
@@ -202,7 +202,7 @@ const fn called(quantity: Quantity) -> &'static str {
 }
 
 /// Returns what a person would write for a reading: `angle 78 ±2`.
-pub fn stated(reading: &Reading) -> String {
+pub(super) fn stated(reading: &Reading) -> String {
     let (name, unit) = (called(reading.quantity), reading.quantity.unit());
     let value = unit.number(reading.value);
     let u =

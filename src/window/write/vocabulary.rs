@@ -7,7 +7,7 @@ use crate::{
 
 /// The words of one event and division.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Vocabulary {
+pub(crate) struct Vocabulary {
     /// Elements in the book's order, those of other divisions too.
     pub elements: Vec<ElementWord>,
     /// Faults in the book's order.
@@ -16,7 +16,7 @@ pub struct Vocabulary {
 
 /// An element under all its names.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct ElementWord {
+pub(crate) struct ElementWord {
     /// Id of the book.
     pub id: String,
     /// Name.
@@ -33,7 +33,7 @@ pub struct ElementWord {
 
 /// A fault with what it may cost.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct FaultWord {
+pub(crate) struct FaultWord {
     /// Id of the book.
     pub id: String,
     /// Name.
@@ -46,7 +46,7 @@ pub struct FaultWord {
 
 /// What a fault may cost.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Amounts {
+pub(crate) enum Amounts {
     /// Always this.
     Flat(Points),
     /// Up to a limit, in steps.
@@ -64,7 +64,7 @@ pub enum Amounts {
 
 impl Amounts {
     /// Returns whether the amount is one that the book takes.
-    pub fn takes(&self, amount: Points) -> bool {
+    pub(crate) fn takes(&self, amount: Points) -> bool {
         match self {
             Self::Flat(flat) => *flat == amount,
             Self::UpTo { max, grid } => {
@@ -76,12 +76,12 @@ impl Amounts {
     }
 
     /// Returns what a mark keeps of a chosen amount: nothing where the book leaves no choice.
-    pub fn keeps(&self, amount: Points) -> Option<Points> {
+    pub(crate) fn keeps(&self, amount: Points) -> Option<Points> {
         (!matches!(self, Self::Flat(_) | Self::OfValue(_))).then_some(amount)
     }
 
     /// Returns all amounts, the least first, or the first dozen of a fine grid.
-    pub fn all(&self) -> Vec<Points> {
+    pub(crate) fn all(&self) -> Vec<Points> {
         match self {
             Self::Flat(amount) => vec![*amount],
             Self::UpTo { max, grid } => {
@@ -94,7 +94,7 @@ impl Amounts {
     }
 
     /// Returns what the book takes, in words.
-    pub fn says(&self) -> String {
+    pub(crate) fn says(&self) -> String {
         match self {
             Self::Flat(amount) => format!("{}, always", amount.short()),
             Self::UpTo { max, grid } => {
@@ -110,7 +110,7 @@ impl Amounts {
 
 impl ElementWord {
     /// Returns class, shorthand and a word when the division may not use it.
-    pub fn aside(&self) -> String {
+    pub(crate) fn aside(&self) -> String {
         let not_allowed = if self.allowed { "" } else { "not in this division" };
         [self.class.as_str(), self.shorthand.as_str(), not_allowed]
             .into_iter()
@@ -122,7 +122,7 @@ impl ElementWord {
 
 impl Vocabulary {
     /// Returns the words of an event and division.
-    pub fn of(book: &Book, event: &str, division: &str) -> Self {
+    pub(crate) fn of(book: &Book, event: &str, division: &str) -> Self {
         let elements = book.elements_of(event).map(|element| ElementWord {
             id: element.id.clone(),
             name: element.name.clone(),

@@ -12,23 +12,23 @@ use stillcall::{
 use super::book;
 
 /// Returns the sheet of the routine under the book of the text.
-pub fn sheet(text: &str, sheaf: &Sheaf) -> ScoreSheet {
+pub(crate) fn sheet(text: &str, sheaf: &Sheaf) -> ScoreSheet {
     score(&book(text), sheaf)
 }
 
 /// Returns what the rule took, or nothing where it stands on no line.
-pub fn took(sheet: &ScoreSheet, rule: &str) -> Option<Points> {
+pub(crate) fn took(sheet: &ScoreSheet, rule: &str) -> Option<Points> {
     let lines = sheet.deductions.iter().filter(|line| line.rule == rule);
     lines.map(|line| line.amount).reduce(|sum, amount| sum + amount)
 }
 
 /// Returns what all lines took.
-pub fn off(sheet: &ScoreSheet) -> Points {
+pub(crate) fn off(sheet: &ScoreSheet) -> Points {
     sheet.deductions.iter().map(|line| line.amount).sum()
 }
 
 /// Returns the book of an example that is right.
-pub fn example(name: &str) -> Book {
+pub(crate) fn example(name: &str) -> Book {
     let text = std::fs::read_to_string(kinds("valid").join(format!("{name}.toml"))).unwrap();
     // It is like the book beside its folder.
     let place = kinds("").join(format!("{name}.toml"));
@@ -37,12 +37,12 @@ pub fn example(name: &str) -> Book {
 }
 
 /// Returns the book of these tables, which is like the base of the examples.
-pub fn like_base(tables: &str) -> Book {
+pub(crate) fn like_base(tables: &str) -> Book {
     like_base_with("", tables)
 }
 
 /// Returns the same with more keys at its head.
-pub fn like_base_with(keys: &str, tables: &str) -> Book {
+pub(crate) fn like_base_with(keys: &str, tables: &str) -> Book {
     let head = "[book]\nid = \"t\"\ntitle = \"T\"\nedition = \"1\"\nlike = \"base.toml\"\n";
     let text = format!("{head}{keys}\n\n{tables}");
     let place = kinds("").join("t.toml");
@@ -53,23 +53,23 @@ pub fn like_base_with(keys: &str, tables: &str) -> Book {
 }
 
 /// Returns a folder of examples.
-pub fn kinds(folder: &str) -> PathBuf {
+pub(crate) fn kinds(folder: &str) -> PathBuf {
     [env!("CARGO_MANIFEST_DIR"), "tests", "pure", "kinds", folder].iter().collect()
 }
 
 /// Returns an amount from its text.
-pub fn points(text: &str) -> Points {
+pub(crate) fn points(text: &str) -> Points {
     text.parse().unwrap()
 }
 
 /// Returns the text with one piece in the place of another, which must be there.
-pub fn but(text: &str, old: &str, new: &str) -> String {
+pub(crate) fn but(text: &str, old: &str, new: &str) -> String {
     assert!(text.contains(old), "{old}");
     text.replacen(old, new, 1)
 }
 
 /// Returns the error with this message, or fails with those that there are.
-pub fn error(text: &str, said: &str) -> Diagnostic {
+pub(crate) fn error(text: &str, said: &str) -> Diagnostic {
     let errors = read(text, "test book").err().unwrap_or_default();
     let found = errors.iter().find(|error| error.message == said).cloned();
     found.unwrap_or_else(|| panic!("{said}: {errors:?}"))

@@ -12,7 +12,7 @@ use stillcall::{
 
 /// A routine of uneven bars under test book P and the league's: six low parts with the cast, and all
 /// that is asked for.
-pub const BARS: [&str; 8] = [
+pub(crate) const BARS: [&str; 8] = [
     "pull-over",
     "cast",
     "back-hip-circle",
@@ -24,7 +24,7 @@ pub const BARS: [&str; 8] = [
 ];
 
 /// A routine being written down.
-pub struct Writer {
+pub(crate) struct Writer {
     pub sheaf: Sheaf,
     last_element: Id,
     planned: bool,
@@ -32,7 +32,7 @@ pub struct Writer {
 
 /// Begins a routine of the event in the division.
 #[allow(clippy::unwrap_used, reason = "a test that cannot be set up has failed")]
-pub fn write(event: &str, division: &str) -> Writer {
+pub(crate) fn write(event: &str, division: &str) -> Writer {
     let routine = Routine {
         event: event.into(),
         division: division.into(),
@@ -59,13 +59,13 @@ pub fn write(event: &str, division: &str) -> Writer {
 }
 
 /// Writes all of [`BARS`] but the cast.
-pub fn bars_but_the_cast(division: &str) -> Writer {
+pub(crate) fn bars_but_the_cast(division: &str) -> Writer {
     let others: Vec<&str> = BARS.into_iter().filter(|&element| element != "cast").collect();
     write("bars", division).does(&others)
 }
 
 /// Begins a routine without a clip.
-pub fn plan(event: &str, division: &str) -> Writer {
+pub(crate) fn plan(event: &str, division: &str) -> Writer {
     let mut writer = write(event, division);
     writer.sheaf.clip = None;
     writer.sheaf.routine.span = None;
@@ -80,14 +80,14 @@ fn frame(index: u64) -> FrameRef {
 }
 
 /// A frame at so many ticks of 1/900 s.
-pub fn at(ticks: i64) -> FrameRef {
+pub(crate) fn at(ticks: i64) -> FrameRef {
     let index = (ticks / 30) as u64;
     let ticks = Ticks(ticks);
     FrameRef { ticks, index, field: None, lo: ticks, hi: ticks }
 }
 
 /// Makes the last mark last so many ticks.
-pub fn lasting(writer: Writer, ticks: i64) -> Sheaf {
+pub(crate) fn lasting(writer: Writer, ticks: i64) -> Sheaf {
     let mut sheaf = writer.done();
     let last = sheaf.marks.last_mut().unwrap();
     let from = last.at.frame().unwrap().ticks.0;
@@ -113,37 +113,37 @@ impl Writer {
         self
     }
 
-    pub fn seen(self, what: What) -> Self {
+    pub(crate) fn seen(self, what: What) -> Self {
         self.mark(what, Seen::Yes)
     }
 
-    pub fn maybe(self, what: What) -> Self {
+    pub(crate) fn maybe(self, what: What) -> Self {
         self.mark(what, Seen::CantTell)
     }
 
-    pub fn does(mut self, elements: &[&str]) -> Self {
+    pub(crate) fn does(mut self, elements: &[&str]) -> Self {
         for element in elements {
             self = self.seen(What::Element { element: (*element).into() });
         }
         self
     }
 
-    pub fn call(mut self, rule: &str, answer: Answer) -> Self {
+    pub(crate) fn call(mut self, rule: &str, answer: Answer) -> Self {
         let (id, at) = (Id(self.sheaf.highest_id().0 + 1), self.at());
         let of = self.last_element;
         self.sheaf.calls.push(Call { id, of, asks: rule.into(), answer, at });
         self
     }
 
-    pub fn met(self, rule: &str) -> Self {
+    pub(crate) fn met(self, rule: &str) -> Self {
         self.call(rule, Answer::Met)
     }
 
-    pub fn not_met(self, rule: &str) -> Self {
+    pub(crate) fn not_met(self, rule: &str) -> Self {
         self.call(rule, Answer::NotMet)
     }
 
-    pub fn reads(mut self, quantity: Quantity, value: f64, u: f64) -> Self {
+    pub(crate) fn reads(mut self, quantity: Quantity, value: f64, u: f64) -> Self {
         let (id, at) = (Id(self.sheaf.highest_id().0 + 1), self.at());
         let (of, value, u) = (self.last_element, Magnitude(value), Magnitude(u));
         let (points, how) = (Vec::new(), How::default());
@@ -152,24 +152,24 @@ impl Writer {
     }
 
     #[allow(clippy::unwrap_used, reason = "a test that cannot be set up has failed")]
-    pub fn fault(self, fault: &str, amount: Option<&str>) -> Self {
+    pub(crate) fn fault(self, fault: &str, amount: Option<&str>) -> Self {
         let amount = amount.map(|amount| amount.parse().unwrap());
         self.seen(What::Fault { fault: fault.into(), amount })
     }
 
-    pub fn hands(self, turn: u16) -> Self {
+    pub(crate) fn hands(self, turn: u16) -> Self {
         self.seen(What::HandContact { turn: Some(turn) })
     }
 
-    pub fn touches(self, part: BodyPart, phase: Phase, manner: Manner) -> Self {
+    pub(crate) fn touches(self, part: BodyPart, phase: Phase, manner: Manner) -> Self {
         self.seen(What::Contact(Contact { part, phase, manner }))
     }
 
-    pub fn lands(self, on: LandingOn, facing: Facing, turn: u16) -> Self {
+    pub(crate) fn lands(self, on: LandingOn, facing: Facing, turn: u16) -> Self {
         self.seen(What::Landing { on, facing: Some(facing), turn: Some(turn) })
     }
 
-    pub fn done(self) -> Sheaf {
+    pub(crate) fn done(self) -> Sheaf {
         self.sheaf
     }
 }

@@ -15,7 +15,7 @@ use crate::{
 
 /// What is filled in.
 #[derive(Debug)]
-pub struct Form {
+pub(crate) struct Form {
     pub(super) books: Vec<Named>,
     pub(super) book: usize,
     /// As it is now; kept, so that what the form does not show stays.
@@ -42,7 +42,7 @@ pub(super) enum Purpose {
 
 /// A field that is written in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Field {
+pub(crate) enum Field {
     /// The athlete's code.
     Athlete,
     /// The judge's code.

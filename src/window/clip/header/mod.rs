@@ -20,11 +20,11 @@ use crate::{
     },
 };
 use form::Purpose;
-pub use form::{Field, Form};
+pub(super) use form::{Field, Form};
 
 /// A rule book with what it is found by: its name, or the file it is in.
 #[derive(Clone, Debug)]
-pub struct Named {
+pub(crate) struct Named {
     /// The name or the file.
     pub name: String,
     /// The book.
@@ -35,7 +35,7 @@ pub struct Named {
 
 impl Named {
     /// Finds a book by its name or file; says in words what is wrong with it.
-    pub fn load(name: &str) -> Result<Self, String> {
+    pub(crate) fn load(name: &str) -> Result<Self, String> {
         let book = rulebook::load(name).map_err(|error| error.to_string())?;
         Ok(Self { name: name.to_owned(), book, kept: false })
     }
@@ -56,7 +56,7 @@ impl Named {
 
 /// What happened in the form.
 #[derive(Clone, Debug)]
-pub enum Message {
+pub(crate) enum Message {
     /// A book was chosen by its place in the list.
     BookChosen(usize),
     /// The next book, or the one before, was asked for.
@@ -88,7 +88,7 @@ pub enum Message {
 }
 
 /// Returns what a key means while the form is open.
-pub fn message_for(event: &Event) -> Option<Message> {
+pub(super) fn message_for(event: &Event) -> Option<Message> {
     let Event::KeyPressed { key, physical_key, modifiers, .. } = event else { return None };
     let letter = key.to_latin(*physical_key).filter(|_| modifiers.command());
     Some(match key {

@@ -13,7 +13,7 @@ use crate::window::{
 
 impl Form {
     /// Draws the form.
-    pub fn view(&self) -> Element<'_, Message> {
+    pub(crate) fn view(&self) -> Element<'_, Message> {
         let heading = text("What is judged").size(size::LEAD).font(theme::STRONG);
         let why = text("Marks are kept in a file of their own for each routine and judge.")
             .size(size::SMALL)

@@ -10,7 +10,7 @@ use crate::{
 
 impl Session {
     /// Returns the frames that carry something, in order, each once.
-    pub fn marked_frames(&self) -> Vec<u64> {
+    pub(crate) fn marked_frames(&self) -> Vec<u64> {
         let mut frames: Vec<u64> = self.places().map(|(_, at)| at.index).collect();
         frames.sort_unstable();
         frames.dedup();
@@ -18,7 +18,7 @@ impl Session {
     }
 
     /// Returns the first thing that is pinned to a frame; an element before what hangs under it.
-    pub fn first_on(&self, frame: u64) -> Option<Id> {
+    pub(crate) fn first_on(&self, frame: u64) -> Option<Id> {
         let marks = self.sheaf()?.marks.iter();
         let elements = marks.filter(|mark| matches!(mark.what, What::Element { .. }));
         let on = |mark: &&Mark| mark.at.frame().is_some_and(|at| at.index == frame);
@@ -36,7 +36,7 @@ impl Session {
 
     /// Returns the element that something belongs to: itself, the one it hangs under, or the last
     /// one at or before its frame.
-    pub fn element_of(&self, id: Id) -> Option<Id> {
+    pub(crate) fn element_of(&self, id: Id) -> Option<Id> {
         let sheaf = self.sheaf()?;
         let item = sheaf.item(id)?;
         match &item {
@@ -46,7 +46,7 @@ impl Session {
     }
 
     /// Returns the last element at or before a place.
-    pub fn element_at(&self, at: &At) -> Option<Id> {
+    pub(crate) fn element_at(&self, at: &At) -> Option<Id> {
         let marks = self.sheaf()?.in_order();
         let element = |mark: &&&Mark| matches!(mark.what, What::Element { .. });
         let before = |mark: &&&Mark| mark.at.order() <= at.order();
@@ -54,7 +54,7 @@ impl Session {
     }
 
     /// Returns what rules ask of an element, what is still waiting first.
-    pub fn asked_of(&self, element: Id) -> Vec<Asked> {
+    pub(crate) fn asked_of(&self, element: Id) -> Vec<Asked> {
         let lines = self.sheet().into_iter().flat_map(|sheet| &sheet.elements);
         let decisions = lines.filter(|line| line.mark == element).flat_map(|line| &line.decisions);
         let mut asked: Vec<Asked> = decisions
@@ -70,7 +70,7 @@ impl Session {
     }
 
     /// Returns the rules that ask an element for a quantity.
-    pub fn rules_for(&self, element: Id, quantity: Quantity) -> Vec<Rule> {
+    pub(crate) fn rules_for(&self, element: Id, quantity: Quantity) -> Vec<Rule> {
         let (Some(book), Some(sheet)) = (self.book(), self.sheet()) else { return Vec::new() };
         let lines = sheet.elements.iter().filter(|line| line.mark == element);
         let decisions = lines.flat_map(|line| &line.decisions);
@@ -96,13 +96,13 @@ impl Session {
     }
 
     /// Returns what an element is called.
-    pub fn name_of(&self, element: Id) -> String {
+    pub(crate) fn name_of(&self, element: Id) -> String {
         let line = self.sheet().and_then(|it| it.elements.iter().find(|it| it.mark == element));
         line.map_or_else(|| "the element".to_owned(), |line| line.label.clone())
     }
 
     /// Returns the phase that the exercise is in at a place: what the hands did last tells.
-    pub fn phase_at(&self, at: &At) -> Phase {
+    pub(crate) fn phase_at(&self, at: &At) -> Phase {
         let marks = self.sheaf().map(Sheaf::in_order).unwrap_or_default();
         let mut before = marks.iter().rev().filter(|mark| mark.at.order() <= at.order());
         before

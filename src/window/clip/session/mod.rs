@@ -23,12 +23,12 @@ use crate::{
     units::{Orientation, Points},
     window::{arrived::Arrived, paper::Paper, words, write::Vocabulary},
 };
-pub use book::{Wanted, event_and_division};
+pub(super) use book::{Wanted, event_and_division};
 use scorer::Scorer;
 
 /// Why marks or their book could not be opened.
 #[derive(Debug, thiserror::Error)]
-pub enum SessionError {
+pub(crate) enum SessionError {
     /// The marks.
     #[error(transparent)]
     Desk(#[from] DeskError),
@@ -42,13 +42,13 @@ pub enum SessionError {
 
 impl SessionError {
     /// Returns whether the marks could not be written where they should lie.
-    pub fn is_unwritable(&self) -> bool {
+    pub(crate) fn is_unwritable(&self) -> bool {
         matches!(self, Self::Desk(DeskError::File(FileError::Unwritable { .. })))
     }
 }
 
 /// What is written of one routine; empty until the header is filled in.
-pub struct Session {
+pub(crate) struct Session {
     open: Option<Open>,
     paper: Paper,
     scorer: Scorer,
@@ -113,13 +113,13 @@ impl Open {
 impl Session {
     /// Returns a session without marks, which writes the sheet it shows to `shown`; `arrived` is
     /// given whenever a new sheet has come.
-    pub fn empty(shown: Option<PathBuf>, arrived: Arrived) -> Self {
+    pub(crate) fn empty(shown: Option<PathBuf>, arrived: Arrived) -> Self {
         let (open, paper, scorer) = (None, Paper::default(), Scorer::new(arrived.clone()));
         Self { open, paper, scorer, arrived, shown }
     }
 
     /// Opens a marks file and the book that it names.
-    pub fn open(
+    pub(crate) fn open(
         path: &Path,
         shown: Option<PathBuf>,
         arrived: Arrived,
@@ -131,13 +131,13 @@ impl Session {
     }
 
     /// Opens other marks in the place of these.
-    pub fn open_instead(&mut self, path: &Path) -> Result<(), SessionError> {
+    pub(crate) fn open_instead(&mut self, path: &Path) -> Result<(), SessionError> {
         *self = Self::open(path, self.shown.clone(), self.arrived.clone())?;
         Ok(())
     }
 
     /// Begins the marks of a routine with a new file.
-    pub fn begin(&mut self, path: &Path, sheaf: Sheaf) -> Result<(), SessionError> {
+    pub(crate) fn begin(&mut self, path: &Path, sheaf: Sheaf) -> Result<(), SessionError> {
         // The book first: a file must not be left behind when it cannot be read.
         rulebook::load(&sheaf.routine.book)?;
         let desk = Desk::create(path, sheaf, &state_folder()?)?;
@@ -153,7 +153,7 @@ impl Session {
     }
 
     /// Takes one step; returns whether there was anything to do.
-    pub fn take(&mut self, step: Step) -> Result<bool, SessionError> {
+    pub(crate) fn take(&mut self, step: Step) -> Result<bool, SessionError> {
         let Some(open) = &mut self.open else { return Ok(false) };
         let taken = open.desk.take(step)?;
         if taken {
@@ -165,7 +165,7 @@ impl Session {
     }
 
     /// Changes what the routine is.
-    pub fn change_routine(&mut self, routine: Routine) -> Result<bool, SessionError> {
+    pub(crate) fn change_routine(&mut self, routine: Routine) -> Result<bool, SessionError> {
         match self.sheaf() {
             Some(sheaf) if sheaf.routine != routine => {
                 let edit = Edit::routine(sheaf, routine);
@@ -182,13 +182,13 @@ impl Session {
     }
 
     /// Takes in the sheet of the last step, where it has come.
-    pub fn collect(&mut self) {
+    pub(crate) fn collect(&mut self) {
         let come = self.scorer.take();
         self.show(come);
     }
 
     /// Waits for the sheet of the last step: for what must be answered by it.
-    pub fn catch_up(&mut self) {
+    pub(crate) fn catch_up(&mut self) {
         let come = self.scorer.wait();
         self.show(come);
     }
@@ -209,27 +209,27 @@ impl Session {
 
     /// Returns whether the sheet on screen lags behind the marks.
     #[cfg(feature = "harness")]
-    pub const fn is_scoring(&self) -> bool {
+    pub(crate) const fn is_scoring(&self) -> bool {
         self.scorer.is_waiting()
     }
 
     /// Returns whether a routine is being written.
-    pub fn is_open(&self) -> bool {
+    pub(crate) fn is_open(&self) -> bool {
         self.open.is_some()
     }
 
     /// Returns the marks.
-    pub fn sheaf(&self) -> Option<&Sheaf> {
+    pub(crate) fn sheaf(&self) -> Option<&Sheaf> {
         self.open.as_ref().map(|open| open.desk.sheaf())
     }
 
     /// Returns where the marks lie.
-    pub fn path(&self) -> Option<&Path> {
+    pub(crate) fn path(&self) -> Option<&Path> {
         self.open.as_ref().map(|open| open.desk.path())
     }
 
     /// Returns the rule book.
-    pub fn book(&self) -> Option<&Book> {
+    pub(crate) fn book(&self) -> Option<&Book> {
         self.open.as_ref().map(|open| &*open.book)
     }
 
@@ -237,7 +237,7 @@ impl Session {
     ///
     /// Marks that are shown under the kept text of their edition stay under it until another is
     /// chosen in the header, whatever becomes of the file.
-    pub fn book_file(&self) -> Option<&str> {
+    pub(crate) fn book_file(&self) -> Option<&str> {
         let open = self.open.as_ref()?;
         let named = open.wanted.name.as_str();
         let follows = open.edition == Edition::Current && !rulebook::shipped().contains(&named);
@@ -245,7 +245,7 @@ impl Session {
     }
 
     /// Goes on under a book that was written anew: a change like any other, which can be undone.
-    pub fn take_book(&mut self, book: &Book) -> Result<bool, SessionError> {
+    pub(crate) fn take_book(&mut self, book: &Book) -> Result<bool, SessionError> {
         let Some(routine) = self.sheaf().map(|sheaf| sheaf.routine.clone()) else {
             return Ok(false);
         };
@@ -254,12 +254,12 @@ impl Session {
     }
 
     /// Returns, once, what a judge should know of the edition that is scored under.
-    pub fn say_edition(&mut self) -> Option<String> {
+    pub(crate) fn say_edition(&mut self) -> Option<String> {
         self.open.as_mut()?.said.take()
     }
 
     /// Returns what something seen is called in the book's words.
-    pub fn name(&self, what: &What) -> String {
+    pub(crate) fn name(&self, what: &What) -> String {
         let open = self.open.as_ref();
         open.map_or_else(
             || words::moment(what),
@@ -268,27 +268,27 @@ impl Session {
     }
 
     /// Returns the words of the book for the routine's event and division.
-    pub fn words(&self) -> Option<&Vocabulary> {
+    pub(crate) fn words(&self) -> Option<&Vocabulary> {
         self.open.as_ref().map(|open| &open.words)
     }
 
     /// Returns the score sheet.
-    pub fn sheet(&self) -> Option<&ScoreSheet> {
+    pub(crate) fn sheet(&self) -> Option<&ScoreSheet> {
         self.open.as_ref().map(|open| &open.sheet)
     }
 
     /// Returns the paper.
-    pub fn paper(&self) -> &Paper {
+    pub(crate) fn paper(&self) -> &Paper {
         &self.paper
     }
 
     /// Returns how a person turned the picture otherwise than its file says.
-    pub fn turn(&self) -> Option<Orientation> {
+    pub(crate) fn turn(&self) -> Option<Orientation> {
         self.sheaf()?.clip.as_ref()?.orientation_override
     }
 
     /// Returns what is judged in words: event and division, then whose and when.
-    pub fn routine_in_words(&self) -> (String, String) {
+    pub(crate) fn routine_in_words(&self) -> (String, String) {
         let Some(open) = &self.open else {
             return (
                 "No routine yet".to_owned(),
@@ -306,23 +306,23 @@ impl Session {
     }
 
     /// Returns the score as the title says it.
-    pub fn score_in_words(&self) -> Option<String> {
+    pub(crate) fn score_in_words(&self) -> Option<String> {
         let sheet = self.sheet()?;
         Some(sheet.score.map_or_else(|| "void".to_owned(), |score: Points| score.to_string()))
     }
 
     /// Returns an id that was never used.
-    pub fn fresh_id(&mut self) -> Option<Id> {
+    pub(crate) fn fresh_id(&mut self) -> Option<Id> {
         self.open.as_mut().map(|open| open.desk.fresh_id())
     }
 
     /// Returns whether the file lags behind the marks.
-    pub fn is_dirty(&self) -> bool {
+    pub(crate) fn is_dirty(&self) -> bool {
         self.open.as_ref().is_some_and(|open| open.desk.is_dirty())
     }
 
     /// Writes the marks file, where there is anything to write.
-    pub fn save(&mut self) -> Result<(), SessionError> {
+    pub(crate) fn save(&mut self) -> Result<(), SessionError> {
         match &mut self.open {
             Some(open) if open.desk.is_dirty() => Ok(open.desk.save()?),
             _ => Ok(()),
@@ -330,19 +330,19 @@ impl Session {
     }
 
     /// Returns a save to be carried out on another thread, where there is anything to write.
-    pub fn begin_save(&self) -> Option<Saving> {
+    pub(crate) fn begin_save(&self) -> Option<Saving> {
         self.open.as_ref().filter(|open| open.desk.is_dirty()).map(|open| open.desk.begin_save())
     }
 
     /// Takes note of a save that was carried out.
-    pub fn finish_save(&mut self, saved: Saved) {
+    pub(crate) fn finish_save(&mut self, saved: Saved) {
         if let Some(open) = &mut self.open {
             open.desk.finish_save(saved);
         }
     }
 
     /// Goes on with the same marks in another file; the old one stays as it is.
-    pub fn go_on_in(&mut self, path: &Path) -> Result<(), SessionError> {
+    pub(crate) fn go_on_in(&mut self, path: &Path) -> Result<(), SessionError> {
         let Some(sheaf) = self.sheaf().cloned() else { return Ok(()) };
         let desk = Desk::create(path, sheaf, &state_folder()?)?;
         self.set_out(desk)
@@ -350,7 +350,7 @@ impl Session {
 
     /// Opens the marks once more as they lie on disk. What was not saved yet is set aside with
     /// the journal.
-    pub fn reopen(&mut self) -> Result<(), SessionError> {
+    pub(crate) fn reopen(&mut self) -> Result<(), SessionError> {
         let Some(path) = self.path().map(Path::to_owned) else { return Ok(()) };
         // The journal is locked as long as the old marks are open.
         self.open = None;

@@ -18,7 +18,7 @@ use crate::{
 };
 
 /// Scores on a thread of its own, which ends with it.
-pub struct Scorer {
+pub(super) struct Scorer {
     wishes: Sender<Wish>,
     scored: Receiver<Scored>,
     /// Number of the newest wish.
@@ -35,7 +35,7 @@ struct Wish {
 }
 
 /// What came of a wish.
-pub struct Scored {
+pub(super) struct Scored {
     number: u64,
     /// The score sheet.
     pub sheet: ScoreSheet,
@@ -54,7 +54,7 @@ impl Wish {
 
 impl Scorer {
     /// Begins; the signal is given whenever something was scored.
-    pub fn new(arrived: Arrived) -> Self {
+    pub(super) fn new(arrived: Arrived) -> Self {
         let (wishes, heard) = mpsc::channel::<Wish>();
         let (done, scored) = mpsc::channel();
         let work = move || {
@@ -72,7 +72,7 @@ impl Scorer {
     }
 
     /// Wishes for the sheet of these marks; older wishes are forgotten.
-    pub fn wish(&mut self, book: &Arc<Book>, sheaf: &Sheaf) {
+    pub(super) fn wish(&mut self, book: &Arc<Book>, sheaf: &Sheaf) {
         self.forget();
         self.is_waiting = true;
         let wish = Wish { number: self.newest, book: Arc::clone(book), sheaf: sheaf.clone() };
@@ -82,26 +82,26 @@ impl Scorer {
     }
 
     /// Forgets what was wished for.
-    pub fn forget(&mut self) {
+    pub(super) fn forget(&mut self) {
         self.newest += 1;
         self.own = None;
         self.is_waiting = false;
     }
 
     /// Returns whether a sheet is still to come.
-    pub const fn is_waiting(&self) -> bool {
+    pub(super) const fn is_waiting(&self) -> bool {
         self.is_waiting
     }
 
     /// Returns what has come of the newest wish, once.
-    pub fn take(&mut self) -> Option<Scored> {
+    pub(super) fn take(&mut self) -> Option<Scored> {
         let newest = self.newest;
         let come = self.scored.try_iter().find(|scored| scored.number == newest);
         self.hand_over(come)
     }
 
     /// Waits for what comes of the newest wish.
-    pub fn wait(&mut self) -> Option<Scored> {
+    pub(super) fn wait(&mut self) -> Option<Scored> {
         if !self.is_waiting {
             return None;
         }

@@ -9,7 +9,7 @@ use crate::{
 
 /// A part of an exercise, in the order of time.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Stretch {
+pub(super) enum Stretch {
     /// How it begins.
     Beginning,
     /// Of a vault: before the hands.
@@ -30,7 +30,7 @@ pub enum Stretch {
 
 impl Stretch {
     /// Returns when it is, in words.
-    pub const fn says(self) -> &'static str {
+    pub(super) const fn says(self) -> &'static str {
         match self {
             Self::Beginning => "at the beginning",
             Self::FirstFlight => "before the hands touch",
@@ -54,7 +54,7 @@ impl Stretch {
 }
 
 /// Returns when a row of the judge's card is to be looked for.
-pub fn stretch(book: &Book, section: &Section, row: &Row, at: (&str, &str)) -> Stretch {
+pub(super) fn stretch(book: &Book, section: &Section, row: &Row, at: (&str, &str)) -> Stretch {
     let (event, division) = at;
     match (section.title, &row.angle) {
         ("Requirements", _) => {

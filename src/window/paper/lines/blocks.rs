@@ -7,7 +7,7 @@ use crate::{
 };
 
 /// Returns the blocks that say something.
-pub fn of(sheet: &ScoreSheet) -> Vec<Block> {
+pub(super) fn of(sheet: &ScoreSheet) -> Vec<Block> {
     let from_lines = |title, lines: &[SheetLine], at| Block {
         title,
         total: String::new(),
@@ -29,10 +29,10 @@ pub fn of(sheet: &ScoreSheet) -> Vec<Block> {
 }
 
 /// Number of the block of deductions.
-pub const DEDUCTIONS: usize = 3;
+pub(super) const DEDUCTIONS: usize = 3;
 
 /// Returns whether a remark says that a moment is still to be set, which stands under its element.
-pub fn is_missing_moment(line: &SheetLine) -> bool {
+pub(super) fn is_missing_moment(line: &SheetLine) -> bool {
     line.rule == "moment" && line.mark.is_some()
 }
 
@@ -52,7 +52,7 @@ const fn taken_off(line: &SheetLine) -> bool {
 
 /// A line about nothing that was seen has the two ends of the routine for its frames, and leads
 /// nowhere.
-pub fn sheet_line(line: &SheetLine, block: usize, place: usize) -> Line {
+pub(super) fn sheet_line(line: &SheetLine, block: usize, place: usize) -> Line {
     Line {
         key: Key::Sheet(block, place),
         depth: 0,

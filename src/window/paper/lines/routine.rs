@@ -16,7 +16,7 @@ use crate::{
 };
 
 /// Returns the lines of the routine in order.
-pub fn lines(sheaf: &Sheaf, sheet: &ScoreSheet, names: Names<'_>) -> Vec<Line> {
+pub(super) fn lines(sheaf: &Sheaf, sheet: &ScoreSheet, names: Names<'_>) -> Vec<Line> {
     let mut writer = Writer {
         sheaf,
         sheet,

@@ -22,7 +22,7 @@ const SLACK: f32 = 5.0;
 
 /// Returns a column whose lines can be dragged onto one another; the first `above` of what it
 /// holds are no lines.
-pub fn draggable<'a, M: 'a>(
+pub(super) fn draggable<'a, M: 'a>(
     column: impl Into<Element<'a, M>>,
     above: usize,
     keys: Vec<Key>,

@@ -46,7 +46,7 @@ fn rows(paper: &Paper) -> impl Iterator<Item = Row<'_>> {
 }
 
 /// Draws what is in sight.
-pub fn view<'a, M: Clone + 'a>(
+pub(super) fn view<'a, M: Clone + 'a>(
     paper: &'a Paper,
     shown: Shown<'a, M>,
     on_press: impl Fn(Key) -> M + Copy + 'a,
@@ -77,7 +77,7 @@ pub fn view<'a, M: Clone + 'a>(
 }
 
 /// Returns how far down a line lies.
-pub fn top_of(paper: &Paper, key: Key) -> f32 {
+pub(super) fn top_of(paper: &Paper, key: Key) -> f32 {
     let is_it = |row: &Row<'_>| matches!(row, Row::Line(line) if line.key == key);
     rows(paper).take_while(|row| !is_it(row)).map(|row| row.height()).sum()
 }

@@ -23,7 +23,7 @@ const THICK: f32 = 1.6;
 const DOT: f32 = 4.0;
 
 /// Returns the chart as a widget.
-pub fn chart<'a, M: 'a>(drawing: Drawing) -> Element<'a, M> {
+pub(super) fn chart<'a, M: 'a>(drawing: Drawing) -> Element<'a, M> {
     let [width, height] = drawing.size.map(|side| side as f32 * SCALE);
     Canvas::new(Chart(drawing)).width(Length::Fixed(width)).height(Length::Fixed(height)).into()
 }

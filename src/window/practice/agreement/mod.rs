@@ -52,13 +52,13 @@ impl Report {
 }
 
 /// Takes a key.
-pub fn key_pressed(event: &keyboard::Event) -> Action {
+pub(super) fn key_pressed(event: &keyboard::Event) -> Action {
     keymap::command_in_sitting(event)
         .map_or(Action::None, |command| update(Message::Asked(command)))
 }
 
 /// Does what a message asks for; the report itself never changes.
-pub fn update(message: Message) -> Action {
+pub(super) fn update(message: Message) -> Action {
     let Message::Asked(command) = message;
     match command {
         Command::Leave => Action::Leave,

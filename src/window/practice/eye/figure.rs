@@ -27,7 +27,7 @@ const PLATE: f32 = 1.9;
 const DASHES: &[f32] = &[8.0, 6.0];
 
 /// A figure, with the truth where it is told.
-pub struct FigureView<'a> {
+pub(super) struct FigureView<'a> {
     /// The figure.
     pub figure: &'a Figure,
     /// The angle in words, drawn with its arc.
@@ -36,7 +36,7 @@ pub struct FigureView<'a> {
 
 impl<'a> FigureView<'a> {
     /// Returns the widget.
-    pub fn view<M: 'a>(self) -> Element<'a, M> {
+    pub(super) fn view<M: 'a>(self) -> Element<'a, M> {
         Canvas::new(self).width(Length::Fill).height(Length::Fill).into()
     }
 

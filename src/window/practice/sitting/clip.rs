@@ -28,7 +28,7 @@ use crate::{
 const PATIENCE: Duration = Duration::from_secs(30);
 
 /// The clip of a look.
-pub enum Shown {
+pub(super) enum Shown {
     /// It is being opened.
     Getting,
     /// It is open.
@@ -39,7 +39,7 @@ pub enum Shown {
 
 /// The span of a look within its clip.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Span {
+pub(super) struct Span {
     /// Beginning and end in seconds of the clip; the end is not beyond the clip's.
     pub seconds: [f64; 2],
     /// Number of its first frame.

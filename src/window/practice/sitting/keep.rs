@@ -11,7 +11,7 @@ use super::Message;
 use crate::practice::sitting::{Record, SittingFile};
 
 /// The sitting's file, and what is being written.
-pub struct Keep {
+pub(super) struct Keep {
     file: Arc<Mutex<SittingFile>>,
     path: PathBuf,
     record: Option<Record>,
@@ -29,19 +29,19 @@ enum State {
 
 impl Keep {
     /// Returns the keeper of an open file.
-    pub fn new(file: SittingFile) -> Self {
+    pub(super) fn new(file: SittingFile) -> Self {
         let path = file.path().to_owned();
         let file = Arc::new(Mutex::new(file));
         Self { file, path, record: None, state: State::Quiet, trouble: None }
     }
 
     /// Returns where it is kept.
-    pub fn path(&self) -> &Path {
+    pub(super) fn path(&self) -> &Path {
         &self.path
     }
 
     /// Begins to write a record.
-    pub fn write(&mut self, record: Record) -> Task<Message> {
+    pub(super) fn write(&mut self, record: Record) -> Task<Message> {
         let (file, writes) = (Arc::clone(&self.file), record.clone());
         (self.record, self.state) = (Some(record), State::Writing);
         let writing = tokio::task::spawn_blocking(move || {
@@ -54,7 +54,7 @@ impl Keep {
     }
 
     /// Takes note of how it went, and returns what is on the disk now.
-    pub fn finish(&mut self, kept: Result<(), String>) -> Option<Record> {
+    pub(super) fn finish(&mut self, kept: Result<(), String>) -> Option<Record> {
         match kept {
             Ok(()) => {
                 (self.state, self.trouble) = (State::Quiet, None);
@@ -68,17 +68,17 @@ impl Keep {
     }
 
     /// Returns what is not on the disk yet.
-    pub const fn record(&self) -> Option<&Record> {
+    pub(super) const fn record(&self) -> Option<&Record> {
         self.record.as_ref()
     }
 
     /// Returns whether it could not be written and waits to be tried again.
-    pub fn is_refused(&self) -> bool {
+    pub(super) fn is_refused(&self) -> bool {
         self.state == State::Refused
     }
 
     /// Returns why it could not be written, until it is.
-    pub fn trouble(&self) -> Option<&str> {
+    pub(super) fn trouble(&self) -> Option<&str> {
         self.trouble.as_deref()
     }
 }

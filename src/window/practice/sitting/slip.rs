@@ -13,7 +13,7 @@ const OFFERS: usize = 5;
 
 /// Answers being typed, question by question.
 #[derive(Debug, Default)]
-pub struct Slip {
+pub(super) struct Slip {
     entries: Vec<Entry>,
     /// The field that is written in, counted over all questions; one more is the end of the slip.
     at: usize,
@@ -21,7 +21,7 @@ pub struct Slip {
 
 /// The answer to one question.
 #[derive(Debug)]
-pub struct Entry {
+pub(super) struct Entry {
     /// The question in words.
     pub asked: String,
     /// The words to choose from, where there are any.
@@ -39,7 +39,7 @@ pub struct Entry {
 
 impl Slip {
     /// Returns a blank slip.
-    pub fn blank(asked: &[Question], mode: Mode, words: &dyn Fn(Ask) -> Vec<Word>) -> Self {
+    pub(super) fn blank(asked: &[Question], mode: Mode, words: &dyn Fn(Ask) -> Vec<Word>) -> Self {
         let mut slip = Self::default();
         for question in asked {
             let choices = choices(question);
@@ -63,22 +63,22 @@ impl Slip {
     }
 
     /// Returns how many questions it has.
-    pub fn len(&self) -> usize {
+    pub(super) fn len(&self) -> usize {
         self.entries.len()
     }
 
     /// Returns all its questions.
-    pub fn entries(&self) -> &[Entry] {
+    pub(super) fn entries(&self) -> &[Entry] {
         &self.entries
     }
 
     /// Returns the number of the field that is written in.
-    pub const fn at(&self) -> usize {
+    pub(super) const fn at(&self) -> usize {
         self.at
     }
 
     /// Returns the place of the question that is written in; nothing at the end of the slip.
-    pub fn question(&self) -> Option<usize> {
+    pub(super) fn question(&self) -> Option<usize> {
         self.entries.iter().rposition(|entry| entry.first <= self.at).filter(|_| !self.is_at_end())
     }
 
@@ -87,32 +87,32 @@ impl Slip {
     }
 
     /// Returns whether all fields are passed.
-    pub fn is_at_end(&self) -> bool {
+    pub(super) fn is_at_end(&self) -> bool {
         self.at >= self.fields()
     }
 
     /// Returns whether another field follows.
-    pub fn has_more(&self) -> bool {
+    pub(super) fn has_more(&self) -> bool {
         self.at + 1 < self.fields()
     }
 
     /// Returns how many questions have an answer.
-    pub fn answered(&self) -> usize {
+    pub(super) fn answered(&self) -> usize {
         (0..self.len()).filter(|place| self.answer(*place).is_some()).count()
     }
 
     /// Goes so many fields on; the last stop is the end of the slip.
-    pub fn turn(&mut self, by: i8) {
+    pub(super) fn turn(&mut self, by: i8) {
         self.go_to(self.at.saturating_add_signed(by.into()));
     }
 
     /// Goes to a field.
-    pub fn go_to(&mut self, field: usize) {
+    pub(super) fn go_to(&mut self, field: usize) {
         self.at = field.min(self.fields());
     }
 
     /// Takes in what was typed.
-    pub fn take(&mut self, typed: &Typed) -> Wish {
+    pub(super) fn take(&mut self, typed: &Typed) -> Wish {
         let at = self.at;
         let Some(place) = self.question() else { return Wish::None };
         let entry = &mut self.entries[place];
@@ -122,7 +122,7 @@ impl Slip {
     }
 
     /// Takes one of the words to choose from.
-    pub fn choose(&mut self, field: usize, word: &str) {
+    pub(super) fn choose(&mut self, field: usize, word: &str) {
         self.go_to(field);
         if let Some(place) = self.question() {
             let entry = &mut self.entries[place];
@@ -131,7 +131,7 @@ impl Slip {
     }
 
     /// Completes the name that is being typed.
-    pub fn complete(&mut self, name: &str) {
+    pub(super) fn complete(&mut self, name: &str) {
         if let Some(place) = self.question() {
             let entry = &mut self.entries[place];
             let typed = entry.lines[0].text();
@@ -143,19 +143,19 @@ impl Slip {
     }
 
     /// Returns the answer to a question; nothing where there is none, or none that can be read.
-    pub fn answer(&self, place: usize) -> Option<Answer> {
+    pub(super) fn answer(&self, place: usize) -> Option<Answer> {
         self.entries.get(place)?.read().ok()?
     }
 
     /// Takes note whether an answer was taken, or why not.
-    pub fn judge(&mut self, place: usize, refused: Option<Refused>) {
+    pub(super) fn judge(&mut self, place: usize, refused: Option<Refused>) {
         if let Some(entry) = self.entries.get_mut(place) {
             entry.complaint = refused.map(|why| why.to_string());
         }
     }
 
     /// Goes to the first answer that cannot be read or was not taken, where there is one.
-    pub fn find_unreadable(&mut self) -> bool {
+    pub(super) fn find_unreadable(&mut self) -> bool {
         let found = self.entries.iter().find(|entry| entry.complaint.is_some());
         let Some(first) = found.map(|entry| entry.first) else { return false };
         self.at = first;
@@ -218,7 +218,7 @@ impl Entry {
     }
 
     /// Returns names of the book that go on as the last name typed does.
-    pub fn offers(&self) -> Vec<&Word> {
+    pub(super) fn offers(&self) -> Vec<&Word> {
         let typed = self.lines[0].text();
         let last = typed.rsplit(',').next().unwrap_or("").trim().to_lowercase();
         let is_exact = |word: &Word| {
@@ -234,7 +234,7 @@ impl Entry {
     }
 
     /// Returns the answer with the names of the book.
-    pub fn words(&self, answer: &Answer) -> String {
+    pub(super) fn words(&self, answer: &Answer) -> String {
         match answer {
             Answer::Words(ids) if !ids.is_empty() => {
                 let name = |id: &String| {
@@ -253,7 +253,7 @@ impl Entry {
     }
 
     /// Returns what an answer looks like, for an empty field.
-    pub const fn hint(&self) -> &'static str {
+    pub(super) const fn hint(&self) -> &'static str {
         match self.ask.form() {
             set::Form::Choice(_) => "hands",
             set::Form::InOrder | set::Form::AnyOrder => "names with commas, or none",
