@@ -26,7 +26,11 @@ pub(crate) fn turned(upright: &[u8], (width, height): (u32, u32), degrees: u16) 
 ///
 /// ISO/IEC 14496-12 8.3.2: the track header holds the matrix a b u c d v x y w, by which a point
 /// (p, q) of the picture is shown at (a p + c q + x, b p + d q + y), q counting downwards.
-pub(crate) fn tag(file: &mut [u8], (coded_w, coded_h): (u32, u32), degrees: u16) -> anyhow::Result<()> {
+pub(crate) fn tag(
+    file: &mut [u8],
+    (coded_w, coded_h): (u32, u32),
+    degrees: u16,
+) -> anyhow::Result<()> {
     let (w, h) = (coded_w as i32, coded_h as i32);
     let [a, b, c, d, x, y] = match degrees {
         0 => return Ok(()),

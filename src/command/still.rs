@@ -78,7 +78,11 @@ fn frame_of(arguments: &Arguments, footage: &Footage) -> anyhow::Result<u64> {
 /// Returns the frames that the lines of a sheet lead to, as pictures, in order.
 ///
 /// They are turned as the marks say where their clip was turned by hand.
-pub(super) fn of_sheet(clip: &Path, sheaf: &Sheaf, sheet: &ScoreSheet) -> anyhow::Result<Vec<Still>> {
+pub(super) fn of_sheet(
+    clip: &Path,
+    sheaf: &Sheaf,
+    sheet: &ScoreSheet,
+) -> anyhow::Result<Vec<Still>> {
     let footage = Footage::open(clip)?;
     let turn = turn_of(sheaf);
     let mut decoder = Decoder::new(&footage, 0);

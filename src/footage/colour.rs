@@ -123,7 +123,7 @@ impl ColourSpace {
     /// its code value divided by the largest one (255 in 8 bits, 1023 in 10). The result is
     /// gamma-coded, 0 black and 1 white, and may lie outside. For gray pictures give cb and cr
     /// half: `2^(depth-1)` over the largest code value.
-    pub fn to_rgb(&self, depth: u32) -> [[f64; 4]; 3] {
+    pub(crate) fn to_rgb(self, depth: u32) -> [[f64; 4]; 3] {
         let largest = ((1_u64 << depth) - 1) as f64;
         let step = 2_f64.powi(depth as i32 - 8);
         let (black, luma, chroma) = match self.range {

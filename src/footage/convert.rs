@@ -43,7 +43,7 @@ impl Picture {
     }
 
     /// Returns the picture as [`Self::to_rgba_upright`] does, `height` pixels high.
-    pub fn to_small(&self, height: u32) -> RgbaImage {
+    pub(crate) fn to_small(&self, height: u32) -> RgbaImage {
         let full = self.to_rgba_upright();
         let share = f64::from(height) / f64::from(full.height());
         let width = (f64::from(full.width()) * share).round().max(1.0) as u32;
@@ -51,7 +51,7 @@ impl Picture {
     }
 
     /// Returns the coded picture in colours, not turned and not stretched.
-    pub fn to_rgba(&self) -> RgbaImage {
+    pub(crate) fn to_rgba(&self) -> RgbaImage {
         let [width, height] = self.plane_size(0).map(|side| side as u32);
         let mut image = RgbaImage::new(width, height);
         if let Some(palette) = self.palette() {
@@ -59,7 +59,7 @@ impl Picture {
             return image;
         }
         let channels = [0, 1, 2].map(|index| Channel::of(self, index));
-        let tone = Tone::of(&self.colour);
+        let tone = Tone::of(self.colour);
         let to_rgb = self.colour.to_rgb(self.layout().depth);
         let to_rgb = to_rgb.map(|row| row.map(|number| number as f32));
         let mut lines = [0, 1, 2].map(|_| vec![0.0; width as usize]);

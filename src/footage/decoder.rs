@@ -19,7 +19,7 @@ const NEAR: u32 = 16;
 /// Frames after another one whose packets may come before its own.
 const REORDERED: usize = 64;
 /// Bytes of pictures kept by default: 1 GiB with the memory that is made ready for the next ones.
-pub const DEFAULT_BUDGET: usize = (1 << 30) - libav::SLAB;
+pub(crate) const DEFAULT_BUDGET: usize = (1 << 30) - libav::SLAB;
 
 /// Decodes frames of a clip in any order, exactly: frame `k` is always the k-th picture of a full
 /// decode from the start, whatever was asked before, with any number of threads.
@@ -130,7 +130,7 @@ impl Decoder {
     }
 
     /// Returns the frame at or before `k` that decodes quickest.
-    pub fn key_before(&self, k: usize) -> Option<usize> {
+    pub(crate) fn key_before(&self, k: usize) -> Option<usize> {
         let entries = self.footage.table().entries().get(..=k)?;
         entries.iter().rposition(|entry| entry.key)
     }

@@ -36,19 +36,21 @@ use std::{
 
 use crate::units::{self, Ticks, TimeBase};
 
-pub use colour::{ColourSpace, Matrix, Primaries, Range, Transfer};
+pub use colour::{Matrix, Range};
+pub(crate) use colour::{Primaries, Transfer};
 pub use copy::{Copied, CopyError, CopyWishes};
-pub use decoder::{DEFAULT_BUDGET, Decoder};
+pub(crate) use decoder::DEFAULT_BUDGET;
+pub use decoder::Decoder;
 pub use describe::{frames_json, frames_text};
-pub use error::{DecodeError, OpenError};
+pub use error::DecodeError;
+pub(crate) use error::OpenError;
 pub use facts::{ClipFacts, Note};
-pub use libav::{Component, PlaneView};
-pub use picture::{Arrangement, Picture, PixelLayout};
+pub(crate) use picture::Arrangement;
+pub use picture::{Picture, PixelLayout};
 pub use reader::{Ahead, Means, Reader};
 pub use source::SourceState;
-pub use still::{StillError, still};
-pub use table::{FrameEntry, FrameTable};
-pub use tone::Tone;
+pub use still::still;
+pub(crate) use table::{FrameEntry, FrameTable};
 
 use libav::{Codec, Input, Limits, Look, Parameters, Pool, Threads, VideoStream};
 use picture::Defaults;

@@ -8,7 +8,7 @@ use super::colour::{ColourSpace, Primaries, Transfer};
 /// light up to white through the BT.709 curve times 0.75, and light above white rolled off by
 /// `0.75 + 0.25 · e / (e + 0.25 / 0.3709)` with `e` the light above white.
 #[derive(Clone, Copy, Debug)]
-pub struct Tone {
+pub(crate) struct Tone {
     transfer: Transfer,
     wide: bool,
 }
@@ -20,12 +20,12 @@ const WHITE_SIGNAL: f32 = 0.75;
 
 impl Tone {
     /// Returns the formula for a picture's colours.
-    pub fn of(colour: &ColourSpace) -> Self {
+    pub(crate) fn of(colour: ColourSpace) -> Self {
         Self { transfer: colour.transfer, wide: colour.primaries == Primaries::Bt2020 }
     }
 
     /// Turns gamma-coded R'G'B' into what an ordinary screen shows; SDR stays as it is.
-    pub fn apply(self, rgb: [f32; 3]) -> [f32; 3] {
+    pub(crate) fn apply(self, rgb: [f32; 3]) -> [f32; 3] {
         let light = match self.transfer {
             Transfer::Sdr => return rgb,
             Transfer::Hlg => hlg_light(rgb),

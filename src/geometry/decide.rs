@@ -6,9 +6,9 @@ use statrs::function::erf::erfc;
 use crate::units::Magnitude;
 
 /// From this probability on a limit is clearly met.
-pub const CLEAR: f64 = 0.975;
+pub(crate) const CLEAR: f64 = 0.975;
 /// Up to this probability a limit is clearly not met.
-pub const NOT_MET: f64 = 0.025;
+pub(crate) const NOT_MET: f64 = 0.025;
 /// Half the width of the 95 % interval in standard uncertainties, the quantile of [`CLEAR`].
 pub const HALF_WIDTH: f64 = 1.959_963_984_540_054;
 
@@ -118,7 +118,11 @@ pub fn decide(value: Magnitude, u: Magnitude, limit: Limit) -> Verdict {
 
 /// Returns what a value inside its 95 % interval says of a limit: open exactly when the limit's
 /// edge lies inside. An interval may reach farther to one side than to the other.
-pub fn decide_between(value: Magnitude, [low, high]: [Magnitude; 2], limit: Limit) -> Verdict {
+pub(crate) fn decide_between(
+    value: Magnitude,
+    [low, high]: [Magnitude; 2],
+    limit: Limit,
+) -> Verdict {
     let reach = if limit.edge < value { value.0 - low.0 } else { high.0 - value.0 };
     decide(value, Magnitude(reach / HALF_WIDTH), limit)
 }

@@ -22,16 +22,15 @@ mod sight;
 pub mod turned_away;
 mod zones;
 
-pub use decide::{
-    CLEAR, HALF_WIDTH, Limit, NOT_MET, Side, Verdict, conformance, conformance_between, decide,
-    decide_between,
-};
+pub(crate) use decide::decide_between;
+pub use decide::{HALF_WIDTH, Limit, Side, Verdict, conformance, conformance_between, decide};
 pub use homography::Homography;
 pub use input::MeasureInput;
 pub use measure::measure;
-pub use measured::{Cause, Measured, Method, Share};
-pub use plane::{PlaneFit, check_plane};
+pub use measured::{Cause, Measured, Method};
+pub(crate) use plane::{PlaneFit, check_plane};
 pub use quantity::Quantity;
 pub use refusal::Refusal;
 pub use sight::{Compared, Sight};
-pub use zones::{Cut, all_zones, interval, open_zones};
+pub use zones::{Cut, interval};
+pub(crate) use zones::{all_zones, open_zones};

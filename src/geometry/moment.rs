@@ -55,4 +55,4 @@ pub fn height(seconds: [f64; 3], values: [f64; 3]) -> f64 {
 
 /// So many standard uncertainties the height of a peak must have before a parabola is trusted:
 /// on near-flat frames it is unstable.
-pub const SURE_PEAK: f64 = 3.0;
+pub(crate) const SURE_PEAK: f64 = 3.0;

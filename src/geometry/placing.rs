@@ -6,10 +6,10 @@
 use crate::units::Degrees;
 
 /// Standard deviation of a click across and down, in shown pixels, where nothing else is known.
-pub const USUAL_CLICK: f64 = 2.0;
+pub(crate) const USUAL_CLICK: f64 = 2.0;
 
 /// Degrees of freedom from which on the spread of points placed again replaces the usual click.
-pub const ENOUGH_FREEDOM: usize = 4;
+pub(crate) const ENOUGH_FREEDOM: usize = 4;
 
 /// Returns the uncertainty of the direction of a segment against a known direction.
 pub fn segment(length: f64, s: f64) -> Degrees {

@@ -10,7 +10,7 @@ use super::{
 
 /// How well a plane is tied to the picture.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct PlaneFit {
+pub(crate) struct PlaneFit {
     /// Root mean square by which the points miss their places, in pixels; nothing with four.
     pub residual: Option<f64>,
     /// Shortest over longest picture of one length in its middle: 1 is seen squarely.
@@ -18,7 +18,7 @@ pub struct PlaneFit {
 }
 
 /// Fits the plane and says how well it fits, or why it is refused.
-pub fn check_plane(plane: &Plane) -> Result<PlaneFit, Refusal> {
+pub(crate) fn check_plane(plane: &Plane) -> Result<PlaneFit, Refusal> {
     let fixed = Fixed::of(plane, 0)?;
     let means: Vec<[f64; 2]> = plane.points.iter().map(|it| placing::mean(&it.placed)).collect();
     let spread = Spread::of(plane.points.iter().map(|it| it.placed.as_slice()), USUAL_CLICK);

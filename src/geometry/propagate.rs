@@ -48,7 +48,7 @@ impl Propagated {
 }
 
 /// Returns u⁴ over the sum of uᵢ⁴ over νᵢ (Welch and Satterthwaite).
-pub fn effective_freedom(u: f64, fourths_over_freedom: impl Iterator<Item = f64>) -> f64 {
+pub(crate) fn effective_freedom(u: f64, fourths_over_freedom: impl Iterator<Item = f64>) -> f64 {
     u.powi(4) / fourths_over_freedom.sum::<f64>()
 }
 
@@ -125,7 +125,7 @@ pub fn mean_and_deviation(values: impl Iterator<Item = f64> + Clone) -> [f64; 2]
 }
 
 /// Returns the values below which 2.5 % and 97.5 % of all lie.
-pub fn middle_95(values: impl Iterator<Item = f64>) -> [f64; 2] {
+pub(crate) fn middle_95(values: impl Iterator<Item = f64>) -> [f64; 2] {
     let mut sorted: Vec<f64> = values.collect();
     sorted.sort_by(f64::total_cmp);
     let at = |share: f64| {

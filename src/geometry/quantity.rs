@@ -70,20 +70,12 @@ impl Quantity {
     }
 
     /// Returns whether it is read where it is largest, so that the peak may lie between frames.
-    pub const fn is_read_at_its_peak(self) -> bool {
+    pub(crate) const fn is_read_at_its_peak(self) -> bool {
         matches!(self, Self::BodyLine | Self::Split | Self::Kick | Self::KneeDistance)
     }
 
-    /// Returns whether a plumb or level line enters it.
-    pub const fn needs_upright(self) -> bool {
-        matches!(
-            self,
-            Self::BodyLine | Self::Repulsion | Self::OffVertical | Self::Kick | Self::Trunk
-        )
-    }
-
     /// Returns whether its value is counted from the direction of travel.
-    pub const fn needs_travel(self) -> bool {
+    pub(crate) const fn needs_travel(self) -> bool {
         matches!(self, Self::Repulsion | Self::Twist)
     }
 
@@ -97,18 +89,18 @@ impl Quantity {
     }
 
     /// Returns whether it lies across the movement, so that no plane along it will do.
-    pub const fn lies_across(self) -> bool {
+    pub(crate) const fn lies_across(self) -> bool {
         matches!(self, Self::KneeDistance)
     }
 
     /// Returns whether the picture says nothing of it without a plane.
-    pub const fn needs_a_plane(self) -> bool {
+    pub(crate) const fn needs_a_plane(self) -> bool {
         matches!(self, Self::Turn | Self::Twist | Self::Length | Self::Offset)
     }
 
     /// Returns whether another depth than the plane's makes it wrong: planes at other depths are
     /// parallel, so that angles stay.
-    pub const fn needs_depth(self) -> bool {
+    pub(crate) const fn needs_depth(self) -> bool {
         matches!(self, Self::Length | Self::Offset)
     }
 

@@ -178,7 +178,7 @@ pub enum Refusal {
 
 impl Refusal {
     /// Returns whether more clicks of what is asked for anyway will mend it.
-    pub const fn is_unfinished(&self) -> bool {
+    pub(crate) const fn is_unfinished(&self) -> bool {
         matches!(
             self,
             Self::MissingPoint { .. }

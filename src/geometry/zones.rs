@@ -24,7 +24,7 @@ impl Cut {
 }
 
 /// Returns one value for every zone that the cuts make, ascending.
-pub fn all_zones(cuts: &[Cut]) -> Vec<Magnitude> {
+pub(crate) fn all_zones(cuts: &[Cut]) -> Vec<Magnitude> {
     let cuts = in_order(cuts);
     (0..=cuts.len()).map(|zone| Magnitude(middle(&cuts, zone))).collect()
 }
@@ -36,7 +36,11 @@ pub fn interval(value: Magnitude, u: Magnitude) -> [Magnitude; 2] {
 
 /// Returns one value for every zone that a reading's 95 % interval leaves possible, ascending;
 /// the value itself stands for its own zone.
-pub fn open_zones(cuts: &[Cut], value: Magnitude, interval: [Magnitude; 2]) -> Vec<Magnitude> {
+pub(crate) fn open_zones(
+    cuts: &[Cut],
+    value: Magnitude,
+    interval: [Magnitude; 2],
+) -> Vec<Magnitude> {
     let cuts = in_order(cuts);
     let verdicts: Vec<Verdict> =
         cuts.iter().map(|cut| decide_between(value, interval, cut.upper())).collect();

@@ -39,7 +39,7 @@ pub struct Changed {
 /// Returns what a sheet answers, in its order.
 ///
 /// Elements are named by id and turn, because two judges never share the id of a mark.
-pub fn calls_of(sheet: &ScoreSheet) -> Vec<AgreedCall> {
+pub(crate) fn calls_of(sheet: &ScoreSheet) -> Vec<AgreedCall> {
     let mut calls = vec![
         call("void".to_owned(), "Void", if sheet.void { "yes" } else { "no" }),
         call("start value".to_owned(), "Start value", &sheet.start_value.to_string()),
@@ -82,7 +82,7 @@ fn taken(sheet: &ScoreSheet) -> Vec<AgreedCall> {
 }
 
 /// Returns the answers of several sheets question by question, differences first.
-pub fn side_by_side(sheets: &[&ScoreSheet]) -> Vec<Beside> {
+pub(crate) fn side_by_side(sheets: &[&ScoreSheet]) -> Vec<Beside> {
     let all: Vec<Vec<AgreedCall>> = sheets.iter().map(|sheet| calls_of(sheet)).collect();
     let mut rows: Vec<Beside> = Vec::new();
     for call in all.iter().flatten() {

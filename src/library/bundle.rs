@@ -27,7 +27,7 @@ pub(super) const VERSION: u64 = 1;
 
 /// The list that comes first in a bundle.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Manifest {
+pub(crate) struct Manifest {
     /// What it is.
     pub format: String,
     /// Version of the format.

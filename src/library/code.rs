@@ -19,7 +19,7 @@ impl Code {
     }
 
     /// Returns whether the code stands in `text` by itself, not as a part of a longer one.
-    pub fn is_in(&self, text: &[u8]) -> bool {
+    pub(crate) fn is_in(&self, text: &[u8]) -> bool {
         let code = self.0.as_bytes();
         let part = |byte: Option<&u8>| byte.is_some_and(u8::is_ascii_alphanumeric);
         text.windows(code.len()).enumerate().any(|(at, window)| {

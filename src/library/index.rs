@@ -151,7 +151,7 @@ impl Index {
     }
 
     /// Writes everything anew, so that nothing that was taken out stays behind in the file.
-    pub fn wipe(&self) -> Result<(), IndexError> {
+    pub(crate) fn wipe(&self) -> Result<(), IndexError> {
         self.connection
             .execute_batch(
                 "INSERT INTO words(words) VALUES ('optimize');

@@ -42,33 +42,32 @@ mod thumbs;
 mod walk;
 mod withdraw;
 
-pub use agree::{Beside, Changed, calls_of, changes, side_by_side};
+pub use agree::{Beside, Changed, changes};
 pub use ask::{Refused, ask, permit, today};
-pub use assign::{AssignError, Assigned, Settings, assign};
+pub(crate) use assign::AssignError;
+pub use assign::{Assigned, Settings, assign};
 pub use books::Books;
-pub use bundle::{BundleError, Bundled, Listed, Manifest, export};
-pub use code::{Code, NotACode};
-pub use excerpt::{Carried, ExcerptError, carry_over};
+pub use bundle::{Listed, export};
+pub use code::Code;
+pub use excerpt::carry_over;
 pub use file::{SidecarError, SidecarFile, copies, sidecar_path};
 pub use gate::{Asked, Beware, Reason, Ruling, Use, gate};
 pub use home::Home;
-pub use import::{ImportError, Imported, import};
+pub use import::{ImportError, import};
 pub use index::{Found, Index, IndexError};
 pub use known::{Known, known};
 pub use ledger::{Deletion, HandedOut, Ledger, Made};
 pub use look::{NotPlayed, clip_of_look};
-pub use make_set::{MadeSet, SetWishes, make_set};
+pub use make_set::{SetWishes, make_set};
 pub use outgoing::{ClipCopy, WithClips};
 pub use parse::{QueryError, parse};
-pub use query::{Edge, FORMS, Field, Flag, Form, OUTCOMES, Outcome, Query, Range, Term};
-pub use reference::{Judges, ReferenceError, load as load_marks};
-pub use remove::{Excerpts, Marks, Places, RemoveError, Removed, Witnessed, delete};
+pub(crate) use query::OUTCOMES;
+pub use query::{Edge, FORMS, Field, Flag, Form, Outcome, Query, Range, Term};
+pub use reference::{Judges, load as load_marks};
+pub use remove::{Excerpts, Marks, Places, Removed, Witnessed, delete};
 pub use scan::{Progress, Scan, Scanned};
 pub use search::{Hit, Page, clips, due, find};
-pub use shelf::{Shelf, ShelfError};
-pub use sidecar::{
-    Agreed, AgreedCall, Athlete, ClipName, Consent, NoSuchWord, Others, Purpose, Shows, Sidecar,
-    TakenFrom, Who,
-};
+pub use shelf::Shelf;
+pub use sidecar::{Agreed, Athlete, Consent, Others, Purpose, Shows, Sidecar, TakenFrom, Who};
 pub use thumbs::{quick_id, thumb_path};
-pub use withdraw::{Shared, Touched, WithdrawError, Withdrawal, touched, where_left, withdraw};
+pub use withdraw::{Shared, touched, where_left, withdraw};

@@ -117,7 +117,7 @@ pub enum Edge {
 }
 
 /// The outcomes by the words they are searched for.
-pub const OUTCOMES: [(&str, Outcome); 3] =
+pub(crate) const OUTCOMES: [(&str, Outcome); 3] =
     [("met", Outcome::Met), ("missed", Outcome::Missed), ("close", Outcome::Close)];
 
 impl Range {
@@ -127,7 +127,7 @@ impl Range {
     }
 
     /// Returns whether the range says nothing.
-    pub fn is_any(self) -> bool {
+    pub(crate) fn is_any(self) -> bool {
         self == Self::Any
     }
 }

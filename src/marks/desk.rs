@@ -151,11 +151,6 @@ impl Desk {
         self.history.can_undo()
     }
 
-    /// Returns whether something can be done again.
-    pub fn can_redo(&self) -> bool {
-        self.history.can_redo()
-    }
-
     /// Returns whether the file lags behind the marks.
     pub fn is_dirty(&self) -> bool {
         *self.journal.last() != self.saved
@@ -169,7 +164,7 @@ impl Desk {
     }
 
     /// Returns a save of the marks as they stand.
-    pub fn begin_save(&self) -> Saving {
+    pub(crate) fn begin_save(&self) -> Saving {
         let stored = Stored {
             document: self.document.clone(),
             included: self.journal.last().clone(),
@@ -179,7 +174,7 @@ impl Desk {
     }
 
     /// Takes note of a save that was carried out; of one of other marks, nothing.
-    pub fn finish_save(&mut self, saved: Saved) {
+    pub(crate) fn finish_save(&mut self, saved: Saved) {
         if saved.document == self.document && saved.included.sequence > self.saved.sequence {
             self.saved = saved.included;
         }

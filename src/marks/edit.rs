@@ -325,7 +325,7 @@ impl History {
     }
 
     /// Returns whether something can be done again.
-    pub fn can_redo(&self) -> bool {
+    pub(crate) fn can_redo(&self) -> bool {
         self.done < self.edits.len()
     }
 

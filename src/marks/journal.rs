@@ -214,7 +214,7 @@ impl Journal {
 }
 
 /// Returns whether a marks file of `document` that includes `included` grew from these entries.
-pub fn is_of(entries: &Entries, document: &str, included: &Included) -> bool {
+pub(crate) fn is_of(entries: &Entries, document: &str, included: &Included) -> bool {
     if entries.document != document {
         return false;
     }

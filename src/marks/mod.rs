@@ -17,7 +17,8 @@ mod result;
 mod state;
 
 pub use copy::{CopyError, Kin, OtherCopy, kin, move_to};
-pub use desk::{Desk, DeskError, Saved, Saving, load};
+pub use desk::{Desk, DeskError, load};
+pub(crate) use desk::{Saved, Saving};
 pub use edit::{Edit, History, Step};
 pub use file::{FileError, beside, path_for};
 pub use model::{
@@ -26,7 +27,6 @@ pub use model::{
     ReferencePlane, Routine, Seen, Sheaf, What,
 };
 pub use plane_kind::{PlaneKind, Size};
-pub use remeasure::{
-    Outcome, Remeasured, USUAL_OFF_SQUARE, check_plane, measure_input, measured, remeasure, renew,
-};
+pub use remeasure::{Outcome, Remeasured, measured, remeasure, renew};
+pub(crate) use remeasure::{USUAL_OFF_SQUARE, check_plane, measure_input};
 pub use state::StateFolder;

@@ -482,7 +482,7 @@ impl Sheaf {
     }
 
     /// Returns the ids of everything that hangs under the mark `id` and goes when it goes.
-    pub fn hanging_under(&self, id: Id) -> Vec<Id> {
+    pub(crate) fn hanging_under(&self, id: Id) -> Vec<Id> {
         let marks = self.marks.iter().filter(|mark| mark.of == Some(id)).map(|mark| mark.id);
         let readings = self.readings.iter().filter(|r| r.of == id).map(|r| r.id);
         let calls = self.calls.iter().filter(|c| c.of == id).map(|c| c.id);

@@ -144,7 +144,7 @@ pub fn moved(reading: &Reading, point: usize, coded: [f64; 2]) -> Reading {
 }
 
 /// Returns what is dialled with its value in metres: as said, or as it usually is.
-pub fn dialled(reading: &Reading, dial: Dial) -> f64 {
+pub(crate) fn dialled(reading: &Reading, dial: Dial) -> f64 {
     match dial {
         Dial::Depth => reading.how.depth.unwrap_or(0.0),
         Dial::Distance => reading.how.distance.unwrap_or(USUAL_DISTANCE),
@@ -232,7 +232,7 @@ pub fn on_frame(reading: &Reading, frame: &FrameRef) -> Vec<usize> {
 }
 
 /// Returns how often the point that is asked for next was placed on the frame.
-pub fn times_placed(reading: &Reading, frame: &FrameRef, name: &str) -> usize {
+pub(crate) fn times_placed(reading: &Reading, frame: &FrameRef, name: &str) -> usize {
     let places = on_frame(reading, frame);
     places.iter().filter(|place| reading.points[**place].name == name).count()
 }

@@ -197,7 +197,7 @@ impl ReferencePlane {
     }
 
     /// Returns whether enough points are clicked to tie the picture to the world.
-    pub fn is_clicked(&self) -> bool {
+    pub(crate) fn is_clicked(&self) -> bool {
         self.points.iter().filter(|point| !point.coded.is_empty()).count() >= 4
     }
 }

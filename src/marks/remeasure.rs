@@ -53,7 +53,7 @@ impl Remeasured {
 }
 
 /// What is assumed where nobody says how squarely the camera stood: the usual advice for filming.
-pub const USUAL_OFF_SQUARE: Degrees = Degrees(20.0);
+pub(crate) const USUAL_OFF_SQUARE: Degrees = Degrees(20.0);
 
 /// By how many metres a depth may be off where nobody says: half a trunk.
 pub(super) const USUAL_DEPTH_WITHIN: f64 = 0.1;
@@ -153,7 +153,7 @@ fn on_its_peak(sheaf: &Sheaf, reading: &Reading) -> Reading {
 }
 
 /// Returns what the points of a reading are measured from, in shown pixels.
-pub fn measure_input(sheaf: &Sheaf, reading: &Reading) -> Result<MeasureInput, Refusal> {
+pub(crate) fn measure_input(sheaf: &Sheaf, reading: &Reading) -> Result<MeasureInput, Refusal> {
     let clip = sheaf.clip.as_ref().ok_or(Refusal::NoClip)?;
     let upright = shown(clip);
     let how = &reading.how;
@@ -221,7 +221,7 @@ pub(super) fn stands(lies: Lies, reading: &Reading) -> bool {
 }
 
 /// Returns how well the points of a plane fit it, or why it cannot be used.
-pub fn check_plane(sheaf: &Sheaf, plane: &ReferencePlane) -> Result<PlaneFit, Refusal> {
+pub(crate) fn check_plane(sheaf: &Sheaf, plane: &ReferencePlane) -> Result<PlaneFit, Refusal> {
     let clip = sheaf.clip.as_ref().ok_or(Refusal::NoClip)?;
     geometry::check_plane(&as_shown(plane, &shown(clip)))
 }

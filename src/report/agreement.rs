@@ -5,7 +5,7 @@ use super::drawing::{self, Drawing};
 use crate::practice::agreement::{self, Agreement, Person};
 
 /// Stands beside the caution on every report.
-pub const NO_RANKING: &str = "It says where calls differ, not who is better.";
+pub(crate) const NO_RANKING: &str = "It says where calls differ, not who is better.";
 
 /// A part of the report under a title of its own.
 #[derive(Clone, Debug, PartialEq)]
@@ -84,7 +84,7 @@ fn everybody(report: &Agreement) -> Vec<Section> {
     part("Which kinds of call differ most", kinds.chain(chart).collect());
     let situations = report.situations.iter().map(|line| {
         let of = line.same.0.as_ref().map_or(0, |same| same.of);
-        let name = format!("{}: {}", line.kind, line.situation);
+        let name = format!("{}: {}", line.kind, line.label);
         row(&name, format!("{} of {of} differ", line.differ))
     });
     part("Where answers differ most", situations.collect());

@@ -17,7 +17,8 @@ mod together_page;
 
 pub use agreement_page::agreement_page;
 pub use agreement_text::agreement_text;
-pub use card::{Card, Row, Section, card};
+pub(crate) use card::Section;
+pub use card::{Card, Row, card};
 pub use card_page::card_page;
 pub use chart::{Chart, chart};
 pub use sheet_page::{Still, sheet_page};

@@ -55,7 +55,7 @@ pub struct Angle {
 
 impl Angle {
     /// Returns whether the rule asks of the element.
-    pub fn asks_of(&self, element: &Element) -> bool {
+    pub(crate) fn asks_of(&self, element: &Element) -> bool {
         self.elements.contains(&element.id)
             || self.tags.iter().any(|tag| element.tags.contains(tag))
     }

@@ -65,7 +65,7 @@ impl Book {
     }
 
     /// Returns the rules whose amounts come off the whole score instead of execution.
-    pub fn neutral_rules(&self, event: &str, division: &str) -> BTreeSet<&str> {
+    pub(crate) fn neutral_rules(&self, event: &str, division: &str) -> BTreeSet<&str> {
         let faults = self.faults.iter().filter(|it| it.neutral).map(|it| (&it.id, &it.scope));
         let whens = self.whens.iter().filter(|it| it.neutral).map(|it| (&it.id, &it.scope));
         let times = self.times.iter().filter(|it| it.neutral).map(|it| (&it.id, &it.scope));
@@ -81,7 +81,7 @@ impl Book {
     }
 
     /// Returns the place of a class in the order from low to high.
-    pub fn rank(&self, class: &str) -> Option<usize> {
+    pub(crate) fn rank(&self, class: &str) -> Option<usize> {
         self.classes.iter().position(|known| known.id == class)
     }
 
@@ -91,12 +91,12 @@ impl Book {
     }
 
     /// Returns the rules on falls, spots, swings, stops, contacts and landings.
-    pub fn whens_of(&self, event: &str, division: &str) -> Vec<&When> {
+    pub(crate) fn whens_of(&self, event: &str, division: &str) -> Vec<&When> {
         covering(&self.whens, event, division, |when| &when.scope)
     }
 
     /// Returns the requirements of the event and division.
-    pub fn requirements_of(&self, event: &str, division: &str) -> Vec<&Requirement> {
+    pub(crate) fn requirements_of(&self, event: &str, division: &str) -> Vec<&Requirement> {
         covering(&self.requirements, event, division, |requirement| &requirement.scope)
     }
 
@@ -108,42 +108,42 @@ impl Book {
     }
 
     /// Returns the limits on groups of rules.
-    pub fn caps_of(&self, event: &str, division: &str) -> Vec<&Cap> {
+    pub(crate) fn caps_of(&self, event: &str, division: &str) -> Vec<&Cap> {
         covering(&self.caps, event, division, |cap| &cap.scope)
     }
 
     /// Returns what replaces what.
-    pub fn replaces_of(&self, event: &str, division: &str) -> Vec<&Replace> {
+    pub(crate) fn replaces_of(&self, event: &str, division: &str) -> Vec<&Replace> {
         covering(&self.replaces, event, division, |replace| &replace.scope)
     }
 
     /// Returns the small faults that make larger ones.
-    pub fn merges_of(&self, event: &str, division: &str) -> Vec<&Merge> {
+    pub(crate) fn merges_of(&self, event: &str, division: &str) -> Vec<&Merge> {
         covering(&self.merges, event, division, |merge| &merge.scope)
     }
 
     /// Returns what may be shown only so often.
-    pub fn too_many_of(&self, event: &str, division: &str) -> Vec<&TooMany> {
+    pub(crate) fn too_many_of(&self, event: &str, division: &str) -> Vec<&TooMany> {
         covering(&self.too_many, event, division, |rule| &rule.scope)
     }
 
     /// Returns what too few elements cost.
-    pub fn too_few_of(&self, event: &str, division: &str) -> Vec<&TooFew> {
+    pub(crate) fn too_few_of(&self, event: &str, division: &str) -> Vec<&TooFew> {
         covering(&self.too_few, event, division, |rule| &rule.scope)
     }
 
     /// Returns the limits of time.
-    pub fn times_of(&self, event: &str, division: &str) -> Vec<&Time> {
+    pub(crate) fn times_of(&self, event: &str, division: &str) -> Vec<&Time> {
         covering(&self.times, event, division, |rule| &rule.scope)
     }
 
     /// Returns what adds to the score.
-    pub fn bonuses_of(&self, event: &str, division: &str) -> Vec<&Bonus> {
+    pub(crate) fn bonuses_of(&self, event: &str, division: &str) -> Vec<&Bonus> {
         covering(&self.bonuses, event, division, |rule| &rule.scope)
     }
 
     /// Returns what adds to the score where elements follow one another.
-    pub fn connections_of(&self, event: &str, division: &str) -> Vec<&Connection> {
+    pub(crate) fn connections_of(&self, event: &str, division: &str) -> Vec<&Connection> {
         covering(&self.connections, event, division, |rule| &rule.scope)
     }
 
@@ -163,7 +163,7 @@ impl Book {
     }
 
     /// Returns how many value parts are asked for.
-    pub fn value_parts_of(&self, event: &str, division: &str) -> Option<&ValueParts> {
+    pub(crate) fn value_parts_of(&self, event: &str, division: &str) -> Option<&ValueParts> {
         self.value_parts.iter().find(|parts| parts.scope.covers(event, division))
     }
 
@@ -173,7 +173,7 @@ impl Book {
     }
 
     /// Returns whether the date lies in the edition's time; an empty date does.
-    pub fn is_valid_on(&self, date: &str) -> bool {
+    pub(crate) fn is_valid_on(&self, date: &str) -> bool {
         // Dates are written year first, so their texts are ordered as they are.
         date.is_empty()
             || ((self.valid_from.is_empty() || date >= self.valid_from.as_str())

@@ -105,7 +105,12 @@ pub(super) fn needs_one_of(row: &Row, keys: &[&str], findings: &mut Findings<'_>
 }
 
 /// Returns an amount that must be more than 0, or `otherwise` where it is not.
-pub(super) fn positive(row: &Row, key: &str, otherwise: Points, findings: &mut Findings<'_>) -> Points {
+pub(super) fn positive(
+    row: &Row,
+    key: &str,
+    otherwise: Points,
+    findings: &mut Findings<'_>,
+) -> Points {
     let amount = row.points(key).unwrap_or(otherwise);
     if amount > Points::ZERO {
         return amount;

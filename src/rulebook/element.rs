@@ -58,7 +58,7 @@ pub struct Vault {
 
 impl Vault {
     /// Returns the start value in the division.
-    pub fn value_in(&self, division: &str) -> Points {
+    pub(crate) fn value_in(&self, division: &str) -> Points {
         let own = self.values.iter().find(|(id, _)| id == division);
         own.map_or(self.value, |(_, value)| *value)
     }

@@ -48,7 +48,10 @@ pub(super) fn together(a: &[String], b: &[String]) -> bool {
 
 /// Returns the events and divisions of the book that a rule covers, each division where it
 /// competes.
-pub(super) fn pairs<'a>(book: &'a Book, scope: &'a Scope) -> impl Iterator<Item = (&'a str, &'a str)> {
+pub(super) fn pairs<'a>(
+    book: &'a Book,
+    scope: &'a Scope,
+) -> impl Iterator<Item = (&'a str, &'a str)> {
     let events = book.events.iter().filter(|event| scope.covers_event(&event.id));
     events.flat_map(|event| {
         let divisions = book.divisions_of(&event.id);

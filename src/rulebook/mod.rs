@@ -44,24 +44,26 @@ mod vary;
 pub(crate) mod walk;
 mod watch;
 
-pub use angle::{Angle, Band, BandAmount, Credit, Decides, TurnEnd};
+pub use angle::{Angle, Credit, Decides, TurnEnd};
+pub(crate) use angle::{Band, BandAmount};
 pub use diagnostic::{Diagnostic, Severity, render};
-pub use editions::{Edition, Editions, Scored, load_scored};
-pub use element::{Element, Moment, Vault};
-pub use extra::{Attempts, Bonus, Limit, Step, Take, Time, TimeOf, TooFew};
+pub(crate) use editions::Scored;
+pub use editions::{Edition, Editions, load_scored};
+pub use element::Element;
+pub(crate) use element::{Moment, Vault};
+pub(crate) use extra::TimeOf;
+pub use extra::{Attempts, Bonus, Limit, Step, Take, Time, TooFew};
 pub use loader::{LoadError, load, read_beside, text_of};
-pub use model::{
-    Book, Class, Consequence, Division, Event, Formula, OpenCalls, SameAgain, Scoring, Sharing,
-};
+pub use model::{Book, Division, Event};
+pub(crate) use model::{Class, Consequence, Formula, OpenCalls, SameAgain, Scoring, Sharing};
 pub use panel::{Allowed, Beyond, Combine, Panel, Rounding};
 pub use read::{ReadBook, read, read_like};
 pub use reference::reference;
-pub use rule::{
-    Cap, Fault, FaultAmount, Merge, Need, Per, Replace, Requirement, TooMany, Trigger, ValueParts,
-    When,
-};
+pub use rule::{Cap, Fault, FaultAmount, Replace, Requirement, ValueParts};
+pub(crate) use rule::{Merge, Need, Per, TooMany, Trigger, When};
 pub use schema::schema;
 pub use scope::{Counts, Scope};
-pub use series::{Breaker, Connection, Follow, Place, Text};
+pub(crate) use series::{Breaker, Follow};
+pub use series::{Connection, Place, Text};
 pub use shipped::{blank, shipped, shipped_text};
 pub use watch::Watch;

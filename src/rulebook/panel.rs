@@ -65,7 +65,7 @@ pub enum Rounding {
 
 impl Panel {
     /// Returns the difference allowed at this average, where the book names one.
-    pub fn allowed_at(&self, average: Points) -> Option<Points> {
+    pub(crate) fn allowed_at(&self, average: Points) -> Option<Points> {
         let reached = self.allowed.iter().filter(|allowed| average >= allowed.from);
         reached.max_by_key(|allowed| allowed.from).map(|allowed| allowed.difference)
     }

@@ -16,12 +16,12 @@ impl Scope {
     }
 
     /// Returns whether the rule covers the event in some division.
-    pub fn covers_event(&self, event: &str) -> bool {
+    pub(crate) fn covers_event(&self, event: &str) -> bool {
         self.events.is_empty() || self.events.iter().any(|id| id == event)
     }
 
     /// Returns whether the rule covers the division.
-    pub fn covers_division(&self, division: &str) -> bool {
+    pub(crate) fn covers_division(&self, division: &str) -> bool {
         self.divisions.is_empty() || self.divisions.iter().any(|id| id == division)
     }
 }

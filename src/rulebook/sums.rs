@@ -26,7 +26,12 @@ pub(super) struct Taken<'b> {
 
 /// Returns what the rule takes at a place of the event in the division; nothing where it takes
 /// none there.
-pub(super) fn taken<'b>(book: &'b Book, rule: &str, at: (&str, &str), place: Place) -> Option<Taken<'b>> {
+pub(super) fn taken<'b>(
+    book: &'b Book,
+    rule: &str,
+    at: (&str, &str),
+    place: Place,
+) -> Option<Taken<'b>> {
     let alone = |once, void| Taken { once, again: false, group: "", void };
     let fault = || {
         let found = book.faults_of(at.0, at.1).into_iter().find(|it| it.id == rule)?;

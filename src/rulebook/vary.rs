@@ -37,7 +37,11 @@ impl DivisionNumbers {
     }
 
     /// Returns the rule as one row, or as one for each division where a number differs.
-    pub(super) fn spread<'r>(&self, row: &'r Row, findings: &mut Findings<'_>) -> Vec<Cow<'r, Row>> {
+    pub(super) fn spread<'r>(
+        &self,
+        row: &'r Row,
+        findings: &mut Findings<'_>,
+    ) -> Vec<Cow<'r, Row>> {
         let varying = varying(row);
         if varying.is_empty() {
             return vec![Cow::Borrowed(row)];

@@ -18,7 +18,11 @@ pub struct BesideResult {
 }
 
 /// Returns the result part by part beside the sheet; nothing where none was typed in.
-pub(super) fn beside_result(sheaf: &Sheaf, start: Points, score: Option<Points>) -> Vec<BesideResult> {
+pub(super) fn beside_result(
+    sheaf: &Sheaf,
+    start: Points,
+    score: Option<Points>,
+) -> Vec<BesideResult> {
     let result = &sheaf.routine.result;
     let part = |part: String, sheet: Option<Points>, given: Points| BesideResult {
         part,

@@ -53,17 +53,18 @@ mod world;
 
 pub use attempts::attempts;
 pub use beside::{causes_text, divisions_text};
-pub use beside_result::BesideResult;
+pub(crate) use beside_result::BesideResult;
 pub use causes::{Cause, causes};
-pub use compare::{Difference, all_divisions, differences};
+pub use compare::{all_divisions, differences};
+pub(crate) use model::{CAUTION, ElementLine, ValuePart};
 pub use model::{
-    CAUTION, CloseCall, Decision, ElementLine, FrameAt, Line, Range, Requirement, ScoreSheet,
-    Standing, Status, ValuePart, WinBack,
+    Decision, FrameAt, Line, Range, Requirement, ScoreSheet, Standing, Status, WinBack,
 };
 pub use panel::{Combined, beside_reference, combine};
-pub use plan::{BesidePlan, Kind, PlanChange, beside_plan};
+pub(crate) use plan::BesidePlan;
+pub use plan::beside_plan;
 pub use score::{quick, score, score_with};
-pub use skills::{Skills, SkillsError};
+pub use skills::Skills;
 pub use text::{text, to_json};
-pub use together::{Differ, Row, Together, TogetherError, attempts_together, panel};
+pub use together::{Row, Together, TogetherError, attempts_together, panel};
 pub use together_text::together_text;

@@ -10,7 +10,7 @@ use crate::{
 use super::{beside_result::BesideResult, plan::BesidePlan};
 
 /// What every output says beside a score.
-pub const CAUTION: &str =
+pub(crate) const CAUTION: &str =
     "For practice. Not an official score and not for an inquiry; the current rule book decides.";
 
 /// The result: every line leads back to its rule and its frames.

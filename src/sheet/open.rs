@@ -89,7 +89,11 @@ fn single(shown: &World, questions: &[Question], most: usize) -> Vec<World> {
 
 /// Returns the two worlds in which every question has the answer that alone scored lowest and
 /// highest; `scores` are those of the worlds of single answers, nothing where void.
-pub(super) fn extremes(shown: &World, questions: &[Question], scores: &[Option<Points>]) -> [World; 2] {
+pub(super) fn extremes(
+    shown: &World,
+    questions: &[Question],
+    scores: &[Option<Points>],
+) -> [World; 2] {
     let mut ends = [shown.clone(), shown.clone()];
     let mut rest = scores.iter().copied().skip(1);
     for question in questions {

@@ -43,7 +43,7 @@ impl Skills {
     }
 
     /// Returns whether the list is of the athlete of the routine, as far as both say.
-    pub fn is_of(&self, sheaf: &Sheaf) -> bool {
+    pub(crate) fn is_of(&self, sheaf: &Sheaf) -> bool {
         let athlete = &sheaf.routine.athlete;
         self.athlete.is_empty() || athlete.is_empty() || self.athlete == *athlete
     }

@@ -28,7 +28,12 @@ pub(super) struct Suggestions<'a> {
 
 impl<'a> Suggestions<'a> {
     /// Looks through the book, or the athlete's own list, for what the routine does not show yet.
-    pub(super) fn new(book: &'a Book, sheaf: &'a Sheaf, shown: &Tally, skills: Option<&Skills>) -> Self {
+    pub(super) fn new(
+        book: &'a Book,
+        sheaf: &'a Sheaf,
+        shown: &Tally,
+        skills: Option<&Skills>,
+    ) -> Self {
         let (event, division) = (sheaf.routine.event.as_str(), sheaf.routine.division.as_str());
         let done: Vec<(Id, &Element)> = shown
             .elements

@@ -13,7 +13,7 @@ pub struct Degrees(pub f64);
 
 impl Degrees {
     /// Returns the angle whose value in radians is `radians`.
-    pub fn from_radians(radians: f64) -> Self {
+    pub(crate) fn from_radians(radians: f64) -> Self {
         Self(radians.to_degrees())
     }
 

@@ -22,14 +22,14 @@ impl Points {
 
     /// Returns so many thousandths of the amount, halves away from zero.
     #[must_use]
-    pub const fn scaled(self, thousandths: Self) -> Self {
+    pub(crate) const fn scaled(self, thousandths: Self) -> Self {
         let product = self.0 * thousandths.0;
         Self((product + product.signum() * 500) / 1000)
     }
 
     /// Returns the amount as it is taken off, for people: `−0.500`, and `+0.200` for one that is
     /// given back.
-    pub fn taken_off(self) -> String {
+    pub(crate) fn taken_off(self) -> String {
         let sign = match self.0 {
             0 => "",
             1.. => "\u{2212}",
@@ -39,7 +39,7 @@ impl Points {
     }
 
     /// Returns a difference in words: `0.100 more`, `0.100 less`, `the same`.
-    pub fn more_or_less(self) -> String {
+    pub(crate) fn more_or_less(self) -> String {
         match self.0 {
             0 => "the same".to_owned(),
             1.. => format!("{self} more"),

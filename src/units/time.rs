@@ -11,14 +11,6 @@ use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
 #[serde(transparent)]
 pub struct Ticks(pub i64);
 
-impl Ticks {
-    /// Returns the instant half way to `other`, rounded towards `self`.
-    #[must_use]
-    pub const fn midway(self, other: Self) -> Self {
-        Self(self.0 + (other.0 - self.0) / 2)
-    }
-}
-
 /// The length of one tick in seconds, as a fraction.
 ///
 /// Written to files as `[numerator, denominator]`, for example `[1, 90000]`.
@@ -43,7 +35,7 @@ impl TimeBase {
     }
 
     /// Returns `ticks` in ticks of another time base, rounded down and up.
-    pub fn in_base(self, ticks: Ticks, other: Self) -> [Ticks; 2] {
+    pub(crate) fn in_base(self, ticks: Ticks, other: Self) -> [Ticks; 2] {
         let [numerator, denominator] = self.parts().map(i128::from);
         let [other_numerator, other_denominator] = other.parts().map(i128::from);
         let scaled = i128::from(ticks.0) * numerator * other_denominator;

@@ -18,7 +18,7 @@ impl Orientation {
     /// Returns the orientation nearest to a display matrix's `[a, b, c, d]`, which sends the coded
     /// point (x, y) to (a·x + c·y, b·x + d·y), y down; upright when the matrix says nothing
     /// usable (all zero, or not a number).
-    pub fn from_matrix([a, b, c, d]: [f64; 4]) -> Self {
+    pub(crate) fn from_matrix([a, b, c, d]: [f64; 4]) -> Self {
         let determinant = a * d - b * c;
         if !determinant.is_finite() || determinant == 0.0 {
             return Self::UPRIGHT;
@@ -44,7 +44,7 @@ impl Orientation {
     }
 
     /// Returns whether width and height change places.
-    pub const fn swaps_sides(self) -> bool {
+    pub(crate) const fn swaps_sides(self) -> bool {
         self.quarter_turns % 2 == 1
     }
 
@@ -60,7 +60,7 @@ impl Orientation {
     }
 
     /// Undoes [`Self::turn`].
-    pub fn turn_back(self, [x, y]: [f64; 2]) -> [f64; 2] {
+    pub(crate) fn turn_back(self, [x, y]: [f64; 2]) -> [f64; 2] {
         let [x, y] = match self.quarter_turns % 4 {
             0 => [x, y],
             1 => [y, -x],

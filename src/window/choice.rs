@@ -122,7 +122,9 @@ pub(super) fn key_for(event: &Event) -> Option<ChoiceKey> {
 }
 
 /// Lets the person choose a file in the system's own dialogue.
-pub(super) fn ask<M: Send + 'static>(chosen: impl Fn(Option<PathBuf>) -> M + Send + 'static) -> Task<M> {
+pub(super) fn ask<M: Send + 'static>(
+    chosen: impl Fn(Option<PathBuf>) -> M + Send + 'static,
+) -> Task<M> {
     let video = ["mp4", "mov", "m4v", "mkv", "webm", "avi", "mts", "m2ts", "ts", "3gp"];
     let dialogue = rfd::AsyncFileDialog::new()
         .set_title("Open a clip")

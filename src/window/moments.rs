@@ -64,7 +64,7 @@ impl Moment {
 
     /// Returns the moments that an event is about, the likeliest first; of an event with an id of
     /// the book's own, all.
-    pub fn of_event(event: &str) -> &'static [Self] {
+    pub(crate) fn of_event(event: &str) -> &'static [Self] {
         match event {
             "vault" => {
                 &[Self::Contact, Self::Release, Self::Landing, Self::Brush, Self::Fall, Self::Spot]

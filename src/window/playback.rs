@@ -8,12 +8,12 @@ pub struct Speed(u8);
 
 impl Speed {
     /// As it happened.
-    pub const REAL: Self = Self(1);
+    pub(crate) const REAL: Self = Self(1);
     /// All that are offered.
     pub const ALL: [Self; 4] = [Self(1), Self(2), Self(4), Self(8)];
 
     /// Returns one `n`th of real speed.
-    pub fn one_nth(n: u8) -> Self {
+    pub(crate) fn one_nth(n: u8) -> Self {
         Self(n.max(1))
     }
 
@@ -53,33 +53,33 @@ impl Playback {
     }
 
     /// Begins to play a span of the clip once at real speed, from and to an instant in seconds.
-    pub const fn begin_once(started: Instant, [from, to]: [f64; 2]) -> Self {
+    pub(crate) const fn begin_once(started: Instant, [from, to]: [f64; 2]) -> Self {
         Self { end: Some(to), ..Self::begin(started, from, Speed::REAL) }
     }
 
     /// Begins to play a stretch of the clip over and over, from and to an instant in seconds.
-    pub const fn begin_loop(started: Instant, stretch: [f64; 2], speed: Speed) -> Self {
+    pub(crate) const fn begin_loop(started: Instant, stretch: [f64; 2], speed: Speed) -> Self {
         Self { stretch: Some(stretch), ..Self::begin(started, stretch[0], speed) }
     }
 
     /// Goes by the wall's clock at every speed, so that two clips stay together.
     #[must_use]
-    pub const fn in_step(self) -> Self {
+    pub(crate) const fn in_step(self) -> Self {
         Self { waits: false, ..self }
     }
 
     /// Returns whether a stretch is played over and over.
-    pub const fn is_loop(&self) -> bool {
+    pub(crate) const fn is_loop(&self) -> bool {
         self.stretch.is_some()
     }
 
     /// Returns whether it is over at `now`; nothing where it plays to the end of the clip.
-    pub fn is_over(&self, now: Instant) -> Option<bool> {
+    pub(crate) fn is_over(&self, now: Instant) -> Option<bool> {
         self.end.map(|end| self.played(now) >= end)
     }
 
     /// Returns the instant of the clip that belongs to `now`, in seconds.
-    pub fn seconds_at(&self, now: Instant) -> f64 {
+    pub(crate) fn seconds_at(&self, now: Instant) -> f64 {
         let played = self.played(now);
         match self.stretch {
             Some([from, to]) if to > from => from + (played - from).rem_euclid(to - from),
@@ -110,7 +110,7 @@ impl Playback {
 
     /// Goes on from an instant of the clip, in seconds, at another speed.
     #[must_use]
-    pub fn at_speed(&self, speed: Speed, from: f64, now: Instant) -> Self {
+    pub(crate) fn at_speed(&self, speed: Speed, from: f64, now: Instant) -> Self {
         Self { started: now, from, speed, ..*self }
     }
 }
@@ -147,7 +147,7 @@ impl Clock {
     /// Goes on to a later time of the wall: whether the picture that is due has been drawn, and
     /// when the `next` one is.
     #[must_use]
-    pub fn go_on(self, wall: Instant, is_drawn: bool, next: Instant) -> Self {
+    pub(crate) fn go_on(self, wall: Instant, is_drawn: bool, next: Instant) -> Self {
         if !self.of.waits || self.of.speed == Speed::REAL {
             return Self { wall, at: wall, ..self };
         }

@@ -36,7 +36,7 @@ impl Stage {
 
     /// Opens a clip with all its frames counted, so that an instant far into it leads to its frame
     /// at once.
-    pub fn open_whole(
+    pub(crate) fn open_whole(
         path: &Path,
         wake: impl Fn() + Send + Sync + 'static,
     ) -> Result<Self, OpenError> {
@@ -66,7 +66,7 @@ impl Stage {
     }
 
     /// Returns what a marks file keeps of the clip.
-    pub fn clip_facts(&self) -> marks::ClipFacts {
+    pub(crate) fn clip_facts(&self) -> marks::ClipFacts {
         let footage = self.footage();
         let facts = footage.facts();
         marks::ClipFacts {
@@ -110,12 +110,12 @@ impl Stage {
     }
 
     /// Returns the number of the last frame.
-    pub fn last_frame(&self) -> u64 {
+    pub(crate) fn last_frame(&self) -> u64 {
         (self.footage().table().len() as u64).saturating_sub(1)
     }
 
     /// Returns when a frame is shown; of a number beyond the last frame, the end of the clip.
-    pub fn ticks_of(&self, frame: u64) -> Ticks {
+    pub(crate) fn ticks_of(&self, frame: u64) -> Ticks {
         let footage = self.footage();
         let table = footage.table();
         table.entry(frame as usize).map_or(table.end(), |entry| entry.ticks)
@@ -191,12 +191,12 @@ impl Stage {
 
     /// Keeps no more pictures than one of so many clips on screen may: together they keep what one
     /// keeps alone.
-    pub fn share_memory(&self, clips: usize) {
+    pub(crate) fn share_memory(&self, clips: usize) {
         self.reader.set_budget(DEFAULT_BUDGET / clips.max(1));
     }
 
     /// Says whether the widget looks for pictures by itself.
-    pub fn set_playing(&self, playing: Playing) {
+    pub(crate) fn set_playing(&self, playing: Playing) {
         self.playing.store(playing == Playing::Yes, Ordering::Relaxed);
     }
 }

@@ -75,7 +75,11 @@ impl Club {
         self.mark_with(marked, |_| {})
     }
 
-    pub(crate) fn mark_with(&self, marked: &Marked<'_>, change: impl FnOnce(&mut Value)) -> PathBuf {
+    pub(crate) fn mark_with(
+        &self,
+        marked: &Marked<'_>,
+        change: impl FnOnce(&mut Value),
+    ) -> PathBuf {
         let clip = self.clips().join(marked.clip);
         let at = |k: usize| {
             let ticks = k as i64 * 512;

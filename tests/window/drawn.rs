@@ -73,7 +73,12 @@ impl Theatre {
         shot(renderer, view.into(), size)
     }
 
-    pub(crate) fn shot(&self, renderer: &mut iced::Renderer, viewport: Viewport, size: [u32; 2]) -> Shot {
+    pub(crate) fn shot(
+        &self,
+        renderer: &mut iced::Renderer,
+        viewport: Viewport,
+        size: [u32; 2],
+    ) -> Shot {
         let view = FrameView::new(&self.stage, |told| told).viewport(viewport);
         shot(renderer, view.into(), size)
     }

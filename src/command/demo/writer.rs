@@ -104,7 +104,12 @@ impl<'a> Writer<'a> {
     }
 
     /// Writes a value stated for an element, in degrees with its standard uncertainty.
-    pub(super) fn reading(&mut self, quantity: Quantity, [value, u]: [f64; 2], (frame, of): (u64, Id)) {
+    pub(super) fn reading(
+        &mut self,
+        quantity: Quantity,
+        [value, u]: [f64; 2],
+        (frame, of): (u64, Id),
+    ) {
         let (id, at) = (self.fresh_id(), self.at(frame));
         let (value, u) = (Magnitude(value), Magnitude(u));
         let points = Vec::new();

@@ -75,7 +75,11 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
 }
 
 /// Returns the text of a saved search, or the words that were given.
-pub(super) fn query_text(open: &Open, saved: Option<&String>, words: &[String]) -> anyhow::Result<String> {
+pub(super) fn query_text(
+    open: &Open,
+    saved: Option<&String>,
+    words: &[String],
+) -> anyhow::Result<String> {
     let Some(name) = saved else { return Ok(words.join(" ")) };
     open.shelf.searches.get(name).cloned().with_context(|| {
         let known: Vec<&str> = open.shelf.searches.keys().map(String::as_str).collect();

@@ -16,7 +16,7 @@ use std::sync::Once;
 use ffmpeg_next::ffi;
 
 pub(super) use codec::{Codec, Output, Parameters, Threads, Unneeded};
-pub use frame::{Component, PlaneView};
+pub(crate) use frame::{Component, PlaneView};
 pub(super) use frame::{Description, Frame};
 pub(super) use input::{Aim, Input, Limits, Look, Packet, VideoStream};
 pub(super) use muxer::Muxer;

@@ -136,7 +136,7 @@ impl Reader {
 
     /// Keeps about so many bytes of pictures from now on: two clips on one screen share what one
     /// has alone.
-    pub fn set_budget(&self, bytes: usize) {
+    pub(crate) fn set_budget(&self, bytes: usize) {
         let cache = self.shared.lock().cache.clone();
         cache.set_budget(bytes);
     }

@@ -13,14 +13,14 @@ mod summary;
 mod words;
 
 pub use compared::{Compared, Said, Unit};
-pub use group::{CategoryLine, ValueLine};
 pub use matching::{Matched, Sight, align};
-pub use model::{
-    Agreement, KindLine, Known, NumberLine, NumbersOn, OverTime, Person, ScoreLine, Situation,
-};
-pub use routines::{Judged, NOT_SEEN, compare};
+pub use model::{Agreement, Known, NumbersOn, Person};
+pub(crate) use model::{KindLine, NumberLine, OverTime, ScoreLine};
+pub(crate) use routines::Judged;
+pub use routines::compare;
 pub use summary::summary;
-pub use words::{
-    between, call_words, date_words, dates_words, kind_words, number_words, score_words,
-    share_words, signed, value_words,
+pub use words::{between, signed};
+pub(crate) use words::{
+    call_words, date_words, dates_words, kind_words, number_words, score_words, share_words,
+    value_words,
 };

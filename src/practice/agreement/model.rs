@@ -113,7 +113,8 @@ pub struct Situation {
     /// The kind.
     pub kind: String,
     /// The situation.
-    pub situation: String,
+    #[serde(rename = "situation")]
+    pub label: String,
     /// How many are the same.
     pub same: Known<Proportion>,
     /// Answers that differ.

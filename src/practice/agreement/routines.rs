@@ -16,7 +16,7 @@ use super::{
 };
 
 /// Stands for the call of whoever did not see something at all.
-pub const NOT_SEEN: &str = "not seen";
+pub(crate) const NOT_SEEN: &str = "not seen";
 /// Seconds by which two people may put the same thing apart.
 const REACH_SECONDS: f64 = 1.5;
 

@@ -189,7 +189,7 @@ fn situations(all: &[&Compared]) -> Vec<Situation> {
         .filter(|(_, (hits, of))| hits < of)
         .map(|((kind, situation), (hits, of))| Situation {
             kind: kind.to_owned(),
-            situation: situation.to_owned(),
+            label: situation.to_owned(),
             same: Known(wilson(hits, of)),
             differ: of - hits,
         })

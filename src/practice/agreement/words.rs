@@ -13,7 +13,7 @@ use crate::{
 };
 
 /// Returns how people agree on one kind of call in words.
-pub fn call_words(line: &CategoryLine) -> String {
+pub(crate) fn call_words(line: &CategoryLine) -> String {
     match &line.value.0 {
         Ok(value) => {
             format!("{} {} over {} items", line.statistic, coefficient(*value), line.items)
@@ -23,7 +23,7 @@ pub fn call_words(line: &CategoryLine) -> String {
 }
 
 /// Returns how people agree on one kind of number in words.
-pub fn value_words(line: &ValueLine) -> String {
+pub(crate) fn value_words(line: &ValueLine) -> String {
     let mut words = match &line.correlation.0 {
         Ok(found) => {
             let ends = between(&found.single_interval, coefficient);
@@ -39,7 +39,7 @@ pub fn value_words(line: &ValueLine) -> String {
 }
 
 /// Returns one kind of call in words.
-pub fn kind_words(line: &KindLine) -> String {
+pub(crate) fn kind_words(line: &KindLine) -> String {
     let mut words = match &line.same.0 {
         Ok(same) => share_words(same),
         Err(why) => why.to_string(),
@@ -71,7 +71,7 @@ pub fn kind_words(line: &KindLine) -> String {
 }
 
 /// Returns one kind of number in words.
-pub fn number_words(line: &NumberLine) -> String {
+pub(crate) fn number_words(line: &NumberLine) -> String {
     let of = |value: f64| line.unit.of(value);
     match (&line.differences.0, &line.pairs[..]) {
         (Ok(found), _) => {
@@ -108,7 +108,7 @@ pub fn number_words(line: &NumberLine) -> String {
 }
 
 /// Returns the bias of one kind of number from date to date in words, where there are two dates.
-pub fn dates_words(line: &NumberLine) -> Vec<(String, String)> {
+pub(crate) fn dates_words(line: &NumberLine) -> Vec<(String, String)> {
     let on = |at: &NumbersOn| {
         let said = match &at.differences.0 {
             Ok(found) => format!(
@@ -125,7 +125,7 @@ pub fn dates_words(line: &NumberLine) -> Vec<(String, String)> {
 }
 
 /// Returns one score beside the reference's in words.
-pub fn score_words(line: &ScoreLine) -> String {
+pub(crate) fn score_words(line: &ScoreLine) -> String {
     let score =
         |score: Option<_>| score.map_or("void".to_owned(), |s: crate::units::Points| s.to_string());
     let mut words = format!("{} for {}", score(line.score), score(line.reference));
@@ -148,7 +148,7 @@ pub fn score_words(line: &ScoreLine) -> String {
 }
 
 /// Returns a share in words: `14 of 20 the same, 70 % (48 to 85 %)`.
-pub fn share_words(same: &Proportion) -> String {
+pub(crate) fn share_words(same: &Proportion) -> String {
     let percent = |share: f64| format!("{:.0}", share * 100.0);
     let Interval { low, high } = same.interval;
     format!(
@@ -162,7 +162,7 @@ pub fn share_words(same: &Proportion) -> String {
 }
 
 /// Returns a date, or that there is none.
-pub fn date_words(date: &str) -> &str {
+pub(crate) fn date_words(date: &str) -> &str {
     if date.is_empty() { "no date" } else { date }
 }
 

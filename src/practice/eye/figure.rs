@@ -235,7 +235,7 @@ impl Figure {
     }
 
     /// Returns the point about which the middle of the arc's label lies, outside the arc.
-    pub fn beside_arc(&self) -> Option<Point> {
+    pub(crate) fn beside_arc(&self) -> Option<Point> {
         const OUT: f64 = 0.17;
         let [first, middle, last] =
             [0, self.arc.len() / 2, self.arc.len().checked_sub(1)?].map(|it| self.arc[it]);
@@ -254,7 +254,7 @@ impl Figure {
 
     /// Returns the lower left and the upper right corner of everything in it, arc and all, so that
     /// it keeps its place when the truth is shown.
-    pub fn extent(&self) -> [Point; 2] {
+    pub(crate) fn extent(&self) -> [Point; 2] {
         let named = self.joints.iter().chain(&self.labels).map(|(_, at)| at);
         let lines = self.fixed.iter().chain(&self.from).flatten();
         let all = named.chain(lines).chain(&self.arc);

@@ -13,4 +13,5 @@ mod trainer;
 pub use diary::{Diary, Noted};
 pub use figure::Figure;
 pub use progress::{Line, Progress, progress};
-pub use trainer::{LEVELS, Task, Trainer, Tried};
+pub(crate) use trainer::LEVELS;
+pub use trainer::{Task, Trainer, Tried};

@@ -25,7 +25,7 @@ const RECENT: usize = 20;
 /// not forgotten.
 const MOST: f64 = 30.0;
 /// How many levels there are.
-pub const LEVELS: usize = OFF_SQUARE.len();
+pub(crate) const LEVELS: usize = OFF_SQUARE.len();
 /// Degrees that the camera is off square, level by level.
 const OFF_SQUARE: [f64; 6] = [0.0, 0.0, 15.0, 25.0, 35.0, 45.0];
 /// Milliseconds that the figure is shown, level by level; none for as long as one likes.

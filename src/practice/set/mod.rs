@@ -9,8 +9,9 @@ mod model;
 mod question;
 mod read;
 
-pub use entry::{EntryError, Word, entered, hands, vocabulary};
-pub use load::{SetError, load};
+pub use entry::{Word, entered, hands, vocabulary};
+pub(crate) use load::SetError;
+pub use load::load;
 pub use model::{Flag, Look, Set};
 pub use question::{Answer, Ask, Form, Question, Verdict};
-pub use read::{ReadSet, read};
+pub use read::read;

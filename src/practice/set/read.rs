@@ -18,7 +18,7 @@ use crate::rulebook::{
 };
 
 /// A set with its warnings, or every error of its text.
-pub type ReadSet = Result<(Set, Vec<Diagnostic>), Vec<Diagnostic>>;
+pub(crate) type ReadSet = Result<(Set, Vec<Diagnostic>), Vec<Diagnostic>>;
 
 /// Returns the set with its warnings, or every error of the text at once.
 ///

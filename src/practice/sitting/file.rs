@@ -175,7 +175,7 @@ pub fn files_of(set_file: &Path, person: &str) -> Vec<PathBuf> {
 }
 
 /// Returns every sitting beside the set that is named after it, by name.
-pub fn all_of(set_file: &Path) -> Vec<PathBuf> {
+pub(crate) fn all_of(set_file: &Path) -> Vec<PathBuf> {
     let begins = format!("{}.", set_file.file_stem().unwrap_or_default().to_string_lossy());
     let folder = set_file.parent().filter(|folder| !folder.as_os_str().is_empty());
     let Ok(entries) = fs::read_dir(folder.unwrap_or(Path::new("."))) else { return Vec::new() };

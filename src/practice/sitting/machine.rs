@@ -110,7 +110,7 @@ impl Sitting {
     }
 
     /// Returns the second answer to the question that is shown.
-    pub const fn answer_after(&self) -> Option<&Answer> {
+    pub(crate) const fn answer_after(&self) -> Option<&Answer> {
         self.after.as_ref()
     }
 
@@ -120,7 +120,7 @@ impl Sitting {
     }
 
     /// Returns whether the look that is answered was broken off, so that less of it was seen.
-    pub const fn is_broken_off(&self) -> bool {
+    pub(crate) const fn is_broken_off(&self) -> bool {
         self.interrupted
     }
 

@@ -14,7 +14,8 @@ mod start;
 mod steps;
 
 pub use answers::choices;
-pub use file::{SittingError, SittingFile, all_of, files_of, path_for, read};
+pub(crate) use file::all_of;
+pub use file::{SittingError, SittingFile, files_of, path_for, read};
 pub use machine::Sitting;
 pub use plan::{due, plan};
 pub use record::{Begun, Given, Mode, Record};

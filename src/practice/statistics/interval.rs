@@ -38,7 +38,7 @@ pub fn t_quantile(freedom: f64) -> f64 {
 }
 
 /// Returns the 0.975 quantile of F for these degrees of freedom, more than 0, whole or not.
-pub fn f_quantile(above: f64, below: f64) -> f64 {
+pub(crate) fn f_quantile(above: f64, below: f64) -> f64 {
     // From the smaller tail, which loses no digits.
     let x = inv_beta_reg(0.5 * below, 0.5 * above, 0.025);
     below * (1.0 - x) / (above * x)

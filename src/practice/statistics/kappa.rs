@@ -62,7 +62,7 @@ impl Square {
     }
 
     /// Returns the table of pairs of categories, each a number below `size`.
-    pub fn of_pairs(pairs: &[(usize, usize)], size: usize) -> Stat<Self> {
+    pub(crate) fn of_pairs(pairs: &[(usize, usize)], size: usize) -> Stat<Self> {
         let mut counts = vec![0; size * size];
         for &(row, column) in pairs {
             if row >= size || column >= size {

@@ -30,7 +30,8 @@ pub(super) const SHORTHAND: Field = may("shorthand", Text, "How a judge writes i
 /// Where it is printed.
 pub(super) const WHERE: Field = may("where", Text, "Page in the club's own printed book.");
 /// How often an amount is taken.
-pub(super) const COUNTS: Field = may("counts", OneOf(COUNTS_WORDS), "How often the amount is taken.");
+pub(super) const COUNTS: Field =
+    may("counts", OneOf(COUNTS_WORDS), "How often the amount is taken.");
 /// Groups are named by the rules in them.
 pub(super) const GROUP: Field = may("group", DefinesSome(Space::Group), "Group for a cap.");
 /// Credit that goes with an amount.
@@ -71,7 +72,8 @@ pub(super) const CONSEQUENCES: &[&str] = &["no-credit", "amount", "void"];
 /// Words for marks that break a series.
 pub(super) const BREAKERS: &[&str] = &["stop", "fall", "swing", "spot"];
 /// Words for body parts, as in the marks file.
-pub(super) const BODY_PARTS: &[&str] = &["head", "back", "seat", "hips", "knees", "feet", "hand", "body"];
+pub(super) const BODY_PARTS: &[&str] =
+    &["head", "back", "seat", "hips", "knees", "feet", "hand", "body"];
 /// Words for phases, as in the marks file.
 pub(super) const PHASES: &[&str] = &["first_flight", "support", "second_flight", "landing"];
 /// Words for quantities, as in the marks file.
@@ -90,7 +92,8 @@ pub(super) const QUANTITIES: &[&str] = &[
     "knee-distance",
 ];
 /// Words for moments, as in the marks file.
-pub(super) const MOMENTS: &[&str] = &["hand_contact", "hand_release", "heel_lift", "heel_drop", "landing"];
+pub(super) const MOMENTS: &[&str] =
+    &["hand_contact", "hand_release", "heel_lift", "heel_drop", "landing"];
 
 #[cfg(test)]
 mod tests {

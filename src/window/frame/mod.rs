@@ -13,6 +13,7 @@ mod touch;
 mod viewport;
 mod widget;
 
-pub use pointer::Pointer;
-pub use viewport::{Placement, Room, Scale, Viewport};
+pub(crate) use pointer::Pointer;
+pub(crate) use viewport::Placement;
+pub use viewport::{Room, Scale, Viewport};
 pub use widget::{FrameView, Told};

@@ -20,7 +20,7 @@ pub enum Scale {
 
 /// Where the picture lies in the room, both measured in logical pixels.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Placement {
+pub(crate) struct Placement {
     /// Pixels of the room to one of the picture.
     pub scale: f64,
     /// Where the picture's top left corner lies in the room.
@@ -62,7 +62,7 @@ impl Viewport {
     }
 
     /// Returns where the picture lies.
-    pub fn placement(&self, room: Room) -> Placement {
+    pub(crate) fn placement(&self, room: Room) -> Placement {
         let scale = match self.scale {
             Scale::Fit => room.fit(),
             Scale::Times(times) => times,
@@ -97,7 +97,7 @@ impl Viewport {
 
     /// Returns the picture after two fingers moved over it, each with what lay under it.
     #[must_use]
-    pub fn pinched(&self, from: [[f64; 2]; 2], to: [[f64; 2]; 2], room: Room) -> Self {
+    pub(crate) fn pinched(&self, from: [[f64; 2]; 2], to: [[f64; 2]; 2], room: Room) -> Self {
         let apart = |[a, b]: [[f64; 2]; 2]| (a[0] - b[0]).hypot(a[1] - b[1]).max(1.0);
         let middle = |[a, b]: [[f64; 2]; 2]| [0, 1].map(|axis| f64::midpoint(a[axis], b[axis]));
         let steps = (apart(to) / apart(from)).log(STEP);
@@ -107,13 +107,13 @@ impl Viewport {
 
     /// Returns the picture with one of its pixels to one of the window's.
     #[must_use]
-    pub fn one_to_one(&self, room: Room) -> Self {
+    pub(crate) fn one_to_one(&self, room: Room) -> Self {
         self.at_scale(1.0, room.middle(), room)
     }
 
     /// Returns the picture moved by so many pixels of the room.
     #[must_use]
-    pub fn panned(&self, by: [f64; 2], room: Room) -> Self {
+    pub(crate) fn panned(&self, by: [f64; 2], room: Room) -> Self {
         let placement = self.placement(room);
         let middle = room.middle();
         let centre =
@@ -123,7 +123,7 @@ impl Viewport {
 
     /// Returns the picture looked at further right and down by eighths of the room.
     #[must_use]
-    pub fn panned_by_eighths(&self, [right, down]: [i8; 2], room: Room) -> Self {
+    pub(crate) fn panned_by_eighths(&self, [right, down]: [i8; 2], room: Room) -> Self {
         let by = [right, down].map(f64::from);
         self.panned([0, 1].map(|axis| -by[axis] * room.room[axis] / 8.0), room)
     }
@@ -136,7 +136,7 @@ impl Viewport {
 
     /// Returns the picture moved just so far that a point of it is in sight.
     #[must_use]
-    pub fn showing(&self, point: [f64; 2], room: Room) -> Self {
+    pub(crate) fn showing(&self, point: [f64; 2], room: Room) -> Self {
         const MARGIN: f64 = 40.0;
         let [x, y] = self.placement(room).to_room(point);
         let into = |at: f64, side: f64| {
@@ -164,12 +164,12 @@ impl Viewport {
 
 impl Placement {
     /// Returns the point of the picture under a point of the room.
-    pub fn to_picture(self, [x, y]: [f64; 2]) -> [f64; 2] {
+    pub(crate) fn to_picture(self, [x, y]: [f64; 2]) -> [f64; 2] {
         [(x - self.origin[0]) / self.scale, (y - self.origin[1]) / self.scale]
     }
 
     /// Returns the point of the room over a point of the picture.
-    pub fn to_room(self, [x, y]: [f64; 2]) -> [f64; 2] {
+    pub(crate) fn to_room(self, [x, y]: [f64; 2]) -> [f64; 2] {
         [x * self.scale + self.origin[0], y * self.scale + self.origin[1]]
     }
 }

@@ -100,7 +100,7 @@ impl<'a, M> FrameView<'a, M> {
 
     /// Plays, where something is given.
     #[must_use]
-    pub const fn playback(mut self, playback: Option<Playback>) -> Self {
+    pub(crate) const fn playback(mut self, playback: Option<Playback>) -> Self {
         self.playback = playback;
         self
     }
@@ -108,7 +108,7 @@ impl<'a, M> FrameView<'a, M> {
     /// Tells where the pointer is and what it holds, where handles are given: what it may take hold of, in upright
     /// pixels of the picture.
     #[must_use]
-    pub fn handles(mut self, handles: Option<Vec<[f64; 2]>>) -> Self {
+    pub(crate) fn handles(mut self, handles: Option<Vec<[f64; 2]>>) -> Self {
         self.handles = handles;
         self
     }
@@ -122,7 +122,7 @@ impl<'a, M> FrameView<'a, M> {
 
     /// Shows the picture small over another one and leaves the mouse to that.
     #[must_use]
-    pub const fn inset(mut self) -> Self {
+    pub(crate) const fn inset(mut self) -> Self {
         self.surface = Surface::Inset;
         self
     }

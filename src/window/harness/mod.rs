@@ -58,7 +58,7 @@ pub struct Shot {
 }
 
 /// A text on screen with its place in logical pixels.
-pub type TextAt = (String, Rectangle);
+pub(crate) type TextAt = (String, Rectangle);
 
 impl Harness {
     /// Opens the program on a clip, or on the start screen; nothing where the renderer is not to

@@ -189,7 +189,12 @@ fn plain(name: &str) -> String {
 
 /// Gives everything that a search finds the same settings, written as in a search: `event bars
 /// division redshank date 2026-10-17`. Returns what became of them.
-pub(super) fn assign(kept: &Kept, settings: &str, words: &str, book: &str) -> Result<String, String> {
+pub(super) fn assign(
+    kept: &Kept,
+    settings: &str,
+    words: &str,
+    book: &str,
+) -> Result<String, String> {
     let assign = || -> anyhow::Result<String> {
         let home = there(kept)?;
         let state =

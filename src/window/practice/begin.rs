@@ -60,13 +60,13 @@ impl Begin {
 
     /// Returns the form with what went wrong.
     #[must_use]
-    pub fn complaining(mut self, why: String) -> Self {
+    pub(crate) fn complaining(mut self, why: String) -> Self {
         self.complaint = Some(why);
         self
     }
 
     /// Says what went wrong.
-    pub fn complain(&mut self, why: String) {
+    pub(crate) fn complain(&mut self, why: String) {
         self.complaint = Some(why);
     }
 

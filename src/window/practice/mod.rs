@@ -125,7 +125,7 @@ pub fn compare(wanted: &gather::Wanted) -> Result<Practice, String> {
 }
 
 /// Returns whether a file is a set, by its heading: rule books are TOML files too.
-pub fn is_set(path: &Path) -> bool {
+pub(crate) fn is_set(path: &Path) -> bool {
     let toml = path.extension().is_some_and(|extension| extension == "toml");
     let text = toml.then(|| std::fs::read_to_string(path).ok()).flatten();
     text.is_some_and(|text| text.lines().any(|line| line.trim() == "[set]"))
@@ -205,7 +205,7 @@ impl Practice {
     }
 
     /// Returns what the screen listens to.
-    pub fn subscription(&self) -> Subscription<Message> {
+    pub(crate) fn subscription(&self) -> Subscription<Message> {
         match self {
             Self::Begin(_) | Self::Agreement(_) => Subscription::none(),
             Self::Sitting(sitter) => sitter.subscription().map(Message::Sitting),
@@ -214,7 +214,7 @@ impl Practice {
     }
 
     /// Returns whether the window may close; asks first where something would be lost.
-    pub fn put_away(&mut self) -> bool {
+    pub(crate) fn put_away(&mut self) -> bool {
         match self {
             Self::Begin(_) | Self::Eye(_) | Self::Agreement(_) => true,
             Self::Sitting(sitter) => sitter.put_away(),
@@ -223,7 +223,7 @@ impl Practice {
 
     /// Returns whether everything that was asked for is there.
     #[cfg(feature = "harness")]
-    pub fn is_settled(&self) -> bool {
+    pub(crate) fn is_settled(&self) -> bool {
         match self {
             Self::Begin(_) | Self::Agreement(_) => true,
             Self::Sitting(sitter) => sitter.is_settled(),
@@ -233,7 +233,7 @@ impl Practice {
 
     /// Returns whether a look plays.
     #[cfg(feature = "harness")]
-    pub fn is_playing(&self) -> bool {
+    pub(crate) fn is_playing(&self) -> bool {
         matches!(self, Self::Sitting(sitter) if sitter.is_playing())
     }
 
@@ -248,7 +248,7 @@ impl Practice {
 
     /// Returns the message that a picture has arrived.
     #[cfg(feature = "harness")]
-    pub fn arrival() -> Message {
+    pub(crate) fn arrival() -> Message {
         Message::Sitting(sitting::Message::PictureArrived)
     }
 }

@@ -83,7 +83,10 @@ pub(super) enum Wish {
 
 impl Wish {
     /// Returns the task that fulfils the wish; what was read comes back as something typed.
-    pub(super) fn task<M: Send + 'static>(self, typed: impl Fn(Typed) -> M + Send + 'static) -> Task<M> {
+    pub(super) fn task<M: Send + 'static>(
+        self,
+        typed: impl Fn(Typed) -> M + Send + 'static,
+    ) -> Task<M> {
         match self {
             Self::None => Task::none(),
             Self::Give(text) => clipboard::write(text),

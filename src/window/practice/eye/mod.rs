@@ -142,7 +142,7 @@ impl Eye {
     }
 
     /// Takes a key: one of the table, or part of an answer.
-    pub fn key_pressed(&mut self, event: &keyboard::Event) -> Action {
+    pub(crate) fn key_pressed(&mut self, event: &keyboard::Event) -> Action {
         match (keymap::command_in_sitting(event), typing::typed(event)) {
             (Some(command), _) => self.update(Message::Asked(command)),
             (None, Some(typed)) => self.update(Message::Typed(typed)),
@@ -293,7 +293,7 @@ impl Eye {
     }
 
     /// Returns what the screen listens to.
-    pub fn subscription(&self) -> Subscription<Message> {
+    pub(crate) fn subscription(&self) -> Subscription<Message> {
         match &self.stage {
             Stage::Shown { task, is_over: false, .. } if task.shown_ms.is_some() => {
                 time::every(TICK).map(|_| Message::Ticked)
@@ -304,7 +304,7 @@ impl Eye {
 
     /// Returns whether nothing is waited for.
     #[cfg(feature = "harness")]
-    pub const fn is_settled(&self) -> bool {
+    pub(crate) const fn is_settled(&self) -> bool {
         !self.is_writing && !matches!(self.stage, Stage::Opening)
     }
 }

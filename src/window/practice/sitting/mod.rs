@@ -161,7 +161,7 @@ impl Sitter {
     }
 
     /// Takes a key: one of the table, or a letter of an answer.
-    pub fn key_pressed(&mut self, event: &keyboard::Event) -> Action {
+    pub(crate) fn key_pressed(&mut self, event: &keyboard::Event) -> Action {
         match (keymap::command_in_sitting(event), typing::typed(event)) {
             (Some(command), _) => self.update(Message::Asked(command)),
             (None, Some(typed)) => self.update(Message::Typed(typed)),
@@ -309,7 +309,7 @@ impl Sitter {
     }
 
     /// Returns whether nothing is lost by leaving, or that was said already.
-    pub fn put_away(&mut self) -> bool {
+    pub(crate) fn put_away(&mut self) -> bool {
         let loses = matches!(self.sat.stage(), Stage::Looking | Stage::Answering { .. })
             || self.keep.record().is_some();
         if !loses || std::mem::replace(&mut self.told_lost, true) {
@@ -327,7 +327,7 @@ impl Sitter {
     }
 
     /// Returns what the screen listens to.
-    pub fn subscription(&self) -> Subscription<Message> {
+    pub(crate) fn subscription(&self) -> Subscription<Message> {
         let counts = self.sat.left_ms(0).is_some();
         let ticks = counts.then(|| time::every(TICK).map(|_| Message::Ticked));
         let again = self.keep.is_refused().then(|| time::every(AGAIN).map(|_| Message::AgainDue));
@@ -337,7 +337,7 @@ impl Sitter {
 
     /// Returns whether everything that was asked for is there.
     #[cfg(feature = "harness")]
-    pub fn is_settled(&self) -> bool {
+    pub(crate) fn is_settled(&self) -> bool {
         let is_there = match (self.sat.stage(), &self.shown) {
             (Stage::Done, _) => true,
             (_, Shown::Getting) => false,
@@ -348,7 +348,7 @@ impl Sitter {
 
     /// Returns whether a look plays.
     #[cfg(feature = "harness")]
-    pub fn is_playing(&self) -> bool {
+    pub(crate) fn is_playing(&self) -> bool {
         self.playback.is_some()
     }
 }
