@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use super::{
-    causes::Cause,
+    advice::causes::Cause,
     model::{ScoreSheet, Status},
 };
 

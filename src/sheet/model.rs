@@ -7,7 +7,7 @@ use crate::{
     units::{Magnitude, Points, Ticks},
 };
 
-use super::{beside_result::BesideResult, plan::BesidePlan};
+use super::compare::{plan::BesidePlan, result::BesideResult};
 
 /// What every output says beside a score.
 pub(crate) const CAUTION: &str =

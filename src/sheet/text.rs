@@ -1,10 +1,9 @@
 //! The sheet for a terminal, and as JSON.
 
 use super::{
-    beside_result::BesideResult,
+    compare::{plan::BesidePlan, result::BesideResult},
     model::{CloseCall, ElementLine, Line, Requirement, ScoreSheet, Status, ValuePart, WinBack},
     page::{NAME, Page, said, signed},
-    plan::BesidePlan,
 };
 
 /// Returns the sheet as JSON; amounts are texts with three decimals.

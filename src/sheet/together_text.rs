@@ -1,8 +1,8 @@
 //! Several sheets beside one another, for a terminal.
 
 use super::{
+    compare::together::{Row, Together},
     page::{Page, signed},
-    together::{Row, Together},
 };
 
 /// Returns a panel or attempts as plain text for a terminal.

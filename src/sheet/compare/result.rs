@@ -1,0 +1,49 @@
+//! The sheet beside what the routine was given at the meet.
+
+use serde::Serialize;
+
+use crate::{marks::Sheaf, units::Points};
+
+/// One part of the result beside the same part of the sheet.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct BesideResult {
+    /// What it is: the start value, a judge, the average.
+    pub part: String,
+    /// What the sheet says; nothing when it says void.
+    pub sheet: Option<Points>,
+    /// What was given.
+    pub given: Points,
+    /// What the sheet says more than was given; nothing when the sheet says void.
+    pub difference: Option<Points>,
+}
+
+/// Returns the result part by part beside the sheet; nothing where none was typed in.
+pub(crate) fn beside_result(
+    sheaf: &Sheaf,
+    start: Points,
+    score: Option<Points>,
+) -> Vec<BesideResult> {
+    let result = &sheaf.routine.result;
+    let part = |part: String, sheet: Option<Points>, given: Points| BesideResult {
+        part,
+        sheet,
+        given,
+        difference: sheet.map(|sheet| sheet - given),
+    };
+    let mut parts = Vec::new();
+    if let Some(given) = result.start_value {
+        parts.push(part("Start value".to_owned(), Some(start), given));
+    }
+    // Deductions can be told apart only where both the start value and a score were given.
+    if let (Some(from), Some(to)) = (result.start_value, result.average) {
+        let taken = score.map(|score| start - score);
+        parts.push(part("Taken off, by the average".to_owned(), taken, from - to));
+    }
+    for judge in &result.judges {
+        parts.push(part(format!("Score of judge {}", judge.judge), score, judge.score));
+    }
+    if let Some(given) = result.average {
+        parts.push(part("Average".to_owned(), score, given));
+    }
+    parts
+}

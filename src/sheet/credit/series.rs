@@ -1,0 +1,111 @@
+//! Which element follows which: what may stand between, and what breaks a series.
+
+use std::collections::BTreeMap;
+
+use crate::{
+    marks::{At, Mark, What},
+    rulebook::{self, Breaker},
+    sheet::{
+        deductions::times::{scaled, thousandths},
+        evidence::world::World,
+        routine::scene::Scene,
+    },
+    units::Ticks,
+};
+
+use super::earned::{Earned, State};
+
+/// The question which elements follow which, under one rule.
+pub(crate) struct Follow<'s> {
+    scene: &'s Scene<'s>,
+    earned: &'s [Earned<'s>],
+    rule: &'s rulebook::Follow,
+    breaks: BTreeMap<usize, &'s Mark>,
+}
+
+impl<'s> Follow<'s> {
+    /// Prepares the question.
+    pub(crate) fn new(
+        scene: &'s Scene<'s>,
+        world: &World,
+        earned: &'s [Earned<'s>],
+        rule: &'s rulebook::Follow,
+    ) -> Self {
+        let mut breaks = BTreeMap::new();
+        for sight in scene.sights.iter().filter(|sight| world.stands(sight.mark.id)) {
+            if let (Some(act), true) = (sight.act, breaks_it(&sight.mark.what, &rule.breaks)) {
+                breaks.entry(act).or_insert(sight.mark);
+            }
+        }
+        Self { scene, earned, rule, breaks }
+    }
+
+    /// Returns the elements that may come next in a series: the next one, and where it may stand
+    /// between, the ones behind it.
+    pub(crate) fn after(&self, act: usize) -> Vec<usize> {
+        let mut found = Vec::new();
+        for next in act + 1..self.earned.len() {
+            if self.why_apart(next - 1).is_some() || self.is_too_late(act, next) {
+                break;
+            }
+            if self.earned[next].state == State::NotShown {
+                continue;
+            }
+            found.push(next);
+            if !self.is_link(next) {
+                break;
+            }
+        }
+        found
+    }
+
+    /// Returns what keeps the act from being followed by anything, in words.
+    pub(crate) fn why_apart(&self, act: usize) -> Option<String> {
+        if let Some(mark) = self.breaks.get(&act) {
+            return Some(format!("{} lies between", in_words(mark)));
+        }
+        let earned = &self.earned[act];
+        let linked = earned.linked || earned.state == State::NotShown || self.is_link(act);
+        (!linked).then(|| earned.reason.trim_end_matches('.').to_owned())
+    }
+
+    /// Returns whether the element may stand between two others.
+    pub(crate) fn is_link(&self, act: usize) -> bool {
+        let element = self.scene.acts[act].element;
+        element.is_some_and(|it| self.rule.links.iter().any(|tag| it.tags.contains(tag)))
+    }
+
+    /// Returns whether more time than the rule allows lies between the two; a planned routine
+    /// has no times.
+    pub(crate) fn is_too_late(&self, act: usize, next: usize) -> bool {
+        let Some(gap) = self.rule.gap else { return false };
+        let Some(clip) = &self.scene.sheaf.clip else { return false };
+        let at = |act: usize| self.scene.acts[act].mark.at;
+        let end = match at(act) {
+            At::Span(_, to) => to.ticks,
+            other => other.order().0,
+        };
+        let lasted = Ticks(at(next).order().0.0 - end.0);
+        thousandths(clip.time_base, lasted) > scaled(clip.time_base, gap)
+    }
+}
+
+fn breaks_it(what: &What, breaks: &[Breaker]) -> bool {
+    let breaker = match what {
+        What::Stop => Breaker::Stop,
+        What::Fall => Breaker::Fall,
+        What::Swing => Breaker::Swing,
+        What::Spot => Breaker::Spot,
+        _ => return false,
+    };
+    breaks.contains(&breaker)
+}
+
+const fn in_words(mark: &Mark) -> &'static str {
+    match mark.what {
+        What::Fall => "a fall",
+        What::Swing => "a swing",
+        What::Spot => "help",
+        _ => "a stop",
+    }
+}

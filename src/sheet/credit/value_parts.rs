@@ -1,0 +1,89 @@
+//! Value parts: which elements fill which places, and what the empty ones cost.
+
+use crate::{
+    rulebook::ValueParts,
+    sheet::{
+        model::{Status, ValuePart},
+        routine::scene::Scene,
+    },
+    units::Points,
+};
+
+use super::{
+    earned::Earned,
+    matching::{Offer, dearest, fill},
+};
+
+/// The value parts of a routine.
+#[derive(Default)]
+pub(crate) struct Parts {
+    /// Class by class.
+    pub lines: Vec<ValuePart>,
+    /// For each act the class whose place it fills.
+    pub fills: Vec<Option<String>>,
+    /// What is missing costs together.
+    pub missing: Points,
+}
+
+/// Returns the value parts under the book's rule.
+pub(crate) fn parts(scene: &Scene<'_>, earned: &[Earned<'_>], rule: Option<&ValueParts>) -> Parts {
+    let mut parts = Parts { fills: vec![None; earned.len()], ..Parts::default() };
+    let Some(rule) = rule else { return parts };
+    let offers: Vec<Vec<Offer>> = earned.iter().map(|earned| offers(scene, earned, rule)).collect();
+    let asked: Vec<u32> = rule.need.iter().map(|need| need.count).collect();
+    let worth: Vec<i64> = rule.need.iter().map(|need| need.price.0).collect();
+    let placed = fill(&dearest(&asked, &worth, &offers), &offers);
+    let need_of = |act: usize| placed[act].map(|offer| offer.want);
+    for (act, fills) in parts.fills.iter_mut().enumerate() {
+        *fills = need_of(act).map(|need| rule.need[need].class.clone());
+    }
+    for need in 0..rule.need.len() {
+        let acts: Vec<usize> = (0..earned.len()).filter(|a| need_of(*a) == Some(need)).collect();
+        parts.lines.push(line(scene, rule, need, &acts));
+    }
+    parts.missing = parts.lines.iter().map(|line| line.amount).sum();
+    parts
+}
+
+/// Returns the classes whose places the element may fill, its own before lower ones.
+fn offers(scene: &Scene<'_>, earned: &Earned<'_>, rule: &ValueParts) -> Vec<Offer> {
+    let Some(element) = earned.element.filter(|_| earned.part) else { return Vec::new() };
+    let own = |want: &usize| rule.need[*want].class == element.class;
+    let rank = |class: &str| scene.book.rank(class);
+    let lower = |want: &usize| {
+        !own(want) && rule.takes(rank(&element.class), rank(&rule.need[*want].class))
+    };
+    let wants = || 0..rule.need.len();
+    let all = wants().filter(own).chain(wants().filter(lower));
+    all.map(|want| Offer { want, alike: None }).collect()
+}
+
+fn line(scene: &Scene<'_>, rule: &ValueParts, need: usize, acts: &[usize]) -> ValuePart {
+    let need = &rule.need[need];
+    let shown = acts.len() as u32;
+    let missing = need.count.saturating_sub(shown);
+    let label = scene.book.class(&need.class).map_or(&need.class, |class| &class.name).clone();
+    let marks = || acts.iter().map(|act| scene.acts[*act].mark);
+    ValuePart {
+        class: need.class.clone(),
+        asked: need.count,
+        shown,
+        amount: need.price.times(i64::from(missing)),
+        status: if missing == 0 { Status::Met } else { Status::Missed },
+        marks: marks().map(|mark| mark.id).collect(),
+        frames: match missing {
+            0 => marks().flat_map(|mark| scene.frames.at(&mark.at)).collect(),
+            _ => scene.frames.span(),
+        },
+        reason: match missing {
+            0 => format!("All {} are there.", need.count),
+            _ => format!(
+                "{shown} of {} are there; {missing} missing at {} each.",
+                need.count,
+                need.price.short()
+            ),
+        },
+        page: rule.page.clone(),
+        label,
+    }
+}

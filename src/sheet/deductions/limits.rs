@@ -1,0 +1,160 @@
+//! From charges to deductions: once or each time, replacements, caps.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::{
+    marks::Phase,
+    rulebook::{Cap, Counts, Merge, Per, Replace},
+    sheet::{
+        model::{Line, Status},
+        routine::{scene::Scene, triggers::phase_of},
+    },
+    units::Points,
+};
+
+use super::charges::Charge;
+
+/// An element and a phase of it; nothing where that does not matter.
+type Place = (Option<usize>, Option<Phase>);
+
+/// Returns the lines of the deductions, after everything that limits them.
+///
+/// What is replaced no longer fills a cap; a cap gives back what lies above it as a line of its
+/// own, so that the lines add up.
+pub(crate) fn settle(scene: &Scene<'_>, mut charges: Vec<Charge>) -> Vec<Line> {
+    for merge in scene.book.merges_of(scene.event, scene.division) {
+        combine(merge, &mut charges);
+    }
+    once(scene, &mut charges);
+    let replaces = scene.book.replaces_of(scene.event, scene.division);
+    for replace in replaces {
+        apply(replace, &mut charges);
+    }
+    let mut given_back = Vec::new();
+    // The narrow caps come first: what they give back no longer fills the wide ones.
+    let mut caps = scene.book.caps_of(scene.event, scene.division);
+    caps.sort_by_key(|cap| cap.per);
+    for cap in caps {
+        given_back.extend(over(scene, cap, &charges, &given_back));
+    }
+    charges.into_iter().chain(given_back).map(|charge| charge.line).collect()
+}
+
+/// Puts one larger fault in the place of every few small ones at the same element.
+fn combine(merge: &Merge, charges: &mut [Charge]) {
+    let mut small: BTreeMap<Option<usize>, Vec<usize>> = BTreeMap::new();
+    for (at, charge) in charges.iter().enumerate() {
+        if is_taken(charge, &merge.rule) && charge.line.amount == merge.of {
+            small.entry(charge.act).or_default().push(at);
+        }
+    }
+    for few in small.values().flat_map(|small| small.chunks_exact(merge.count as usize)) {
+        for at in &few[1..] {
+            drop_charge(&mut charges[*at], "It makes a larger fault with the one before.");
+        }
+        let first = &mut charges[few[0]].line;
+        first.amount = merge.into;
+        first.reason = format!("{} {} of {} make it.", first.reason, merge.count, merge.of.short());
+    }
+}
+
+/// Leaves the amount to the first charge of a rule that is taken once.
+fn once(scene: &Scene<'_>, charges: &mut [Charge]) {
+    let mut taken: BTreeSet<(String, Place)> = BTreeSet::new();
+    for charge in charges.iter_mut().filter(|charge| charge.line.status == Status::Taken) {
+        let place = match charge.counts {
+            Counts::Each => continue,
+            Counts::OncePerElement => (charge.act, None),
+            Counts::OncePerPhase => (charge.act, phase(scene, charge)),
+            Counts::Once => (None, None),
+        };
+        if !taken.insert((charge.line.rule.clone(), place)) {
+            drop_charge(charge, "It was taken before and counts once.");
+        }
+    }
+}
+
+/// Returns the phase of a vault in which the charge's mark lies.
+fn phase(scene: &Scene<'_>, charge: &Charge) -> Option<Phase> {
+    let sight = scene.sights.iter().find(|sight| Some(sight.mark.id) == charge.line.mark);
+    sight.map(|sight| phase_of(scene, sight))
+}
+
+fn apply(replace: &Replace, charges: &mut [Charge]) {
+    let acts: BTreeSet<Option<usize>> =
+        charges.iter().filter(|c| is_taken(c, &replace.rule)).map(|c| c.act).collect();
+    let label = charges.iter().find(|c| is_taken(c, &replace.rule)).map(|c| c.line.label.clone());
+    let Some(label) = label else { return };
+    for charge in charges.iter_mut().filter(|charge| {
+        charge.line.status == Status::Taken
+            && acts.contains(&charge.act)
+            && replace.drops.contains(&charge.line.rule)
+    }) {
+        drop_charge(charge, &format!("\"{label}\" stands in its place."));
+    }
+}
+
+fn is_taken(charge: &Charge, rule: &str) -> bool {
+    charge.line.rule == rule && charge.line.status == Status::Taken
+}
+
+fn drop_charge(charge: &mut Charge, why: &str) {
+    charge.line.amount = Points::ZERO;
+    charge.line.status = Status::NotCounted;
+    charge.line.reason = format!("{} {why}", charge.line.reason);
+}
+
+/// Returns what lies above the cap, as charges that give it back.
+fn over(scene: &Scene<'_>, cap: &Cap, charges: &[Charge], given_back: &[Charge]) -> Vec<Charge> {
+    let place = |charge: &Charge| match cap.per {
+        Per::Phase => (charge.act, phase(scene, charge)),
+        Per::Element => (charge.act, None),
+        Per::Exercise => (None, None),
+    };
+    let capped = |charge: &&Charge| cap.group.is_empty() || charge.group == cap.group;
+    let mut sums: BTreeMap<Place, Points> = BTreeMap::new();
+    for charge in charges.iter().chain(given_back).filter(capped) {
+        *sums.entry(place(charge)).or_default() += charge.line.amount;
+    }
+    let lifted: BTreeSet<Place> = charges
+        .iter()
+        .filter(|charge| cap.lifted_by.contains(&charge.line.rule))
+        .filter(|charge| charge.line.status == Status::Taken)
+        .map(place)
+        .collect();
+    sums.into_iter()
+        .filter(|(at, _)| !lifted.contains(at))
+        .map(|(at, sum)| (at, sum, limit(scene, cap, at.0)))
+        .filter(|(_, sum, limit)| sum > limit)
+        .map(|(at, sum, limit)| give_back(scene, cap, at, [sum, limit]))
+        .collect()
+}
+
+/// Returns the cap's limit at the element, with the element's own worth where the book adds it.
+fn limit(scene: &Scene<'_>, cap: &Cap, act: Option<usize>) -> Points {
+    let element = act.and_then(|act| scene.acts[act].element).filter(|_| cap.plus_value);
+    element.map_or(cap.at_most, |element| cap.at_most + scene.book.worth(element))
+}
+
+fn give_back(
+    scene: &Scene<'_>,
+    cap: &Cap,
+    (act, phase): Place,
+    [sum, limit]: [Points; 2],
+) -> Charge {
+    let during = phase.map_or("", Phase::words);
+    let line = Line {
+        rule: cap.id.clone(),
+        label: cap.label.clone(),
+        amount: limit - sum,
+        status: Status::Taken,
+        frames: match act {
+            Some(act) => scene.frames.at(&scene.acts[act].mark.at),
+            None => scene.frames.span(),
+        },
+        reason: format!("Together {}{during}, and at most {} counts.", sum.short(), limit.short()),
+        page: cap.page.clone(),
+        mark: act.map(|act| scene.acts[act].mark.id),
+    };
+    Charge { line, act, group: cap.group.clone(), counts: Counts::Each, void: false }
+}
