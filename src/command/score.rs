@@ -87,21 +87,21 @@ fn print(
     if arguments.all_divisions {
         let sheets = sheet::all_divisions(book, sheaf);
         if arguments.json {
-            json(sheets.iter().map(sheet::to_json).collect())?;
+            json(sheets.iter().map(ScoreSheet::to_json).collect())?;
         } else {
-            write!(out, "{}", sheet::divisions_text(&sheets))?;
+            write!(out, "{}", report::divisions_text(&sheets))?;
         }
     } else if arguments.by_cause {
         let causes = sheet::causes(book, sheaf, sheet);
         if arguments.json {
             json(serde_json::to_value(&causes)?)?;
         } else {
-            write!(out, "{}", sheet::causes_text(&causes))?;
+            write!(out, "{}", report::causes_text(&causes))?;
         }
     } else if arguments.json {
-        json(sheet::to_json(sheet))?;
+        json(sheet.to_json())?;
     } else {
-        write!(out, "{}", sheet::text(sheet))?;
+        write!(out, "{}", report::sheet_text(sheet))?;
     }
     Ok(out.flush()?)
 }

@@ -95,7 +95,7 @@ fn show(together: &Together, options: &Options) -> anyhow::Result<()> {
         serde_json::to_writer_pretty(&mut out, together)?;
         writeln!(out)?;
     } else {
-        write!(out, "{}", sheet::together_text(together))?;
+        write!(out, "{}", report::together_text(together))?;
     }
     Ok(out.flush()?)
 }

@@ -1,35 +1,25 @@
 //! The evaluator: one pure function from rules and marks to a score sheet.
 //!
-//! `scene` prepares the routine, `open` finds what the evidence leaves open, `tally` evaluates one
-//! world, and `score` puts the worlds together.
+//! `routine` prepares what was marked, `evidence` finds what is left open, `credit` and
+//! `deductions` evaluate one world, `score` puts the worlds together, `advice` says what would win
+//! something back, and `compare` lays sheets beside one another.
 
 mod advice;
-mod beside;
 mod compare;
 mod credit;
 mod deductions;
 mod evidence;
-pub mod model;
-mod page;
+mod model;
 mod routine;
 mod score;
-mod text;
-mod together_text;
 
-pub use advice::causes::{Cause, causes};
-pub use advice::skills::Skills;
-pub use beside::{causes_text, divisions_text};
-pub use compare::attempts::attempts;
-pub use compare::differences::{all_divisions, differences};
-pub use compare::panel::{Combined, beside_reference, combine};
-pub(crate) use compare::plan::BesidePlan;
-pub use compare::plan::beside_plan;
-pub(crate) use compare::result::BesideResult;
-pub use compare::together::{Row, Together, TogetherError, attempts_together, panel};
-pub(crate) use model::{CAUTION, ElementLine, ValuePart};
+pub use advice::{Cause, Skills, causes, score, score_with};
+pub use compare::{
+    Combined, Row, Together, TogetherError, all_divisions, attempts, attempts_together,
+    beside_plan, beside_reference, combine, differences, panel,
+};
+pub(crate) use model::{BesidePlan, BesideResult, CAUTION, CloseCall, ElementLine, ValuePart};
 pub use model::{
     Decision, FrameAt, Line, Range, Requirement, ScoreSheet, Standing, Status, WinBack,
 };
-pub use score::sheet::{quick, score, score_with};
-pub use text::{text, to_json};
-pub use together_text::together_text;
+pub use score::quick;

@@ -21,6 +21,13 @@ pub struct TimeBase {
 }
 
 impl TimeBase {
+    /// Returns how a length compares with a limit in milliseconds, without a float.
+    pub(crate) fn compare(self, length: Ticks, milliseconds: i64) -> std::cmp::Ordering {
+        let [numerator, denominator] = self.parts().map(i128::from);
+        let length = i128::from(length.0) * numerator * 1000;
+        length.cmp(&(i128::from(milliseconds) * denominator))
+    }
+
     /// Returns the time base `numerator / denominator` seconds, or nothing where one is zero.
     pub fn new(numerator: u32, denominator: u32) -> Option<Self> {
         Some(Self {

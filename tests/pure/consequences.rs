@@ -10,8 +10,9 @@ use stillcall::{
         What::{HandContact, HeelDrop},
     },
     report,
+    report::sheet_text,
     rulebook::{Book, Decides, TurnEnd},
-    sheet::{ScoreSheet, Status, score, text},
+    sheet::{ScoreSheet, Status, score},
     units::Points,
 };
 
@@ -54,7 +55,7 @@ fn a_sheet_names_the_text_that_it_was_scored_under() {
     let short = &sheet.standing.book_hash[..12];
     assert!(short.bytes().all(|digit| digit.is_ascii_hexdigit()));
     let said = format!("The same amount each time, edition 1 ({short})\n");
-    assert!(text(&sheet).starts_with(&said), "{}", text(&sheet));
+    assert!(sheet_text(&sheet).starts_with(&said), "{}", sheet_text(&sheet));
     let page = report::sheet_page(&sheet, &[]);
     assert!(page.contains(&said.replace('\n', "</p>")), "{page}");
 }

@@ -10,8 +10,9 @@ use stillcall::{
         Phase::{self, Support},
         What,
     },
+    report::{sheet_text, together_text},
     rulebook::Book,
-    sheet::{ScoreSheet, attempts_together, panel, score, text, together_text},
+    sheet::{ScoreSheet, attempts_together, panel, score},
     units::Points,
 };
 
@@ -140,8 +141,8 @@ fn what_may_be_void_and_what_is_void_are_told_apart() {
     assert!(printed.contains(&rows.concat()), "{printed}");
     let open =
         "  close calls leave 10.000 to 10.000, or void:\n    Brush or support: the hand, frame 20";
-    assert!(text(&doubt).contains(open), "{}", text(&doubt));
-    assert!(!text(&void).contains("close calls leave"), "{}", text(&void));
+    assert!(sheet_text(&doubt).contains(open), "{}", sheet_text(&doubt));
+    assert!(!sheet_text(&void).contains("close calls leave"), "{}", sheet_text(&void));
     let of_judges = [doubt, over(&book, "J-2", |routine| routine.seen(What::Spot))];
     let differ = panel(&book, &of_judges, None).unwrap().differ;
     let parts: Vec<(&str, &[String])> =
@@ -157,7 +158,7 @@ fn deductions_and_remarks_are_printed_with_their_reasons() {
          moments = \"heel_drop\"\n",
     );
     let page =
-        text(&score(&book, &write("beam", "low").does(&["turn"]).fault("late", None).done()));
+        sheet_text(&score(&book, &write("beam", "low").does(&["turn"]).fault("late", None).done()));
     let name = |name: &str, amount: &str, frames: &str| format!("{name:<46} {amount:>8}  {frames}");
     let deductions = [
         "\nDeductions\n  − ",

@@ -3,8 +3,9 @@
 use serde_json::Value;
 use stillcall::{
     marks::{Answer::NotMet, BodyPart::Body, Facing, LandingOn, Manner, Phase, Quantity, What},
+    report::sheet_text,
     rulebook::{Book, load, read, schema, shipped, shipped_text},
-    sheet::{Status, score, text},
+    sheet::{Status, score},
     units::Points,
 };
 
@@ -131,7 +132,7 @@ fn the_demos_cast_below_horizontal_costs_a_value_part_and_a_requirement() {
     assert_eq!(sheet.start_value, Points(10_700));
     assert_eq!(sheet.score, Some(Points(10_700)));
     // The hash changes with every word of the book.
-    let said = text(&sheet).replace(sheet.standing.short_hash(), "hash");
+    let said = sheet_text(&sheet).replace(sheet.standing.short_hash(), "hash");
     insta::assert_snapshot!(said);
 }
 

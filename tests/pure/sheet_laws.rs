@@ -6,8 +6,9 @@ use stillcall::{
         Answer, At, BodyPart, Call, Contact, Facing, How, Id, LandingOn, Manner, Mark, Phase,
         Quantity, Reading, Seen, Sheaf, What,
     },
+    report::sheet_text,
     rulebook::{load, read, render, shipped_text},
-    sheet::{Combined, Status, combine, score, text, to_json},
+    sheet::{Combined, Status, combine, score},
     units::{FrameRef, Magnitude, Points, Ticks},
 };
 
@@ -119,7 +120,7 @@ proptest! {
         turned.marks.reverse();
         turned.calls.reverse();
         turned.readings.reverse();
-        prop_assert_eq!(to_json(&score(&book, &sheaf)), to_json(&score(&book, &turned)));
+        prop_assert_eq!(score(&book, &sheaf).to_json(), score(&book, &turned).to_json());
     }
 
     #[test]
@@ -137,7 +138,7 @@ proptest! {
                 + sum(sheet.value_parts.iter().map(|part| part.amount));
             prop_assert_eq!(Points(10_000) - missing, sheet.start_value);
         }
-        prop_assert!(text(&sheet).lines().all(|line| line.chars().count() <= 96));
+        prop_assert!(sheet_text(&sheet).lines().all(|line| line.chars().count() <= 96));
     }
 
     #[test]
@@ -236,7 +237,7 @@ proptest! {
 #[test]
 fn the_json_has_the_keys_that_other_programs_read() {
     let sheaf = write("bars", "d3").does(&["pull-over"]).not_met("horizontal").done();
-    let json = to_json(&score(&book(P), &sheaf));
+    let json = score(&book(P), &sheaf).to_json();
     for key in [
         "start_value",
         "score",

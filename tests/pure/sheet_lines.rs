@@ -9,7 +9,8 @@ use stillcall::{
         Quantity::{BodyLine, OffVertical},
         Sheaf, What, renew,
     },
-    sheet::{ScoreSheet, Status, score, text},
+    report::sheet_text,
+    sheet::{ScoreSheet, Status, score},
     units::{Degrees, Magnitude, Points},
 };
 
@@ -36,7 +37,7 @@ fn the_headline_names_only_the_open_calls_that_change_the_score() {
     let named: Vec<&str> = sheet.close_calls.iter().map(|call| call.label.as_str()).collect();
     assert_eq!(named, ["Seen or not: a fall"]);
     assert_eq!(sheet.close_calls[0].frames.len(), 1);
-    let text = text(&sheet);
+    let text = sheet_text(&sheet);
     assert!(text.contains("close calls leave 9.500 to 10.000:\n    Seen or not: a fall"), "{text}");
 }
 
@@ -114,7 +115,7 @@ fn a_camera_off_square_is_warned_of_on_the_line() {
     let sheet = score(&book(Q), &sheaf);
     let said = &sheet.elements[0].decisions[0].reason;
     assert!(said.contains("in truth") && said.contains("off square by up to 45°"), "{said}");
-    let page: Vec<String> = text(&sheet).split_whitespace().map(str::to_owned).collect();
+    let page: Vec<String> = sheet_text(&sheet).split_whitespace().map(str::to_owned).collect();
     assert!(page.join(" ").contains("off square by up to 45°"));
     // Squarely filmed there is nothing to warn of.
     let mut square = clicked(sheaf, 14.4, 0.0);
@@ -139,11 +140,11 @@ fn every_reading_is_told_with_its_own_plus_minus() {
 fn people_read_a_real_minus_and_programs_a_plain_one() {
     let routine = bars().does(&["cast"]).reads(BodyLine, -7.0, 1.0).seen(What::Fall).done();
     let sheet = score(&book(P), &routine);
-    let text = text(&sheet);
+    let text = sheet_text(&sheet);
     let mut letters = text.chars().zip(text.chars().skip(1));
     assert!(letters.all(|(sign, next)| sign != '-' || !next.is_ascii_digit()), "{text}");
     assert!(text.contains("\u{2212}0.500"), "{text}");
-    let json = stillcall::sheet::to_json(&sheet);
+    let json = sheet.to_json();
     assert_eq!(json["deductions"][0]["amount"], "0.500");
     assert_eq!(json["elements"][7]["decisions"][0]["reading"][0], -7.0);
 }
@@ -169,7 +170,7 @@ fn lines_lead_to_their_frames_and_to_the_page_of_the_book() {
     // What is missing leads to the whole routine.
     let sheet = score(&book(&text), &bars().done());
     assert_eq!(sheet.value_parts[0].frames.len(), 2);
-    assert_eq!(stillcall::sheet::to_json(&sheet)["value_parts"][0]["where"], "p. 4");
+    assert_eq!(sheet.to_json()["value_parts"][0]["where"], "p. 4");
 }
 
 #[test]

@@ -5,7 +5,8 @@ use std::{fs, path::Path};
 use serde_json::Value;
 use stillcall::{
     marks::{Desk, Facing::Away, LandingOn, Sheaf, StateFolder, What},
-    sheet::{Combined, TogetherError, attempts_together, panel, score, text},
+    report::sheet_text,
+    sheet::{Combined, TogetherError, attempts_together, panel, score},
     units::Points,
 };
 
@@ -215,7 +216,7 @@ fn a_void_sheet_beside_a_result_says_void() {
     sheaf.routine.result.average = Some(Points(8_000));
     let sheet = score(&book, &sheaf);
     assert_eq!((sheet.result[0].sheet, sheet.result[0].difference), (None, None));
-    assert!(text(&sheet).contains("given 8.000, here void"));
+    assert!(sheet_text(&sheet).contains("given 8.000, here void"));
 }
 
 #[test]

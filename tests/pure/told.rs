@@ -9,8 +9,9 @@ use stillcall::{
         Quantity::OffVertical,
         What::{self, HandContact, HandRelease, HeelDrop, HeelLift, Landing},
     },
+    report::{causes_text, sheet_text},
     rulebook::Book,
-    sheet::{ScoreSheet, Status, causes, causes_text, score, text},
+    sheet::{ScoreSheet, Status, causes, score},
     units::{Magnitude, Points},
 };
 
@@ -163,7 +164,7 @@ fn a_line_that_just_fits_the_page_is_not_broken() {
             "[[angle]]\n{rule}\nevents = \"beam\"\nelements = \"handstand\"\n\
              quantity = \"off-vertical\"\ntarget = 10\nside = \"at-most\"\n"
         ));
-        let page = text(&handstand(&book, |routine| routine));
+        let page = sheet_text(&handstand(&book, |routine| routine));
         let line = page.lines().find(|line| line.starts_with("      a")).unwrap().to_owned();
         assert!(page.lines().all(|line| line.chars().count() <= 92), "{page}");
         line.chars().count()
@@ -179,7 +180,7 @@ fn a_long_name_is_cut_and_a_frame_is_named_once() {
         let fault = format!("[[fault]]\nid = \"long\"\nlabel = \"{label}\"\namount = 0.1\n");
         let mut sheaf = write("beam", "low").fault("long", None).done();
         sheaf.marks[0].at = stillcall::marks::At::Span(at(300), at(300));
-        text(&score(&like_base(&fault), &sheaf))
+        sheet_text(&score(&like_base(&fault), &sheaf))
     };
     // Frame 10 at 300 of 900 ticks.
     let line = |name: &str| format!("  − {name:<46}   −0.100  frame 10 (0.333 s)\n");

@@ -7,11 +7,9 @@ use stillcall::{
         Quantity::{Kick, OffVertical, Split, Turn},
         What,
     },
+    report::{causes_text, divisions_text},
     rulebook::read,
-    sheet::{
-        Combined, ScoreSheet, Status, all_divisions, causes, causes_text, combine, differences,
-        divisions_text, score,
-    },
+    sheet::{Combined, ScoreSheet, Status, all_divisions, causes, combine, differences, score},
     units::Points,
 };
 

@@ -7,8 +7,9 @@ use stillcall::{
         Quantity::{Bend, OffVertical, Split},
         Sheaf, What,
     },
+    report::sheet_text,
     rulebook::Book,
-    sheet::{Skills, WinBack, score, score_with, text},
+    sheet::{Skills, WinBack, score, score_with},
     units::Points,
 };
 
@@ -67,7 +68,7 @@ fn one_angle_is_reached_and_every_other_call_stands() {
     let wins: Vec<&str> = found.iter().flat_map(|way| &way.wins).map(String::as_str).collect();
     assert_eq!(wins, ["no line", "no bent", "no line"]);
     let printed = "      start value 10.000, score 9.500, wins no line\n";
-    assert!(text(&score_with(&book, &sheaf, None)).contains(printed));
+    assert!(sheet_text(&score_with(&book, &sheaf, None)).contains(printed));
 }
 
 #[test]
@@ -228,7 +229,7 @@ fn a_void_exercise_may_still_win_back_its_start_value() {
     assert_eq!((found[0].start_value, found[0].score), (points("10.0"), None));
     let skills = Skills::read("has = [\"handstand\"]", "list").unwrap();
     let printed = "      start value 10.000, score void, wins value part, A\n";
-    assert!(text(&score_with(&book, &sheaf, Some(&skills))).contains(printed));
+    assert!(sheet_text(&score_with(&book, &sheaf, Some(&skills))).contains(printed));
 }
 
 #[test]

@@ -12,6 +12,7 @@ use stillcall::{
     footage::Footage,
     library::{Shows, SidecarFile},
     marks::{self, Desk, StateFolder},
+    report,
     rulebook::{self, Book},
     sheet::{self, ScoreSheet},
 };
@@ -106,7 +107,7 @@ fn state(folder: &Path) -> StateFolder {
 fn report(folder: &Path, rows: &[(&Routine, ScoreSheet)]) -> anyhow::Result<()> {
     let mut out = io::stdout().lock();
     for (_, sheet) in rows.iter().filter(|(routine, _)| routine.motion == SHOWN) {
-        write!(out, "\n{}", sheet::text(sheet))?;
+        write!(out, "\n{}", report::sheet_text(sheet))?;
     }
     writeln!(out, "\nAll sample routines, in {}:\n", folder.display())?;
     for (routine, sheet) in rows {

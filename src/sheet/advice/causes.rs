@@ -7,7 +7,7 @@ use crate::{
     rulebook::Book,
     sheet::{
         model::{FrameAt, ScoreSheet, Status},
-        score::sheet::plain,
+        score::plain,
     },
     units::Points,
 };

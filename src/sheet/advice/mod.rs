@@ -1,7 +1,13 @@
 //! What would win something back, and what each thing cost.
 
-pub(crate) mod causes;
-pub(crate) mod changes;
-pub(crate) mod skills;
-pub(crate) mod suggestions;
-pub(crate) mod win_back;
+mod advised;
+mod causes;
+mod changes;
+mod search;
+mod skills;
+mod suggestions;
+mod win_back;
+
+pub use advised::{score, score_with};
+pub use causes::{Cause, causes};
+pub use skills::Skills;

@@ -5,7 +5,7 @@ use serde::Deserialize;
 use crate::{
     marks::Sheaf,
     rulebook::Book,
-    sheet::{deductions::charges::remark, model::Line},
+    sheet::model::{Line, remark},
 };
 
 /// Which elements an athlete has, and which she is learning, by element ids of the book.

@@ -3,13 +3,13 @@
 use crate::{
     marks::{Id, Sheaf},
     rulebook::{Book, Element, Requirement},
-    sheet::{credit::requirements::is_named, model::Status, score::evaluation::Tally},
+    sheet::{credit::requirements::is_named, model::Status, score::Tally},
 };
 
 use super::{
     changes,
+    search::{For, READINESS, Search, TRIED},
     skills::Skills,
-    win_back::{For, READINESS, Search, TRIED},
 };
 
 /// Elements that carry one of these tags are never suggested.

@@ -3,10 +3,8 @@
 use crate::{
     marks::{Id, Seen, Sheaf, What},
     rulebook::Book,
-    sheet::{model::ScoreSheet, score::sheet::score},
+    sheet::{advice::score, model::ScoreSheet, routine::common_order::common_order},
 };
-
-use super::common_order::common_order;
 
 /// Returns the sheet of the routine under every division of its event, easiest first.
 pub fn all_divisions(book: &Book, sheaf: &Sheaf) -> Vec<ScoreSheet> {

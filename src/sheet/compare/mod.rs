@@ -1,9 +1,13 @@
-//! Several sheets beside one another: judges, attempts, the plan, the meet's result.
+//! Several sheets beside one another: judges, attempts, divisions, the plan.
 
-pub(crate) mod attempts;
-pub(crate) mod common_order;
-pub(crate) mod differences;
-pub(crate) mod panel;
-pub(crate) mod plan;
-pub(crate) mod result;
-pub(crate) mod together;
+mod attempts;
+mod differences;
+mod panel;
+mod plan;
+mod together;
+
+pub use attempts::attempts;
+pub use differences::{all_divisions, differences};
+pub use panel::{Combined, beside_reference, combine};
+pub use plan::beside_plan;
+pub use together::{Row, Together, TogetherError, attempts_together, panel};

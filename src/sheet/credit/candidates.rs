@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::{
     rulebook::{Place, Requirement},
-    sheet::{evidence::world::World, routine::scene::Scene},
+    sheet::routine::{scene::Scene, world::World},
 };
 
 use super::{

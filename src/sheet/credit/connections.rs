@@ -3,10 +3,8 @@
 use crate::{
     rulebook::Connection,
     sheet::{
-        deductions::charges::remark,
-        evidence::world::World,
-        model::{Line, Status},
-        routine::scene::Scene,
+        model::{Line, Status, remark},
+        routine::{scene::Scene, world::World},
     },
     units::Points,
 };

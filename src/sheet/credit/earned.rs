@@ -5,13 +5,12 @@ use std::collections::BTreeMap;
 use crate::{
     marks::What,
     rulebook::{Credit, Element, SameAgain, Scoring},
-    sheet::{
-        deductions::times,
-        evidence::{angle_rules::outcome, world::World},
-        routine::{
-            scene::{Scene, Sight},
-            triggers::triggers,
-        },
+    sheet::routine::{
+        angle_rules::outcome,
+        durations,
+        scene::{Scene, Sight},
+        triggers::triggers,
+        world::World,
     },
 };
 
@@ -52,7 +51,7 @@ pub(crate) fn credit<'a>(scene: &Scene<'a>, world: &World, scoring: &Scoring) ->
     for sight in scene.sights.iter().filter(|sight| world.stands(sight.mark.id)) {
         removed(scene, world, sight, &mut earned);
     }
-    for (act, rule) in times::lost_by_time(scene, world) {
+    for (act, rule) in durations::lost_by_time(scene, world) {
         lose(&rule.removes, &mut earned[act]);
         earned[act].reason = format!("\"{}\" takes its credit.", rule.label);
     }

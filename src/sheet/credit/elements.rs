@@ -5,9 +5,9 @@ use std::collections::BTreeMap;
 use crate::{
     rulebook::Element,
     sheet::{
-        evidence::{decisions::decisions, world::World},
+        evidence::decisions::decisions,
         model::{ElementLine, Requirement, Status},
-        routine::scene::Scene,
+        routine::{scene::Scene, world::World},
     },
 };
 

@@ -5,9 +5,8 @@ use std::collections::BTreeSet;
 use crate::{
     rulebook::{self, Scoring, Sharing},
     sheet::{
-        evidence::{angle_rules::outcome, world::World},
         model::{Requirement, Status},
-        routine::scene::Scene,
+        routine::{angle_rules::outcome, scene::Scene, world::World},
     },
 };
 

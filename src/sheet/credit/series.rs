@@ -5,11 +5,7 @@ use std::collections::BTreeMap;
 use crate::{
     marks::{At, Mark, What},
     rulebook::{self, Breaker},
-    sheet::{
-        deductions::times::{scaled, thousandths},
-        evidence::world::World,
-        routine::scene::Scene,
-    },
+    sheet::routine::{scene::Scene, world::World},
     units::Ticks,
 };
 
@@ -86,7 +82,7 @@ impl<'s> Follow<'s> {
             other => other.order().0,
         };
         let lasted = Ticks(at(next).order().0.0 - end.0);
-        thousandths(clip.time_base, lasted) > scaled(clip.time_base, gap)
+        clip.time_base.compare(lasted, gap).is_gt()
     }
 }
 

@@ -6,17 +6,19 @@ use crate::{
     sheet::{
         evidence::{
             angle_questions::{settled, suggested},
-            angle_rules::{most, short_by},
-            decisions::{between, read},
-            world::World,
+            decisions::{angle_frames, between, read},
         },
         model::{FrameAt, Line, Status},
-        routine::scene::Scene,
+        routine::{
+            angle_rules::{most, short_by},
+            scene::Scene,
+            world::World,
+        },
     },
     units::{Magnitude, Points},
 };
 
-use super::charges::Charge;
+use super::charge::Charge;
 
 /// Returns what the act's angles cost in this world.
 pub(crate) fn angle_charges(scene: &Scene<'_>, world: &World, act: usize) -> Vec<Charge> {
@@ -114,13 +116,4 @@ fn outside(rule: &Angle, amount: Points) -> Option<String> {
     let grid = grids.min()?;
     (amount.0 % grid.0.max(1) != 0)
         .then(|| format!("The book chooses in steps of {}.", grid.short()))
-}
-
-/// Returns the frames on which an angle was called or read, else those of the element.
-pub(crate) fn angle_frames(scene: &Scene<'_>, act: usize, index: usize) -> Vec<FrameAt> {
-    let act = &scene.acts[act];
-    let rule = act.angles[index];
-    let called = act.calls.get(rule.id.as_str()).map(|call| &call.at);
-    let read = act.readings.get(&rule.quantity).map(|reading| &reading.at);
-    scene.frames.at(called.or(read).unwrap_or(&act.mark.at))
 }

@@ -1,36 +1,21 @@
 //! What is taken off: every fault, angle and mark that costs something, one charge each.
 
 use crate::{
-    marks::{Id, What},
+    marks::What,
     rulebook::{Consequence, Counts, Fault, FaultAmount, TooMany, Trigger, When},
     sheet::{
         credit::earned::{Earned, State},
-        evidence::world::World,
-        model::{FrameAt, Line, Status},
+        model::{Line, Status, remark},
         routine::{
             scene::{Scene, Sight},
             triggers::{is_about, triggers},
+            world::World,
         },
     },
     units::Points,
 };
 
-use super::{angles::angle_charges, compulsory, times};
-
-/// One thing that costs something, before caps and replacements.
-#[derive(Clone, Debug)]
-pub(crate) struct Charge {
-    /// The line as it will stand on the sheet.
-    pub line: Line,
-    /// The element it belongs to.
-    pub act: Option<usize>,
-    /// Group for caps.
-    pub group: String,
-    /// How often the rule takes its amount.
-    pub counts: Counts,
-    /// Whether it makes the exercise void.
-    pub void: bool,
-}
+use super::{angles::angle_charges, charge::Charge, compulsory, times};
 
 /// Everything that follows from the marks beside credit.
 #[derive(Default)]
@@ -323,23 +308,4 @@ fn unknown_fault(scene: &Scene<'_>, sight: &Sight<'_>, id: &str) -> Line {
         scene.frames.at(&sight.mark.at),
         Some(sight.mark.id),
     )
-}
-
-/// Returns a line that costs nothing and says something.
-pub(crate) fn remark(
-    (rule, label): (&str, &str),
-    reason: String,
-    frames: Vec<FrameAt>,
-    mark: Option<Id>,
-) -> Line {
-    Line {
-        rule: rule.to_owned(),
-        label: label.to_owned(),
-        amount: Points::ZERO,
-        status: Status::NotCounted,
-        frames,
-        reason,
-        page: String::new(),
-        mark,
-    }
 }

@@ -3,15 +3,14 @@
 use crate::{
     rulebook::{Counts, Text},
     sheet::{
-        compare::common_order::common_order,
         credit::earned::{Earned, State},
-        model::{Line, Status},
-        routine::scene::Scene,
+        model::{Line, Status, remark},
+        routine::{common_order::common_order, scene::Scene},
     },
     units::Points,
 };
 
-use super::charges::{Charge, remark};
+use super::charge::Charge;
 
 /// Returns what the routine costs where it differs from its text; nothing where the book has none.
 ///

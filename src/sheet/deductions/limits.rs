@@ -12,7 +12,7 @@ use crate::{
     units::Points,
 };
 
-use super::charges::Charge;
+use super::charge::Charge;
 
 /// An element and a phase of it; nothing where that does not matter.
 type Place = (Option<usize>, Option<Phase>);

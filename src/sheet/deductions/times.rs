@@ -3,115 +3,46 @@
 use std::collections::BTreeSet;
 
 use crate::{
-    marks::{At, What},
-    rulebook::{Bonus, Counts, Time, TimeOf, TooFew},
+    marks::At,
+    rulebook::{Bonus, Counts, Time, TooFew},
     sheet::{
         credit::earned::{Earned, State},
-        evidence::world::World,
-        model::{Line, Status},
-        routine::scene::Scene,
+        model::{Line, Status, remark},
+        routine::{
+            durations::{Breach, Timed, timed},
+            scene::Scene,
+            world::World,
+        },
     },
-    units::{FrameRef, Points, Ticks, TimeBase},
+    units::Points,
 };
 
-use super::charges::{Charge, remark};
+use super::charge::Charge;
 
 /// Returns what was too long or too short; what has no span is not timed.
 pub(crate) fn times(scene: &Scene<'_>, world: &World) -> Vec<Charge> {
-    let Some(base) = scene.sheaf.clip.as_ref().map(|clip| clip.time_base) else {
-        return Vec::new();
-    };
     let mut charges = Vec::new();
     for rule in scene.book.times_of(scene.event, scene.division) {
         let takes = rule.void || rule.amount > Points::ZERO;
-        for timed in timed(scene, world, rule).into_iter().filter(|_| takes) {
-            charges.extend(time_charge(scene, base, rule, timed));
+        for timed in timed(scene, world, rule).iter().filter(|_| takes) {
+            charges.extend(time_charge(scene, rule, timed));
         }
     }
     charges
 }
 
-/// Returns the elements that lose credit because they were too long or too short, each with its
-/// rule.
-pub(crate) fn lost_by_time<'a>(scene: &Scene<'a>, world: &World) -> Vec<(usize, &'a Time)> {
-    let Some(base) = scene.sheaf.clip.as_ref().map(|clip| clip.time_base) else {
-        return Vec::new();
-    };
-    let rules = scene.book.times_of(scene.event, scene.division).into_iter();
-    let mut lost = Vec::new();
-    for rule in rules.filter(|rule| !rule.removes.is_empty()) {
-        let broken = |timed: &Timed| time_charge(scene, base, rule, *timed).is_some();
-        let acts = timed(scene, world, rule).into_iter().filter(broken);
-        lost.extend(acts.filter_map(|timed| Some((timed.act?, rule))));
-    }
-    lost
-}
-
-/// Something that has a beginning and an end.
-#[derive(Clone, Copy)]
-struct Timed {
-    ends: [FrameRef; 2],
-    act: Option<usize>,
-    mark: Option<crate::marks::Id>,
-}
-
-fn timed(scene: &Scene<'_>, world: &World, rule: &Time) -> Vec<Timed> {
-    let span = |at: &At| match at {
-        At::Span(from, to) => Some([*from, *to]),
-        _ => None,
-    };
-    let sights = |wanted: What| -> Vec<Timed> {
-        let stand = scene.sights.iter().filter(|sight| world.stands(sight.mark.id));
-        stand
-            .filter(|sight| sight.mark.what == wanted)
-            .filter_map(|sight| {
-                let (act, mark) = (sight.act, Some(sight.mark.id));
-                Some(Timed { ends: span(&sight.mark.at)?, act, mark })
-            })
-            .collect()
-    };
-    match &rule.of {
-        TimeOf::Exercise => {
-            let ends = scene.sheaf.routine.span;
-            ends.into_iter().map(|ends| Timed { ends, act: None, mark: None }).collect()
-        }
-        TimeOf::Fall => sights(What::Fall),
-        TimeOf::Stop => sights(What::Stop),
-        TimeOf::Element { elements, tags } => (0..scene.acts.len())
-            .filter(|act| is_one_of(scene, *act, elements, tags))
-            .filter_map(|act| {
-                let mark = scene.acts[act].mark;
-                let ends = span(&mark.at)?;
-                world.stands(mark.id).then_some(Timed { ends, act: Some(act), mark: Some(mark.id) })
-            })
-            .collect(),
-    }
-}
-
-fn is_one_of(scene: &Scene<'_>, act: usize, elements: &[String], tags: &[String]) -> bool {
-    scene.acts[act].element.is_some_and(|element| {
-        elements.contains(&element.id) || tags.iter().any(|tag| element.tags.contains(tag))
-    })
-}
-
-fn time_charge(scene: &Scene<'_>, base: TimeBase, rule: &Time, timed: Timed) -> Option<Charge> {
-    let lasted = Ticks(timed.ends[1].ticks.0 - timed.ends[0].ticks.0);
-    let against = |limit: i64| thousandths(base, lasted).cmp(&scaled(base, limit));
-    let short = rule.at_least.filter(|limit| against(*limit).is_lt());
-    let long = rule.at_most.filter(|limit| against(*limit).is_gt());
-    let warned = rule.warn_at.filter(|limit| against(*limit).is_gt());
+fn time_charge(scene: &Scene<'_>, rule: &Time, timed: &Timed) -> Option<Charge> {
     let seconds = |limit: i64| Points(limit).short();
-    let (status, said) = match (short, long, warned) {
-        (Some(limit), _, _) => (Status::Taken, format!("at least {} s are asked", seconds(limit))),
-        (_, Some(limit), _) => (Status::Taken, format!("at most {} s are asked", seconds(limit))),
-        (_, _, Some(limit)) => {
+    let (status, said) = match timed.against(rule)? {
+        Breach::Short(limit) => (Status::Taken, format!("at least {} s are asked", seconds(limit))),
+        Breach::Long(limit) => (Status::Taken, format!("at most {} s are asked", seconds(limit))),
+        Breach::Warned(limit) => {
             let warning = format!("the warning comes after {} s; nothing is taken", seconds(limit));
             (Status::NotCounted, warning)
         }
-        (None, None, None) => return None,
     };
     let is_taken = status == Status::Taken;
-    let reason = format!("It lasted {:.2} s, and {said}.", base.seconds(lasted));
+    let reason = format!("It lasted {:.2} s, and {said}.", timed.seconds());
     let [from, to] = timed.ends;
     let frames = scene.frames.at(&At::Span(from, to));
     let line = remark((&rule.id, &rule.label), reason, frames, timed.mark);
@@ -119,16 +50,6 @@ fn time_charge(scene: &Scene<'_>, base: TimeBase, rule: &Time, timed: Timed) -> 
     let line = Line { amount, status, page: rule.page.clone(), ..line };
     let (act, group) = (timed.act, rule.group.clone());
     Some(Charge { line, act, group, counts: Counts::Each, void: rule.void && is_taken })
-}
-
-/// Returns a length and a limit in one unit, so that they are compared without a float.
-pub(crate) fn thousandths(base: TimeBase, lasted: Ticks) -> i128 {
-    i128::from(lasted.0) * i128::from(base.parts()[0]) * 1000
-}
-
-/// Returns a limit in the unit of [`thousandths`].
-pub(crate) fn scaled(base: TimeBase, milliseconds: i64) -> i128 {
-    i128::from(milliseconds) * i128::from(base.parts()[1])
 }
 
 /// Returns what too few different elements cost.

@@ -4,13 +4,12 @@ use crate::{
     geometry::{Cut, all_zones, interval, open_zones},
     marks::{Answer, Quantity, Reading},
     rulebook::{Angle, Credit, OpenCalls},
-    sheet::routine::scene::{Act, Scene},
+    sheet::routine::{
+        angle_rules::{Outcome, cuts, outcome},
+        scene::{Act, Scene},
+        world::{Fact, Question, World},
+    },
     units::{Magnitude, Points},
-};
-
-use super::{
-    angle_rules::{Outcome, cuts, outcome},
-    world::{Fact, Question, World},
 };
 
 /// Adds what is known of every act's angles to the world, and what is open to the questions.

@@ -2,13 +2,16 @@
 
 use crate::{
     marks::{Contact, Id, What},
-    sheet::{model::CloseCall, routine::scene::Scene},
+    sheet::{
+        model::CloseCall,
+        routine::{
+            scene::Scene,
+            world::{Fact, Question},
+        },
+    },
 };
 
-use super::{
-    decisions::read,
-    world::{Fact, Question},
-};
+use super::decisions::read;
 
 /// Returns the name and the frames of an open question.
 pub(crate) fn close_call(scene: &Scene<'_>, question: &Question) -> CloseCall {

@@ -4,18 +4,17 @@ use crate::{
     marks::{Answer, Reading},
     rulebook::Angle,
     sheet::{
-        deductions::angles::angle_frames,
-        model::{Decision, Status},
-        routine::scene::Scene,
+        model::{Decision, FrameAt, Status},
+        routine::{
+            angle_rules::{leaves_a_choice, outcome, short_by},
+            scene::Scene,
+            world::World,
+        },
     },
     units::{Magnitude, Points},
 };
 
-use super::{
-    angle_questions::{interval_of, suggested},
-    angle_rules::{leaves_a_choice, outcome, short_by},
-    world::World,
-};
+use super::angle_questions::{interval_of, suggested};
 
 /// Returns what is asked of the act's angles, each answered or waiting.
 pub(crate) fn decisions(scene: &Scene<'_>, world: &World, act: usize) -> Vec<Decision> {
@@ -122,4 +121,13 @@ pub(crate) fn between([least, most]: [Points; 2]) -> String {
 fn warnings(reading: Option<&Reading>) -> String {
     let warnings = reading.iter().flat_map(|reading| &reading.how.warnings);
     warnings.flat_map(|warning| [" ", warning]).collect()
+}
+
+/// Returns the frames on which an angle was called or read, else those of the element.
+pub(crate) fn angle_frames(scene: &Scene<'_>, act: usize, index: usize) -> Vec<FrameAt> {
+    let act = &scene.acts[act];
+    let rule = act.angles[index];
+    let called = act.calls.get(rule.id.as_str()).map(|call| &call.at);
+    let read = act.readings.get(&rule.quantity).map(|reading| &reading.at);
+    scene.frames.at(called.or(read).unwrap_or(&act.mark.at))
 }

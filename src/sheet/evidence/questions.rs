@@ -2,14 +2,15 @@
 
 use crate::{
     marks::{Manner, Mark, Seen, What},
-    sheet::routine::{scene::Scene, vault},
+    sheet::routine::{
+        scene::Scene,
+        vault,
+        world::{Fact, Question, World},
+    },
     units::Points,
 };
 
-use super::{
-    angle_questions,
-    world::{Fact, Question, World},
-};
+use super::angle_questions;
 
 /// Every combination is tried up to this many.
 pub(crate) const COMBINATIONS: usize = 4096;

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::{
     marks::What,
     rulebook::Moment,
-    sheet::{deductions::charges::remark, model::Line},
+    sheet::model::{Line, remark},
 };
 
 use super::scene::Scene;

@@ -3,10 +3,12 @@
 use crate::{
     marks::{Contact, Manner, Phase, What},
     rulebook::{Trigger, When},
-    sheet::evidence::world::World,
 };
 
-use super::scene::{Scene, Sight};
+use super::{
+    scene::{Scene, Sight},
+    world::World,
+};
 
 /// Returns whether the mark brings the rule about in this world.
 pub(crate) fn triggers(scene: &Scene<'_>, world: &World, sight: &Sight<'_>, when: &When) -> bool {

@@ -3,7 +3,7 @@
 use crate::{
     marks::{Quantity, What},
     rulebook::TurnEnd,
-    sheet::{deductions::charges::remark, model::Line},
+    sheet::model::{Line, remark},
 };
 
 use super::scene::Scene;

@@ -3,10 +3,12 @@
 use crate::{
     marks::{Facing, Id, What},
     rulebook::{Element, Vault},
-    sheet::evidence::world::{Fact, Question, World},
 };
 
-use super::scene::Scene;
+use super::{
+    scene::Scene,
+    world::{Fact, Question, World},
+};
 
 /// What is known of a vault.
 #[derive(Clone, Debug, Default)]

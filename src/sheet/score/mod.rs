@@ -1,5 +1,10 @@
 //! One evaluation, and the sheet over everything that is open.
 
-pub(crate) mod close_lines;
-pub(crate) mod evaluation;
-pub(crate) mod sheet;
+mod close_lines;
+mod evaluation;
+mod result;
+mod sheet;
+
+pub(crate) use evaluation::Tally;
+pub use sheet::quick;
+pub(crate) use sheet::{over_worlds, plain};

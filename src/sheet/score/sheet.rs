@@ -4,14 +4,11 @@ use crate::{
     marks::Sheaf,
     rulebook::Book,
     sheet::{
-        advice::{skills::Skills, win_back},
-        compare::result::beside_result,
-        deductions::charges::remark,
         evidence::{
             close_calls::close_call,
             questions::{Worlds, decisive, extremes, open, worlds},
         },
-        model::{CAUTION, Line, Range, ScoreSheet, Standing},
+        model::{CAUTION, Line, Range, ScoreSheet, Standing, remark},
         routine::scene::Scene,
     },
     units::Points,
@@ -20,22 +17,20 @@ use crate::{
 use super::{
     close_lines,
     evaluation::{Tally, nothing, tally},
+    result::beside_result,
 };
 
-/// Returns the score sheet of the routine under the book.
-///
-/// The same book and marks always give the same sheet; the order of marks in the file does not
-/// matter.
-pub fn score(book: &Book, sheaf: &Sheaf) -> ScoreSheet {
-    score_with(book, sheaf, None)
-}
-
-/// Returns the score sheet of the routine; what could be added to win something back is taken
-/// from the athlete's own list.
-pub fn score_with(book: &Book, sheaf: &Sheaf, skills: Option<&Skills>) -> ScoreSheet {
+/// Returns the score sheet of the routine without what would win something back, and the evaluation
+/// that it shows; `said` stands among its remarks.
+pub(crate) fn over_worlds(
+    book: &Book,
+    sheaf: &Sheaf,
+    said: Vec<Line>,
+) -> (ScoreSheet, Option<Tally>) {
     let scene = Scene::new(book, sheaf);
     let Some(scoring) = book.scoring(scene.event, scene.division) else {
-        return sheet(&scene, nothing(&scene), Some(Points::ZERO), Range::exactly(Points::ZERO));
+        let nothing = nothing(&scene);
+        return (sheet(&scene, nothing, Some(Points::ZERO), Range::exactly(Points::ZERO)), None);
     };
     let (world, questions) = open(&scene);
     let Worlds { list, all } = worlds(&world, &questions, sheaf.marks.len());
@@ -51,12 +46,11 @@ pub fn score_with(book: &Book, sheaf: &Sheaf, skills: Option<&Skills>) -> ScoreS
     // What is void only elsewhere is added to the reasons below, so the score is taken first.
     let counted = shown.counted();
     close_lines::mark(&mut shown, &tallies);
-    shown.remarks.extend(skills.iter().flat_map(|skills| skills.remarks(book, sheaf)));
+    shown.remarks.extend(said);
     let mut sheet = sheet(&scene, shown, counted, range(&tallies));
     let decisive = questions.iter().zip(decisive).filter(|(_, changes)| *changes);
     sheet.close_calls = decisive.map(|(question, _)| close_call(&scene, question)).collect();
-    sheet.win_back = win_back::win_back(book, sheaf, &tallies[0], skills);
-    sheet
+    (sheet, Some(tallies.swap_remove(0)))
 }
 
 fn much_is_open(scene: &Scene<'_>) -> Line {

@@ -7,13 +7,8 @@ use iced::{
     },
 };
 
-use super::{
-    Clip, Dialogue, Message,
-    clip_line::{ClipLine, Sort},
-    help,
-};
 use crate::{
-    sheet::model::CAUTION,
+    sheet::CAUTION,
     window::{
         frame::FrameView,
         keymap::{self, Command},
@@ -22,6 +17,12 @@ use crate::{
         points,
         theme::{self, Current, size},
     },
+};
+
+use super::{
+    Clip, Dialogue, Message,
+    clip_line::{ClipLine, Sort},
+    help,
 };
 
 impl Clip {

@@ -5,9 +5,8 @@ use iced::{
     widget::{center, column, container, row, rule, scrollable, space, text},
 };
 
-use super::{Pair, Pressed, Second, Which, name, side::NoFrame, side::Side};
 use crate::{
-    sheet::model::CAUTION,
+    sheet::CAUTION,
     window::{
         clip,
         controls::{quiet_button, stage_button},
@@ -18,6 +17,11 @@ use crate::{
         theme::{self, Current, size},
         words,
     },
+};
+
+use super::{
+    Pair, Pressed, Second, Which, name,
+    side::{NoFrame, Side},
 };
 
 /// Shares of a half's height that the picture and the paper have.

@@ -6,16 +6,17 @@ use iced::{
     widget::{button, center, column, container, row, space, text},
 };
 
-use super::{Action, Loaded, sit};
 use crate::{
     practice::{gather, sitting::Mode},
-    sheet::model::CAUTION,
+    sheet::CAUTION,
     units::counted,
     window::{
         theme::{self, Current, part, size},
         typing::{self, Line, Typed},
     },
 };
+
+use super::{Action, Loaded, sit};
 
 /// Code that a group has where nobody says another.
 const GROUP: &str = "group";

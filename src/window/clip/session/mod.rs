@@ -203,7 +203,7 @@ impl Session {
     fn tell_shown(&self) {
         if let (Some(path), Some(sheet)) = (&self.shown, self.sheet()) {
             // For tests only; what goes wrong here shows there.
-            let _ = fs::write(path, sheet::to_json(sheet).to_string());
+            let _ = fs::write(path, sheet.to_json().to_string());
         }
     }
 

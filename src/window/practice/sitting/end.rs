@@ -5,19 +5,20 @@ use iced::{
     widget::{button, center, column, container, row, rule, scrollable, text},
 };
 
-use super::{Message, Sitter, view::sign_of};
 use crate::{
     practice::{
         set::Verdict,
         sitting::{Mode, Record, due},
     },
-    sheet::model::CAUTION,
+    sheet::CAUTION,
     units::counted,
     window::{
         keymap::{self, Command},
         theme::{self, part, size},
     },
 };
+
+use super::{Message, Sitter, view::sign_of};
 
 /// How a look of this sitting went.
 struct Went {

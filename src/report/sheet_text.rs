@@ -1,18 +1,14 @@
-//! The sheet for a terminal, and as JSON.
+//! The sheet for a terminal.
 
-use super::{
-    compare::{plan::BesidePlan, result::BesideResult},
-    model::{CloseCall, ElementLine, Line, Requirement, ScoreSheet, Status, ValuePart, WinBack},
-    page::{NAME, Page, said, signed},
+use crate::sheet::{
+    BesidePlan, BesideResult, CloseCall, ElementLine, Line, Requirement, ScoreSheet, Status,
+    ValuePart, WinBack,
 };
 
-/// Returns the sheet as JSON; amounts are texts with three decimals.
-pub fn to_json(sheet: &ScoreSheet) -> serde_json::Value {
-    serde_json::to_value(sheet).unwrap_or_default()
-}
+use super::text_page::{NAME, Page, said, signed};
 
 /// Returns the sheet as plain text for a terminal, at most 92 columns wide.
-pub fn text(sheet: &ScoreSheet) -> String {
+pub fn sheet_text(sheet: &ScoreSheet) -> String {
     let mut page = Page::default();
     page.standing(&sheet.standing);
     page.list("Elements", &sheet.elements, element);

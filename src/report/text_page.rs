@@ -2,32 +2,34 @@
 
 use std::fmt::Write as _;
 
-use super::model::{FrameAt, Standing, Status};
-use crate::units::Points;
+use crate::{
+    sheet::{FrameAt, Standing, Status},
+    units::Points,
+};
 
 /// Columns of the page.
 const WIDTH: usize = 92;
 /// Columns of the name of a line.
-pub(super) const NAME: usize = 46;
+pub(crate) const NAME: usize = 46;
 
 /// A page being written.
 #[derive(Default)]
-pub(super) struct Page(pub String);
+pub(crate) struct Page(pub String);
 
 impl Page {
     /// Writes a line as it is.
-    pub(super) fn line(&mut self, line: &str) {
+    pub(crate) fn line(&mut self, line: &str) {
         self.0.push_str(line.trim_end());
         self.0.push('\n');
     }
 
     /// Writes an empty line.
-    pub(super) fn gap(&mut self) {
+    pub(crate) fn gap(&mut self) {
         self.0.push('\n');
     }
 
     /// Writes a title and every item under it; nothing where there are none.
-    pub(super) fn list<T>(&mut self, title: &str, items: &[T], each: impl Fn(&mut Self, &T)) {
+    pub(crate) fn list<T>(&mut self, title: &str, items: &[T], each: impl Fn(&mut Self, &T)) {
         if items.is_empty() {
             return;
         }
@@ -39,13 +41,13 @@ impl Page {
     }
 
     /// Writes a line of the sheet: sign, name, amount, frames.
-    pub(super) fn row(&mut self, (status, name): (Status, &str), amount: &str, frames: &[FrameAt]) {
+    pub(crate) fn row(&mut self, (status, name): (Status, &str), amount: &str, frames: &[FrameAt]) {
         let row = format!("  {} {:<NAME$} {amount:>8}  {}", sign(status), cut(name), said(frames));
         self.line(&row);
     }
 
     /// Writes words over as many lines as they take.
-    pub(super) fn wrapped(&mut self, indent: &str, words: &str) {
+    pub(crate) fn wrapped(&mut self, indent: &str, words: &str) {
         let mut line = indent.to_owned();
         for word in words.split_whitespace() {
             if line.chars().count() + word.chars().count() + 1 > WIDTH && line.trim() != "" {
@@ -61,13 +63,13 @@ impl Page {
     }
 
     /// Writes why a line stands there, with the page of the club's own book.
-    pub(super) fn why(&mut self, reason: &str, page: &str) {
+    pub(crate) fn why(&mut self, reason: &str, page: &str) {
         let page = if page.is_empty() { String::new() } else { format!(" ({page})") };
         self.wrapped("      ", &format!("{reason}{page}"));
     }
 
     /// Writes under which rules a sheet was made, and for whom.
-    pub(super) fn standing(&mut self, standing: &Standing) {
+    pub(crate) fn standing(&mut self, standing: &Standing) {
         let Standing { title, edition, .. } = standing;
         self.line(&format!("{title}, edition {edition} ({})", standing.short_hash()));
         let mut who = format!("{}, {}", standing.event, standing.division);
@@ -82,7 +84,7 @@ impl Page {
     }
 
     /// Writes a total.
-    pub(super) fn total(&mut self, name: &str, amount: Option<Points>) {
+    pub(crate) fn total(&mut self, name: &str, amount: Option<Points>) {
         self.gap();
         let amount = amount.map_or("void".to_owned(), |amount| amount.to_string());
         self.line(&format!("  {:<width$} {amount:>8}", name, width = NAME + 2));
@@ -99,7 +101,7 @@ const fn sign(status: Status) -> char {
 }
 
 /// Returns what is taken off with its sign; nothing where nothing is.
-pub(super) fn signed(amount: Points) -> String {
+pub(crate) fn signed(amount: Points) -> String {
     if amount == Points::ZERO { String::new() } else { amount.taken_off() }
 }
 
@@ -111,7 +113,7 @@ fn cut(name: &str) -> String {
 }
 
 /// Returns the frames in words: `frame 118 (3.933 s)`, two of them as from and to.
-pub(super) fn said(frames: &[FrameAt]) -> String {
+pub(crate) fn said(frames: &[FrameAt]) -> String {
     let one = |frame: &FrameAt| format!("frame {} ({:.3} s)", frame.frame, frame.time_s);
     match frames {
         [] => String::new(),

@@ -1,9 +1,8 @@
 //! Several sheets beside one another, for a terminal.
 
-use super::{
-    compare::together::{Row, Together},
-    page::{Page, signed},
-};
+use crate::sheet::{Row, Together};
+
+use super::text_page::{Page, signed};
 
 /// Returns a panel or attempts as plain text for a terminal.
 pub fn together_text(together: &Together) -> String {

@@ -4,10 +4,13 @@ use serde::Serialize;
 
 use crate::{
     marks::{Id, Quantity, Sheaf},
-    units::{Magnitude, Points, Ticks},
+    units::{Magnitude, Points},
 };
 
-use super::compare::{plan::BesidePlan, result::BesideResult};
+use super::{
+    beside::{BesidePlan, BesideResult},
+    line::{FrameAt, Line, Status},
+};
 
 /// What every output says beside a score.
 pub(crate) const CAUTION: &str =
@@ -93,56 +96,6 @@ pub struct Range {
     pub high: Points,
     /// Whether one of the open calls would make it void.
     pub may_be_void: bool,
-}
-
-/// A frame that a line leads to.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct FrameAt {
-    /// Number of the frame in presentation order, from 0.
-    pub frame: u64,
-    /// Its time in ticks of the clip.
-    pub ticks: Ticks,
-    /// Its time in seconds.
-    pub time_s: f64,
-}
-
-/// How a question was settled.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Status {
-    /// What the rule asks for is there.
-    Met,
-    /// It is not.
-    Missed,
-    /// The evidence leaves it open.
-    Close,
-    /// Taken off.
-    Taken,
-    /// Seen, but this division does not count it, or a cap or another line covers it.
-    NotCounted,
-}
-
-/// One line of the sheet.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Line {
-    /// Id of the rule.
-    pub rule: String,
-    /// Name of the rule in the book's words.
-    pub label: String,
-    /// What it costs; zero where it costs nothing.
-    pub amount: Points,
-    /// How it was settled.
-    pub status: Status,
-    /// The frames that settle it; of something absent, the span of the routine.
-    pub frames: Vec<FrameAt>,
-    /// Why, in one plain sentence.
-    pub reason: String,
-    /// Page in the club's own printed book.
-    #[serde(rename = "where", skip_serializing_if = "String::is_empty")]
-    pub page: String,
-    /// The mark that brought the line about.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub mark: Option<Id>,
 }
 
 /// One element as it was performed.
@@ -281,4 +234,11 @@ pub struct WinBack {
     /// The routine with the change: its marks file scores exactly so.
     #[serde(skip)]
     pub changed: Box<Sheaf>,
+}
+
+impl ScoreSheet {
+    /// Returns the sheet as JSON; amounts are texts with three decimals.
+    pub fn to_json(&self) -> serde_json::Value {
+        serde_json::to_value(self).unwrap_or_default()
+    }
 }

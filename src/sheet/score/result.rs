@@ -1,21 +1,6 @@
 //! The sheet beside what the routine was given at the meet.
 
-use serde::Serialize;
-
-use crate::{marks::Sheaf, units::Points};
-
-/// One part of the result beside the same part of the sheet.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
-pub struct BesideResult {
-    /// What it is: the start value, a judge, the average.
-    pub part: String,
-    /// What the sheet says; nothing when it says void.
-    pub sheet: Option<Points>,
-    /// What was given.
-    pub given: Points,
-    /// What the sheet says more than was given; nothing when the sheet says void.
-    pub difference: Option<Points>,
-}
+use crate::{marks::Sheaf, sheet::model::BesideResult, units::Points};
 
 /// Returns the result part by part beside the sheet; nothing where none was typed in.
 pub(crate) fn beside_result(

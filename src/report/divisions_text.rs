@@ -2,10 +2,7 @@
 
 use std::fmt::Write as _;
 
-use super::{
-    advice::causes::Cause,
-    model::{ScoreSheet, Status},
-};
+use crate::sheet::{Cause, ScoreSheet, Status};
 
 /// Returns what the routine comes to in each division: every credit lost, everything missing,
 /// everything taken off.

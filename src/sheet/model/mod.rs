@@ -1,0 +1,11 @@
+//! The result as values: what the window, the report and the command line show.
+
+mod beside;
+mod line;
+mod sheet;
+
+pub(crate) use beside::{BesidePlan, BesideResult, Departure, PlanChange};
+pub(crate) use line::remark;
+pub use line::{FrameAt, Line, Status};
+pub(crate) use sheet::{CAUTION, CloseCall, ElementLine, ValuePart};
+pub use sheet::{Decision, Range, Requirement, ScoreSheet, Standing, WinBack};
