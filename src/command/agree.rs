@@ -45,7 +45,7 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     }
     let report = gather::gather(&wanted)?;
     if let Some(page) = &arguments.html {
-        fs::write(page, report::agreement_page(&report))
+        fs::write(page, report::agreement(&report).html())
             .with_context(|| format!("cannot write {}", page.display()))?;
     }
     let mut out = io::stdout().lock();
@@ -53,7 +53,7 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
         serde_json::to_writer_pretty(&mut out, &report)?;
         writeln!(out)?;
     } else {
-        write!(out, "{}", report::agreement_text(&report))?;
+        write!(out, "{}", report::agreement(&report).text())?;
     }
     Ok(out.flush()?)
 }

@@ -34,11 +34,11 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
         format!("the book says nothing of {division} on {event}; {}", known(&book))
     })?;
     if let Some(page) = &arguments.html {
-        return fs::write(page, report::card_page(&card))
+        return fs::write(page, card.document().html())
             .with_context(|| format!("cannot write {}", page.display()));
     }
     let mut out = io::stdout().lock();
-    write!(out, "{}", card.text())?;
+    write!(out, "{}", card.document().text())?;
     Ok(out.flush()?)
 }
 

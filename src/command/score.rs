@@ -68,7 +68,7 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
         }
         let clip = sheaf.clip.as_ref().map(|clip| clip.quick_id.as_str()).unwrap_or_default();
         super::remember(page, clip, &sheaf.routine.athlete)?;
-        write_page(page, &sheet, &stills)?;
+        write_page(page, &sheet, stills)?;
     }
     print(arguments, &book, &sheaf, &sheet)
 }
@@ -89,19 +89,19 @@ fn print(
         if arguments.json {
             json(sheets.iter().map(ScoreSheet::to_json).collect())?;
         } else {
-            write!(out, "{}", report::divisions_text(&sheets))?;
+            write!(out, "{}", report::divisions(&sheets).text())?;
         }
     } else if arguments.by_cause {
         let causes = sheet::causes(book, sheaf, sheet);
         if arguments.json {
             json(serde_json::to_value(&causes)?)?;
         } else {
-            write!(out, "{}", report::causes_text(&causes))?;
+            write!(out, "{}", report::by_cause(&causes).text())?;
         }
     } else if arguments.json {
         json(sheet.to_json())?;
     } else {
-        write!(out, "{}", report::sheet_text(sheet))?;
+        write!(out, "{}", report::score_sheet(sheet).text())?;
     }
     Ok(out.flush()?)
 }
@@ -160,8 +160,12 @@ fn skills_beside(marks: &Path, sheaf: &Sheaf) -> Option<PathBuf> {
 }
 
 /// Writes the page of a sheet.
-pub(super) fn write_page(page: &Path, sheet: &ScoreSheet, stills: &[Still]) -> anyhow::Result<()> {
-    fs::write(page, report::sheet_page(sheet, stills))
+pub(super) fn write_page(
+    page: &Path,
+    sheet: &ScoreSheet,
+    stills: Vec<Still>,
+) -> anyhow::Result<()> {
+    fs::write(page, report::score_sheet(sheet).with_stills(stills).html())
         .with_context(|| format!("cannot write {}", page.display()))
 }
 

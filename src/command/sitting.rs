@@ -41,7 +41,7 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     }
     if let Some(page) = &arguments.slip {
         let sat = Sitting::new(&set, mode(arguments), &looks(&set, arguments)?, &[]);
-        return fs::write(page, report::slip_page(&set, &sat))
+        return fs::write(page, report::slip(&set, &sat).html())
             .with_context(|| format!("cannot write {}", page.display()));
     }
     if arguments.typed {

@@ -95,12 +95,12 @@ fn show(together: &Together, options: &Options) -> anyhow::Result<()> {
         serde_json::to_writer_pretty(&mut out, together)?;
         writeln!(out)?;
     } else {
-        write!(out, "{}", report::together_text(together))?;
+        write!(out, "{}", report::together(together).text())?;
     }
     Ok(out.flush()?)
 }
 
 fn write_page(page: &Path, together: &Together) -> anyhow::Result<()> {
-    fs::write(page, report::together_page(together))
+    fs::write(page, report::together(together).html())
         .with_context(|| format!("cannot write {}", page.display()))
 }

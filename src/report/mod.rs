@@ -1,33 +1,23 @@
 //! What leaves the program: pages that a person prints or sends.
+//!
+//! Each file fills one [`Document`]; how it looks on paper, in a terminal and as a table is said
+//! once, in `document`.
 
-pub mod agreement;
-mod agreement_page;
-mod agreement_text;
+mod agreement;
 mod card;
-mod card_angles;
-mod card_faults;
-mod card_limits;
-mod card_page;
 mod chart;
-mod divisions_text;
-pub mod drawing;
-mod drawing_svg;
-mod sheet_page;
-mod sheet_text;
-mod slip_page;
-mod text_page;
-mod together_page;
-mod together_text;
+mod divisions;
+pub mod document;
+mod sheet;
+mod slip;
+mod together;
 
-pub use agreement_page::agreement_page;
-pub use agreement_text::agreement_text;
-pub(crate) use card::Section;
-pub use card::{Card, Row, card};
-pub use card_page::card_page;
-pub use chart::{Chart, chart};
-pub use divisions_text::{causes_text, divisions_text};
-pub use sheet_page::{Still, sheet_page};
-pub use sheet_text::sheet_text;
-pub use slip_page::slip_page;
-pub use together_page::together_page;
-pub use together_text::together_text;
+pub use agreement::agreement;
+pub(crate) use card::CardSection;
+pub use card::{Card, CardRow, card};
+pub use chart::chart;
+pub use divisions::{by_cause, divisions};
+pub use document::{Document, Still};
+pub use sheet::score_sheet;
+pub use slip::slip;
+pub use together::together;

@@ -18,8 +18,9 @@ pub use compare::{
     Combined, Row, Together, TogetherError, all_divisions, attempts, attempts_together,
     beside_plan, beside_reference, combine, differences, panel,
 };
-pub(crate) use model::{BesidePlan, BesideResult, CAUTION, CloseCall, ElementLine, ValuePart};
+pub(crate) use model::{BesidePlan, BesideResult, CAUTION, ElementLine, ValuePart};
 pub use model::{
     Decision, FrameAt, Line, Range, Requirement, ScoreSheet, Standing, Status, WinBack,
 };
+pub use model::{frame_words, frames_words, score_words};
 pub use score::quick;

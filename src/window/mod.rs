@@ -1,6 +1,7 @@
 //! The iced program: screens, widgets, keymap and look; the only room that knows iced.
 
 mod controls;
+mod document;
 #[cfg(feature = "harness")]
 mod harness;
 mod keymap;

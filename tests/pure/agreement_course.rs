@@ -6,7 +6,7 @@
 use stillcall::{
     geometry::rng::Rng,
     practice::agreement::{Agreement, Compared, NumbersOn, Said, Unit, summary},
-    report::agreement_text,
+    report::agreement,
 };
 
 const JUDGES: usize = 12;
@@ -135,10 +135,10 @@ fn the_bias_of_one_person_is_told_from_date_to_date() {
     let bias = |at: &NumbersOn| (at.date.clone(), at.differences.0.unwrap().bias);
     let expected = [("2026-11-10".to_owned(), 5.0), ("2026-11-17".to_owned(), 2.0)];
     assert_eq!(on.iter().map(bias).collect::<Vec<_>>(), expected);
-    let told = agreement_text(&report);
+    let told = agreement(&report).text();
     assert!(told.contains("on 2026-11-10") && told.contains("2 pairs: bias +5.0°"), "{told}");
     assert!(told.contains("3 pairs: bias +2.0°"), "{told}");
     // On one date alone there is nothing to follow.
     let report = summary("the truth", &["J-2".to_owned()], &compared[..1], &[]);
-    assert!(!agreement_text(&report).contains("on 2026"));
+    assert!(!agreement(&report).text().contains("on 2026"));
 }

@@ -10,7 +10,7 @@ use stillcall::{
         What::{HandContact, HeelDrop},
     },
     report,
-    report::sheet_text,
+    report::score_sheet,
     rulebook::{Book, Decides, TurnEnd},
     sheet::{ScoreSheet, Status, score},
     units::Points,
@@ -55,8 +55,8 @@ fn a_sheet_names_the_text_that_it_was_scored_under() {
     let short = &sheet.standing.book_hash[..12];
     assert!(short.bytes().all(|digit| digit.is_ascii_hexdigit()));
     let said = format!("The same amount each time, edition 1 ({short})\n");
-    assert!(sheet_text(&sheet).starts_with(&said), "{}", sheet_text(&sheet));
-    let page = report::sheet_page(&sheet, &[]);
+    assert!(score_sheet(&sheet).text().contains(&said), "{}", score_sheet(&sheet).text());
+    let page = score_sheet(&sheet).html();
     assert!(page.contains(&said.replace('\n', "</p>")), "{page}");
 }
 
@@ -136,7 +136,7 @@ fn every_word_of_what_decides_a_turn_and_ends_it_is_read_and_stands_on_the_card(
         for (end, ended, to) in ends {
             let book = turning(word, end);
             assert_eq!((book.angles[0].decides, book.angles[0].ends), (Some(decided), ended));
-            let card = report::card(&book, "beam", "low").unwrap().text();
+            let card = report::card(&book, "beam", "low").unwrap().document().text();
             let said = if ended == TurnEnd::FirstHeelDrop && !heel {
                 format!("above 90°; {by}; no value part")
             } else {

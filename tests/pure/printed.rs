@@ -10,7 +10,7 @@ use stillcall::{
         Phase::{self, Support},
         What,
     },
-    report::{sheet_text, together_text},
+    report::{self, score_sheet},
     rulebook::Book,
     sheet::{ScoreSheet, attempts_together, panel, score},
     units::Points,
@@ -47,29 +47,25 @@ fn judges(book: &Book) -> [ScoreSheet; 3] {
 }
 
 /// A line of the table.
-fn row(name: &str, [start, off, score]: [&str; 3], close: &str) -> String {
-    format!("  {name:<20} {start:>12} {off:>12} {score:>12}{close}\n")
-}
-
 #[test]
 fn a_panel_is_printed_judge_by_judge() {
     let book = beam("");
     let together = panel(&book, &judges(&book), Some(Points(9_500))).unwrap();
-    let printed = together_text(&together);
-    let head = row("Panel", ["start value", "off", "score"], "");
+    let printed = report::together(&together).text();
     // A handstand in doubt is the athlete's; (9.9 + 10.0 + 9.5) / 3 = 9.8.
     let rows = [
-        "\nThe mean of all judges counts.\n",
-        &head,
-        &row("J-1", ["10.000", "−0.100", "9.900"], ""),
-        &row("J-2", ["10.000", "", "10.000"], "  9.500 to 10.000"),
-        &row("J-3", ["9.500", "", "9.500"], ""),
-        &format!("  {:<20} {:>38}\n", "reference", "9.500"),
-        "\n  The score is 9.800; the reference 9.500 lies within what is allowed.\n",
+        "\n  The mean of all judges counts.\n",
+        "             Start value  Off     Score   Range\n",
+        "  J-1        10.000       −0.100  9.900   9.900\n",
+        "  J-2        10.000       0.000   10.000  9.500 to 10.000\n",
+        "  J-3        9.500        0.000   9.500   9.500\n",
+        "  reference                       9.500\n",
+        "  The score is 9.800; the reference 9.500 lies within what is allowed.\n",
         "\nWhere the judges differ\n",
-        "  Start value: J-1 10.000, J-2 10.000, J-3 9.500\n",
-        "  Upside down: J-1 met, J-2 close, J-3 missing\n",
-        "  Taken off: J-1 0.100, J-2 0.000, J-3 0.000\n",
+        "               J-1     J-2     J-3\n",
+        "  Start value  10.000  10.000  9.500\n",
+        "  Upside down  met     close   missing\n",
+        "  Taken off    0.100   0.000   0.000\n",
     ];
     assert!(printed.contains(&rows.concat()), "{printed}");
     let standing = printed.lines().nth(1).unwrap();
@@ -80,7 +76,7 @@ fn a_panel_is_printed_judge_by_judge() {
 fn judges_who_agree_differ_nowhere() {
     let book = beam("combine = \"drop-ends\"");
     let all = ["J-1", "J-2", "J-3"].map(|judge| by(&book, judge, write("beam", "low")));
-    let printed = together_text(&panel(&book, &all, None).unwrap());
+    let printed = report::together(&panel(&book, &all, None).unwrap()).text();
     assert!(!printed.contains("differ") && !printed.contains("reference"), "{printed}");
     let said = "The highest and the lowest are left out; the mean of the rest counts.\n";
     assert!(printed.contains(said) && printed.contains("\n  The score is 9.500.\n"), "{printed}");
@@ -132,17 +128,21 @@ fn what_may_be_void_and_what_is_void_are_told_apart() {
     let void = over(&book, "J-1", |routine| routine.seen(What::Spot));
     let clean = over(&book, "J-1", |routine| routine);
     let together = attempts_together(&book, &[doubt.clone(), void.clone(), clean]).unwrap();
-    let printed = together_text(&together);
+    let printed = report::together(&together).text();
     let rows = [
-        row("attempt 1", ["10.000", "", "10.000"], "  10.000 to 10.000 or void"),
-        row("attempt 2", ["10.000", "", "void"], ""),
-        row("attempt 3", ["10.000", "", "10.000"], ""),
+        "  attempt 1  10.000       0.000  10.000  10.000 or void\n",
+        "  attempt 2  10.000       0.000  void    void\n",
+        "  attempt 3  10.000       0.000  10.000  10.000\n",
     ];
     assert!(printed.contains(&rows.concat()), "{printed}");
-    let open =
-        "  close calls leave 10.000 to 10.000, or void:\n    Brush or support: the hand, frame 20";
-    assert!(sheet_text(&doubt).contains(open), "{}", sheet_text(&doubt));
-    assert!(!sheet_text(&void).contains("close calls leave"), "{}", sheet_text(&void));
+    let open = format!(
+        "  {:<46}   10.000 or void\n\nClose calls that change the score\n  Brush or support: the hand, \
+         frame 20",
+        "Range over close calls"
+    );
+    assert!(score_sheet(&doubt).text().contains(&open), "{}", score_sheet(&doubt).text());
+    let said = score_sheet(&void).text();
+    assert!(said.contains("   void\n") && !said.contains("or void"), "{said}");
     let of_judges = [doubt, over(&book, "J-2", |routine| routine.seen(What::Spot))];
     let differ = panel(&book, &of_judges, None).unwrap().differ;
     let parts: Vec<(&str, &[String])> =
@@ -157,19 +157,19 @@ fn deductions_and_remarks_are_printed_with_their_reasons() {
          [[element]]\nid = \"turn\"\nname = \"Turn\"\nevent = \"beam\"\nclass = \"a\"\n\
          moments = \"heel_drop\"\n",
     );
-    let page =
-        sheet_text(&score(&book, &write("beam", "low").does(&["turn"]).fault("late", None).done()));
+    let page = score_sheet(&score(
+        &book,
+        &write("beam", "low").does(&["turn"]).fault("late", None).done(),
+    ))
+    .text();
     let name = |name: &str, amount: &str, frames: &str| format!("{name:<46} {amount:>8}  {frames}");
     let deductions = [
         "\nDeductions\n  − ",
         &name("Late", "−0.200", "frame 20 (0.667 s)"),
         "\n      After the beginning of Turn. (p. 3)\n",
     ];
-    let remarks = [
-        "\nRemarks\n    ",
-        &name("A moment still to be set", "", "frame 10 (0.333 s)"),
-        "\n      Turn: the drop of the heel is not set yet.\n",
-    ];
+    let remark = "\nRemarks\n  A moment still to be set, frame 10 (0.333 s). Turn: the drop of the heel \
+                  is not set yet.\n";
     assert!(page.contains(&deductions.concat()), "{page}");
-    assert!(page.contains(&remarks.concat()), "{page}");
+    assert!(page.contains(remark), "{page}");
 }

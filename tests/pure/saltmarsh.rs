@@ -3,7 +3,7 @@
 use serde_json::Value;
 use stillcall::{
     marks::{Answer::NotMet, BodyPart::Body, Facing, LandingOn, Manner, Phase, Quantity, What},
-    report::sheet_text,
+    report::score_sheet,
     rulebook::{Book, load, read, schema, shipped, shipped_text},
     sheet::{Status, score},
     units::Points,
@@ -132,7 +132,7 @@ fn the_demos_cast_below_horizontal_costs_a_value_part_and_a_requirement() {
     assert_eq!(sheet.start_value, Points(10_700));
     assert_eq!(sheet.score, Some(Points(10_700)));
     // The hash changes with every word of the book.
-    let said = sheet_text(&sheet).replace(sheet.standing.short_hash(), "hash");
+    let said = score_sheet(&sheet).text().replace(sheet.standing.short_hash(), "hash");
     insta::assert_snapshot!(said);
 }
 

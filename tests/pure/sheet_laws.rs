@@ -6,7 +6,7 @@ use stillcall::{
         Answer, At, BodyPart, Call, Contact, Facing, How, Id, LandingOn, Manner, Mark, Phase,
         Quantity, Reading, Seen, Sheaf, What,
     },
-    report::sheet_text,
+    report::score_sheet,
     rulebook::{load, read, render, shipped_text},
     sheet::{Combined, Status, combine, score},
     units::{FrameRef, Magnitude, Points, Ticks},
@@ -138,7 +138,7 @@ proptest! {
                 + sum(sheet.value_parts.iter().map(|part| part.amount));
             prop_assert_eq!(Points(10_000) - missing, sheet.start_value);
         }
-        prop_assert!(sheet_text(&sheet).lines().all(|line| line.chars().count() <= 96));
+        prop_assert!(score_sheet(&sheet).text().lines().all(|line| line.chars().count() <= 96));
     }
 
     #[test]

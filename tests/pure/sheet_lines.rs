@@ -9,7 +9,7 @@ use stillcall::{
         Quantity::{BodyLine, OffVertical},
         Sheaf, What, renew,
     },
-    report::sheet_text,
+    report::score_sheet,
     sheet::{ScoreSheet, Status, score},
     units::{Degrees, Magnitude, Points},
 };
@@ -37,8 +37,9 @@ fn the_headline_names_only_the_open_calls_that_change_the_score() {
     let named: Vec<&str> = sheet.close_calls.iter().map(|call| call.label.as_str()).collect();
     assert_eq!(named, ["Seen or not: a fall"]);
     assert_eq!(sheet.close_calls[0].frames.len(), 1);
-    let text = sheet_text(&sheet);
-    assert!(text.contains("close calls leave 9.500 to 10.000:\n    Seen or not: a fall"), "{text}");
+    let text = score_sheet(&sheet).text();
+    let leave = "9.500 to 10.000\n\nClose calls that change the score\n  Seen or not: a fall";
+    assert!(text.contains(leave), "{text}");
 }
 
 #[test]
@@ -115,7 +116,8 @@ fn a_camera_off_square_is_warned_of_on_the_line() {
     let sheet = score(&book(Q), &sheaf);
     let said = &sheet.elements[0].decisions[0].reason;
     assert!(said.contains("in truth") && said.contains("off square by up to 45°"), "{said}");
-    let page: Vec<String> = sheet_text(&sheet).split_whitespace().map(str::to_owned).collect();
+    let page: Vec<String> =
+        score_sheet(&sheet).text().split_whitespace().map(str::to_owned).collect();
     assert!(page.join(" ").contains("off square by up to 45°"));
     // Squarely filmed there is nothing to warn of.
     let mut square = clicked(sheaf, 14.4, 0.0);
@@ -140,7 +142,7 @@ fn every_reading_is_told_with_its_own_plus_minus() {
 fn people_read_a_real_minus_and_programs_a_plain_one() {
     let routine = bars().does(&["cast"]).reads(BodyLine, -7.0, 1.0).seen(What::Fall).done();
     let sheet = score(&book(P), &routine);
-    let text = sheet_text(&sheet);
+    let text = score_sheet(&sheet).text();
     let mut letters = text.chars().zip(text.chars().skip(1));
     assert!(letters.all(|(sign, next)| sign != '-' || !next.is_ascii_digit()), "{text}");
     assert!(text.contains("\u{2212}0.500"), "{text}");

@@ -5,7 +5,7 @@ use std::{fs, path::Path};
 use serde_json::Value;
 use stillcall::{
     marks::{Desk, Facing::Away, LandingOn, Sheaf, StateFolder, What},
-    report::sheet_text,
+    report::score_sheet,
     sheet::{Combined, TogetherError, attempts_together, panel, score},
     units::Points,
 };
@@ -216,7 +216,7 @@ fn a_void_sheet_beside_a_result_says_void() {
     sheaf.routine.result.average = Some(Points(8_000));
     let sheet = score(&book, &sheaf);
     assert_eq!((sheet.result[0].sheet, sheet.result[0].difference), (None, None));
-    assert!(sheet_text(&sheet).contains("given 8.000, here void"));
+    assert!(score_sheet(&sheet).text().contains("given 8.000, here void"));
 }
 
 #[test]
@@ -239,7 +239,7 @@ fn a_routine_is_shown_beside_its_plan() {
         assert!(text.contains(said) && page.contains(said), "{said} in {text}");
     }
     // The plan shows three of six A and the B; done are four A and no B: 0.1 won, 0.3 lost.
-    assert!(text.contains("start value 0.200 less as done"), "{text}");
+    assert!(text.contains("Start value 0.200 less as done"), "{text}");
     let json: Value = serde_json::from_str(&run(&["--json"])).unwrap();
     let kinds: Vec<&str> = json["plan"]["changes"]
         .as_array()

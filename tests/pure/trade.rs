@@ -7,7 +7,7 @@ use stillcall::{
         Quantity::{Kick, OffVertical, Split, Turn},
         What,
     },
-    report::{causes_text, divisions_text},
+    report::{self, by_cause},
     rulebook::read,
     sheet::{Combined, ScoreSheet, Status, all_divisions, causes, combine, differences, score},
     units::Points,
@@ -326,9 +326,9 @@ fn what_one_cast_cost_is_grouped() {
         .map(|cause| (cause.label.as_str(), cause.amount, cause.parts.len()))
         .collect();
     assert_eq!(costs, [("Cast", Points(1_000), 2), ("Fall", Points(500), 1)]);
-    let text = causes_text(&causes);
-    assert!(text.starts_with("Cast cost 1.000, frame 80\n"), "{text}");
-    assert_eq!(text.matches("  0.500  ").count(), 2, "{text}");
+    let text = by_cause(&causes).text();
+    assert!(text.contains("\nCast cost 1.000, frame 80\n"), "{text}");
+    assert_eq!(text.matches("  0.500 ").count(), 2, "{text}");
 }
 
 #[test]
@@ -340,7 +340,7 @@ fn one_routine_under_every_division() {
     // Not allowed in the first, fourth and fifth at 0.5; the swing costs 0.3 in the last two.
     let off: Vec<Points> = sheets.iter().map(off).collect();
     assert_eq!(off, [Points(500), Points(0), Points(0), Points(800), Points(800)]);
-    let text = divisions_text(&sheets);
+    let text = report::divisions(&sheets).text();
     assert_eq!(text.matches("is not allowed in this division").count(), 3, "{text}");
     assert_eq!(text.matches("not counted: ").count(), 3, "{text}");
 }

@@ -11,7 +11,7 @@ use stillcall::{
         LandingOn::Feet,
         Sheaf, StateFolder, What,
     },
-    report::sheet_text,
+    report::score_sheet,
     rulebook::{Book, load},
     sheet::{Skills, WinBack, score, score_with},
     units::Points,
@@ -53,7 +53,7 @@ fn what_is_added_comes_from_the_athletes_own_list() {
     // The cast brings its part and its requirement, and stands apart.
     assert!(learning.iter().all(|way| way.change.contains("still being learned")), "{found:?}");
     assert_eq!(learning[0].start_value, Points(10_000));
-    let page = sheet_text(&score_with(&p, &sheaf, Some(&skills(has))));
+    let page = score_sheet(&score_with(&p, &sheaf, Some(&skills(has)))).html();
     assert!(page.contains("To win it back") && page.contains("With what is still being learned"));
     // An empty list suggests nothing to add.
     assert_eq!(said(&ways(&p, &sheaf, Some(&skills("has = []")))), Vec::<&str>::new());

@@ -7,7 +7,7 @@ use stillcall::{
         Quantity::{Bend, OffVertical, Split},
         Sheaf, What,
     },
-    report::sheet_text,
+    report::score_sheet,
     rulebook::Book,
     sheet::{Skills, WinBack, score, score_with},
     units::Points,
@@ -67,8 +67,8 @@ fn one_angle_is_reached_and_every_other_call_stands() {
     assert_eq!(calls(&found[2]), [(1, "line", NotMet), (1, "bent", NotMet), (4, "line", Met)]);
     let wins: Vec<&str> = found.iter().flat_map(|way| &way.wins).map(String::as_str).collect();
     assert_eq!(wins, ["no line", "no bent", "no line"]);
-    let printed = "      start value 10.000, score 9.500, wins no line\n";
-    assert!(sheet_text(&score_with(&book, &sheaf, None)).contains(printed));
+    let printed = "Start value 10.000, score 9.500. Wins no line.";
+    assert!(score_sheet(&score_with(&book, &sheaf, None)).html().contains(printed));
 }
 
 #[test]
@@ -228,8 +228,8 @@ fn a_void_exercise_may_still_win_back_its_start_value() {
     assert_eq!(said(&found), ["Add Handstand"]);
     assert_eq!((found[0].start_value, found[0].score), (points("10.0"), None));
     let skills = Skills::read("has = [\"handstand\"]", "list").unwrap();
-    let printed = "      start value 10.000, score void, wins value part, A\n";
-    assert!(sheet_text(&score_with(&book, &sheaf, Some(&skills))).contains(printed));
+    let printed = "Start value 10.000, score void. Wins value part, A.";
+    assert!(score_sheet(&score_with(&book, &sheaf, Some(&skills))).html().contains(printed));
 }
 
 #[test]

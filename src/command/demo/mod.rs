@@ -69,7 +69,7 @@ fn prepare(routine: &Routine, folder: &Path, book: &Book) -> anyhow::Result<Scor
     }
     let sheaf = marks::load(&marks_file, StateFolder::of_user().as_ref())?;
     let sheet = sheet::score(book, &sheaf);
-    write_page(&page_of(folder, routine.motion), &sheet, &[])?;
+    write_page(&page_of(folder, routine.motion), &sheet, Vec::new())?;
     Ok(sheet)
 }
 
@@ -107,7 +107,7 @@ fn state(folder: &Path) -> StateFolder {
 fn report(folder: &Path, rows: &[(&Routine, ScoreSheet)]) -> anyhow::Result<()> {
     let mut out = io::stdout().lock();
     for (_, sheet) in rows.iter().filter(|(routine, _)| routine.motion == SHOWN) {
-        write!(out, "\n{}", report::sheet_text(sheet))?;
+        write!(out, "\n{}", report::score_sheet(sheet).text())?;
     }
     writeln!(out, "\nAll sample routines, in {}:\n", folder.display())?;
     for (routine, sheet) in rows {

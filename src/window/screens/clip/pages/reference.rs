@@ -3,13 +3,14 @@
 use iced::{
     Alignment, Element, Length, Padding,
     keyboard::{Event, Key, key::Named},
-    widget::{button, column, container, operation, row, rule, scrollable, text},
+    widget::{button, column, container, operation, row, scrollable, text},
 };
 
 use crate::{
-    report::{self, Card, Chart, Row, Section},
+    report::{self, Document},
     rulebook::Book,
     window::{
+        document,
         keymap::{self, Command},
         screens::clip::{Action, Clip, Dialogue, Message},
         theme::{self, part, size},
@@ -18,34 +19,25 @@ use crate::{
 
 /// A page of the rule book.
 #[derive(Debug)]
-pub(crate) enum Page {
-    /// What the book says of one event and division.
-    Card(Card),
-    /// The elements of an event by division.
-    Chart(Chart),
-}
+pub(crate) struct Page(Document);
 
 impl Page {
     /// Returns the card of an event and division.
     pub(crate) fn card(book: &Book, event: &str, division: &str) -> Option<Self> {
-        report::card(book, event, division).map(Self::Card)
+        report::card(book, event, division).map(|card| Self(card.document()))
     }
 
     /// Returns the chart of an event.
     pub(crate) fn chart(book: &Book, event: &str, _division: &str) -> Option<Self> {
-        report::chart(book, event).map(Self::Chart)
+        report::chart(book, event).map(Self)
     }
 
     /// Draws the page.
     pub(crate) fn view(&self) -> Element<'_, Message> {
-        let (title, aside, body) = match self {
-            Self::Card(card) => {
-                (&card.title, format!("{} · {}", card.book, card.score), parts(card))
-            }
-            Self::Chart(chart) => (&chart.event, chart.book.clone(), table(chart)),
-        };
+        let page = &self.0;
+        let (aside, body) = (page.head.join(" · "), document::parts(&page.parts));
         let heading = column![
-            text(title).size(size::LEAD).font(theme::STRONG),
+            text(page.title.clone()).size(size::LEAD).font(theme::STRONG),
             text(aside).size(size::SMALL).style(theme::ink(theme::INK_QUIET)),
         ]
         .width(Length::Fill);
@@ -111,47 +103,3 @@ pub(crate) const SHEET: &str = "sheet";
 const LINE: f32 = 40.0;
 /// The same for a key that moves it by a screen.
 const SCREEN: f32 = 480.0;
-
-fn parts(card: &Card) -> Element<'_, Message> {
-    column(card.sections.iter().map(section)).spacing(theme::space::LARGE).into()
-}
-
-fn section(section: &Section) -> Element<'_, Message> {
-    let heading = text(section.title)
-        .size(size::SMALL)
-        .font(theme::STRONG)
-        .style(theme::ink(theme::INK_QUIET));
-    column![heading, rule::horizontal(1).style(theme::divider)]
-        .extend(section.rows.iter().map(card_row))
-        .spacing(theme::space::TIGHT)
-        .into()
-}
-
-fn card_row(line: &Row) -> Element<'_, Message> {
-    let quiet = |said| text(said).size(size::SMALL).style(theme::ink(theme::INK_QUIET));
-    row![
-        container(quiet(&line.shorthand)).width(part::SHORTHAND),
-        text(&line.label).width(Length::FillPortion(3)),
-        text(&line.says).width(Length::FillPortion(3)),
-        container(quiet(&line.page)).width(part::SHORTHAND).align_x(Alignment::End),
-    ]
-    .spacing(theme::space::SMALL)
-    .into()
-}
-
-fn table(chart: &Chart) -> Element<'_, Message> {
-    let rows = chart.rows.iter().enumerate().map(|(place, cells)| {
-        let font = if place == 0 { theme::STRONG } else { theme::FONT };
-        let cell = |(column, cell)| {
-            let width = match column {
-                0 => Length::Fixed(part::SHORTHAND),
-                1 => Length::FillPortion(4),
-                _ => Length::FillPortion(1),
-            };
-            let said: &String = cell;
-            text(said).font(font).size(size::SMALL).width(width).into()
-        };
-        row(cells.iter().enumerate().map(cell)).spacing(theme::space::SMALL).into()
-    });
-    column(rows).spacing(theme::space::TIGHT).into()
-}

@@ -1,6 +1,5 @@
 //! The report on agreement in the window: the same numbers and charts as on its page.
 
-mod chart;
 mod view;
 
 use iced::{

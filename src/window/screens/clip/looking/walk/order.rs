@@ -3,7 +3,7 @@
 use crate::{
     geometry::Quantity,
     marks::Phase,
-    report::{Row, Section},
+    report::{CardRow, CardSection},
     rulebook::{Angle, Book, Place, Requirement, Trigger},
 };
 
@@ -54,7 +54,12 @@ impl Stretch {
 }
 
 /// Returns when a row of the judge's card is to be looked for.
-pub(crate) fn stretch(book: &Book, section: &Section, row: &Row, at: (&str, &str)) -> Stretch {
+pub(crate) fn stretch(
+    book: &Book,
+    section: &CardSection,
+    row: &CardRow,
+    at: (&str, &str),
+) -> Stretch {
     let (event, division) = at;
     match (section.title, &row.angle) {
         ("Requirements", _) => {

@@ -22,12 +22,12 @@ pub struct Drawing {
     /// Width and height in its own units.
     pub size: [f64; 2],
     /// What is drawn, from back to front.
-    pub pieces: Vec<Piece>,
+    pub pieces: Vec<Drawn>,
 }
 
 /// Something drawn.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Piece {
+pub enum Drawn {
     /// A line.
     Line {
         /// Its ends.
@@ -110,18 +110,18 @@ pub fn differences(line: &NumberLine, found: &Differences) -> Drawing {
     let bands = values.iter().map(|(_, _, _, band)| {
         let [top, foot] = [band.high, band.low].map(|end| heights.place(end));
         let size = [TO - FROM, (foot - top).max(0.0)];
-        Piece::Area { corner: [FROM, top], size, fill: Fill::Band }
+        Drawn::Area { corner: [FROM, top], size, fill: Fill::Band }
     });
-    let mut pieces: Vec<Piece> = bands.collect();
-    pieces.push(Piece::Line { ends: across(0.0), stroke: Stroke::Axis });
+    let mut pieces: Vec<Drawn> = bands.collect();
+    pieces.push(Drawn::Line { ends: across(0.0), stroke: Stroke::Axis });
     pieces.push(words([FROM - 6.0, heights.place(0.0) + 4.0], "0", Side::End));
     for (name, value, stroke, _) in values {
-        pieces.push(Piece::Line { ends: across(value), stroke });
+        pieces.push(Drawn::Line { ends: across(value), stroke });
         let said = format!("{name} {}", line.unit.of(value));
         pieces.push(words([TO + 8.0, heights.place(value) + 4.0], &said, Side::Start));
     }
     pieces.extend(
-        points.iter().map(|(mean, off)| Piece::Dot([means.place(*mean), heights.place(*off)])),
+        points.iter().map(|(mean, off)| Drawn::Dot([means.place(*mean), heights.place(*off)])),
     );
     let foot = HEIGHT - 18.0;
     pieces.push(words([FROM, foot], &line.unit.of(means.low), Side::Start));
@@ -166,7 +166,7 @@ fn bars(title: &str, rows: &[Bar]) -> Drawing {
     const ROW: f64 = 24.0;
     let height = rows.len() as f64 * ROW + 26.0;
     let scale = Scale { low: 0.0, high: 1.0, ends: [LEFT, WIDTH - RIGHT] };
-    let line = |a: [f64; 2], b: [f64; 2], stroke| Piece::Line { ends: [a, b], stroke };
+    let line = |a: [f64; 2], b: [f64; 2], stroke| Drawn::Line { ends: [a, b], stroke };
     let mut pieces = Vec::new();
     for share in [0.0, 0.25, 0.5, 0.75, 1.0] {
         let x = scale.place(share);
@@ -178,7 +178,7 @@ fn bars(title: &str, rows: &[Bar]) -> Drawing {
         let y = number as f64 * ROW;
         pieces.push(words([LEFT - 8.0, y + 16.0], &row.name, Side::End));
         let size = [scale.place(row.share) - LEFT, 14.0];
-        pieces.push(Piece::Area { corner: [LEFT, y + 5.0], size, fill: Fill::Bar });
+        pieces.push(Drawn::Area { corner: [LEFT, y + 5.0], size, fill: Fill::Bar });
         let ends = [row.interval.low, row.interval.high].map(|end| scale.place(end));
         pieces.push(line([ends[0], y + 12.0], [ends[1], y + 12.0], Stroke::Value));
         pieces.extend(ends.map(|x| line([x, y + 7.0], [x, y + 17.0], Stroke::Value)));
@@ -188,8 +188,8 @@ fn bars(title: &str, rows: &[Bar]) -> Drawing {
     Drawing { title: title.to_owned(), size: [WIDTH, height], pieces }
 }
 
-fn words(at: [f64; 2], words: &str, side: Side) -> Piece {
-    Piece::Words { at, words: words.to_owned(), side }
+fn words(at: [f64; 2], words: &str, side: Side) -> Drawn {
+    Drawn::Words { at, words: words.to_owned(), side }
 }
 
 /// A straight scale from values to places in the drawing.

@@ -2,13 +2,16 @@
 
 use std::fmt::Write as _;
 
-use super::{card_angles, card_faults, card_limits};
 use crate::{
-    rulebook::{
-        Angle, Book, Counts, Credit, Element, Formula, Requirement, Scoring, Text, ValueParts,
-    },
+    rulebook::{Book, Element, Formula, Requirement, Scoring, Text, ValueParts},
     units::Points,
 };
+
+use super::{
+    angles, faults, limits,
+    row::{CardRow, CardSection, row, rows},
+};
+use crate::report::document::{Cell, Column, Document, Part, Piece, Style, Table};
 
 /// A judge's card of one event in one division.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -20,31 +23,7 @@ pub struct Card {
     /// How the score is built, in one line.
     pub score: String,
     /// The parts of the card that say something.
-    pub sections: Vec<Section>,
-}
-
-/// One part of a card.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Section {
-    /// Its heading.
-    pub title: &'static str,
-    /// Its rows in the book's order.
-    pub rows: Vec<Row>,
-}
-
-/// One rule on a card.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Row {
-    /// How a judge writes it; empty where the book has none.
-    pub shorthand: String,
-    /// What it is.
-    pub label: String,
-    /// What it asks or costs.
-    pub says: String,
-    /// Page in the club's own printed book.
-    pub page: String,
-    /// The angle it asks for, for its figure.
-    pub angle: Option<Angle>,
+    pub sections: Vec<CardSection>,
 }
 
 /// Returns the card, or nothing where the book says nothing of the event in the division.
@@ -54,28 +33,28 @@ pub fn card(book: &Book, event: &str, division: &str) -> Option<Card> {
     let at = (event, division);
     let void = book.whens_of(event, division).into_iter().filter(|when| when.void);
     let void = void.map(|when| row(&when.shorthand, &when.label, "void", &when.page));
-    let mut voids: Vec<Row> = void.chain(card_faults::voids(book, at)).collect();
-    voids.extend(card_limits::consequences(scoring));
+    let mut voids: Vec<CardRow> = void.chain(faults::voids(book, at)).collect();
+    voids.extend(limits::consequences(scoring));
     let mut sections = vec![
-        Section {
+        CardSection {
             title: "Value parts",
             rows: value_parts(book, book.value_parts_of(event, division)),
         },
-        Section { title: "Vaults", rows: vaults(book, at) },
-        Section {
+        CardSection { title: "Vaults", rows: vaults(book, at) },
+        CardSection {
             title: "Requirements",
             rows: rows(book.requirements_of(event, division), requirement),
         },
-        Section { title: "Angles", rows: card_angles::angles(book, at) },
-        Section {
+        CardSection { title: "Angles", rows: angles::angles(book, at) },
+        CardSection {
             title: "Text",
             rows: book.text_of(event, division).map(text).into_iter().collect(),
         },
-        Section { title: "Faults that differ", rows: card_faults::faults(book, at) },
-        Section { title: "Falls, help, swings, contacts", rows: card_faults::whens(book, at) },
-        Section { title: "Void and not allowed", rows: voids },
-        Section { title: "Times", rows: card_limits::times(book, at) },
-        Section { title: "Limits and bonuses", rows: card_limits::limits(book, at) },
+        CardSection { title: "Faults that differ", rows: faults::faults(book, at) },
+        CardSection { title: "Falls, help, swings, contacts", rows: faults::whens(book, at) },
+        CardSection { title: "Void and not allowed", rows: voids },
+        CardSection { title: "Times", rows: limits::times(book, at) },
+        CardSection { title: "Limits and bonuses", rows: limits::limits(book, at) },
     ];
     sections.retain(|section| !section.rows.is_empty());
     Some(Card {
@@ -87,32 +66,34 @@ pub fn card(book: &Book, event: &str, division: &str) -> Option<Card> {
 }
 
 impl Card {
-    /// Returns the card as text, one rule a line.
-    pub fn text(&self) -> String {
-        let mut text = format!("{}\n{}\n{}\n", self.title, self.book, self.score);
-        for section in &self.sections {
-            let _ = writeln!(text, "\n{}", section.title);
-            for row in &section.rows {
-                let line = format!("  {:<8} {:<44} {}", row.shorthand, row.label, row.says);
-                let page =
-                    if row.page.is_empty() { String::new() } else { format!("  ({})", row.page) };
-                let _ = writeln!(text, "{}{page}", line.trim_end());
-            }
+    /// Returns the card as a page.
+    pub fn document(&self) -> Document {
+        let parts = self.sections.iter().map(|section| {
+            let rows = section.rows.iter().map(cells).collect();
+            let holds = ["short", "label", "says", "page"];
+            let columns = holds.map(|holds| Column::new("", holds)).into();
+            Part::new(section.title, [Piece::Table(Table { columns, rows })])
+        });
+        Document {
+            title: self.title.clone(),
+            head: vec![self.book.clone(), self.score.clone()],
+            parts: parts.collect(),
+            caution: CHECK.to_owned(),
+            style: Style::Card,
         }
-        text
     }
 }
 
-/// Returns a row for each rule.
-pub(super) fn rows<'a, T: 'a>(rules: Vec<&'a T>, row: impl Fn(&'a T) -> Row) -> Vec<Row> {
-    rules.into_iter().map(row).collect()
-}
+/// What a page made from a rule book alone must not be taken for.
+pub(in crate::report) const CHECK: &str = "Check the current printed book; it decides.";
 
-/// Returns a row without a figure.
-pub(super) fn row(shorthand: &str, label: &str, says: &str, page: &str) -> Row {
-    let own = str::to_owned;
-    let (shorthand, label) = (own(shorthand), own(label));
-    Row { shorthand, label, says: own(says), page: own(page), angle: None }
+fn cells(row: &CardRow) -> Vec<Cell> {
+    let label = match &row.angle {
+        Some(angle) => Cell::Asked(row.label.clone(), Box::new(angle.clone())),
+        None => Cell::from(row.label.as_str()),
+    };
+    let text = |words: &String| Cell::from(words.as_str());
+    vec![text(&row.shorthand), label, text(&row.says), text(&row.page)]
 }
 
 fn score(scoring: &Scoring) -> String {
@@ -143,7 +124,7 @@ fn score(scoring: &Scoring) -> String {
     score
 }
 
-fn value_parts(book: &Book, rule: Option<&ValueParts>) -> Vec<Row> {
+fn value_parts(book: &Book, rule: Option<&ValueParts>) -> Vec<CardRow> {
     let Some(rule) = rule else { return Vec::new() };
     let asked = rule.need.iter().filter(|need| need.count > 0);
     asked
@@ -156,7 +137,7 @@ fn value_parts(book: &Book, rule: Option<&ValueParts>) -> Vec<Row> {
 }
 
 /// Returns the vaults that the division may do, each with its start value.
-fn vaults(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
+fn vaults(book: &Book, (event, division): (&str, &str)) -> Vec<CardRow> {
     let value = |element: &Element| {
         let vault = element.vault.as_ref()?;
         let (short, value) = (&element.shorthand, vault.value_in(division).short());
@@ -165,33 +146,13 @@ fn vaults(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
     book.vaults(event, division).filter_map(value).collect()
 }
 
-fn requirement(rule: &Requirement) -> Row {
+fn requirement(rule: &Requirement) -> CardRow {
     let each = if rule.each { " each" } else { "" };
     row(&rule.shorthand, &rule.label, &format!("{}{each}", rule.price.short()), &rule.page)
 }
 
-/// Returns the kinds of credit in words.
-pub(super) fn credit(gates: &[Credit]) -> String {
-    let word = |credit: &Credit| match credit {
-        Credit::ValuePart => "value part",
-        Credit::Requirement => "requirement",
-        Credit::Connection => "connection",
-    };
-    gates.iter().map(word).collect::<Vec<_>>().join(", ")
-}
-
-/// Returns how often an amount is taken, in words that follow it.
-pub(super) const fn times(counts: Counts) -> &'static str {
-    match counts {
-        Counts::Each => "",
-        Counts::OncePerElement => ", once per element",
-        Counts::OncePerPhase => ", once per phase",
-        Counts::Once => ", once",
-    }
-}
-
 /// Returns the elements of a compulsory routine in their order, and what differing from it costs.
-fn text(rule: &Text) -> Row {
+fn text(rule: &Text) -> CardRow {
     let mut left_out = rule.left_out.short();
     if rule.left_out_value > Points::ZERO {
         let _ = write!(left_out, " and {} times its worth", rule.left_out_value.short());

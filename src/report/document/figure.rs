@@ -1,49 +1,12 @@
-//! A judge's card as one HTML page for A4.
+//! The small figure of what is asked of an angle.
 
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{Markup, html};
 
-use super::card::{Card, Row};
 use crate::{geometry::Quantity, rulebook::Angle};
-
-/// Returns the card as one page that needs no other file.
-pub fn card_page(card: &Card) -> String {
-    let page = html! {
-        (DOCTYPE)
-        html lang="en" {
-            head {
-                meta charset="utf-8";
-                title { (card.title) }
-                style { (PreEscaped(include_str!("card.css"))) }
-            }
-            body {
-                header { h1 { (card.title) } p { (card.book) } p { (card.score) } }
-                main { @for section in &card.sections {
-                    section {
-                        h2 { (section.title) }
-                        table { @for row in &section.rows { (line(row)) } }
-                    }
-                } }
-                p.caution { "Check the current printed book; it decides." }
-            }
-        }
-    };
-    page.into_string()
-}
-
-fn line(row: &Row) -> Markup {
-    html! {
-        tr {
-            td.short { (row.shorthand) }
-            td { @if let Some(figure) = row.angle.as_ref().and_then(figure) { (figure) } (row.label) }
-            td.says { (row.says) }
-            td.page { (row.page) }
-        }
-    }
-}
 
 /// Returns a small figure of the target: the line it is held against, and the line asked for;
 /// none of a length.
-fn figure(angle: &Angle) -> Option<Markup> {
+pub(super) fn figure(angle: &Angle) -> Option<Markup> {
     let (held, asked) = directions(angle)?;
     let end = |degrees: f64| {
         let radians = degrees.to_radians();

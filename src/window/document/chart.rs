@@ -9,7 +9,7 @@ use iced::{
 };
 
 use crate::{
-    report::drawing::{Drawing, Fill, Piece, Side, Stroke},
+    report::document::chart::{Drawing, Drawn, Fill, Side, Stroke},
     window::theme::{self, size},
 };
 
@@ -49,10 +49,10 @@ impl<M> canvas::Program<M> for Chart {
     }
 }
 
-fn one(frame: &mut Frame, piece: &Piece, theme: &Theme) {
+fn one(frame: &mut Frame, piece: &Drawn, theme: &Theme) {
     let colours = theme::colours(theme);
     match piece {
-        Piece::Line { ends: [a, b], stroke } => {
+        Drawn::Line { ends: [a, b], stroke } => {
             let (width, colour, dashes): (f32, Color, &[f32]) = match stroke {
                 Stroke::Grid => (THIN, colours.paper_edge, &[]),
                 Stroke::Axis => (THIN, colours.ink_quiet, &[]),
@@ -65,7 +65,7 @@ fn one(frame: &mut Frame, piece: &Piece, theme: &Theme) {
             };
             frame.stroke(&Path::line(at(*a), at(*b)), line);
         }
-        Piece::Area { corner, size: [width, height], fill } => {
+        Drawn::Area { corner, size: [width, height], fill } => {
             let colour = match fill {
                 Fill::Bar => Color { a: 0.45, ..colours.ink_quiet },
                 Fill::Band => colours.paper_chosen,
@@ -73,11 +73,11 @@ fn one(frame: &mut Frame, piece: &Piece, theme: &Theme) {
             let size = Size::new(*width as f32 * SCALE, *height as f32 * SCALE);
             frame.fill_rectangle(at(*corner), size, colour);
         }
-        Piece::Dot(place) => {
+        Drawn::Dot(place) => {
             let line = Line::default().with_width(THICK).with_color(colours.ink);
             frame.stroke(&Path::circle(at(*place), DOT), line);
         }
-        Piece::Words { at: place, words, side } => frame.fill_text(Text {
+        Drawn::Words { at: place, words, side } => frame.fill_text(Text {
             content: words.clone(),
             position: at(*place),
             color: colours.ink,

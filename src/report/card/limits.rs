@@ -2,14 +2,14 @@
 
 use std::fmt::Write as _;
 
-use super::card::{Row, credit, row, rows};
+use super::row::{CardRow, credit, row, rows};
 use crate::{
     rulebook::{Bonus, Book, Cap, Connection, Consequence, Per, Scoring, Time, TooFew, TooMany},
     units::Points,
 };
 
 /// Returns what elements and vaults bring that the division may not do, where it costs something.
-pub(super) fn consequences(scoring: &Scoring) -> Vec<Row> {
+pub(super) fn consequences(scoring: &Scoring) -> Vec<CardRow> {
     let all = [
         ("Element not allowed", scoring.not_allowed),
         ("Vault not in the list", scoring.unlisted_vault),
@@ -24,12 +24,12 @@ pub(super) fn consequences(scoring: &Scoring) -> Vec<Row> {
 }
 
 /// Returns the limits of time with their signals.
-pub(super) fn times(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
+pub(super) fn times(book: &Book, (event, division): (&str, &str)) -> Vec<CardRow> {
     rows(book.times_of(event, division), time)
 }
 
 /// Returns caps, what there may be too many or too few of, connections and bonuses.
-pub(super) fn limits(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
+pub(super) fn limits(book: &Book, (event, division): (&str, &str)) -> Vec<CardRow> {
     let mut limits = rows(book.caps_of(event, division), |rule| cap(book, rule));
     limits.extend(rows(book.too_many_of(event, division), too_many));
     limits.extend(rows(book.too_few_of(event, division), too_few));
@@ -38,7 +38,7 @@ pub(super) fn limits(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
     limits
 }
 
-fn time(rule: &Time) -> Row {
+fn time(rule: &Time) -> CardRow {
     let mut says = if rule.void { "void".to_owned() } else { rule.amount.short() };
     if !rule.removes.is_empty() {
         let _ = write!(says, ", no {}", credit(&rule.removes));
@@ -56,7 +56,7 @@ fn time(rule: &Time) -> Row {
 /// Words for what is neither halved nor taken off a bucket.
 pub(super) const OFF_THE_WHOLE: &str = ", off the whole score";
 
-fn cap(book: &Book, rule: &Cap) -> Row {
+fn cap(book: &Book, rule: &Cap) -> CardRow {
     let worth = if rule.plus_value { " and its worth" } else { "" };
     let per = match rule.per {
         Per::Phase => ", each phase",
@@ -81,12 +81,12 @@ fn label<'a>(book: &'a Book, id: &'a str) -> &'a str {
     all.find(|(own, _)| *own == id).map_or(id, |(_, label)| label)
 }
 
-fn too_many(rule: &TooMany) -> Row {
+fn too_many(rule: &TooMany) -> CardRow {
     let each = if rule.void { "void".to_owned() } else { rule.amount.short() };
     row("", &rule.label, &format!("{each} for each beyond {}", rule.at_most), &rule.page)
 }
 
-fn too_few(rule: &TooFew) -> Row {
+fn too_few(rule: &TooFew) -> CardRow {
     let steps = rule.steps.iter();
     let steps = steps.map(|step| format!("below {} {}", step.below, step.amount.short()));
     let mut says = steps.collect::<Vec<_>>().join("; ");
@@ -96,10 +96,10 @@ fn too_few(rule: &TooFew) -> Row {
     row("", &rule.label, &says, &rule.page)
 }
 
-fn connection(rule: &Connection) -> Row {
+fn connection(rule: &Connection) -> CardRow {
     row(&rule.shorthand, &rule.label, &format!("+ {}", rule.amount.short()), &rule.page)
 }
 
-fn bonus(rule: &Bonus) -> Row {
+fn bonus(rule: &Bonus) -> CardRow {
     row("", &rule.label, &format!("+ {}", rule.amount.short()), &rule.page)
 }

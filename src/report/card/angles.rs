@@ -1,13 +1,13 @@
 //! The angles of a card: what is asked, what is lost when it is not met, and what it costs.
 
-use super::card::{Row, credit, row, times};
+use super::row::{CardRow, credit, row, times};
 use crate::{
     rulebook::{Angle, Band, BandAmount, Book, Decides, TurnEnd},
     units::Magnitude,
 };
 
 /// Returns a row for every angle rule that some element of the division is asked.
-pub(super) fn angles(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
+pub(super) fn angles(book: &Book, (event, division): (&str, &str)) -> Vec<CardRow> {
     let asked = |angle: &&Angle| {
         angle.scope.covers(event, division)
             && book
@@ -18,7 +18,7 @@ pub(super) fn angles(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
     book.angles.iter().filter(asked).map(angle).collect()
 }
 
-fn angle(rule: &Angle) -> Row {
+fn angle(rule: &Angle) -> CardRow {
     let write = |value| rule.quantity.write(value);
     let mut says = vec![rule.asks()];
     if rule.round_to.0 > 0.0 {
@@ -34,7 +34,7 @@ fn angle(rule: &Angle) -> Row {
     let before = std::iter::once(None).chain(rule.bands.iter().map(Some));
     says.extend(before.zip(&rule.bands).map(|(before, own)| band(before, own, &write)));
     let said = says.join("; ") + times(rule.counts);
-    Row { angle: Some(rule.clone()), ..row(&rule.shorthand, &rule.label, &said, &rule.page) }
+    CardRow { angle: Some(rule.clone()), ..row(&rule.shorthand, &rule.label, &said, &rule.page) }
 }
 
 /// Returns what decides a turn and what ends it.

@@ -3,14 +3,14 @@
 use std::{collections::BTreeSet, fmt::Write as _};
 
 use super::{
-    card::{Row, credit, row, times},
-    card_limits::OFF_THE_WHOLE,
+    limits::OFF_THE_WHOLE,
+    row::{CardRow, credit, row, times},
 };
 use crate::rulebook::{Book, Fault, FaultAmount, When};
 
 /// Returns a row for every fault that costs something else in another division of the event, and
 /// one that says how many are the same everywhere.
-pub(super) fn faults(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
+pub(super) fn faults(book: &Book, (event, division): (&str, &str)) -> Vec<CardRow> {
     let mut seen: BTreeSet<&str> = BTreeSet::new();
     let (mut rows, mut same) = (Vec::new(), 0);
     for any in book.faults.iter().filter(|fault| fault.scope.covers_event(event)) {
@@ -41,16 +41,17 @@ pub(super) fn faults(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
 }
 
 /// Returns the faults that void the exercise.
-pub(super) fn voids(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
+pub(super) fn voids(book: &Book, (event, division): (&str, &str)) -> Vec<CardRow> {
     let void = book.faults_of(event, division).into_iter().filter(|fault| fault.void);
     void.map(|fault| row(&fault.shorthand, &fault.label, "void", &fault.page)).collect()
 }
 
 /// Returns what falls, help and other marks cost here, and what only other divisions count.
-pub(super) fn whens(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
+pub(super) fn whens(book: &Book, (event, division): (&str, &str)) -> Vec<CardRow> {
     let here = book.whens_of(event, division);
     let is_here = |when: &When| here.iter().any(|other| other.id == when.id);
-    let mut rows: Vec<Row> = here.iter().filter(|when| !when.void).map(|it| when_row(it)).collect();
+    let mut rows: Vec<CardRow> =
+        here.iter().filter(|when| !when.void).map(|it| when_row(it)).collect();
     let mut seen: BTreeSet<&str> = BTreeSet::new();
     let elsewhere = book.whens.iter().filter(|when| when.scope.covers_event(event));
     for when in elsewhere.filter(|when| !is_here(when)) {
@@ -61,7 +62,7 @@ pub(super) fn whens(book: &Book, (event, division): (&str, &str)) -> Vec<Row> {
     rows
 }
 
-fn fault_row(fault: &Fault) -> Row {
+fn fault_row(fault: &Fault) -> CardRow {
     row(&fault.shorthand, &fault.label, &says(fault), &fault.page)
 }
 
@@ -89,7 +90,7 @@ fn says(fault: &Fault) -> String {
     says
 }
 
-fn when_row(when: &When) -> Row {
+fn when_row(when: &When) -> CardRow {
     let mut says = format!("{}{}", when.amount.short(), times(when.counts));
     if !when.removes.is_empty() {
         let _ = write!(says, ", no {}", credit(&when.removes));

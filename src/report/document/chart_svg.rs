@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use super::drawing::{Drawing, Fill, Piece, Side, Stroke};
+use super::chart::{Drawing, Drawn, Fill, Side, Stroke};
 
 /// Returns the chart as an SVG element.
 pub(super) fn svg(drawing: &Drawing) -> Markup {
@@ -14,9 +14,9 @@ pub(super) fn svg(drawing: &Drawing) -> Markup {
     }
 }
 
-fn one(piece: &Piece) -> Markup {
+fn one(piece: &Drawn) -> Markup {
     match piece {
-        Piece::Line { ends: [[x1, y1], [x2, y2]], stroke } => {
+        Drawn::Line { ends: [[x1, y1], [x2, y2]], stroke } => {
             let (class, dash) = match stroke {
                 Stroke::Grid => ("grid", ""),
                 Stroke::Axis => ("axis", ""),
@@ -28,7 +28,7 @@ fn one(piece: &Piece) -> Markup {
                     stroke-dasharray=(dash) {}
             }
         }
-        Piece::Area { corner: [x, y], size: [width, height], fill } => {
+        Drawn::Area { corner: [x, y], size: [width, height], fill } => {
             let class = match fill {
                 Fill::Bar => "bar",
                 Fill::Band => "band",
@@ -37,8 +37,8 @@ fn one(piece: &Piece) -> Markup {
                 rect class=(class) x=(at(*x)) y=(at(*y)) width=(at(*width)) height=(at(*height)) {}
             }
         }
-        Piece::Dot([x, y]) => html! { circle cx=(at(*x)) cy=(at(*y)) r="3.5" {} },
-        Piece::Words { at: [x, y], words, side } => {
+        Drawn::Dot([x, y]) => html! { circle cx=(at(*x)) cy=(at(*y)) r="3.5" {} },
+        Drawn::Words { at: [x, y], words, side } => {
             let anchor = match side {
                 Side::Start => "start",
                 Side::Middle => "middle",

@@ -1,0 +1,43 @@
+//! A page as comma-separated values, for a table program.
+
+use crate::sheet::frames_words;
+
+use super::model::{Cell, Document, Part, Piece};
+
+pub(super) fn csv(document: &Document) -> String {
+    let mut out = ::csv::WriterBuilder::new().flexible(true).from_writer(Vec::new());
+    for row in document.parts.iter().flat_map(rows) {
+        // Writing into memory cannot fail.
+        let _ = out.write_record(row);
+    }
+    out.into_inner().ok().and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default()
+}
+
+fn rows(part: &Part) -> Vec<Vec<String>> {
+    let mut rows: Vec<Vec<String>> = Vec::new();
+    for piece in &part.pieces {
+        match piece {
+            Piece::Said(said) => rows.push(vec![said.clone()]),
+            Piece::Row { name, words } => rows.push(vec![name.clone(), words.clone()]),
+            Piece::Totals(totals) => rows.extend(totals.iter().map(|total| total.to_vec())),
+            Piece::Ruled(table) => {
+                rows.push(table.head.map(str::to_owned).to_vec());
+                rows.extend(table.lines.iter().map(|line| {
+                    let (status, frames) =
+                        (line.status.words().to_owned(), frames_words(&line.frames));
+                    vec![line.name.clone(), status, line.amount.clone(), frames, line.why.join(" ")]
+                }));
+            }
+            Piece::Table(table) => {
+                rows.push(table.columns.iter().map(|column| column.head.clone()).collect());
+                rows.extend(table.rows.iter().map(|row| row.iter().map(Cell::words).collect()));
+            }
+            Piece::List(items) => rows.extend(items.iter().map(|item| vec![item.clone()])),
+            Piece::Chart(_) | Piece::Still(_) | Piece::Blanks(_) => {}
+        }
+    }
+    for row in &mut rows {
+        row.insert(0, part.title.clone());
+    }
+    rows
+}

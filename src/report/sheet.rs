@@ -1,0 +1,208 @@
+//! The score sheet as a page.
+
+use crate::{
+    sheet::{
+        BesidePlan, BesideResult, Line, ScoreSheet, Standing, Status, WinBack, frames_words,
+        score_words,
+    },
+    units::Points,
+};
+
+use super::document::{Document, Part, Piece, Ruled, Style};
+
+/// Columns of lines that follow from a rule.
+const RULES: [&str; 5] = ["Rule", "", "Off", "Frames", "Why"];
+
+/// Returns the score sheet as a page.
+pub fn score_sheet(sheet: &ScoreSheet) -> Document {
+    let void = if sheet.void { "Void" } else { "May be void" };
+    let ways = |learning| sheet.win_back.iter().filter(move |way| way.learning == learning);
+    let parts = [
+        Some(totals(sheet)),
+        close_calls(sheet),
+        Part::ruled(void, RULES, sheet.void_reasons.iter().map(ruled)),
+        elements(sheet),
+        value_parts(sheet),
+        requirements(sheet),
+        Some(deductions(sheet)),
+        beside_result(&sheet.result),
+        sheet.plan.as_ref().map(beside_plan),
+        Part::list("To win it back", ways(false).map(win_back)),
+        Part::list("With what is still being learned", ways(true).map(win_back)),
+        Part::list("Remarks", sheet.remarks.iter().map(remark)),
+    ];
+    let of = &sheet.standing;
+    Document {
+        title: format!("Score sheet {}", of.athlete),
+        head: standing(of),
+        parts: parts.into_iter().flatten().collect(),
+        caution: format!(
+            "{} Scored with {}, edition {}; check the current book.",
+            sheet.caution, of.title, of.edition
+        ),
+        style: Style::Page,
+    }
+}
+
+/// Returns for whom a sheet was made, and under which rules.
+pub(super) fn standing(of: &Standing) -> Vec<String> {
+    let judge = (!of.judge.is_empty()).then(|| format!("judge {}", of.judge));
+    let date = (!of.date.is_empty()).then(|| format!("on {}", of.date));
+    let who = [Some(of.event.clone()), Some(of.division.clone()), judge, date];
+    let book = format!("{}, edition {} ({})", of.title, of.edition, of.short_hash());
+    vec![who.into_iter().flatten().collect::<Vec<_>>().join(", "), book]
+}
+
+fn totals(sheet: &ScoreSheet) -> Part {
+    let taken: Points = sheet.deductions.iter().map(|line| line.amount).sum();
+    let range = sheet.score_range.words(sheet.score);
+    let totals = [
+        ("Start value", sheet.start_value.to_string()),
+        ("Deductions", taken.to_string()),
+        ("Score", score_words(sheet.score)),
+        ("Range over close calls", range),
+    ];
+    Part::new("", [Piece::Totals(totals.map(|(name, figure)| [name.to_owned(), figure]).into())])
+}
+
+fn close_calls(sheet: &ScoreSheet) -> Option<Part> {
+    let calls = sheet.close_calls.iter().map(|call| {
+        let frames = frames_words(&call.frames);
+        let at = if frames.is_empty() { frames } else { format!(", {frames}") };
+        format!("{}{at}. {}", call.label, call.reason)
+    });
+    Part::list("Close calls that change the score", calls)
+}
+
+fn elements(sheet: &ScoreSheet) -> Option<Part> {
+    let lines = sheet.elements.iter().map(|line| {
+        let asked = line
+            .decisions
+            .iter()
+            .map(|asked| with_page(format!("{}: {}", asked.label, asked.reason), &asked.page));
+        let counts = Some(with_page(line.reason.clone(), &line.page));
+        let counts = counts.filter(|why| !why.is_empty());
+        Ruled {
+            name: line.label.clone(),
+            status: line.status,
+            amount: line.class.clone(),
+            frames: line.frames.clone(),
+            why: counts.into_iter().chain(asked).collect(),
+        }
+    });
+    Part::ruled("Elements", ["Element", "Counts", "Class", "Frames", "Why"], lines)
+}
+
+fn value_parts(sheet: &ScoreSheet) -> Option<Part> {
+    let lines = sheet.value_parts.iter().map(|part| Ruled {
+        name: format!("{}, {} of {}", part.label, part.shown, part.asked),
+        status: part.status,
+        amount: off(part.amount),
+        frames: part.frames.clone(),
+        why: vec![with_page(part.reason.clone(), &part.page)],
+    });
+    Part::ruled("Value parts", ["Class, shown of asked", "", "Off", "Frames", "Why"], lines)
+}
+
+fn requirements(sheet: &ScoreSheet) -> Option<Part> {
+    let lines = sheet.requirements.iter().map(|line| Ruled {
+        name: line.label.clone(),
+        status: line.status,
+        amount: off(line.amount),
+        frames: line.frames.clone(),
+        why: vec![with_page(line.reason.clone(), &line.page)],
+    });
+    Part::ruled("Requirements", ["Requirement", "", "Off", "Frames", "Why"], lines)
+}
+
+fn deductions(sheet: &ScoreSheet) -> Part {
+    let noted = Part::ruled("Deductions", RULES, sheet.deductions.iter().map(ruled));
+    noted.unwrap_or_else(|| Part::new("Deductions", [Piece::Said("None noted.".to_owned())]))
+}
+
+fn ruled(line: &Line) -> Ruled {
+    Ruled {
+        name: line.label.clone(),
+        status: line.status,
+        amount: off(line.amount),
+        frames: line.frames.clone(),
+        why: vec![with_page(line.reason.clone(), &line.page)],
+    }
+}
+
+fn remark(line: &Line) -> String {
+    let frames = frames_words(&line.frames);
+    let at = if frames.is_empty() { frames } else { format!(", {frames}") };
+    format!("{}{at}. {}", line.label, with_page(line.reason.clone(), &line.page))
+}
+
+fn win_back(way: &WinBack) -> String {
+    let (start, score) = (way.start_value, score_words(way.score));
+    let wins = way.wins.join(", ");
+    let wins = if wins.is_empty() { wins } else { format!(" Wins {wins}.") };
+    format!("{} Start value {start}, score {score}.{wins}", way.change)
+}
+
+fn beside_result(parts: &[BesideResult]) -> Option<Part> {
+    let rows = parts.iter().map(|part| {
+        let more = part.difference.map(|more| format!(", {} here", more.more_or_less()));
+        let (given, here) = (part.given, score_words(part.sheet));
+        Piece::row(&part.part, format!("given {given}, here {here}{}", more.unwrap_or_default()))
+    });
+    (!parts.is_empty()).then(|| Part::new("Beside the result of the meet", rows))
+}
+
+fn beside_plan(plan: &BesidePlan) -> Part {
+    let planned = format!(
+        "Planned: start value {}, score {}. Start value {} as done.",
+        plan.start_value,
+        score_words(plan.score),
+        plan.difference.more_or_less()
+    );
+    let changes: Vec<String> = plan
+        .changes
+        .iter()
+        .map(|change| {
+            let frames = frames_words(&change.frames);
+            let at = if frames.is_empty() { frames } else { format!(" At {frames}.") };
+            format!("{}{at}", change.said())
+        })
+        .collect();
+    let rest = if changes.is_empty() {
+        Piece::Said("Every element was done as planned.".to_owned())
+    } else {
+        Piece::List(changes)
+    };
+    Part::new("Beside the plan", [Piece::Said(planned), rest])
+}
+
+/// Returns what is taken off with its sign; nothing where nothing is.
+fn off(amount: Points) -> String {
+    if amount == Points::ZERO { String::new() } else { amount.taken_off() }
+}
+
+/// Returns a sentence with the page of the club's own printed book.
+fn with_page(reason: String, page: &str) -> String {
+    if page.is_empty() { reason } else { format!("{reason} ({page})") }
+}
+
+/// Returns everything that a sheet does not give or takes, one line each.
+pub(super) fn losses(sheet: &ScoreSheet) -> Vec<String> {
+    let gone = |status| matches!(status, Status::Missed | Status::Close);
+    let void =
+        sheet.void_reasons.iter().map(|line| format!("void: {}. {}", line.label, line.reason));
+    let elements = sheet.elements.iter().filter(|line| gone(line.status));
+    let elements = elements.map(|line| format!("no credit: {}. {}", line.label, line.reason));
+    let parts = sheet.value_parts.iter().filter(|part| gone(part.status));
+    let parts = parts.map(|part| format!("missing, {}: {}", part.amount, part.reason));
+    let asked = sheet.requirements.iter().filter(|line| gone(line.status));
+    let asked =
+        asked.map(|line| format!("missing, {}: {}. {}", line.amount, line.label, line.reason));
+    let taken = sheet.deductions.iter().map(|line| match line.status {
+        Status::NotCounted => format!("not counted: {}. {}", line.label, line.reason),
+        Status::Met | Status::Missed | Status::Close | Status::Taken => {
+            format!("off {}: {}. {}", line.amount, line.label, line.reason)
+        }
+    });
+    void.chain(elements).chain(parts).chain(asked).chain(taken).collect()
+}

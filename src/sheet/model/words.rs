@@ -1,0 +1,75 @@
+//! The words for a score, a status and frames: the same on screen, on a page and in a terminal.
+
+use crate::units::Points;
+
+use super::{
+    line::{FrameAt, Status},
+    sheet::Range,
+};
+
+/// Returns a score, or that it is void.
+pub fn score_words(score: Option<Points>) -> String {
+    score.map_or_else(|| "void".to_owned(), |score| score.to_string())
+}
+
+/// Returns one frame in words: `frame 118 (3.933 s)`.
+pub fn frame_words(at: &FrameAt) -> String {
+    format!("frame {} ({:.3} s)", at.frame, at.time_s)
+}
+
+/// Returns frames in words, several as from and to; empty where there are none.
+pub fn frames_words(frames: &[FrameAt]) -> String {
+    match frames {
+        [] => String::new(),
+        [only] => frame_words(only),
+        [first, .., last] if first.frame == last.frame => frame_words(first),
+        [first, .., last] => {
+            let (from, to) = (first.time_s, last.time_s);
+            format!("{} to {} ({from:.1} to {to:.1} s)", first.frame, last.frame)
+        }
+    }
+}
+
+impl Range {
+    /// Returns the range in words around the score that is shown: one number when nothing is open.
+    pub fn words(&self, score: Option<Points>) -> String {
+        if score.is_none() {
+            return score_words(score);
+        }
+        let scores = if self.low == self.high {
+            self.low.to_string()
+        } else {
+            format!("{} to {}", self.low, self.high)
+        };
+        if self.may_be_void { format!("{scores} or void") } else { scores }
+    }
+
+    /// Returns whether the close calls leave more than one outcome.
+    pub fn is_open(&self) -> bool {
+        self.low != self.high || self.may_be_void
+    }
+}
+
+impl Status {
+    /// Returns the status in a word or two.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Met => "met",
+            Self::Missed => "missed",
+            Self::Close => "close call",
+            Self::Taken => "taken",
+            Self::NotCounted => "not counted",
+        }
+    }
+
+    /// Returns the status as one sign, told apart in black and white.
+    pub const fn sign(self) -> char {
+        match self {
+            Self::Met => '✓',
+            Self::Missed => '✗',
+            Self::Close => '≈',
+            Self::Taken => '\u{2212}',
+            Self::NotCounted => '○',
+        }
+    }
+}
