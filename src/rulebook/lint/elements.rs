@@ -1,0 +1,158 @@
+//! Warnings about elements that serve nothing, and shorthands that stand for two things.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::rulebook::{
+    Book, Consequence, Element, Formula, Scoring, TimeOf, Trigger, ValueParts,
+    rows::findings::Findings,
+};
+
+use super::all::{Spots, together};
+
+/// Adds warnings about elements and shorthands.
+pub(crate) fn lint(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
+    idle_elements(book, spots, findings);
+    shorthands(book, spots, findings);
+}
+
+/// Warns of elements that nobody may do, that are no value part anywhere, and that no rule names.
+fn idle_elements(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
+    let named = Named::of(book);
+    let is_known = |element: &Element| element.vault.is_some() || named.has(element);
+    for element in book.elements.iter().filter(|element| !is_known(element)) {
+        let Some((why, remedy)) = why_idle(book, element) else { continue };
+        let message = format!("the element \"{}\" {why}", element.id);
+        findings.warning(&spots.of("element", &element.id, "id"), message, remedy);
+    }
+}
+
+/// Returns why an element that no rule names serves nothing, and what to do about it.
+fn why_idle(book: &Book, element: &Element) -> Option<(&'static str, &'static str)> {
+    if element.class.is_empty() {
+        let remedy = "give it a class, or a tag that a requirement names";
+        return element.value.is_none().then_some(("serves nothing", remedy));
+    }
+    let (may, may_not): (Vec<_>, Vec<_>) =
+        book.divisions_of(&element.event).partition(|division| book.allowed(element, &division.id));
+    if may.is_empty() {
+        // Where doing it costs something, that is what it is listed for.
+        let is_free = may_not.iter().all(|division| {
+            let scoring = book.scoring(&element.event, &division.id);
+            scoring.is_none_or(|scoring| scoring.not_allowed == Consequence::NoCredit)
+        });
+        let remedy = "check its class against the divisions' highest, and its divisions";
+        return (is_free && !may_not.is_empty()).then_some(("may be done by no division", remedy));
+    }
+    let is_idle = !may.iter().any(|division| counts(book, element, &division.id));
+    // Where no division counts value parts, elements are listed to be named.
+    let is_counted =
+        may.iter().any(|division| book.value_parts_of(&element.event, &division.id).is_some());
+    let remedy = "ask for its class in [[value_parts]], or give it a tag that a requirement names";
+    (is_idle && is_counted).then_some(("fills no place of the value parts", remedy))
+}
+
+/// Returns whether the element may be a value part of the division, or is added up there.
+fn counts(book: &Book, element: &Element, division: &str) -> bool {
+    let event = &element.event;
+    let open = |scoring: &Scoring| matches!(scoring.formula, Formula::Open { .. });
+    let rank = book.rank(&element.class);
+    let fits = |parts: &ValueParts| {
+        parts.need.iter().any(|need| {
+            let place = book.rank(&need.class);
+            need.count > 0 && parts.takes(rank, place)
+        })
+    };
+    book.scoring(event, division).is_some_and(open)
+        || book.value_parts_of(event, division).is_some_and(fits)
+}
+
+/// What the rules of a book name.
+struct Named<'b> {
+    elements: BTreeSet<&'b str>,
+    tags: BTreeSet<&'b str>,
+    classes: BTreeSet<&'b str>,
+}
+
+impl<'b> Named<'b> {
+    fn of(book: &'b Book) -> Self {
+        let mut named = Self {
+            elements: BTreeSet::new(),
+            tags: BTreeSet::new(),
+            classes: book.too_many.iter().flat_map(|rule| &rule.classes).map(|id| &**id).collect(),
+        };
+        for rule in &book.requirements {
+            named.add(&rule.elements, &[&rule.tags, &rule.with, &rule.follow.links]);
+        }
+        for rule in &book.angles {
+            named.add(&rule.elements, &[&rule.tags]);
+        }
+        for rule in &book.bonuses {
+            named.add(&rule.elements, &[&rule.tags]);
+        }
+        for rule in &book.too_many {
+            named.add(&rule.elements, &[&rule.tags]);
+        }
+        for rule in &book.connections {
+            named.add(&[], &[&rule.series, &rule.follow.links]);
+        }
+        for rule in &book.texts {
+            named.add(&rule.elements, &[]);
+        }
+        for rule in &book.times {
+            if let TimeOf::Element { elements, tags } = &rule.of {
+                named.add(elements, &[tags]);
+            }
+        }
+        for rule in &book.whens {
+            if let Trigger::Swing { after } = &rule.trigger {
+                named.add(&[], &[after]);
+            }
+        }
+        for limit in book.scorings.iter().flat_map(|scoring| &scoring.limits) {
+            named.add(&[], &[&limit.tags]);
+        }
+        for element in &book.elements {
+            named.elements.extend([element.pair.as_str(), element.becomes.as_str()]);
+        }
+        named
+    }
+
+    fn add(&mut self, elements: &'b [String], tags: &[&'b Vec<String>]) {
+        self.elements.extend(elements.iter().map(String::as_str));
+        self.tags.extend(tags.iter().flat_map(|tags| tags.iter()).map(String::as_str));
+    }
+
+    fn has(&self, element: &Element) -> bool {
+        self.elements.contains(element.id.as_str())
+            || self.classes.contains(element.class.as_str())
+            || element.tags.iter().any(|tag| self.tags.contains(tag.as_str()))
+    }
+}
+
+/// Warns where one shorthand stands for two things in the same event and division.
+fn shorthands(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
+    let mut elements: BTreeMap<(&str, &str), Vec<&Element>> = BTreeMap::new();
+    for element in book.elements.iter().filter(|element| !element.shorthand.is_empty()) {
+        let same = elements.entry((&element.event, &element.shorthand)).or_default();
+        if same.iter().any(|other| together(&other.divisions, &element.divisions)) {
+            let message =
+                format!("the shorthand \"{}\" stands for two elements", element.shorthand);
+            let span = spots.of("element", &element.id, "shorthand");
+            findings.warning(&span, message, "give one of them another");
+        }
+        same.push(element);
+    }
+    for (at, fault) in book.faults.iter().enumerate() {
+        let clash = book.faults[..at].iter().any(|other| {
+            !fault.shorthand.is_empty()
+                && other.shorthand == fault.shorthand
+                && together(&other.scope.events, &fault.scope.events)
+                && together(&other.scope.divisions, &fault.scope.divisions)
+        });
+        if clash {
+            let message = format!("the shorthand \"{}\" stands for two faults", fault.shorthand);
+            let span = spots.of("fault", &fault.id, "shorthand");
+            findings.warning(&span, message, "give one of them another");
+        }
+    }
+}
