@@ -1,35 +1,61 @@
 //! The rules of one programme as data: the model, the reader with good errors, the shipped books.
 //!
-//! [`read()`] is pure; only `files` touches files.
+//! Floors, each above those before it: `rows` (a file as checked tables), `keys` (a key stated
+//! once), `kinds` (one file for each kind of rule), `model` (the list of the kinds, and what others
+//! ask), `lint`, `read`; beside them `printed`, `shipped` and `files`, the only one that touches
+//! files.
 
 mod files;
 mod keys;
+mod kinds;
 mod lint;
 mod model;
 mod printed;
 mod read;
 pub(crate) mod rows;
+mod shipped;
 
 pub(crate) use files::editions::Scored;
 pub use files::editions::{Edition, Editions, load_scored};
 pub use files::loader::{LoadError, load, read_beside, text_of};
-pub use files::shipped::{blank, shipped, shipped_text};
 pub use files::watch::Watch;
-pub use model::angle::{Angle, Credit, Decides, TurnEnd};
-pub(crate) use model::angle::{Band, BandAmount};
-pub use model::book::{Book, Division, Event};
-pub(crate) use model::book::{Class, Consequence, Formula, OpenCalls, SameAgain, Scoring, Sharing};
-pub use model::element::Element;
-pub(crate) use model::element::{Moment, Vault};
-pub(crate) use model::extra::TimeOf;
-pub use model::extra::{Attempts, Bonus, Limit, Step, Take, Time, TooFew};
-pub use model::panel::{Allowed, Beyond, Combine, Panel, Rounding};
-pub use model::rule::{Cap, Fault, FaultAmount, Replace, Requirement, ValueParts};
-pub(crate) use model::rule::{Merge, Need, Per, TooMany, Trigger, When};
-pub use model::scope::{Counts, Scope};
-pub(crate) use model::series::{Breaker, Follow};
-pub use model::series::{Connection, Place, Text};
+pub use kinds::angle::{Angle, Decides, TurnEnd};
+pub use kinds::attempts::{Attempts, Take};
+pub(crate) use kinds::band::{Band, BandAmount};
+pub use kinds::bonus::Bonus;
+pub use kinds::cap::Cap;
+pub(crate) use kinds::cap::Per;
+pub(crate) use kinds::class::Class;
+pub use kinds::connection::Connection;
+pub(crate) use kinds::consequence::Consequence;
+pub use kinds::division::Division;
+pub use kinds::element::Element;
+pub(crate) use kinds::element::{Moment, Vault};
+pub use kinds::event::Event;
+pub use kinds::fault::{Fault, FaultAmount};
+pub(crate) use kinds::follow::{Breaker, Follow};
+pub(crate) use kinds::formula::Formula;
+pub(crate) use kinds::head::OpenCalls;
+pub(crate) use kinds::merge::Merge;
+pub use kinds::panel::{Allowed, Beyond, Combine, Panel};
+pub use kinds::replace::Replace;
+pub use kinds::requirement::{Place, Requirement};
+pub use kinds::scope::Scope;
+pub use kinds::scoring::Limit;
+pub(crate) use kinds::scoring::{SameAgain, Scoring, Sharing};
+pub use kinds::shared::{Counts, Credit, Rounding};
+pub use kinds::text::Text;
+pub use kinds::time::Time;
+pub(crate) use kinds::time::TimeOf;
+pub use kinds::too_few::{Step, TooFew};
+pub(crate) use kinds::too_many::TooMany;
+pub(crate) use kinds::trigger::Trigger;
+pub(crate) use kinds::value_parts::Need;
+pub use kinds::value_parts::ValueParts;
+pub(crate) use kinds::when::When;
+pub use model::book::Book;
 pub use printed::reference::reference;
 pub use printed::schema::schema;
 pub use read::book::{ReadBook, read, read_like};
 pub use rows::diagnostic::{Diagnostic, Severity, render};
+pub use shipped::{blank, shipped, shipped_text};

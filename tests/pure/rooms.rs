@@ -38,6 +38,7 @@ const PURE: &[&str] = &[
     "figure",
     "marks/placing.rs",
     "rulebook/keys",
+    "rulebook/kinds",
     "rulebook/lint",
     "rulebook/model",
     "rulebook/printed",

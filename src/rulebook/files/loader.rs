@@ -6,7 +6,7 @@ use std::{
     path::{Path, PathBuf},
 };
 
-use super::shipped::{shipped, shipped_text};
+use crate::rulebook::shipped::{shipped, shipped_text};
 use crate::{
     rulebook::{Book, ReadBook, read_like, render},
     units::counted,

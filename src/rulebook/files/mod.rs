@@ -2,5 +2,4 @@
 
 pub(crate) mod editions;
 pub(crate) mod loader;
-pub(crate) mod shipped;
 pub(crate) mod watch;

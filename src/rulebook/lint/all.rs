@@ -1,13 +1,10 @@
-//! What is legal in a book and still hardly meant.
+//! All warnings about a book.
 
-use std::ops::Range;
-
+use super::{angles, elements, meets, numbers, scope, spots::Spots, sums};
 use crate::rulebook::{
-    Book, Scope,
-    rows::{findings::Findings, row::Row, walk::Walked},
+    model::book::Book,
+    rows::{findings::Findings, walk::Walked},
 };
-
-use super::{angles, elements, meets, numbers, scope, sums};
 
 /// Adds warnings about the book to the findings.
 pub(crate) fn lint(book: &Book, walked: &Walked, findings: &mut Findings<'_>) {
@@ -18,46 +15,4 @@ pub(crate) fn lint(book: &Book, walked: &Walked, findings: &mut Findings<'_>) {
     scope::lint(book, &spots, findings);
     meets::lint(book, &spots, findings);
     sums::lint(book, &spots, findings);
-}
-
-/// Finds the place of a rule in the file.
-pub(crate) struct Spots<'a> {
-    /// The checked tables of the file.
-    pub walked: &'a Walked,
-}
-
-impl Spots<'_> {
-    /// Returns the bytes of a key of the row with that id, or of the row itself.
-    pub(crate) fn of(&self, table: &str, id: &str, key: &str) -> Range<usize> {
-        self.first(table, |row| row.word("id") == id).map_or(0..0, |row| row.span_of(key))
-    }
-
-    /// Returns the last row of the table that the question picks.
-    pub(crate) fn last(&self, table: &str, picks: impl Fn(&Row) -> bool) -> Option<&Row> {
-        self.walked.tables.get(table)?.iter().rev().find(|row| picks(row))
-    }
-
-    /// Returns the first row of the table that the question picks.
-    pub(crate) fn first(&self, table: &str, picks: impl Fn(&Row) -> bool) -> Option<&Row> {
-        self.walked.tables.get(table)?.iter().find(|row| picks(row))
-    }
-}
-
-/// Returns whether two lists, where an empty one means all, have something in common.
-pub(crate) fn together(a: &[String], b: &[String]) -> bool {
-    a.is_empty() || b.is_empty() || a.iter().any(|name| b.contains(name))
-}
-
-/// Returns the events and divisions of the book that a rule covers, each division where it
-/// competes.
-pub(crate) fn pairs<'a>(
-    book: &'a Book,
-    scope: &'a Scope,
-) -> impl Iterator<Item = (&'a str, &'a str)> {
-    let events = book.events.iter().filter(|event| scope.covers_event(&event.id));
-    events.flat_map(|event| {
-        let divisions = book.divisions_of(&event.id);
-        let covered = divisions.filter(|division| scope.covers_division(&division.id));
-        covered.map(|division| (event.id.as_str(), division.id.as_str()))
-    })
 }

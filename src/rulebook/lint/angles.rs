@@ -2,7 +2,7 @@
 
 use crate::rulebook::{Angle, BandAmount, Book, FaultAmount, rows::findings::Findings};
 
-use super::all::Spots;
+use super::spots::Spots;
 
 /// Adds warnings about the angle rules, and about amounts on a grid.
 pub(crate) fn lint(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {

@@ -3,11 +3,11 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::rulebook::{
-    Book, Consequence, Element, Formula, Scoring, TimeOf, Trigger, ValueParts,
+    Book, Consequence, Element, Formula, Scoring, ValueParts, kinds::entry::Used,
     rows::findings::Findings,
 };
 
-use super::all::{Spots, together};
+use super::spots::{Spots, together};
 
 /// Adds warnings about elements and shorthands.
 pub(crate) fn lint(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
@@ -17,8 +17,8 @@ pub(crate) fn lint(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) 
 
 /// Warns of elements that nobody may do, that are no value part anywhere, and that no rule names.
 fn idle_elements(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
-    let named = Named::of(book);
-    let is_known = |element: &Element| element.vault.is_some() || named.has(element);
+    let used = used(book);
+    let is_known = |element: &Element| element.vault.is_some() || has_use(&used, element);
     for element in book.elements.iter().filter(|element| !is_known(element)) {
         let Some((why, remedy)) = why_idle(book, element) else { continue };
         let message = format!("the element \"{}\" {why}", element.id);
@@ -66,67 +66,22 @@ fn counts(book: &Book, element: &Element, division: &str) -> bool {
         || book.value_parts_of(event, division).is_some_and(fits)
 }
 
-/// What the rules of a book name.
-struct Named<'b> {
-    elements: BTreeSet<&'b str>,
-    tags: BTreeSet<&'b str>,
-    classes: BTreeSet<&'b str>,
+/// Returns what the rules of the book, and its other elements, have a use for.
+fn used(book: &Book) -> Used<'_> {
+    let mut used = Used::default();
+    for rule in book.rules() {
+        rule.uses(&mut used);
+    }
+    for element in &book.elements {
+        used.elements.extend([element.pair.as_str(), element.becomes.as_str()]);
+    }
+    used
 }
 
-impl<'b> Named<'b> {
-    fn of(book: &'b Book) -> Self {
-        let mut named = Self {
-            elements: BTreeSet::new(),
-            tags: BTreeSet::new(),
-            classes: book.too_many.iter().flat_map(|rule| &rule.classes).map(|id| &**id).collect(),
-        };
-        for rule in &book.requirements {
-            named.add(&rule.elements, &[&rule.tags, &rule.with, &rule.follow.links]);
-        }
-        for rule in &book.angles {
-            named.add(&rule.elements, &[&rule.tags]);
-        }
-        for rule in &book.bonuses {
-            named.add(&rule.elements, &[&rule.tags]);
-        }
-        for rule in &book.too_many {
-            named.add(&rule.elements, &[&rule.tags]);
-        }
-        for rule in &book.connections {
-            named.add(&[], &[&rule.series, &rule.follow.links]);
-        }
-        for rule in &book.texts {
-            named.add(&rule.elements, &[]);
-        }
-        for rule in &book.times {
-            if let TimeOf::Element { elements, tags } = &rule.of {
-                named.add(elements, &[tags]);
-            }
-        }
-        for rule in &book.whens {
-            if let Trigger::Swing { after } = &rule.trigger {
-                named.add(&[], &[after]);
-            }
-        }
-        for limit in book.scorings.iter().flat_map(|scoring| &scoring.limits) {
-            named.add(&[], &[&limit.tags]);
-        }
-        for element in &book.elements {
-            named.elements.extend([element.pair.as_str(), element.becomes.as_str()]);
-        }
-        named
-    }
-
-    fn add(&mut self, elements: &'b [String], tags: &[&'b Vec<String>]) {
-        self.elements.extend(elements.iter().map(String::as_str));
-        self.tags.extend(tags.iter().flat_map(|tags| tags.iter()).map(String::as_str));
-    }
-
-    fn has(&self, element: &Element) -> bool {
-        self.elements.contains(element.id.as_str())
-            || self.classes.contains(element.class.as_str())
-            || element.tags.iter().any(|tag| self.tags.contains(tag.as_str()))
-    }
+fn has_use(used: &Used<'_>, element: &Element) -> bool {
+    used.elements.contains(element.id.as_str())
+        || used.classes.contains(element.class.as_str())
+        || element.tags.iter().any(|tag| used.tags.contains(tag.as_str()))
 }
 
 /// Warns where one shorthand stands for two things in the same event and division.

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 
 use crate::rulebook::{Book, Element, Requirement, ValueParts, rows::findings::Findings};
 
-use super::all::{Spots, pairs};
+use super::spots::{Spots, pairs};
 
 /// Adds warnings, event by event and division by division.
 pub(crate) fn lint(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {

@@ -8,7 +8,7 @@ use crate::rulebook::{
     },
 };
 
-use super::all::Spots;
+use super::spots::Spots;
 
 /// Adds warnings about numbers that no rule calls.
 pub(crate) fn lint(_: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {

@@ -2,7 +2,7 @@
 
 use crate::rulebook::{Book, Scope, rows::findings::Findings};
 
-use super::all::Spots;
+use super::spots::Spots;
 
 /// Adds warnings, event by event and division by division.
 pub(crate) fn lint(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
@@ -66,28 +66,17 @@ fn pair(
 
 /// Warns of rules for a division on an event where it does not compete.
 fn idle_rules(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
-    let rules = [
-        ("requirement", book.requirements.iter().map(|it| (&it.id, &it.scope)).collect::<Vec<_>>()),
-        ("angle", book.angles.iter().map(|it| (&it.id, &it.scope)).collect()),
-        ("fault", book.faults.iter().map(|it| (&it.id, &it.scope)).collect()),
-        ("when", book.whens.iter().map(|it| (&it.id, &it.scope)).collect()),
-        ("time", book.times.iter().map(|it| (&it.id, &it.scope)).collect()),
-        ("bonus", book.bonuses.iter().map(|it| (&it.id, &it.scope)).collect()),
-        ("connection", book.connections.iter().map(|it| (&it.id, &it.scope)).collect()),
-        ("text", book.texts.iter().map(|it| (&it.id, &it.scope)).collect()),
-    ];
-    for (table, rules) in rules {
-        for (id, scope) in rules {
-            for division in &scope.divisions {
-                let mut events = book.events.iter().filter(|it| scope.covers_event(&it.id));
-                if events.any(|it| book.divisions_of(&it.id).any(|d| d.id == *division)) {
-                    continue;
-                }
-                let message = format!("{division} is on none of the events of \"{id}\"");
-                let span = spots.of(table, id, "divisions");
-                let remedy = "name it in the divisions of the event, or take it out here";
-                findings.warning(&span, message, remedy);
+    for rule in book.rules().into_iter().filter(|rule| !rule.id().is_empty()) {
+        let (id, scope) = (rule.id(), rule.scope());
+        for division in &scope.divisions {
+            let mut events = book.events.iter().filter(|it| scope.covers_event(&it.id));
+            if events.any(|it| book.divisions_of(&it.id).any(|d| d.id == *division)) {
+                continue;
             }
+            let message = format!("{division} is on none of the events of \"{id}\"");
+            let span = spots.of(rule.table(), id, "divisions");
+            let remedy = "name it in the divisions of the event, or take it out here";
+            findings.warning(&span, message, remedy);
         }
     }
 }

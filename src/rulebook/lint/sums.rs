@@ -1,22 +1,27 @@
 //! Warnings about replacements that would make an exercise with more faults cost less.
 
 use crate::{
-    rulebook::{Book, Replace, rows::findings::Findings},
+    rulebook::{
+        kinds::{
+            entry::{Place, Rule, Taken, Worths},
+            replace::Replace,
+        },
+        model::book::Book,
+        rows::findings::Findings,
+    },
     units::Points,
 };
 
-use super::{
-    all::{Spots, pairs},
-    taken::{Place, Taken, taken},
-};
+use super::spots::{Spots, pairs};
 
 /// Adds warnings about every replacement of the book.
 pub(crate) fn lint(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
+    let rules = book.rules();
     for replace in &book.replaces {
         let lowers = |at: (&str, &str)| {
             [Place::Element, Place::Exercise]
                 .into_iter()
-                .find_map(|place| why_lower(book, replace, at, place))
+                .find_map(|place| why_lower((book, &rules), replace, at, place))
         };
         if let Some(message) = pairs(book, &replace.scope).find_map(lowers) {
             let row = spots.first("replace", |row| row.word("rule") == replace.rule);
@@ -26,10 +31,19 @@ pub(crate) fn lint(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) 
     }
 }
 
-fn why_lower(book: &Book, replace: &Replace, at: (&str, &str), place: Place) -> Option<String> {
-    let stays = taken(book, &replace.rule, at, place)?;
-    let goes: Vec<Taken<'_>> =
-        replace.drops.iter().filter_map(|rule| taken(book, rule, at, place)).collect();
+fn why_lower(
+    (book, rules): (&Book, &[&dyn Rule]),
+    replace: &Replace,
+    at: (&str, &str),
+    place: Place,
+) -> Option<String> {
+    let worths = OnEvent { book, event: at.0 };
+    let taken = |id: &String| {
+        let here = |rule: &&&dyn Rule| rule.id() == id && rule.scope().covers(at.0, at.1);
+        rules.iter().filter(here).find_map(|rule| rule.taken(place, &worths))
+    };
+    let stays = taken(&replace.rule)?;
+    let goes: Vec<Taken<'_>> = replace.drops.iter().filter_map(taken).collect();
     let least = stays.once[0];
     let of = |amount: String| {
         let stays = least.short();
@@ -55,6 +69,24 @@ fn why_lower(book: &Book, replace: &Replace, at: (&str, &str), place: Place) -> 
         most += sum;
     }
     if most > least { of(most.short()) } else { None }
+}
+
+/// What the elements of an event are worth.
+struct OnEvent<'b> {
+    book: &'b Book,
+    event: &'b str,
+}
+
+impl Worths for OnEvent<'_> {
+    fn of(&self, element: &str) -> Points {
+        let element = self.book.element(self.event, element);
+        element.map(|element| self.book.worth(element)).unwrap_or_default()
+    }
+
+    fn most(&self) -> Points {
+        let worths = self.book.elements.iter().map(|element| self.book.worth(element));
+        worths.max().unwrap_or_default()
+    }
 }
 
 fn least_of(a: Option<Points>, b: Option<Points>) -> Option<Points> {

@@ -1,11 +1,4 @@
-//! What a book is, as values.
+//! What a book is, as values: the list of its kinds, and what other rooms ask of it.
 
-pub(crate) mod angle;
-pub(crate) mod ask;
+mod ask;
 pub(crate) mod book;
-pub(crate) mod element;
-pub(crate) mod extra;
-pub(crate) mod panel;
-pub(crate) mod rule;
-pub(crate) mod scope;
-pub(crate) mod series;

@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use crate::rulebook::{
-    keys::TABLES,
+    model::book::TABLES,
     rows::field::{Field, Kind, Many, Need, TableSpec},
 };
 

@@ -3,7 +3,7 @@
 use serde_json::{Map, Value, json};
 
 use crate::rulebook::{
-    keys::TABLES,
+    model::book::TABLES,
     rows::field::{Field, Kind, Many, Need},
 };
 

@@ -6,14 +6,14 @@ use toml::de::DeTable;
 
 use crate::rulebook::{
     Book, Diagnostic,
-    files::shipped::{shipped, shipped_text},
-    keys::TABLES,
     lint::all::lint,
+    model::book::TABLES,
     rows::{
         field::Space,
         findings::Findings,
         walk::{Walked, walk},
     },
+    shipped::{shipped, shipped_text},
 };
 
 use super::{build::build, inherit::inherit};

@@ -24,7 +24,7 @@ pub(crate) enum Many {
 }
 
 /// One key of a table.
-#[derive(Debug)]
+#[derive(Clone, Copy, Debug)]
 pub(crate) struct Field {
     /// The key.
     pub key: &'static str,

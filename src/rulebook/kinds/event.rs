@@ -1,0 +1,22 @@
+//! An apparatus or kind of exercise.
+
+use super::scope::DIVISIONS;
+use crate::rulebook::{
+    keys::{
+        key::{defines, text},
+        table::table,
+    },
+    rows::field::Space,
+};
+
+table! {
+    /// An apparatus.
+    #[derive(Clone, Debug, Default, PartialEq, Eq)]
+    pub struct Event in [[event]] {
+        /// Short name: vault, bars, beam, floor.
+        must id: String = defines(Space::Event);
+        /// Its name.
+        must name: String = text();
+        key divisions: Vec<String> = DIVISIONS;
+    }
+}
