@@ -6,11 +6,7 @@ use toml::de::DeTable;
 
 use crate::rulebook::{
     Book, Diagnostic,
-    rows::{
-        findings::Findings,
-        row::{Row, Value},
-        walk::walk,
-    },
+    rows::{Findings, Row, Value, walk},
 };
 
 use super::{

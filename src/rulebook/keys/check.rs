@@ -1,7 +1,7 @@
 //! What keys of one table ask of each other.
 
 use crate::{
-    rulebook::rows::{field::Field, findings::Findings, row::Row},
+    rulebook::rows::{Field, Findings, Row},
     units::Points,
 };
 

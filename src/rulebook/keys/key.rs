@@ -1,11 +1,9 @@
 //! One key of a table: what its value must be, and what is read from it.
 
-use crate::rulebook::rows::{
-    field::{Field, Kind, Need, Space},
-    findings::Findings,
-    row::Row,
+use crate::{
+    rulebook::rows::{Field, Findings, Kind, Need, Row, Space},
+    units::{Magnitude, Points},
 };
-use crate::units::{Magnitude, Points};
 
 use super::{part::Part, word::Word};
 
@@ -179,7 +177,7 @@ pub(crate) const fn some_of<T: Word>() -> Form<Vec<T>> {
 }
 
 /// An inner table.
-pub(crate) const fn table<T: Part>() -> Form<T> {
+pub(crate) const fn inner<T: Part>() -> Form<T> {
     Form {
         kind: Kind::Table(T::FIELDS),
         read: |row, key, findings| row.row(key).map(|inner| T::read(inner, findings)),
@@ -187,7 +185,7 @@ pub(crate) const fn table<T: Part>() -> Form<T> {
 }
 
 /// Inner tables.
-pub(crate) const fn tables<T: Part>() -> Form<Vec<T>> {
+pub(crate) const fn inner_list<T: Part>() -> Form<Vec<T>> {
     Form {
         kind: Kind::Tables(T::FIELDS),
         read: |row, key, findings| {

@@ -1,10 +1,6 @@
 //! A value made from some keys of a table.
 
-use crate::rulebook::rows::{
-    field::{Field, Kind, Many, Need, TableSpec},
-    findings::Findings,
-    row::Row,
-};
+use crate::rulebook::rows::{Field, Findings, Kind, Many, Need, Row, TableSpec};
 
 /// A value made from some keys of a table, or from all of them.
 pub(crate) trait Part: Sized {
@@ -33,7 +29,7 @@ pub(crate) trait Source {
 }
 
 /// Returns how many keys the parts have together.
-pub(crate) const fn count(parts: &[&[Field]]) -> usize {
+pub(crate) const fn count_keys(parts: &[&[Field]]) -> usize {
     let (mut count, mut at) = (0, 0);
     while at < parts.len() {
         count += parts[at].len();

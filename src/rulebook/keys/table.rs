@@ -35,18 +35,18 @@ macro_rules! table {
             $( $(#[doc = $help])* pub $field: $type, )+
         }
 
-        impl $crate::rulebook::keys::part::Part for $name {
-            const FIELDS: &'static [$crate::rulebook::rows::field::Field] = {
-                const PARTS: &[&[$crate::rulebook::rows::field::Field]] =
+        impl $crate::rulebook::keys::Part for $name {
+            const FIELDS: &'static [$crate::rulebook::rows::Field] = {
+                const PARTS: &[&[$crate::rulebook::rows::Field]] =
                     &[$( table!(@fields $how $field $type [$($value)?] [$($help)*]) ),+];
-                &$crate::rulebook::keys::part::join::<
-                    { $crate::rulebook::keys::part::count(PARTS) },
+                &$crate::rulebook::keys::join::<
+                    { $crate::rulebook::keys::count_keys(PARTS) },
                 >(PARTS)
             };
 
             fn read(
-                row: &$crate::rulebook::rows::row::Row,
-                findings: &mut $crate::rulebook::rows::findings::Findings<'_>,
+                row: &$crate::rulebook::rows::Row,
+                findings: &mut $crate::rulebook::rows::Findings<'_>,
             ) -> Self {
                 #[allow(unused_mut, reason = "only what is checked afterwards may change")]
                 let mut read = Self {
@@ -63,24 +63,24 @@ macro_rules! table {
     };
 
     (@fields must $field:ident $type:ty [$form:expr] [$($help:literal)+]) => {
-        &$crate::rulebook::keys::key::Key::must(
+        &$crate::rulebook::keys::Key::must(
             stringify!($field),
             $form,
-            $crate::rulebook::keys::part::help(concat!($($help),+)),
+            $crate::rulebook::keys::help(concat!($($help),+)),
         )
         .fields()
     };
     (@fields may $field:ident $type:ty [$form:expr] [$($help:literal)+]) => {
-        &$crate::rulebook::keys::key::Key::may(
+        &$crate::rulebook::keys::Key::may(
             stringify!($field),
             $form,
-            $crate::rulebook::keys::part::help(concat!($($help),+)),
+            $crate::rulebook::keys::help(concat!($($help),+)),
         )
         .fields()
     };
     (@fields key $field:ident $type:ty [$key:expr] [$($help:literal)*]) => { &$key.fields() };
     (@fields part $field:ident $type:ty [] [$($help:literal)*]) => {
-        <$type as $crate::rulebook::keys::part::Part>::FIELDS
+        <$type as $crate::rulebook::keys::Part>::FIELDS
     };
     (@fields made $field:ident $type:ty [] [$($help:literal)*]) => { &[] };
 
@@ -94,20 +94,20 @@ macro_rules! table {
         table!(@settle $default $key.value($row, $findings))
     };
     (@read $row:ident $findings:ident part $field:ident $type:ty [] []) => {
-        <$type as $crate::rulebook::keys::part::Part>::read($row, $findings)
+        <$type as $crate::rulebook::keys::Part>::read($row, $findings)
     };
     (@read $row:ident $findings:ident made $field:ident $type:ty [] []) => {
         Default::default()
     };
 
-    (@settle [] $written:expr) => { $crate::rulebook::keys::key::Settle::settle($written) };
+    (@settle [] $written:expr) => { $crate::rulebook::keys::Settle::settle($written) };
     (@settle [$default:expr] $written:expr) => { $written.unwrap_or($default) };
 
     (@entry $name:ident [] $about:tt $fields:tt) => {};
     (@entry $name:ident [$key:ident] [$($about:literal)+] [$($field:ident)+]) => {
-        impl $crate::rulebook::keys::part::Table for $name {
+        impl $crate::rulebook::keys::Table for $name {
             const KEY: &'static str = stringify!($key);
-            const HELP: &'static str = $crate::rulebook::keys::part::help(concat!($($about),+));
+            const HELP: &'static str = $crate::rulebook::keys::help(concat!($($about),+));
         }
 
         impl $crate::rulebook::kinds::entry::Entry for $name {
@@ -115,8 +115,8 @@ macro_rules! table {
                 stringify!($key)
             }
 
-            fn fields(&self) -> &'static [$crate::rulebook::rows::field::Field] {
-                <Self as $crate::rulebook::keys::part::Part>::FIELDS
+            fn fields(&self) -> &'static [$crate::rulebook::rows::Field] {
+                <Self as $crate::rulebook::keys::Part>::FIELDS
             }
 
             $( table! { @fact $field } )+

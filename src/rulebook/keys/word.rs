@@ -30,7 +30,7 @@ macro_rules! words {
             $( $(#[$of])* $variant, )+
         }
 
-        impl $crate::rulebook::keys::word::Word for $name {
+        impl $crate::rulebook::keys::Word for $name {
             const WORDS: &'static [&'static str] = &[$($word),+];
 
             fn of(word: &str) -> Option<Self> {
@@ -47,11 +47,11 @@ pub(crate) use words;
 /// The words of a type as a marks file has them: which there are, and not again what they mean.
 macro_rules! words_of_marks {
     ($name:ty: $($word:literal),+ $(,)?) => {
-        impl $crate::rulebook::keys::word::Word for $name {
+        impl $crate::rulebook::keys::Word for $name {
             const WORDS: &'static [&'static str] = &[$($word),+];
 
             fn of(word: &str) -> Option<Self> {
-                $crate::rulebook::keys::word::marked(word)
+                $crate::rulebook::keys::marked(word)
             }
         }
     };

@@ -11,13 +11,8 @@ use crate::{
     geometry::{Limit, Side},
     marks::Quantity,
     rulebook::{
-        keys::{
-            check::needs_one_of,
-            key::{defines, degrees, names_some, one_of, some_of, text},
-            table::table,
-            word::words,
-        },
-        rows::{field::Space, findings::Findings, row::Row},
+        keys::{defines, degrees, names_some, needs_one_of, one_of, some_of, table, text, words},
+        rows::{Findings, Row, Space},
     },
     units::{Magnitude, Points, Unit},
 };

@@ -7,12 +7,8 @@ use super::{
     shared::{ROUNDING, Rounding},
 };
 use crate::rulebook::{
-    keys::{
-        key::{count, one_of},
-        table::table,
-        word::words,
-    },
-    rows::{findings::Findings, row::Row},
+    keys::{count, one_of, table, words},
+    rows::{Findings, Row},
 };
 
 table! {

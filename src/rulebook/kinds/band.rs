@@ -4,13 +4,10 @@ use crate::{
     marks::Quantity,
     rulebook::{
         keys::{
-            check::{needs_one_of, positive},
-            key::{Key, degrees, flag, points, table, tables},
-            part::Part,
-            table::table,
-            word::Word,
+            Key, Part, Word, degrees, flag, inner, inner_list, needs_one_of, points, positive,
+            table,
         },
-        rows::{field::Field, findings::Findings, row::Row},
+        rows::{Field, Findings, Row},
     },
     units::{Magnitude, Points, Unit},
 };
@@ -57,7 +54,7 @@ table! {
         /// What it costs.
         may amount: Points = points();
         /// An amount that grows through the band.
-        may proportional: Option<Growing> = table::<Growing>();
+        may proportional: Option<Growing> = inner::<Growing>();
     }
     then check;
 }
@@ -77,7 +74,7 @@ table! {
 }
 
 const BANDS: Key<Vec<Written>> =
-    Key::may("bands", tables::<Written>(), "Deductions by how far it is short.");
+    Key::may("bands", inner_list::<Written>(), "Deductions by how far it is short.");
 
 impl Part for Vec<Band> {
     const FIELDS: &'static [Field] = &BANDS.fields();

@@ -7,12 +7,8 @@ use super::{
 };
 use crate::{
     rulebook::{
-        keys::{
-            check::needs_one_of,
-            key::{count, defines, names_some, points, text, texts},
-            table::table,
-        },
-        rows::{field::Space, findings::Findings, row::Row},
+        keys::{count, defines, names_some, needs_one_of, points, table, text, texts},
+        rows::{Findings, Row, Space},
     },
     units::Points,
 };

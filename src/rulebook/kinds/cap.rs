@@ -7,16 +7,8 @@ use super::{
 };
 use crate::{
     rulebook::{
-        keys::{
-            key::{first, flag, names_some, one_of, points, text},
-            table::table,
-            word::words,
-        },
-        rows::{
-            field::{Kind, Space},
-            findings::Findings,
-            row::Row,
-        },
+        keys::{first, flag, names_some, one_of, points, table, text, words},
+        rows::{Findings, Kind, Row, Space},
     },
     units::Points,
 };

@@ -2,11 +2,8 @@
 
 use crate::{
     rulebook::{
-        keys::{
-            key::{defines, points, text},
-            table::table,
-        },
-        rows::field::Space,
+        keys::{defines, points, table, text},
+        rows::Space,
     },
     units::Points,
 };

@@ -8,11 +8,8 @@ use super::{
 };
 use crate::{
     rulebook::{
-        keys::{
-            key::{count, defines, flag, names_some, points},
-            table::table,
-        },
-        rows::{field::Space, findings::Findings, row::Row},
+        keys::{count, defines, flag, names_some, points, table},
+        rows::{Findings, Row, Space},
     },
     units::Points,
 };

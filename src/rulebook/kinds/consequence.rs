@@ -2,11 +2,8 @@
 
 use crate::{
     rulebook::{
-        keys::{
-            key::{Key, one_of, points},
-            word::words,
-        },
-        rows::{field::Field, findings::Findings, row::Row},
+        keys::{Key, one_of, points, words},
+        rows::{Field, Findings, Row},
     },
     units::Points,
 };

@@ -1,6 +1,6 @@
 //! Decimals that are kept of a score.
 
-use crate::rulebook::rows::{findings::Findings, row::Row};
+use crate::rulebook::rows::{Findings, Row};
 
 /// Reports more decimals than a score has.
 pub(super) fn check(digits: u32, row: &Row, findings: &mut Findings<'_>) {

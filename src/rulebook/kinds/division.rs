@@ -1,15 +1,8 @@
 //! A level of the programme.
 
 use crate::rulebook::{
-    keys::{
-        key::{Key, Settle, defines, names, numbers, text},
-        part::{Part, Table},
-    },
-    rows::{
-        field::{Field, Space},
-        findings::Findings,
-        row::Row,
-    },
+    keys::{Key, Part, Settle, Table, defines, names, numbers, text},
+    rows::{Field, Findings, Row, Space},
 };
 
 /// A level of the programme.

@@ -10,14 +10,10 @@ use crate::{
     marks::Facing,
     rulebook::{
         keys::{
-            key::{
-                defines, defines_some, names, names_some, one_of, points, some_of, span, table,
-                text,
-            },
-            table::table,
-            word::words_of_marks,
+            defines, defines_some, inner, names, names_some, one_of, points, some_of, span, table,
+            text, words_of_marks,
         },
-        rows::{field::Space, findings::Findings, row::Row},
+        rows::{Findings, Row, Space},
     },
     units::Points,
 };
@@ -53,7 +49,7 @@ table! {
         /// Its worth, for books that add elements up.
         may value: Option<Points> = points();
         /// What identifies it as a vault.
-        may vault: Option<Vault> = table::<Vault>();
+        may vault: Option<Vault> = inner::<Vault>();
         key page: String = WHERE;
     }
     then finish;

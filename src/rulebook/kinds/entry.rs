@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::scope::{EVERYWHERE, Scope};
-use crate::{rulebook::rows::field::Field, units::Points};
+use crate::{rulebook::rows::Field, units::Points};
 
 /// A table as it stands in a book; its answers come from the fields of these names.
 pub(crate) trait Entry {

@@ -2,11 +2,8 @@
 
 use super::scope::DIVISIONS;
 use crate::rulebook::{
-    keys::{
-        key::{defines, text},
-        table::table,
-    },
-    rows::field::Space,
+    keys::{defines, table, text},
+    rows::Space,
 };
 
 table! {

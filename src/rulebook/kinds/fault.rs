@@ -7,17 +7,8 @@ use super::{
 };
 use crate::{
     rulebook::{
-        keys::{
-            check::positive,
-            key::{defines, number, points, points_list, texts},
-            part::Part,
-            table::table,
-        },
-        rows::{
-            field::{Field, Space},
-            findings::Findings,
-            row::Row,
-        },
+        keys::{Part, defines, number, points, points_list, positive, table, texts},
+        rows::{Field, Findings, Row, Space},
     },
     units::Points,
 };

@@ -1,12 +1,8 @@
 //! What may stand between two elements that follow one another, and what may not.
 
 use crate::rulebook::{
-    keys::{
-        key::{names_some, seconds, some_of},
-        table::table,
-        word::words,
-    },
-    rows::field::Space,
+    keys::{names_some, seconds, some_of, table, words},
+    rows::Space,
 };
 
 table! {

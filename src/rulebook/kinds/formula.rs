@@ -2,13 +2,8 @@
 
 use crate::{
     rulebook::{
-        keys::{
-            key::{count, one_of, points, table},
-            part::Part,
-            table::table,
-            word::words,
-        },
-        rows::{field::Field, findings::Findings, row::Row},
+        keys::{Part, count, inner, one_of, points, table, words},
+        rows::{Field, Findings, Row},
     },
     units::Points,
 };
@@ -68,7 +63,7 @@ table! {
         /// Start value before anything is missing; a vault brings its own.
         may start: Points = points();
         /// The four buckets of the formula "buckets".
-        may buckets: Option<Buckets> = table::<Buckets>();
+        may buckets: Option<Buckets> = inner::<Buckets>();
         /// Execution before deductions, for the formula "open".
         may execution: Points = points();
         /// How many elements count, for the formula "open".

@@ -1,16 +1,8 @@
 //! Which book it is.
 
 use crate::rulebook::{
-    keys::{
-        key::{Key, Settle, date, one_of, text, texts},
-        part::Part,
-        word::words,
-    },
-    rows::{
-        field::{Field, Many, TableSpec},
-        findings::Findings,
-        row::Row,
-    },
+    keys::{Key, Part, Settle, date, one_of, text, texts, words},
+    rows::{Field, Findings, Many, Row, TableSpec},
 };
 
 /// The head of a book as it is written.

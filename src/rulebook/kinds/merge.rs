@@ -3,11 +3,8 @@
 use super::{entry::Rule, scope::Scope};
 use crate::{
     rulebook::{
-        keys::{
-            key::{count, names, points},
-            table::table,
-        },
-        rows::{field::Space, findings::Findings, row::Row},
+        keys::{count, names, points, table},
+        rows::{Findings, Row, Space},
     },
     units::Points,
 };

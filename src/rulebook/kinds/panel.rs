@@ -8,13 +8,8 @@ use super::{
 };
 use crate::{
     rulebook::{
-        keys::{
-            key::{count, one_of, points, tables},
-            part::Part,
-            table::table,
-            word::words,
-        },
-        rows::{field::Field, findings::Findings, row::Row},
+        keys::{Part, count, inner_list, one_of, points, table, words},
+        rows::{Field, Findings, Row},
     },
     units::Points,
 };
@@ -29,7 +24,7 @@ table! {
         may digits: u32 = count(), or 3;
         key rounding: Rounding = ROUNDING;
         /// Differences between judges that are allowed.
-        may allowed: Vec<Allowed> = tables::<Allowed>();
+        may allowed: Vec<Allowed> = inner_list::<Allowed>();
         /// What happens beyond that: the judges confer, the mean with the reference, or of all.
         may beyond: Beyond = one_of::<Beyond>();
     }

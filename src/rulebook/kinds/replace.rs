@@ -2,11 +2,8 @@
 
 use super::{entry::Rule, scope::Scope};
 use crate::rulebook::{
-    keys::{
-        key::{names, names_some},
-        table::table,
-    },
-    rows::field::Space,
+    keys::{names, names_some, table},
+    rows::Space,
 };
 
 table! {

@@ -8,13 +8,8 @@ use super::{
 };
 use crate::{
     rulebook::{
-        keys::{
-            check::needs_one_of,
-            key::{count, defines, flag, names_some, one_of, points},
-            table::table,
-            word::words,
-        },
-        rows::{field::Space, findings::Findings, row::Row},
+        keys::{count, defines, flag, names_some, needs_one_of, one_of, points, table, words},
+        rows::{Findings, Row, Space},
     },
     units::Points,
 };

@@ -1,15 +1,8 @@
 //! Where a rule applies.
 
 use crate::rulebook::{
-    keys::{
-        key::{Key, Settle, names_some},
-        part::Part,
-    },
-    rows::{
-        field::{Field, Space},
-        findings::Findings,
-        row::Row,
-    },
+    keys::{Key, Part, Settle, names_some},
+    rows::{Field, Findings, Row, Space},
 };
 
 /// Which events and divisions a rule covers; an empty list covers all.

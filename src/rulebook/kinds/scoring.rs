@@ -8,13 +8,8 @@ use super::{
 };
 use crate::{
     rulebook::{
-        keys::{
-            check::needs_one_of,
-            key::{count, names_some, one_of, points, tables},
-            table::table,
-            word::words,
-        },
-        rows::{field::Space, findings::Findings, row::Row},
+        keys::{count, inner_list, names_some, needs_one_of, one_of, points, table, words},
+        rows::{Findings, Row, Space},
     },
     units::Points,
 };
@@ -30,7 +25,7 @@ table! {
         /// The score is never higher than this.
         may ceiling: Option<Points> = points();
         /// Which elements may be among the best.
-        may limits: Vec<Limit> = tables::<Limit>();
+        may limits: Vec<Limit> = inner_list::<Limit>();
         /// How many requirements one element may serve.
         may sharing: Sharing = one_of::<Sharing>();
         /// How often the same element counts as a value part; 1 when left out.

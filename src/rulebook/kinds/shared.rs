@@ -1,11 +1,8 @@
 //! Keys that several kinds share.
 
 use crate::rulebook::{
-    keys::{
-        key::{Key, first, flag, one_of, some_of, text},
-        word::words,
-    },
-    rows::field::{Kind, Space},
+    keys::{Key, first, flag, one_of, some_of, text, words},
+    rows::{Kind, Space},
 };
 
 words! {

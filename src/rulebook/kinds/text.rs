@@ -7,12 +7,8 @@ use super::{
 };
 use crate::{
     rulebook::{
-        keys::{
-            check::needs_one_of,
-            key::{defines, names_some, number, points},
-            table::table,
-        },
-        rows::{field::Space, findings::Findings, row::Row},
+        keys::{defines, names_some, needs_one_of, number, points, table},
+        rows::{Findings, Row, Space},
     },
     units::Points,
 };

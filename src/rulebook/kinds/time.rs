@@ -8,17 +8,10 @@ use super::{
 use crate::{
     rulebook::{
         keys::{
-            check::{needs_one_of, only},
-            key::{defines, names_some, one_of, points, seconds, some_of},
-            part::Part,
-            table::table,
-            word::words,
+            Part, defines, names_some, needs_one_of, one_of, only, points, seconds, some_of, table,
+            words,
         },
-        rows::{
-            field::{Field, Space},
-            findings::Findings,
-            row::Row,
-        },
+        rows::{Field, Findings, Row, Space},
     },
     units::Points,
 };

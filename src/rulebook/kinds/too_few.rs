@@ -7,11 +7,8 @@ use super::{
 };
 use crate::{
     rulebook::{
-        keys::{
-            key::{count, defines, points, tables},
-            table::table,
-        },
-        rows::{field::Space, findings::Findings, row::Row},
+        keys::{count, defines, inner_list, points, table},
+        rows::{Findings, Row, Space},
     },
     units::Points,
 };
@@ -25,7 +22,7 @@ table! {
         key label: String = LABEL;
         part scope: Scope;
         /// From most elements to fewest; the last that fits counts.
-        must steps: Vec<Step> = tables::<Step>();
+        must steps: Vec<Step> = inner_list::<Step>();
         key neutral: bool = NEUTRAL;
         key page: String = WHERE;
     }

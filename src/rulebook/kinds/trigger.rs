@@ -4,17 +4,10 @@ use crate::{
     marks::{BodyPart, LandingOn, Manner, Phase},
     rulebook::{
         keys::{
-            check::{needs_one_of, only},
-            key::{names_some, number, one_of, some_of, text, texts},
-            part::Part,
-            table::table,
-            word::words,
+            Part, names_some, needs_one_of, number, one_of, only, some_of, table, text, texts,
+            words,
         },
-        rows::{
-            field::{Field, Space},
-            findings::Findings,
-            row::Row,
-        },
+        rows::{Field, Findings, Row, Space},
     },
     units::Points,
 };

@@ -5,11 +5,8 @@ use std::cmp::Ordering;
 use super::{entry::Rule, scope::Scope, shared::WHERE};
 use crate::{
     rulebook::{
-        keys::{
-            key::{count, flag, names, points, tables},
-            table::table,
-        },
-        rows::field::Space,
+        keys::{count, flag, inner_list, names, points, table},
+        rows::Space,
     },
     units::Points,
 };
@@ -20,7 +17,7 @@ table! {
     pub struct ValueParts in [[value_parts]] {
         part scope: Scope;
         /// Class by class.
-        must need: Vec<Need> = tables::<Need>();
+        must need: Vec<Need> = inner_list::<Need>();
         /// Whether a higher class may fill a lower place; true when left out.
         may higher_replaces: bool = flag(), or true;
         key page: String = WHERE;

@@ -8,11 +8,8 @@ use super::{
 };
 use crate::{
     rulebook::{
-        keys::{
-            key::{defines, points},
-            table::table,
-        },
-        rows::field::Space,
+        keys::{defines, points, table},
+        rows::Space,
     },
     units::Points,
 };

@@ -3,7 +3,7 @@
 use super::{angles, elements, meets, numbers, scope, spots::Spots, sums};
 use crate::rulebook::{
     model::book::Book,
-    rows::{findings::Findings, walk::Walked},
+    rows::{Findings, Walked},
 };
 
 /// Adds warnings about the book to the findings.

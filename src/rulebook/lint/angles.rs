@@ -1,6 +1,6 @@
 //! Warnings about angles: bands that overlap or leave a gap, and steps that are off their grid.
 
-use crate::rulebook::{Angle, BandAmount, Book, FaultAmount, rows::findings::Findings};
+use crate::rulebook::{Angle, BandAmount, Book, FaultAmount, rows::Findings};
 
 use super::spots::Spots;
 

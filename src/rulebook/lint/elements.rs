@@ -3,8 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::rulebook::{
-    Book, Consequence, Element, Formula, Scoring, ValueParts, kinds::entry::Used,
-    rows::findings::Findings,
+    Book, Consequence, Element, Formula, Scoring, ValueParts, kinds::entry::Used, rows::Findings,
 };
 
 use super::spots::{Spots, together};

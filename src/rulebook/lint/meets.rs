@@ -3,7 +3,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::rulebook::{Book, Element, Requirement, ValueParts, rows::findings::Findings};
+use crate::rulebook::{Book, Element, Requirement, ValueParts, rows::Findings};
 
 use super::spots::{Spots, pairs};
 

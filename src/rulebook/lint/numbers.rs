@@ -2,10 +2,7 @@
 
 use crate::rulebook::{
     Book,
-    rows::{
-        findings::Findings,
-        row::{Row, Value, VariesFrom},
-    },
+    rows::{Findings, Row, Value, VariesFrom},
 };
 
 use super::spots::Spots;

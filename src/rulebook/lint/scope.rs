@@ -1,6 +1,6 @@
 //! Warnings about what covers which event and division: nothing, or two things.
 
-use crate::rulebook::{Book, Scope, rows::findings::Findings};
+use crate::rulebook::{Book, Scope, rows::Findings};
 
 use super::spots::Spots;
 

@@ -5,7 +5,7 @@ use std::ops::Range;
 use crate::rulebook::{
     kinds::scope::Scope,
     model::book::Book,
-    rows::{row::Row, walk::Walked},
+    rows::{Row, Walked},
 };
 
 /// Finds the place of a rule in the file.

@@ -7,7 +7,7 @@ use crate::{
             replace::Replace,
         },
         model::book::Book,
-        rows::findings::Findings,
+        rows::Findings,
     },
     units::Points,
 };

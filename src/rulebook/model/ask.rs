@@ -9,7 +9,7 @@ use crate::{
             angle::Angle, class::Class, division::Division, element::Element, entry::Rule,
             event::Event,
         },
-        rows::field::{Kind, Space},
+        rows::{Kind, Space},
     },
     units::Points,
 };

@@ -1,7 +1,7 @@
 //! A rule book as values: what the reader makes of a file and the evaluator works from.
 
 use crate::rulebook::{
-    keys::part::{Source, Table},
+    keys::{Source, Table},
     kinds::{
         angle::Angle,
         attempts::Attempts,
@@ -27,7 +27,7 @@ use crate::rulebook::{
         value_parts::ValueParts,
         when::When,
     },
-    rows::field::TableSpec,
+    rows::TableSpec,
 };
 
 /// Makes the book from the list of its kinds of rule: its lists, how they are read, looked up by

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use crate::rulebook::{
     model::book::TABLES,
-    rows::field::{Field, Kind, Many, Need, TableSpec},
+    rows::{Field, Kind, Many, Need, TableSpec},
 };
 
 /// Returns one Markdown section for every table that a book may have, in the order of reading.

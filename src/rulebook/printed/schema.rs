@@ -4,7 +4,7 @@ use serde_json::{Map, Value, json};
 
 use crate::rulebook::{
     model::book::TABLES,
-    rows::field::{Field, Kind, Many, Need},
+    rows::{Field, Kind, Many, Need},
 };
 
 /// Returns the JSON schema of a rule book, for editors that complete and check TOML by one.

@@ -8,11 +8,7 @@ use crate::rulebook::{
     Book, Diagnostic,
     lint::all::lint,
     model::book::TABLES,
-    rows::{
-        field::Space,
-        findings::Findings,
-        walk::{Walked, walk},
-    },
+    rows::{Findings, Space, Walked, walk},
     shipped::{shipped, shipped_text},
 };
 

@@ -4,10 +4,10 @@ use std::{borrow::Cow, collections::BTreeMap};
 
 use super::vary::{DivisionNumbers, refuse_varying};
 use crate::rulebook::{
-    keys::part::{Part, Source, Table},
+    keys::{Part, Source, Table},
     kinds::head::{HEAD, Head},
     model::book::Book,
-    rows::{findings::Findings, row::Row, walk::Walked},
+    rows::{Findings, Row, Walked},
 };
 
 /// Returns the model of the tables; what does not fit together goes to the findings.

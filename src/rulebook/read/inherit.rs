@@ -5,7 +5,7 @@ use std::{
     ops::Range,
 };
 
-use crate::rulebook::rows::{field::Space, findings::Findings, row::Row, walk::Walked};
+use crate::rulebook::rows::{Findings, Row, Space, Walked};
 
 /// Returns the tables of `base` with those of `own` in their place.
 ///

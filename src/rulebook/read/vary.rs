@@ -2,12 +2,7 @@
 
 use std::{borrow::Cow, collections::BTreeMap};
 
-use crate::rulebook::rows::{
-    field::Kind,
-    findings::Findings,
-    row::{Raw, Row, Value, Varies, VariesFrom},
-    walk::parsed,
-};
+use crate::rulebook::rows::{Findings, Kind, Raw, Row, Value, Varies, VariesFrom, parsed};
 
 /// The numbers of each division by name, those taken from another division included.
 pub(crate) struct DivisionNumbers(pub Vec<(String, BTreeMap<String, Raw>)>);

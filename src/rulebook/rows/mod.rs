@@ -1,8 +1,14 @@
 //! From TOML to checked tables, with every finding at its place; knows nothing of any rule.
 
-pub(crate) mod diagnostic;
-pub(crate) mod field;
-pub(crate) mod findings;
-pub(crate) mod number;
-pub(crate) mod row;
-pub(crate) mod walk;
+mod diagnostic;
+mod field;
+mod findings;
+mod number;
+mod row;
+mod walk;
+
+pub use diagnostic::{Diagnostic, Severity, render};
+pub(crate) use field::{Field, Kind, Many, Need, Space, TableSpec};
+pub(crate) use findings::Findings;
+pub(crate) use row::{Raw, Row, Value, Varies, VariesFrom};
+pub(crate) use walk::{Walked, parsed, walk};
