@@ -18,7 +18,6 @@ macro_rules! table {
     (
         $(#[doc = $about:literal])+
         $(#[derive($($derive:ident),+)])+
-        $(#[expect($($expect:tt)+)])?
         $vis:vis struct $name:ident $(in [[$key:ident]])? {
             $(
                 $(#[doc = $help:literal])*
@@ -29,7 +28,6 @@ macro_rules! table {
     ) => {
         $(#[doc = $about])+
         $(#[derive($($derive),+)])+
-        $(#[expect($($expect)+)])?
         #[allow(missing_docs, reason = "what several kinds share is said once, where it is shared")]
         $vis struct $name {
             $( $(#[doc = $help])* pub $field: $type, )+
@@ -62,34 +60,20 @@ macro_rules! table {
         table!(@entry $name [$($key)?] [$($about)+] [$($field)+]);
     };
 
-    (@fields must $field:ident $type:ty [$form:expr] [$($help:literal)+]) => {
-        &$crate::rulebook::keys::Key::must(
-            stringify!($field),
-            $form,
-            $crate::rulebook::keys::help(concat!($($help),+)),
-        )
-        .fields()
-    };
-    (@fields may $field:ident $type:ty [$form:expr] [$($help:literal)+]) => {
-        &$crate::rulebook::keys::Key::may(
-            stringify!($field),
-            $form,
-            $crate::rulebook::keys::help(concat!($($help),+)),
-        )
-        .fields()
-    };
     (@fields key $field:ident $type:ty [$key:expr] [$($help:literal)*]) => { &$key.fields() };
     (@fields part $field:ident $type:ty [] [$($help:literal)*]) => {
         <$type as $crate::rulebook::keys::Part>::FIELDS
     };
     (@fields made $field:ident $type:ty [] [$($help:literal)*]) => { &[] };
+    (@fields $need:ident $field:ident $type:ty [$form:expr] [$($help:literal)+]) => {
+        &$crate::rulebook::keys::Key::$need(
+            stringify!($field),
+            $form,
+            $crate::rulebook::keys::help(concat!($($help),+)),
+        )
+        .fields()
+    };
 
-    (@read $row:ident $findings:ident must $field:ident $type:ty [$form:expr] $default:tt) => {
-        table!(@settle $default $form.value($row, stringify!($field), $findings))
-    };
-    (@read $row:ident $findings:ident may $field:ident $type:ty [$form:expr] $default:tt) => {
-        table!(@settle $default $form.value($row, stringify!($field), $findings))
-    };
     (@read $row:ident $findings:ident key $field:ident $type:ty [$key:expr] $default:tt) => {
         table!(@settle $default $key.value($row, $findings))
     };
@@ -98,6 +82,9 @@ macro_rules! table {
     };
     (@read $row:ident $findings:ident made $field:ident $type:ty [] []) => {
         Default::default()
+    };
+    (@read $row:ident $findings:ident $need:ident $field:ident $type:ty [$form:expr] $default:tt) => {
+        table!(@settle $default $form.value($row, stringify!($field), $findings))
     };
 
     (@settle [] $written:expr) => { $crate::rulebook::keys::Settle::settle($written) };
@@ -110,7 +97,7 @@ macro_rules! table {
             const HELP: &'static str = $crate::rulebook::keys::help(concat!($($about),+));
         }
 
-        impl $crate::rulebook::kinds::entry::Entry for $name {
+        impl $crate::rulebook::keys::Entry for $name {
             fn table(&self) -> &'static str {
                 stringify!($key)
             }
@@ -123,9 +110,9 @@ macro_rules! table {
         }
     };
 
-    (@fact id) => { fn id(&self) -> &str { &self.id } };
-    (@fact label) => { fn label(&self) -> &str { &self.label } };
-    (@fact scope) => { fn scope(&self) -> &$crate::rulebook::kinds::scope::Scope { &self.scope } };
+    (@fact id) => { fn id(&self) -> Option<&str> { Some(&self.id) } };
+    (@fact label) => { fn label(&self) -> Option<&str> { Some(&self.label) } };
+    (@fact scope) => { fn scope(&self) -> &$crate::rulebook::keys::Scope { &self.scope } };
     (@fact neutral) => { fn is_neutral(&self) -> bool { self.neutral } };
     (@fact $other:ident) => {};
 }

@@ -3,15 +3,16 @@
 use super::{
     band::{Band, BandAmount},
     element::Element,
-    entry::{Place, Rule, Taken, Used, Worths},
-    scope::Scope,
+    rule::{Place, Rule, Taken, Used, Worths},
     shared::{COUNTS, Counts, Credit, GROUP, LABEL, SHORTHAND, WHERE},
 };
 use crate::{
     geometry::{Limit, Side},
     marks::Quantity,
     rulebook::{
-        keys::{defines, degrees, names_some, needs_one_of, one_of, some_of, table, text, words},
+        keys::{
+            Scope, defines, degrees, names_some, needs_one_of, one_of, some_of, table, text, words,
+        },
         rows::{Findings, Row, Space},
     },
     units::{Magnitude, Points, Unit},

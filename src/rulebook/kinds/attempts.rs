@@ -2,12 +2,11 @@
 
 use super::{
     digits,
-    entry::Rule,
-    scope::Scope,
+    rule::Rule,
     shared::{ROUNDING, Rounding},
 };
 use crate::rulebook::{
-    keys::{count, one_of, table, words},
+    keys::{Scope, count, one_of, table, words},
     rows::{Findings, Row},
 };
 

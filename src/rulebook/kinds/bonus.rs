@@ -1,13 +1,12 @@
 //! Something that adds to the score.
 
 use super::{
-    entry::{Rule, Used},
-    scope::Scope,
+    rule::{Rule, Used},
     shared::{LABEL, WHERE},
 };
 use crate::{
     rulebook::{
-        keys::{count, defines, names_some, needs_one_of, points, table, text, texts},
+        keys::{Scope, count, defines, names_some, needs_one_of, points, table, text, texts},
         rows::{Findings, Row, Space},
     },
     units::Points,

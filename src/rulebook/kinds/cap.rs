@@ -1,13 +1,12 @@
 //! A limit on what a group of rules can cost.
 
 use super::{
-    entry::Rule,
-    scope::Scope,
+    rule::Rule,
     shared::{LABEL, WHERE},
 };
 use crate::{
     rulebook::{
-        keys::{first, flag, names_some, one_of, points, table, text, words},
+        keys::{Scope, first, flag, names_some, one_of, points, table, text, words},
         rows::{Findings, Kind, Row, Space},
     },
     units::Points,

@@ -1,14 +1,13 @@
 //! Elements that follow one another and add to the score.
 
 use super::{
-    entry::{Rule, Used},
     follow::Follow,
-    scope::Scope,
+    rule::{Rule, Used},
     shared::{LABEL, SHORTHAND, WHERE},
 };
 use crate::{
     rulebook::{
-        keys::{count, defines, flag, names_some, points, table},
+        keys::{Scope, count, defines, flag, names_some, points, table},
         rows::{Findings, Row, Space},
     },
     units::Points,

@@ -2,16 +2,13 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{
-    scope::DIVISIONS,
-    shared::{SHORTHAND, WHERE},
-};
+use super::shared::{SHORTHAND, WHERE};
 use crate::{
     marks::Facing,
     rulebook::{
         keys::{
-            defines, defines_some, inner, names, names_some, one_of, points, some_of, span, table,
-            text, words_of_marks,
+            DIVISIONS, defines, defines_some, inner, names, names_some, one_of, points, some_of,
+            span, table, text, words_of_marks,
         },
         rows::{Findings, Row, Space},
     },
@@ -132,7 +129,7 @@ fn join(first: &mut Element, other: Element) {
 #[cfg(test)]
 mod tests {
     use super::Moment;
-    use crate::rulebook::keys::word::Word;
+    use crate::rulebook::keys::Word;
 
     #[test]
     fn the_moments_are_those_of_the_marks_file() {

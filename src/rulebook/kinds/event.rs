@@ -1,8 +1,7 @@
 //! An apparatus or kind of exercise.
 
-use super::scope::DIVISIONS;
 use crate::rulebook::{
-    keys::{defines, table, text},
+    keys::{DIVISIONS, defines, table, text},
     rows::Space,
 };
 

@@ -1,13 +1,12 @@
 //! A fault that a judge writes down.
 
 use super::{
-    entry::{Place, Rule, Taken, Worths},
-    scope::Scope,
+    rule::{Place, Rule, Taken, Worths},
     shared::{COUNTS, Counts, Credit, GROUP, LABEL, NEUTRAL, REMOVES, SHORTHAND, VOID, WHERE},
 };
 use crate::{
     rulebook::{
-        keys::{Part, defines, number, points, points_list, positive, table, texts},
+        keys::{Part, Scope, defines, number, points, points_list, positive, table, texts},
         rows::{Field, Findings, Row, Space},
     },
     units::Points,

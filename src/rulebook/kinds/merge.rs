@@ -1,9 +1,9 @@
 //! Small faults that together make a larger one.
 
-use super::{entry::Rule, scope::Scope};
+use super::rule::Rule;
 use crate::{
     rulebook::{
-        keys::{count, names, points, table},
+        keys::{Scope, count, names, points, table},
         rows::{Findings, Row, Space},
     },
     units::Points,

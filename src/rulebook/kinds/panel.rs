@@ -2,13 +2,12 @@
 
 use super::{
     digits,
-    entry::Rule,
-    scope::Scope,
+    rule::Rule,
     shared::{ROUNDING, Rounding},
 };
 use crate::{
     rulebook::{
-        keys::{Part, count, inner_list, one_of, points, table, words},
+        keys::{Part, Scope, count, inner_list, one_of, points, table, words},
         rows::{Field, Findings, Row},
     },
     units::Points,

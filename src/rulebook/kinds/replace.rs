@@ -1,8 +1,8 @@
 //! One rule that stands in the place of others.
 
-use super::{entry::Rule, scope::Scope};
+use super::rule::Rule;
 use crate::rulebook::{
-    keys::{names, names_some, table},
+    keys::{Scope, names, names_some, table},
     rows::Space,
 };
 

@@ -1,14 +1,15 @@
 //! Something a routine must show.
 
 use super::{
-    entry::{Rule, Used},
     follow::Follow,
-    scope::Scope,
+    rule::{Rule, Used},
     shared::{LABEL, SHORTHAND, WHERE},
 };
 use crate::{
     rulebook::{
-        keys::{count, defines, flag, names_some, needs_one_of, one_of, points, table, words},
+        keys::{
+            Scope, count, defines, flag, names_some, needs_one_of, one_of, points, table, words,
+        },
         rows::{Findings, Row, Space},
     },
     units::Points,
@@ -17,7 +18,6 @@ use crate::{
 table! {
     /// Something a routine must show.
     #[derive(Clone, Debug, PartialEq)]
-    #[expect(clippy::struct_excessive_bools, reason = "each is a switch of its own in the book")]
     pub struct Requirement in [[requirement]] {
         /// Short name.
         must id: String = defines(Space::Requirement);

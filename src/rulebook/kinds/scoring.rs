@@ -2,13 +2,12 @@
 
 use super::{
     consequence::{Brings, Consequence},
-    entry::{Rule, Used},
     formula::Formula,
-    scope::Scope,
+    rule::{Rule, Used},
 };
 use crate::{
     rulebook::{
-        keys::{count, inner_list, names_some, needs_one_of, one_of, points, table, words},
+        keys::{Scope, count, inner_list, names_some, needs_one_of, one_of, points, table, words},
         rows::{Findings, Row, Space},
     },
     units::Points,

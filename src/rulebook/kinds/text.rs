@@ -1,13 +1,12 @@
 //! The elements of a compulsory routine, and what a routine that differs from it costs.
 
 use super::{
-    entry::{Place, Rule, Taken, Used, Worths},
-    scope::Scope,
+    rule::{Place, Rule, Taken, Used, Worths},
     shared::{LABEL, NEUTRAL, WHERE},
 };
 use crate::{
     rulebook::{
-        keys::{defines, names_some, needs_one_of, number, points, table},
+        keys::{Scope, defines, names_some, needs_one_of, number, points, table},
         rows::{Findings, Row, Space},
     },
     units::Points,

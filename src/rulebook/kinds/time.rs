@@ -1,15 +1,14 @@
 //! A limit of time.
 
 use super::{
-    entry::{Place, Rule, Taken, Used, Worths},
-    scope::Scope,
+    rule::{Place, Rule, Taken, Used, Worths},
     shared::{Credit, GROUP, LABEL, NEUTRAL, VOID, WHERE},
 };
 use crate::{
     rulebook::{
         keys::{
-            Part, defines, names_some, needs_one_of, one_of, only, points, seconds, some_of, table,
-            words,
+            Part, Scope, defines, names_some, needs_one_of, one_of, only, points, seconds, some_of,
+            table, words,
         },
         rows::{Field, Findings, Row, Space},
     },

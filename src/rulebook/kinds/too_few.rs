@@ -1,13 +1,12 @@
 //! What an exercise with too few different elements costs.
 
 use super::{
-    entry::{Place, Rule, Taken, Worths},
-    scope::Scope,
+    rule::{Place, Rule, Taken, Worths},
     shared::{LABEL, NEUTRAL, WHERE},
 };
 use crate::{
     rulebook::{
-        keys::{count, defines, inner_list, points, table},
+        keys::{Scope, count, defines, inner_list, points, table},
         rows::{Findings, Row, Space},
     },
     units::Points,

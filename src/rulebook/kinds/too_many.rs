@@ -1,13 +1,12 @@
 //! Elements that may be shown only so often.
 
 use super::{
-    entry::{Place, Rule, Taken, Used, Worths},
-    scope::Scope,
+    rule::{Place, Rule, Taken, Used, Worths},
     shared::{LABEL, VOID, WHERE},
 };
 use crate::{
     rulebook::{
-        keys::{count, defines, names_some, needs_one_of, points, table},
+        keys::{Scope, count, defines, names_some, needs_one_of, points, table},
         rows::{Findings, Row, Space},
     },
     units::Points,

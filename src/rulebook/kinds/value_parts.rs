@@ -2,10 +2,10 @@
 
 use std::cmp::Ordering;
 
-use super::{entry::Rule, scope::Scope, shared::WHERE};
+use super::{rule::Rule, shared::WHERE};
 use crate::{
     rulebook::{
-        keys::{count, flag, inner_list, names, points, table},
+        keys::{Scope, count, flag, inner_list, names, points, table},
         rows::Space,
     },
     units::Points,

@@ -1,14 +1,13 @@
 //! What follows when something is marked that is neither element nor fault.
 
 use super::{
-    entry::{Place, Rule, Taken, Used, Worths},
-    scope::Scope,
+    rule::{Place, Rule, Taken, Used, Worths},
     shared::{COUNTS, Counts, Credit, GROUP, LABEL, NEUTRAL, REMOVES, SHORTHAND, VOID, WHERE},
     trigger::Trigger,
 };
 use crate::{
     rulebook::{
-        keys::{defines, points, table},
+        keys::{Scope, defines, points, table},
         rows::Space,
     },
     units::Points,

@@ -1,9 +1,9 @@
 //! Warnings about elements that serve nothing, and shorthands that stand for two things.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use crate::rulebook::{
-    Book, Consequence, Element, Formula, Scoring, ValueParts, kinds::entry::Used, rows::Findings,
+    Book, Consequence, Element, Formula, Scoring, ValueParts, kinds::rule::Used, rows::Findings,
 };
 
 use super::spots::{Spots, together};

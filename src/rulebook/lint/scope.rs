@@ -66,8 +66,8 @@ fn pair(
 
 /// Warns of rules for a division on an event where it does not compete.
 fn idle_rules(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
-    for rule in book.rules().into_iter().filter(|rule| !rule.id().is_empty()) {
-        let (id, scope) = (rule.id(), rule.scope());
+    for rule in book.rules() {
+        let (Some(id), scope) = (rule.id(), rule.scope()) else { continue };
         for division in &scope.divisions {
             let mut events = book.events.iter().filter(|it| scope.covers_event(&it.id));
             if events.any(|it| book.divisions_of(&it.id).any(|d| d.id == *division)) {

@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use crate::rulebook::{
-    kinds::scope::Scope,
+    keys::Scope,
     model::book::Book,
     rows::{Row, Walked},
 };

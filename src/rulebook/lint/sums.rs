@@ -3,8 +3,8 @@
 use crate::{
     rulebook::{
         kinds::{
-            entry::{Place, Rule, Taken, Worths},
             replace::Replace,
+            rule::{Place, Rule, Taken, Worths},
         },
         model::book::Book,
         rows::Findings,
@@ -39,7 +39,7 @@ fn why_lower(
 ) -> Option<String> {
     let worths = OnEvent { book, event: at.0 };
     let taken = |id: &String| {
-        let here = |rule: &&&dyn Rule| rule.id() == id && rule.scope().covers(at.0, at.1);
+        let here = |rule: &&&dyn Rule| rule.id() == Some(id) && rule.scope().covers(at.0, at.1);
         rules.iter().filter(here).find_map(|rule| rule.taken(place, &worths))
     };
     let stays = taken(&replace.rule)?;

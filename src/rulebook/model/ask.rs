@@ -5,9 +5,10 @@ use std::collections::BTreeSet;
 use super::book::Book;
 use crate::{
     rulebook::{
+        keys::Entry,
         kinds::{
-            angle::Angle, class::Class, division::Division, element::Element, entry::Rule,
-            event::Event,
+            angle::Angle, class::Class, division::Division, element::Element, event::Event,
+            rule::Rule,
         },
         rows::{Kind, Space},
     },
@@ -73,16 +74,16 @@ impl Book {
     /// Returns the rules whose amounts come off the whole score instead of execution.
     pub(crate) fn neutral_rules(&self, event: &str, division: &str) -> BTreeSet<&str> {
         let neutral = self.rules().into_iter().filter(|rule| rule.is_neutral());
-        neutral.filter(|rule| rule.scope().covers(event, division)).map(|rule| rule.id()).collect()
+        neutral.filter(|rule| rule.scope().covers(event, division)).filter_map(Entry::id).collect()
     }
 
     /// Returns the name of the rule of that id, as other rules name it.
     pub(crate) fn label_of(&self, id: &str) -> Option<&str> {
         let is_named = |rule: &&dyn Rule| {
             let is_rule = |kind| matches!(kind, Kind::Defines(Space::Rule | Space::Angle));
-            rule.id() == id && rule.fields().iter().any(|field| is_rule(field.kind))
+            rule.id() == Some(id) && rule.fields().iter().any(|field| is_rule(field.kind))
         };
-        self.rules().into_iter().find(is_named).map(|rule| rule.label())
+        self.rules().into_iter().find(is_named).and_then(Entry::label)
     }
 
     /// Returns the class of that id.

@@ -1,9 +1,10 @@
 //! Where a rule applies.
 
-use crate::rulebook::{
-    keys::{Key, Part, Settle, names_some},
-    rows::{Field, Findings, Row, Space},
+use super::{
+    key::{Key, Settle, names_some},
+    part::Part,
 };
+use crate::rulebook::rows::{Field, Findings, Row, Space};
 
 /// Which events and divisions a rule covers; an empty list covers all.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]

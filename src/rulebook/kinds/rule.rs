@@ -1,40 +1,10 @@
-//! What every table of a book can be asked.
+//! What the warnings about a book ask of a kind of rule.
 
 use std::collections::BTreeSet;
 
-use super::scope::{EVERYWHERE, Scope};
-use crate::{rulebook::rows::Field, units::Points};
+use crate::{rulebook::keys::Entry, units::Points};
 
-/// A table as it stands in a book; its answers come from the fields of these names.
-pub(crate) trait Entry {
-    /// The key of its table.
-    fn table(&self) -> &'static str;
-
-    /// The keys of its table.
-    fn fields(&self) -> &'static [Field];
-
-    /// Its id; empty where the kind has none.
-    fn id(&self) -> &str {
-        ""
-    }
-
-    /// Its name on the sheet.
-    fn label(&self) -> &str {
-        ""
-    }
-
-    /// Where it holds.
-    fn scope(&self) -> &Scope {
-        &EVERYWHERE
-    }
-
-    /// Whether its amount comes off the whole score instead of execution.
-    fn is_neutral(&self) -> bool {
-        false
-    }
-}
-
-/// A kind of rule: what the warnings about a book ask of it.
+/// A kind of rule; what it does not say of itself, it has none of.
 pub(crate) trait Rule: Entry {
     /// Returns what it takes at such a place; nothing where it takes none there.
     fn taken(&self, _place: Place, _worths: &dyn Worths) -> Option<Taken<'_>> {
