@@ -5,7 +5,10 @@ use std::{borrow::Cow, collections::BTreeMap};
 use super::vary::{DivisionNumbers, refuse_varying};
 use crate::rulebook::{
     keys::{Part, Source, Table},
-    kinds::head::{HEAD, Head},
+    kinds::{
+        division::Division,
+        head::{HEAD, Head},
+    },
     model::book::Book,
     rows::{Findings, Row, Walked},
 };
@@ -23,7 +26,7 @@ pub(crate) fn build(walked: &Walked, findings: &mut Findings<'_>) -> Book {
         book.divisions[at].highest_rank = book.rank(&book.divisions[at].highest_class);
     }
     book.events = tables.plain();
-    tables.numbers = DivisionNumbers::new(tables.rows("division"), tables.findings);
+    tables.numbers = DivisionNumbers::new(tables.rows(Division::KEY), tables.findings);
     book.fill(&mut tables);
     book
 }
