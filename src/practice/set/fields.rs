@@ -1,6 +1,6 @@
 //! The tables of a set file and their keys.
 
-use crate::rulebook::field::{
+use crate::rulebook::rows::{
     Field,
     Kind::{self, Count, Degrees, Flag, OneOf, Points, Seconds, Tables, Text, Texts},
     Many,

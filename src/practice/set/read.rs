@@ -4,17 +4,16 @@ use std::ops::Range;
 
 use toml::de::DeTable;
 
+use crate::rulebook::{
+    Book, Diagnostic,
+    rows::{Findings, Row, Value, walk},
+};
+
 use super::{
     entry::{entered, vocabulary},
     fields::TABLES,
     model::{Flag, Look, Set},
     question::{Answer, Ask, Form, Question},
-};
-use crate::rulebook::{
-    Book, Diagnostic,
-    findings::Findings,
-    row::{Row, Value},
-    walk::walk,
 };
 
 /// A set with its warnings, or every error of its text.

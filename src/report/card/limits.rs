@@ -65,20 +65,10 @@ fn cap(book: &Book, rule: &Cap) -> CardRow {
     };
     let mut says = format!("at most {}{worth}{per}", rule.at_most.short());
     if !rule.lifted_by.is_empty() {
-        let labels = rule.lifted_by.iter().map(|id| label(book, id));
+        let labels = rule.lifted_by.iter().map(|id| book.label_of(id).unwrap_or(id));
         let _ = write!(says, ", not with {}", labels.collect::<Vec<_>>().join(", "));
     }
     row("", &rule.label, &says, &rule.page)
-}
-
-/// Returns the name of a rule that takes an amount.
-fn label<'a>(book: &'a Book, id: &'a str) -> &'a str {
-    let faults = book.faults.iter().map(|it| (&it.id, &it.label));
-    let whens = book.whens.iter().map(|it| (&it.id, &it.label));
-    let angles = book.angles.iter().map(|it| (&it.id, &it.label));
-    let times = book.times.iter().map(|it| (&it.id, &it.label));
-    let mut all = faults.chain(whens).chain(angles).chain(times);
-    all.find(|(own, _)| *own == id).map_or(id, |(_, label)| label)
 }
 
 fn too_many(rule: &TooMany) -> CardRow {

@@ -1,0 +1,5 @@
+//! Where the texts of books lie: the only floor that touches files.
+
+pub(crate) mod editions;
+pub(crate) mod loader;
+pub(crate) mod watch;

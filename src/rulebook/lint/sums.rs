@@ -1,0 +1,104 @@
+//! Warnings about replacements that would make an exercise with more faults cost less.
+
+use crate::{
+    rulebook::{
+        kinds::{
+            replace::Replace,
+            rule::{Place, Rule, Taken, Worths},
+        },
+        model::book::Book,
+        rows::Findings,
+    },
+    units::Points,
+};
+
+use super::spots::{Spots, pairs};
+
+/// Adds warnings about every replacement of the book.
+pub(crate) fn lint(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
+    let rules = book.rules();
+    for replace in &book.replaces {
+        let lowers = |at: (&str, &str)| {
+            [Place::Element, Place::Exercise]
+                .into_iter()
+                .find_map(|place| why_lower((book, &rules), replace, at, place))
+        };
+        if let Some(message) = pairs(book, &replace.scope).find_map(lowers) {
+            let row = spots.first("replace", |row| row.word("rule") == replace.rule);
+            let span = row.map_or(0..0, |row| row.span_of("drops"));
+            findings.warning(&span, message, "raise its amount, or cap what it replaces");
+        }
+    }
+}
+
+fn why_lower(
+    (book, rules): (&Book, &[&dyn Rule]),
+    replace: &Replace,
+    at: (&str, &str),
+    place: Place,
+) -> Option<String> {
+    let worths = OnEvent { book, event: at.0 };
+    let taken = |id: &String| {
+        let here = |rule: &&&dyn Rule| rule.id() == Some(id) && rule.scope().covers(at.0, at.1);
+        rules.iter().filter(here).find_map(|rule| rule.taken(place, &worths))
+    };
+    let stays = taken(&replace.rule)?;
+    let goes: Vec<Taken<'_>> = replace.drops.iter().filter_map(taken).collect();
+    let least = stays.once[0];
+    let of = |amount: String| {
+        let stays = least.short();
+        let rule = &replace.rule;
+        Some(format!(
+            "\"{rule}\" costs {stays} and may stand in the place of {amount}, so that more faults \
+             cost less"
+        ))
+    };
+    let mut sums: Vec<(&str, Option<Points>)> = Vec::new();
+    for one in goes.iter().filter(|_| !stays.void) {
+        let sum = if one.again { None } else { Some(one.once[1]) };
+        match sums.iter_mut().find(|(group, _)| *group == one.group && !one.group.is_empty()) {
+            Some((_, all)) => *all = all.zip(sum).map(|(all, sum)| all + sum),
+            None => sums.push((one.group, sum)),
+        }
+    }
+    let mut most = Points::ZERO;
+    for (group, sum) in sums {
+        let Some(sum) = least_of(sum, cap(book, group, at)) else {
+            return of("any number of faults".to_owned());
+        };
+        most += sum;
+    }
+    if most > least { of(most.short()) } else { None }
+}
+
+/// What the elements of an event are worth.
+struct OnEvent<'b> {
+    book: &'b Book,
+    event: &'b str,
+}
+
+impl Worths for OnEvent<'_> {
+    fn of(&self, element: &str) -> Points {
+        let element = self.book.element(self.event, element);
+        element.map(|element| self.book.worth(element)).unwrap_or_default()
+    }
+
+    fn most(&self) -> Points {
+        let worths = self.book.elements.iter().map(|element| self.book.worth(element));
+        worths.max().unwrap_or_default()
+    }
+}
+
+fn least_of(a: Option<Points>, b: Option<Points>) -> Option<Points> {
+    match (a, b) {
+        (Some(a), Some(b)) => Some(a.min(b)),
+        (a, b) => a.or(b),
+    }
+}
+
+/// Returns the lowest limit on the group at one element; a limit on more than that limits it too.
+fn cap(book: &Book, group: &str, (event, division): (&str, &str)) -> Option<Points> {
+    let caps = book.caps_of(event, division).into_iter();
+    let of_group = caps.filter(|cap| cap.group.is_empty() || cap.group == group);
+    of_group.filter(|cap| !cap.plus_value).map(|cap| cap.at_most).min()
+}

@@ -1,0 +1,111 @@
+//! From a book's text to the model.
+
+use std::collections::BTreeSet;
+
+use toml::de::DeTable;
+
+use crate::rulebook::{
+    Book, Diagnostic,
+    lint::all::lint,
+    model::book::TABLES,
+    rows::{Findings, Space, Walked, walk},
+    shipped::{shipped, shipped_text},
+};
+
+use super::{build::build, inherit::inherit};
+
+/// A book with its warnings, or every error of its text.
+pub type ReadBook = Result<(Book, Vec<Diagnostic>), Vec<Diagnostic>>;
+
+/// Returns the book with its warnings, or every error of the text at once.
+///
+/// `name` is kept in the book as where it came from. A book may be like one that comes with the
+/// program; [`read_like`] finds others, too.
+pub fn read(text: &str, name: &str) -> ReadBook {
+    read_like(text, name, &|base| shipped_text(base).map(str::to_owned))
+}
+
+/// Returns the book as [`read`] does; `find` returns the text of a book that it is like.
+pub fn read_like(text: &str, name: &str, find: &dyn Fn(&str) -> Option<String>) -> ReadBook {
+    let mut findings = Findings::new(text);
+    let mut bases = Bases { find, names: Vec::new(), texts: vec![text.to_owned()] };
+    let walked = tables(text, &mut findings);
+    let walked = bases.join(walked, &mut findings);
+    look_up(&walked, &mut findings);
+    let book =
+        Book { source: name.to_owned(), hash: hash(&bases.texts), ..build(&walked, &mut findings) };
+    if findings.any_error() {
+        return Err(findings.finish());
+    }
+    lint(&book, &walked, &mut findings);
+    Ok((book, findings.finish()))
+}
+
+fn tables(text: &str, findings: &mut Findings<'_>) -> Walked {
+    let (root, errors) = DeTable::parse_recoverable(text);
+    for error in errors {
+        let span = error.span().unwrap_or(0..0);
+        let remedy = "this is not TOML: check quotes, brackets and commas; a number has a point";
+        findings.error(&span, error.message().to_owned(), remedy);
+    }
+    walk(root.get_ref(), TABLES, findings)
+}
+
+/// Returns one hash of everything that the book is made from, so that a changed base is noticed.
+fn hash(texts: &[String]) -> String {
+    let mut hasher = blake3::Hasher::new();
+    for text in texts {
+        hasher.update(text.as_bytes());
+    }
+    hasher.finalize().to_hex().to_string()
+}
+
+/// The books that a book is like, and those that they are like.
+struct Bases<'a> {
+    find: &'a dyn Fn(&str) -> Option<String>,
+    names: Vec<String>,
+    texts: Vec<String>,
+}
+
+impl Bases<'_> {
+    /// Returns the tables with those of the book that they are like.
+    fn join(&mut self, own: Walked, findings: &mut Findings<'_>) -> Walked {
+        let head = own.tables.get("book").and_then(|rows| rows.first());
+        let Some(head) = head.filter(|head| head.has("like")) else { return own };
+        let (like, span) = (head.text("like"), head.span_of("like"));
+        if self.names.contains(&like) {
+            let message = "this book is like itself in the end".to_owned();
+            findings.error(&span, message, "break the circle of \"like\"");
+            return own;
+        }
+        let Some(text) = (self.find)(&like) else {
+            let message = format!("there is no rule book \"{}\"", like.escape_debug());
+            let known = shipped().join(", ");
+            let remedy = format!("name a file beside this one, or one of: {known}");
+            findings.error(&span, message, &remedy);
+            return own;
+        };
+        let mut of_base = Findings::new(&text);
+        let base = tables(&text, &mut of_base);
+        self.names.push(like.clone());
+        self.texts.push(text.clone());
+        let base = self.join(base, &mut of_base);
+        if of_base.any_error() {
+            let message = format!("the book \"{like}\" has errors of its own");
+            findings.error(&span, message, "check it by itself first");
+        }
+        inherit(base, own, findings)
+    }
+}
+
+/// Reports names that nothing in the file defines.
+fn look_up(walked: &Walked, findings: &mut Findings<'_>) {
+    let defined: BTreeSet<(Space, &str)> =
+        walked.defined.iter().map(|(space, name)| (*space, name.as_str())).collect();
+    for (space, name, span) in &walked.used {
+        if !defined.contains(&(*space, name.as_str())) {
+            let known = defined.iter().filter(|(known, _)| known == space).map(|(_, name)| *name);
+            findings.unknown(span, (space.word(), name), known);
+        }
+    }
+}

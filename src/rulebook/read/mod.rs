@@ -1,0 +1,6 @@
+//! From a book's text to the model.
+
+pub(crate) mod book;
+mod build;
+mod inherit;
+mod vary;

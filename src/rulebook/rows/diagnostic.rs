@@ -1,0 +1,78 @@
+//! What is wrong with a rule book's text, shown with its line and a caret under it.
+
+use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
+use std::ops::Range;
+
+/// How bad a finding is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Severity {
+    /// The book cannot be used.
+    Error,
+    /// The book can be used, but this is hardly meant.
+    Warning,
+}
+
+/// One finding in a rule book's text.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Diagnostic {
+    /// How bad it is.
+    pub severity: Severity,
+    /// What is wrong, in one sentence without a full stop.
+    pub message: String,
+    /// The bytes of the text it is about.
+    pub span: Range<usize>,
+    /// Line, counted from 1.
+    pub line: usize,
+    /// Column in characters, counted from 1.
+    pub column: usize,
+    /// The known name nearest to what was written.
+    pub nearest: Option<String>,
+    /// What to do about it.
+    pub remedy: String,
+}
+
+impl Diagnostic {
+    /// Returns whether the book cannot be used because of it.
+    pub fn is_error(&self) -> bool {
+        self.severity == Severity::Error
+    }
+}
+
+/// Returns the findings as text, each with its line and a caret under the place.
+pub fn render(diagnostics: &[Diagnostic], text: &str, name: &str) -> String {
+    let renderer = Renderer::plain();
+    let pages: Vec<String> = diagnostics
+        .iter()
+        .map(|diagnostic| renderer.render(&[report(diagnostic, text, name)]))
+        .collect();
+    pages.join("\n\n")
+}
+
+fn report<'a>(
+    diagnostic: &'a Diagnostic,
+    text: &'a str,
+    name: &'a str,
+) -> annotate_snippets::Group<'a> {
+    let level = match diagnostic.severity {
+        Severity::Error => Level::ERROR,
+        Severity::Warning => Level::WARNING,
+    };
+    let label = diagnostic.nearest.as_ref().map(|nearest| format!("did you mean \"{nearest}\"?"));
+    let annotation = AnnotationKind::Primary.span(diagnostic.span.clone()).label(label);
+    let group = level
+        .primary_title(&diagnostic.message)
+        .element(Snippet::source(text).path(name).annotation(annotation));
+    if diagnostic.remedy.is_empty() {
+        return group;
+    }
+    group.element(Level::HELP.message(&diagnostic.remedy))
+}
+
+/// Returns the line and column of a byte, both counted from 1.
+pub(crate) fn position(text: &str, byte: usize) -> (usize, usize) {
+    let byte = (0..=byte.min(text.len())).rev().find(|at| text.is_char_boundary(*at)).unwrap_or(0);
+    let before = &text[..byte];
+    let line = before.matches('\n').count() + 1;
+    let column = before.rsplit('\n').next().map_or(0, |rest| rest.chars().count()) + 1;
+    (line, column)
+}
