@@ -1,14 +1,10 @@
 //! The gate's answer for a clip on disk.
 
-use std::{
-    fs::File,
-    io,
-    path::{Path, PathBuf},
-};
+use std::path::{Path, PathBuf};
 
 use jiff::civil::Date;
 
-use crate::{marks, units};
+use crate::{library::quick_id::quick_id, marks};
 
 use super::{
     gate::{Asked, Reason, Ruling, Use, gate},
@@ -100,11 +96,4 @@ fn athletes_beside(clip: &Path) -> Vec<String> {
     let files = marks::beside(clip);
     let read = files.iter().filter_map(|path| marks::file::read(path).ok());
     read.map(|stored| stored.sheaf.routine.athlete).collect()
-}
-
-/// Returns the quick id of a file.
-pub(crate) fn quick_id(path: &Path) -> io::Result<String> {
-    let mut file = File::open(path)?;
-    let length = file.metadata()?.len();
-    units::quick_id(&mut file, length)
 }

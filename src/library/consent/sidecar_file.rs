@@ -8,12 +8,10 @@ use std::{
 use serde::Serialize;
 use serde_json::Value;
 
+use crate::library::quick_id::quick_id;
 use crate::marks::file::{Replace, replace_file};
 
-use super::{
-    ask::quick_id,
-    sidecar::{ClipName, Sidecar},
-};
+use super::sidecar::{ClipName, Sidecar};
 
 const FORMAT: &str = "stillcall clip";
 const VERSION: u64 = 1;

@@ -9,7 +9,7 @@ use std::{
 use crate::{
     library::{
         consent::{
-            ask::{quick_id, today},
+            ask::today,
             sidecar_file::{copies, sidecar_path},
         },
         home::{
@@ -20,6 +20,7 @@ use crate::{
             database::{Index, IndexError},
             thumbs::thumb_path,
         },
+        quick_id::quick_id,
     },
     marks::{self, StateFolder},
     units,

@@ -17,11 +17,8 @@ use crate::{
             ledger::{HandedOut, Ledger},
             shelf::{Shelf, ShelfError},
         },
-        index::{
-            database::IndexError,
-            rows,
-            thumbs::{quick_id, thumb_path},
-        },
+        index::{database::IndexError, rows, thumbs::thumb_path},
+        quick_id::quick_id,
     },
     marks::{
         self, StateFolder,

@@ -6,10 +6,8 @@ use std::{
 };
 
 use crate::{
-    library::consent::{
-        ask::quick_id,
-        sidecar_file::{SidecarError, SidecarFile, sidecar_path},
-    },
+    library::consent::sidecar_file::{SidecarError, SidecarFile, sidecar_path},
+    library::quick_id::quick_id,
     marks::{
         self, StateFolder,
         file::{Replace, Stored},

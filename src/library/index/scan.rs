@@ -14,8 +14,8 @@ use rusqlite::{OptionalExtension as _, params};
 
 use crate::{
     library::{
-        consent::ask::quick_id,
         home::{folder::Home, shelf::Shelf},
+        quick_id::quick_id,
     },
     marks::StateFolder,
     units,

@@ -2,7 +2,7 @@
 
 use std::{
     collections::BTreeSet,
-    fs, io,
+    fs,
     path::{Path, PathBuf},
 };
 
@@ -15,11 +15,6 @@ const ENDING: &str = "png";
 /// Returns where the thumbnail of the clip with this quick id is kept.
 pub fn thumb_path(home: &Home, quick_id: &str) -> PathBuf {
     folder(home).join(quick_id).with_extension(ENDING)
-}
-
-/// Returns the quick id of a clip's file.
-pub fn quick_id(clip: &Path) -> io::Result<String> {
-    crate::library::consent::ask::quick_id(clip)
 }
 
 /// Deletes thumbnails of content that is no longer in the library.

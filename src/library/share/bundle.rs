@@ -4,102 +4,19 @@
 use std::{
     collections::BTreeMap,
     fs::File,
-    io::{self, Read, Write as _},
+    io::{self, Write as _},
     path::{Path, PathBuf},
 };
 
-use jiff::civil::Date;
-use serde::{Deserialize, Serialize};
 use zip::{CompressionMethod, ZipWriter, write::SimpleFileOptions};
 
-use crate::{
-    library::consent::{
-        ask::{Refused, today},
-        sidecar_file::SidecarError,
-    },
-    marks::{self, StateFolder},
-    units,
+use crate::{library::consent::ask::today, marks::StateFolder, units};
+
+use super::{
+    bundled::{BundleError, Bundled},
+    manifest::{FORMAT, Listed, Manifest, VERSION},
+    outgoing::{Content, Outgoing, WithClips},
 };
-
-use super::outgoing::{Content, Outgoing, WithClips};
-
-pub(crate) const FORMAT: &str = "stillcall bundle";
-pub(crate) const VERSION: u64 = 1;
-
-/// The list that comes first in a bundle.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-pub(crate) struct Manifest {
-    /// What it is.
-    pub format: String,
-    /// Version of the format.
-    pub version: u64,
-    /// Day on which it was made.
-    pub made: Date,
-    /// Everything in it.
-    pub files: Vec<Listed>,
-}
-
-/// One file of a bundle.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Listed {
-    /// Name in the bundle: `files/NAME` or `editions/NAME`.
-    pub name: String,
-    /// Length in bytes.
-    pub bytes: u64,
-    /// BLAKE3 hash in hex.
-    pub hash: String,
-}
-
-/// Why a bundle could not be made.
-#[derive(Debug, thiserror::Error)]
-pub enum BundleError {
-    /// There was nothing to put in.
-    #[error(
-        "nothing to put into the bundle; look at what `stillcall library find` says to the same words"
-    )]
-    Empty,
-    /// A marks file or record could not be read.
-    #[error(transparent)]
-    Marks(#[from] marks::FileError),
-    /// A record could not be read.
-    #[error(transparent)]
-    Sidecar(#[from] SidecarError),
-    /// A clip could not be copied.
-    #[error("{clip}: {detail}. Nothing was handed out")]
-    Clip {
-        /// The clip.
-        clip: PathBuf,
-        /// What went wrong.
-        detail: String,
-    },
-    /// The bundle could not be written.
-    #[error(
-        "cannot write {path}: {detail}. Nothing was handed out; check the folder and the free space"
-    )]
-    Unwritable {
-        /// The bundle.
-        path: PathBuf,
-        /// What went wrong.
-        detail: String,
-    },
-}
-
-/// What went into a bundle.
-#[derive(Debug, Default)]
-pub struct Bundled {
-    /// How many marks files.
-    pub marks: usize,
-    /// How many records of clips.
-    pub records: usize,
-    /// How many clips.
-    pub clips: usize,
-    /// Clips that stayed behind, with the reasons; their marks went all the same.
-    pub stayed: Vec<Refused>,
-    /// Codes of the athletes, sorted.
-    pub athletes: Vec<String>,
-    /// BLAKE3 hash of the bundle.
-    pub hash: String,
-}
 
 /// Writes the marks files with the records of their clips and the editions they were scored under
 /// into one bundle, and the clips too where `clips` asks for them and their records allow it.
@@ -172,19 +89,4 @@ fn write(out: &mut File, files: &BTreeMap<String, Content>) -> io::Result<()> {
     }
     archive.finish()?;
     Ok(())
-}
-
-/// Returns whether a name ends in a full stop and `ending`, written in small letters.
-pub(crate) fn has_ending(name: &str, ending: &str) -> bool {
-    Path::new(name).extension().is_some_and(|it| it == ending)
-}
-
-/// Reads at most `most` bytes; more is an error.
-pub(crate) fn read_at_most(reader: &mut impl Read, most: u64) -> io::Result<Vec<u8>> {
-    let mut bytes = Vec::new();
-    reader.take(most + 1).read_to_end(&mut bytes)?;
-    if bytes.len() as u64 > most {
-        return Err(io::Error::new(io::ErrorKind::FileTooLarge, "it is larger than it may be"));
-    }
-    Ok(bytes)
 }

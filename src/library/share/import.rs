@@ -11,7 +11,7 @@ use zip::{CompressionMethod, ZipArchive};
 
 use crate::{marks::StateFolder, units};
 
-use super::bundle::{FORMAT, Listed, Manifest, VERSION, has_ending, read_at_most};
+use super::manifest::{FORMAT, Listed, Manifest, VERSION, has_ending, read_at_most};
 
 /// Files that a bundle may hold.
 const MOST_FILES: usize = 50_000;

@@ -9,16 +9,20 @@ use std::{
 
 use crate::{
     library::consent::{
-        ask::{self, permit, today},
+        ask::{permit, today},
         gate::{Asked, Use},
         sidecar::Purpose,
         sidecar_file::{self, SidecarFile, sidecar_path},
     },
+    library::quick_id,
     marks::{self, ClipFacts, OtherCopy, StateFolder, file::Stored},
     units::{FrameRef, Ticks},
 };
 
-use super::bundle::{BundleError, Bundled, has_ending};
+use super::{
+    bundled::{BundleError, Bundled},
+    manifest::has_ending,
+};
 
 /// Clips go along, where what is noted of them allows it.
 pub struct WithClips<'a> {
@@ -122,7 +126,7 @@ impl<'a> Outgoing<'a> {
     fn copy_of(&mut self, clip: &Path, quick_id: &str) -> Result<Option<&ClipCopy>, BundleError> {
         let Some(wanted) = self.clips else { return Ok(None) };
         // Marks of other content than the clip has now would stand on other pictures.
-        if ask::quick_id(clip).is_ok_and(|found| found != quick_id) {
+        if quick_id::quick_id(clip).is_ok_and(|found| found != quick_id) {
             return Ok(None);
         }
         if !self.copied.contains_key(clip) {
