@@ -4,21 +4,22 @@ use std::{fs, path::Path};
 
 /// What each room may import of the crate, as docs/architecture.md draws it.
 const MAY_IMPORT: &[(&str, &[&str])] = &[
+    ("store", &[]),
     ("units", &[]),
     ("geometry", &["units"]),
     ("footage", &["units"]),
-    ("marks", &["units", "geometry"]),
+    ("marks", &["store", "units", "geometry"]),
     ("rulebook", &["units", "geometry", "marks"]),
     ("sheet", &["units", "geometry", "marks", "rulebook"]),
     ("figure", &["units", "geometry"]),
-    ("practice", &["units", "geometry", "marks", "rulebook", "sheet"]),
-    ("library", &["units", "geometry", "marks", "rulebook", "sheet", "practice"]),
+    ("practice", &["store", "units", "geometry", "marks", "rulebook", "sheet"]),
+    ("library", &["store", "units", "geometry", "marks", "rulebook", "sheet", "practice"]),
     ("report", &["units", "geometry", "rulebook", "sheet", "practice"]),
     (
         "window",
         &[
-            "units", "geometry", "footage", "marks", "rulebook", "sheet", "figure", "practice",
-            "library", "report",
+            "store", "units", "geometry", "footage", "marks", "rulebook", "sheet", "figure",
+            "practice", "library", "report",
         ],
     ),
 ];

@@ -23,6 +23,7 @@ use crate::{
         quick_id::quick_id,
     },
     marks::{self, StateFolder},
+    store::{LogError, is_in_use},
     units,
 };
 
@@ -76,6 +77,9 @@ pub enum RemoveError {
         /// What the system said.
         source: io::Error,
     },
+    /// A list of what was made, handed out or deleted could not be changed.
+    #[error(transparent)]
+    List(#[from] LogError),
     /// The index could not be brought up to date.
     #[error(transparent)]
     Index(#[from] IndexError),
@@ -140,9 +144,8 @@ pub(crate) fn log(
         files: removed.files.len(),
         kept_marks: keep == Marks::Keep,
     };
-    Ledger::open(home)
-        .and_then(|mut ledger| ledger.add(&deletion))
-        .map_err(|source| RemoveError::Io { path: home.path().to_owned(), source })
+    Ledger::open(home)?.add(&deletion)?;
+    Ok(())
 }
 
 /// Deletes a clip and what belongs to it.
@@ -212,11 +215,10 @@ fn journals_of(journal: &Path) -> Vec<PathBuf> {
 /// Fails where a window has the marks file open: it would write it anew.
 pub(crate) fn check_closed(path: &Path, state: Option<&StateFolder>) -> Result<(), RemoveError> {
     let Some(state) = state else { return Ok(()) };
-    let Ok(file) = fs::File::open(state.journal_of(path)) else { return Ok(()) };
-    match file.try_lock() {
-        Err(fs::TryLockError::WouldBlock) => Err(RemoveError::Open { path: path.to_owned() }),
-        _ => Ok(()),
+    if is_in_use(&state.journal_of(path)) {
+        return Err(RemoveError::Open { path: path.to_owned() });
     }
+    Ok(())
 }
 
 /// Deletes one file; one that is gone already is no failure.
@@ -238,14 +240,15 @@ pub(crate) fn erase_made(
     is_meant: &dyn Fn(&Made) -> bool,
     removed: &mut Removed,
 ) -> Result<(), RemoveError> {
-    let failed = |source| RemoveError::Io { path: home.path().to_owned(), source };
-    let mut ledger = Ledger::<Made>::open(home).map_err(failed)?;
-    let (meant, others): (Vec<Made>, Vec<Made>) =
-        ledger.lines().map_err(failed)?.into_iter().partition(is_meant);
+    let mut ledger = Ledger::<Made>::open(home)?;
+    let (meant, others): (Vec<Made>, Vec<Made>) = ledger.lines()?.into_iter().partition(is_meant);
     for made in &meant {
         erase(&made.path, removed)?;
     }
-    if meant.is_empty() { Ok(()) } else { ledger.replace(&others).map_err(failed) }
+    if !meant.is_empty() {
+        ledger.replace(&others)?;
+    }
+    Ok(())
 }
 
 /// Returns the marks files of a clip: those beside it and those of the same content elsewhere.

@@ -216,9 +216,8 @@ fn take_in(path: &Path, state: &StateFolder) -> Result<(), RemoveError> {
 
 /// Returns the bundles that hold something of her, and takes her code out of the list.
 fn forget_handed_out(places: Places<'_>, code: &Code) -> Result<Vec<HandedOut>, RemoveError> {
-    let failed = |source| RemoveError::Io { path: places.home.path().to_owned(), source };
-    let mut ledger = Ledger::<HandedOut>::open(places.home).map_err(failed)?;
-    let mut lines = ledger.lines().map_err(failed)?;
+    let mut ledger = Ledger::<HandedOut>::open(places.home)?;
+    let mut lines = ledger.lines()?;
     let is_hers = |athlete: &String| athlete.eq_ignore_ascii_case(code.as_str());
     let mut concerned = Vec::new();
     for line in lines.iter_mut().filter(|line| line.athletes.iter().any(is_hers)) {
@@ -233,7 +232,7 @@ fn forget_handed_out(places: Places<'_>, code: &Code) -> Result<Vec<HandedOut>, 
         }
     }
     if !concerned.is_empty() {
-        ledger.replace(&lines).map_err(failed)?;
+        ledger.replace(&lines)?;
     }
     Ok(concerned)
 }

@@ -1,16 +1,14 @@
 //! What was made, handed out and deleted: one line of JSON each, in the library's own folder.
 
-use std::{
-    fs::{File, OpenOptions},
-    io::{self, Read as _, Seek as _, Write as _},
-    marker::PhantomData,
-    path::PathBuf,
-};
+use std::{marker::PhantomData, path::PathBuf};
 
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize, de::DeserializeOwned};
 
 use super::folder::Home;
+use crate::store::{Begin, Keeping, Lock, Log, LogError, plain_lines};
+
+const KEEPING: Keeping = Keeping { checked: false, lock: Lock::Waited, synced: true };
 
 /// A file that the program made from a clip or its marks.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -67,7 +65,7 @@ pub struct Deletion {
 /// A list of such lines; changed by one process at a time.
 #[derive(Debug)]
 pub struct Ledger<T> {
-    file: File,
+    log: Log,
     kind: PhantomData<T>,
 }
 
@@ -91,46 +89,24 @@ impl Entry for Deletion {
 
 impl<T: Entry> Ledger<T> {
     /// Opens the list and waits for whoever is changing it.
-    pub fn open(home: &Home) -> io::Result<Self> {
-        let path = home.file(T::FILE)?;
-        let file =
-            OpenOptions::new().read(true).write(true).create(true).truncate(false).open(path)?;
-        file.lock()?;
-        Ok(Self { file, kind: PhantomData })
+    pub fn open(home: &Home) -> Result<Self, LogError> {
+        let log = Log::open(&home.path().join(T::FILE), Begin::Either, KEEPING)?;
+        Ok(Self { log, kind: PhantomData })
     }
 
     /// Returns the lines; one that a crash cut short is passed over.
-    pub fn lines(&mut self) -> io::Result<Vec<T>> {
-        let mut bytes = Vec::new();
-        self.file.rewind()?;
-        self.file.read_to_end(&mut bytes)?;
-        let lines = bytes.split(|&byte| byte == b'\n');
-        Ok(lines.filter_map(|line| serde_json::from_slice(line).ok()).collect())
+    pub fn lines(&mut self) -> Result<Vec<T>, LogError> {
+        Ok(plain_lines(&self.log.bytes()?))
     }
 
     /// Adds a line.
-    pub fn add(&mut self, line: &T) -> io::Result<()> {
-        let end = self.file.seek(io::SeekFrom::End(0))?;
-        let mut text = serde_json::to_string(line)? + "\n";
-        if end > 0 {
-            // What a crash cut short ends here, so that it spoils no other line.
-            text.insert(0, '\n');
-        }
-        self.file.write_all(text.as_bytes())?;
-        self.file.sync_all()
+    pub fn add(&mut self, line: &T) -> Result<(), LogError> {
+        self.log.append(line)?;
+        Ok(())
     }
 
-    /// Puts other lines in the place of all.
-    ///
-    /// In the same file, because one beside it would keep what is to be forgotten.
-    pub fn replace(&mut self, lines: &[T]) -> io::Result<()> {
-        let mut text = String::new();
-        for line in lines {
-            text += &(serde_json::to_string(line)? + "\n");
-        }
-        self.file.rewind()?;
-        self.file.write_all(text.as_bytes())?;
-        self.file.set_len(text.len() as u64)?;
-        self.file.sync_all()
+    /// Puts other lines in the place of all, and keeps nothing of those that were there.
+    pub fn replace(&mut self, lines: &[T]) -> Result<(), LogError> {
+        self.log.replace(lines)
     }
 }
