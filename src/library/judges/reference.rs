@@ -3,14 +3,11 @@
 use std::path::{Path, PathBuf};
 
 use crate::{
-    library::consent::{
-        ask::today,
-        sidecar::Agreed,
-        sidecar_file::{SidecarError, SidecarFile},
-    },
+    library::consent::{ask::today, sidecar::Agreed, sidecar_file::SidecarFile},
     marks::{self, Sheaf, StateFolder, model::Unknown},
     rulebook::{self, Book, LoadError},
     sheet::{self, ScoreSheet},
+    store::DocumentError,
 };
 
 use super::agree::{Beside, calls_of, side_by_side};
@@ -18,15 +15,12 @@ use super::agree::{Beside, calls_of, side_by_side};
 /// Why judges could not be put side by side, or nothing could be agreed on.
 #[derive(Debug, thiserror::Error)]
 pub enum ReferenceError {
-    /// A marks file could not be read.
+    /// A marks file could not be read, or the clip's record not be read or written.
     #[error(transparent)]
-    Marks(#[from] marks::FileError),
+    File(#[from] DocumentError),
     /// The rule book is not to be had.
     #[error(transparent)]
     Book(#[from] LoadError),
-    /// The clip's record could not be read or written.
-    #[error(transparent)]
-    Sidecar(#[from] SidecarError),
     /// They are of different routines.
     #[error("{one} and {other} are not of the same routine of the same clip")]
     Different {
@@ -117,7 +111,7 @@ impl Judges {
 }
 
 /// Reads a marks file with its values worked out anew.
-pub fn load(path: &Path, state: Option<&StateFolder>) -> Result<Sheaf, marks::FileError> {
+pub fn load(path: &Path, state: Option<&StateFolder>) -> Result<Sheaf, DocumentError> {
     let mut sheaf = marks::load(path, state)?;
     marks::renew(&mut sheaf);
     Ok(sheaf)

@@ -2,6 +2,7 @@
 
 use std::{
     fs::File,
+    io,
     path::{Path, PathBuf},
 };
 
@@ -21,6 +22,7 @@ use crate::{
     marks::{self, Sheaf, StateFolder},
     practice::set::Ask,
     rulebook::Book,
+    store::{Replace, replace_file},
     units::{self, FrameRef, TimeBase},
 };
 
@@ -56,6 +58,22 @@ pub struct MadeSet {
     pub looks: usize,
     /// What was left out, and why.
     pub left_out: Vec<(PathBuf, String)>,
+}
+
+/// A set file could not be written.
+#[derive(Debug, thiserror::Error)]
+#[error("cannot write {path}: {source}. Choose another name or check the folder")]
+pub struct NotWritten {
+    path: PathBuf,
+    source: io::Error,
+}
+
+impl MadeSet {
+    /// Writes the set file; one that is there already is left as it is.
+    pub fn write(&self, path: &Path) -> Result<(), NotWritten> {
+        replace_file(path, self.text.as_bytes(), Replace::Never)
+            .map_err(|source| NotWritten { path: path.to_owned(), source })
+    }
 }
 
 #[derive(Serialize)]

@@ -6,7 +6,7 @@ use iced::{Subscription, Task, time};
 
 use super::{Action, Clip, Message, complaint::Complaint, session::SessionError};
 use crate::{
-    marks::{DeskError, FileError, Saved},
+    marks::{DeskError, Saved, file::FORMAT},
     window::memory::marks_elsewhere,
 };
 
@@ -46,7 +46,7 @@ impl Clip {
         let Some(path) = self.session.path() else { return Ok(()) };
         let (Some(folder), Some(routine)) = (folder(path), self.routine()) else { return Ok(()) };
         if let Err(source) = std::fs::create_dir_all(&folder) {
-            let error = FileError::Unwritable { path: folder, source };
+            let error = FORMAT.unwritable(&folder, source);
             return Err(DeskError::File(error).into());
         }
         let named = |judge: &str| {
