@@ -11,9 +11,10 @@ use super::{
     sitting::{self, SittingError},
 };
 use crate::{
-    marks::{self, FileError, StateFolder},
+    marks::{self, StateFolder},
     rulebook::{self, Book, LoadError},
     sheet,
+    store::DocumentError,
 };
 
 /// What is compared with what.
@@ -38,7 +39,7 @@ pub enum GatherError {
     Sitting(#[from] SittingError),
     /// A marks file cannot be read.
     #[error(transparent)]
-    Marks(#[from] FileError),
+    Marks(#[from] DocumentError),
     /// A marks file names no rule book.
     #[error("{0} does not say under which rule book it was judged; name one with --rulebook")]
     NoBook(PathBuf),

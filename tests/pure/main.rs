@@ -129,3 +129,5 @@ mod sheet_speed;
 mod sitting_command;
 #[cfg(not(mutants))]
 mod sittings;
+#[cfg(not(mutants))]
+mod store;

@@ -10,10 +10,7 @@ use crate::{
         self, AssignError, Assigned, Books, Found, Home, Index, IndexError, Known, Page, Purpose,
         SetWishes, Settings, Shelf, today,
     },
-    marks::{
-        StateFolder,
-        file::{Replace, replace_file},
-    },
+    marks::StateFolder,
     practice::set::Ask,
     rulebook,
     units::counted,
@@ -174,8 +171,7 @@ pub(crate) fn make_set(
             count => format!(", {count} left out{}", why.unwrap_or_default()),
         };
         anyhow::ensure!(made.looks > 0, "No routine may be in a set{left_out}");
-        replace_file(&file, made.text.as_bytes(), Replace::Never)
-            .with_context(|| format!("cannot write {}", file.display()))?;
+        made.write(&file)?;
         let said = format!("{} in {}{left_out}", counted(made.looks, "look"), file.display());
         Ok((file, said))
     };

@@ -14,10 +14,7 @@ use std::{
 };
 
 use crate::{
-    marks::{
-        Desk, DeskError, Edit, FileError, Id, Routine, Saved, Saving, Sheaf, StateFolder, Step,
-        What,
-    },
+    marks::{Desk, DeskError, Edit, Id, Routine, Saved, Saving, Sheaf, StateFolder, Step, What},
     rulebook::{self, Book, Edition, LoadError, Scored},
     sheet::{self, ScoreSheet},
     units::{Orientation, Points},
@@ -44,7 +41,7 @@ pub(crate) enum SessionError {
 impl SessionError {
     /// Returns whether the marks could not be written where they should lie.
     pub(crate) fn is_unwritable(&self) -> bool {
-        matches!(self, Self::Desk(DeskError::File(FileError::Unwritable { .. })))
+        matches!(self, Self::Desk(DeskError::File(crate::store::DocumentError::Unwritable { .. })))
     }
 }
 
