@@ -7,25 +7,13 @@
 //! seek counts only when the packet that was wanted has come by (`session`). What each frame
 //! looks like, how it is turned upright and coloured, is in `picture`, `colour` and `convert`.
 
-mod cache;
-mod coded;
-mod colour;
-mod convert;
-mod copy;
-mod decoder;
-mod describe;
 mod error;
-mod facts;
 mod libav;
-mod picture;
-mod prove;
-mod reader;
-mod scan;
-mod session;
-mod source;
-mod still;
-mod table;
-mod tone;
+mod numbering;
+mod output;
+mod packets;
+mod pictures;
+mod reading;
 
 use std::{
     io,
@@ -36,29 +24,30 @@ use std::{
 
 use crate::units::{self, Ticks, TimeBase};
 
-pub use colour::{Matrix, Range};
-pub(crate) use colour::{Primaries, Transfer};
-pub use copy::{Copied, CopyError, CopyWishes};
-pub(crate) use decoder::DEFAULT_BUDGET;
-pub use decoder::Decoder;
-pub use describe::{frames_json, frames_text};
+use libav::{Codec, Input, Limits, Look, Parameters, Pool, Threads, VideoStream};
+use numbering::{prove::Prover, table::Shown};
+use packets::{
+    scan::{Extent, Scan},
+    session::Session,
+    source::Source,
+};
+use pictures::picture::{self, Defaults};
+
 pub use error::DecodeError;
 pub(crate) use error::OpenError;
-pub use facts::{ClipFacts, Note};
-pub(crate) use picture::Arrangement;
-pub use picture::{Picture, PixelLayout};
-pub use reader::{Ahead, Means, Reader};
-pub use source::SourceState;
-pub use still::still;
-pub(crate) use table::{FrameEntry, FrameTable};
-
-use libav::{Codec, Input, Limits, Look, Parameters, Pool, Threads, VideoStream};
-use picture::Defaults;
-use prove::Prover;
-use scan::{Extent, Scan};
-use session::Session;
-use source::Source;
-use table::Shown;
+pub use numbering::facts::{ClipFacts, Note};
+pub(crate) use numbering::table::{FrameEntry, FrameTable};
+pub use output::copy::{Copied, CopyError, CopyWishes};
+pub use output::describe::{frames_json, frames_text};
+pub use output::still::still;
+pub use packets::source::SourceState;
+pub use pictures::colour::{Matrix, Range};
+pub(crate) use pictures::colour::{Primaries, Transfer};
+pub(crate) use pictures::picture::Arrangement;
+pub use pictures::picture::{Picture, PixelLayout};
+pub(crate) use reading::decoder::DEFAULT_BUDGET;
+pub use reading::decoder::Decoder;
+pub use reading::reader::{Ahead, Means, Reader};
 
 /// What a file may cost. More than any camera writes: pictures of 8192 × 8192 pixels, 128 MiB for
 /// one of them, a day at 60 frames a second.

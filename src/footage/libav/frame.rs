@@ -44,7 +44,7 @@ pub struct Component {
 
 /// FFmpeg's description of a pixel format, as far as it is needed here.
 #[derive(Clone, Debug)]
-pub(in crate::footage) struct Description {
+pub(crate) struct Description {
     pub name: String,
     pub components: Vec<Component>,
     pub chroma_shift: [u32; 2],
@@ -52,7 +52,7 @@ pub(in crate::footage) struct Description {
 }
 
 /// A decoded picture, shared by reference and never changed.
-pub(in crate::footage) struct Frame {
+pub(crate) struct Frame {
     video: Video,
 }
 

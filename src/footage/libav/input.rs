@@ -14,7 +14,7 @@ use super::{Error, Parameters, Parser, check, known};
 
 /// What an opened file may cost.
 #[derive(Clone, Copy, Debug)]
-pub(in crate::footage) struct Limits {
+pub(crate) struct Limits {
     /// Most pixels of a coded picture.
     pub pixels: u64,
     /// Most streams of a file.
@@ -35,7 +35,7 @@ const CHUNK: usize = 1 << 16;
 
 /// Whether streams are looked into while opening.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(in crate::footage) enum Look {
+pub(crate) enum Look {
     /// Their first packets are read and decoded, until all is known that the file does not say.
     Closely,
     /// Only what the file itself says is read.
@@ -44,7 +44,7 @@ pub(in crate::footage) enum Look {
 
 /// Where to put the reading position.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(in crate::footage) enum Aim {
+pub(crate) enum Aim {
     /// At or before a time stamp of the chosen stream.
     Time(i64),
     /// At a byte of the file.
@@ -52,7 +52,7 @@ pub(in crate::footage) enum Aim {
 }
 
 /// A file opened for reading packets of one video stream.
-pub(in crate::footage) struct Input {
+pub(crate) struct Input {
     pub(super) context: context::Input,
     stream: usize,
 }
@@ -175,7 +175,7 @@ impl Input {
 
 /// What the container says about a video stream.
 #[derive(Clone, Debug)]
-pub(in crate::footage) struct VideoStream {
+pub(crate) struct VideoStream {
     pub index: usize,
     pub width: i32,
     pub height: i32,
@@ -249,7 +249,7 @@ pub(super) fn matrix_of(bytes: &[u8]) -> Option<[i32; 9]> {
 }
 
 /// Coded data of one picture or field.
-pub(in crate::footage) struct Packet(pub(super) ffmpeg_next::Packet);
+pub(crate) struct Packet(pub(super) ffmpeg_next::Packet);
 
 impl Packet {
     pub(crate) fn stream(&self) -> usize {

@@ -10,7 +10,7 @@ use super::{Error, Input, Packet};
 
 /// A new file that takes packets as they are coded. Nothing is carried over of what a file says
 /// about itself: no place, no day, no device.
-pub(in crate::footage) struct Muxer {
+pub(crate) struct Muxer {
     context: context::Output,
     /// Stream of the input and its length of a tick, for each stream of this file.
     tracks: Vec<(usize, Rational)>,

@@ -2,12 +2,13 @@
 
 use std::path::{Path, PathBuf};
 
-use crate::units::Ticks;
-
-use super::{
-    Footage, OpenError,
-    libav::{self, Muxer, in_parentheses},
-    scan::PacketEntry,
+use crate::{
+    footage::{
+        Footage, OpenError,
+        libav::{self, Muxer, in_parentheses},
+        packets::scan::PacketEntry,
+    },
+    units::Ticks,
 };
 
 /// What a copy is to hold.
@@ -150,7 +151,7 @@ impl Footage {
                 break;
             }
             end = needed;
-            let comes = |entry: &super::FrameEntry| (begin..=end).contains(&entry.ordinal);
+            let comes = |entry: &crate::footage::FrameEntry| (begin..=end).contains(&entry.ordinal);
             to = entries.iter().rposition(comes).map_or(to, |last| last.max(to));
         }
         Ok(Span { packets: [begin, end], frames: [first as u64, to as u64] })

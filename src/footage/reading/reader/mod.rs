@@ -17,7 +17,9 @@ use std::{
 use image::RgbaImage;
 use lru::LruCache;
 
-use super::{DEFAULT_BUDGET, DecodeError, Footage, Picture, cache::SharedCache};
+use crate::footage::{DEFAULT_BUDGET, DecodeError, Footage, Picture};
+
+use super::cache::SharedCache;
 use helper::Helper;
 use worker::Worker;
 

@@ -1,29 +1,30 @@
 use std::ops::ControlFlow;
 
-use super::{
+use crate::footage::{
     Footage,
     libav::{self, Frame, Threads},
-    picture,
-    session::Session,
-    table::Shown,
+    packets::session::Session,
+    pictures::picture,
 };
+
+use super::table::Shown;
 
 /// Decodes a clip once from start to end on one thread and notes what comes out; can be
 /// interrupted and go on.
-pub(super) struct Prover {
+pub(crate) struct Prover {
     footage: Footage,
     session: Option<Session>,
     shown: Vec<Shown>,
 }
 
 impl Prover {
-    pub(super) fn new(footage: &Footage) -> Self {
+    pub(crate) fn new(footage: &Footage) -> Self {
         Self { footage: footage.clone(), session: None, shown: Vec::new() }
     }
 
     /// Goes on until the end, then returns the clip with its proved table; returns nothing when
     /// `stop` said so, and can be called again.
-    pub(super) fn run(&mut self, stop: &dyn Fn() -> bool) -> Option<Result<Footage, libav::Error>> {
+    pub(crate) fn run(&mut self, stop: &dyn Fn() -> bool) -> Option<Result<Footage, libav::Error>> {
         let clip = self.footage.clip();
         let mut session = match self.session.take() {
             Some(session) => session,
