@@ -2,7 +2,7 @@ use std::sync::Arc;
 
 use ffmpeg_next::{codec, decoder, ffi};
 
-use super::{Error, Frame, Limits, Packet, Pool};
+use super::{error::Error, frame::Frame, limits::Limits, packet::Packet, pool::Pool};
 
 /// How many threads one decoder uses; at least 1.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

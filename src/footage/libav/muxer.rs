@@ -6,7 +6,7 @@ use ffmpeg_next::{
     format::{self, context},
 };
 
-use super::{Error, Input, Packet};
+use super::{error::Error, input::Input, packet::Packet, setup::set_up};
 
 /// A new file that takes packets as they are coded. Nothing is carried over of what a file says
 /// about itself: no place, no day, no device.
@@ -24,7 +24,7 @@ impl Muxer {
         input: &Input,
         streams: &[usize],
     ) -> Result<Self, Error> {
-        super::set_up();
+        set_up();
         let mut context = format::output_as(path, name)?;
         let mut tracks = Vec::new();
         let mut options = Dictionary::new();

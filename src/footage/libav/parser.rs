@@ -3,7 +3,7 @@ use ffmpeg_next::{
     ffi::{self, AVCodecParserContext},
 };
 
-use super::Packet;
+use super::packet::Packet;
 
 /// How much of a picture a packet holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

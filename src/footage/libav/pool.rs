@@ -7,7 +7,7 @@ use std::{
 use ffmpeg_next::ffi::{self, AVCodecContext, AVFrame, AVPixelFormat};
 use memmap2::{MmapMut, MmapRaw};
 
-use super::{LARGEST_PIECE, frame::pixel_format};
+use super::{limits::LARGEST_PIECE, values::pixel_format};
 
 /// Memory asked of the system at once, where a picture is not larger.
 pub(crate) const SLAB: usize = 32 << 20;
