@@ -47,7 +47,8 @@ pub(crate) use pictures::picture::Arrangement;
 pub use pictures::picture::{Picture, PixelLayout};
 pub(crate) use reading::decoder::DEFAULT_BUDGET;
 pub use reading::decoder::Decoder;
-pub use reading::reader::{Ahead, Means, Reader};
+pub use reading::means::{Ahead, Means};
+pub use reading::reader::Reader;
 
 /// What a file may cost. More than any camera writes: pictures of 8192 × 8192 pixels, 128 MiB for
 /// one of them, a day at 60 frames a second.

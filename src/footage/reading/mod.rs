@@ -2,4 +2,8 @@
 
 pub(crate) mod cache;
 pub(crate) mod decoder;
+mod helper;
+pub(crate) mod means;
 pub(crate) mod reader;
+mod shared;
+mod worker;

@@ -3,13 +3,14 @@ use std::{
     sync::{Arc, atomic::Ordering},
 };
 
-use crate::footage::{
-    Decoder, Footage,
-    numbering::prove::Prover,
-    reading::cache::{Heading, SharedCache},
-};
+use crate::footage::{Footage, numbering::prove::Prover};
 
-use super::{Ahead, Haste, Shared, State, Wish, threads};
+use super::{
+    cache::{Heading, SharedCache},
+    decoder::Decoder,
+    means::Ahead,
+    shared::{Haste, Shared, State, Wish, threads},
+};
 
 /// The thread that works ahead: frames before those at hand while somebody steps back, and, when
 /// nobody waits for anything, counting and proving the table.

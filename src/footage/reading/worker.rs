@@ -4,9 +4,12 @@ use std::{
     time::Duration,
 };
 
-use crate::footage::{DecodeError, Decoder};
+use crate::footage::DecodeError;
 
-use super::{Haste, Shared, Wish, threads};
+use super::{
+    decoder::Decoder,
+    shared::{Haste, Shared, Wish, threads},
+};
 
 /// How often one looks whether the second thread has a picture.
 const LOOK: Duration = Duration::from_millis(2);
