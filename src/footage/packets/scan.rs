@@ -4,8 +4,9 @@ use std::{
 };
 
 use crate::footage::{
-    LIMITS, OpenError,
+    error::OpenError,
     libav::{self, Input, Limits, Packet, Parser, Structure},
+    limits::LIMITS,
 };
 
 use super::coded;

@@ -1,11 +1,8 @@
 use std::{collections::VecDeque, ops::ControlFlow};
 
-use crate::footage::{
-    Clip,
-    libav::{self, Aim, Codec, Frame, Input, Output, Packet, Threads, Unneeded},
-};
+use crate::footage::libav::{self, Aim, Codec, Frame, Input, Output, Packet, Threads, Unneeded};
 
-use super::scan::Scan;
+use super::{clip::Clip, scan::Scan};
 
 /// Packets that may pass unrecognised after a seek before it counts as failed.
 const PATIENCE: u32 = 64;

@@ -1,5 +1,4 @@
 use std::{
-    fmt,
     fs::File,
     io::{self, Read, Seek, SeekFrom},
     path::{Path, PathBuf},
@@ -10,7 +9,7 @@ use std::{
     time::SystemTime,
 };
 
-use crate::footage::error::OpenError;
+use crate::footage::{error::OpenError, source_state::SourceState};
 
 /// The chosen file, opened once.
 ///
@@ -78,30 +77,6 @@ impl Source {
         let mut file = self.file.lock().unwrap_or_else(PoisonError::into_inner);
         file.seek(SeekFrom::Start(position))?;
         file.read(buffer)
-    }
-}
-
-/// What became of a file since it was opened.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum SourceState {
-    /// Nothing.
-    Same,
-    /// It was written to.
-    Changed,
-    /// It lost bytes at its end.
-    Shorter,
-    /// No file has its name any more.
-    Gone,
-}
-
-impl fmt::Display for SourceState {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::Same => "is the same",
-            Self::Changed => "was changed",
-            Self::Shorter => "was cut",
-            Self::Gone => "went away",
-        })
     }
 }
 

@@ -1,7 +1,7 @@
 use crate::{
     footage::{
-        LARGEST_SIDE,
         libav::{Component, Description, Frame, PlaneView},
+        limits::LARGEST_SIDE,
     },
     units::{Field, Orientation, PixelShape, Ticks, Upright},
 };
