@@ -9,6 +9,8 @@ use ffmpeg_next::{
     format::context::{self, StreamIo},
 };
 
+use crate::units::CONTAINERS;
+
 use super::{
     codec::Parameters,
     error::{Error, check},
@@ -19,9 +21,6 @@ use super::{
     stream::VideoStream,
 };
 
-/// Containers that hold video themselves. A playlist, which names further files to open, is none.
-const CONTAINERS: &str = "mov,matroska,avi,mpegts,mpeg,mpegvideo,h264,hevc,m4v,mjpeg,ogg,flv,dv,\
-                          gif,mxf,ivf,asf,obu,yuv4mpegpipe";
 /// Bytes read at a time.
 const CHUNK: usize = 1 << 16;
 
@@ -98,8 +97,8 @@ impl Input {
         }
     }
 
-    /// Returns FFmpeg's short name of the container, for example `mov,mp4,m4a,3gp,3g2,mj2`.
-    pub(crate) fn container(&self) -> String {
+    /// Returns FFmpeg's short name of what reads the container, for example `mov,mp4,m4a,3gp,3g2,mj2`.
+    pub(crate) fn format(&self) -> String {
         // SAFETY: an opened context has a format, whose name is a static C string.
         let name = unsafe { CStr::from_ptr((*(*self.context.as_ptr()).iformat).name) };
         name.to_string_lossy().into_owned()
@@ -173,7 +172,9 @@ fn open_container<R: Read + Seek + Send + 'static>(
     let mut io = StreamIo::from_read_seek_with_capacity(reader, CHUNK)?;
     let name = CString::new(name).map_err(|_| Error::InvalidData)?;
     let mut options = Dictionary::new();
-    options.set("format_whitelist", CONTAINERS);
+    // All that hold video themselves. A playlist, which names further files to open, is none.
+    let demuxers: Vec<&str> = CONTAINERS.iter().map(|container| container.demuxer).collect();
+    options.set("format_whitelist", &demuxers.join(","));
     // No protocol has this name: nothing but the reader given here can ever be opened.
     options.set("protocol_whitelist", "none");
     options.set("probesize", &limits.probe.to_string());

@@ -18,7 +18,7 @@ use crate::{
         },
         pictures::picture::{self, Defaults, Picture},
     },
-    units::{Ticks, TimeBase},
+    units::{Container, Ticks, TimeBase},
 };
 
 use super::{facts::ClipFacts, footage::Footage, prove::Prover, table::FrameTable};
@@ -46,14 +46,14 @@ impl Footage {
 
     fn open_to(path: &Path, extent: Extent) -> Result<Self, OpenError> {
         let (clip, first) = Clip::open(path, extent)?;
-        let facts = ClipFacts::of(&clip.stream, (&clip.container, clip.time_base), &first);
+        let facts = ClipFacts::of(&clip.stream, (&clip.format, clip.time_base), &first);
         Self::of(clip, facts, extent)
             .ok_or_else(|| OpenError::NothingDecodes { path: path.to_owned() })
     }
 
     /// Numbers the frames of what was read; nothing when there are none.
     fn of(clip: Clip, mut facts: ClipFacts, extent: Extent) -> Option<Self> {
-        let table = FrameTable::from_stamps(&clip.scan, &clip.container).or_else(|| {
+        let table = FrameTable::from_stamps(&clip.scan, clip.container.packets).or_else(|| {
             let soon = extent == Extent::Beginning && clip.scan.packets.len() > SOON_DECODED;
             soon.then(|| FrameTable::likely(&clip.scan)).flatten()
         });
@@ -106,6 +106,9 @@ impl Clip {
         if input.streams() > LIMITS.streams {
             return Err(OpenError::TooManyStreams { path: path.to_owned(), limit: LIMITS.streams });
         }
+        let format = input.format();
+        let not_on_list = libav::Error::Other { errno: libav::NOT_ON_LIST };
+        let container = Container::of(&format, path).ok_or_else(|| not_video(not_on_list))?;
         let stream =
             choose(input.videos()).ok_or_else(|| OpenError::NoPicture { path: path.to_owned() })?;
         check_size(path, &stream)?;
@@ -123,12 +126,12 @@ impl Clip {
             .map_err(|beyond| beyond.of(path))?
             .unwrap_or_default();
         let defaults = Defaults { matrix: stream.matrix, pixel_shape: stream.pixel_shape };
-        let container = input.container();
         let content_hash = OnceLock::new();
         let (first, parameters) = (None, Arc::new(parameters));
         let mut clip = Self {
             source,
             stream,
+            format,
             container,
             time_base,
             defaults,

@@ -8,7 +8,7 @@ use crate::{
             session::Origin,
         },
     },
-    units::{Field, FrameRef, Ticks},
+    units::{Field, FrameRef, Packets, Ticks},
 };
 
 /// What is known of one frame.
@@ -203,8 +203,8 @@ impl FrameTable {
 
     /// Builds the table from time stamps alone, where they can be trusted to tell what a full
     /// decode would show.
-    pub(crate) fn from_stamps(scan: &Scan, container: &str) -> Option<Self> {
-        if !trusted(scan, container) {
+    pub(crate) fn from_stamps(scan: &Scan, packets: Packets) -> Option<Self> {
+        if !trusted(scan, packets) {
             return None;
         }
         let shown = (0_u32..).zip(&scan.packets).filter(|(_, packet)| packet.is_shown());
@@ -279,8 +279,7 @@ impl FrameTable {
 /// Found on a corpus of corner cases: it does in containers that index every picture, when no
 /// stamp is missing or doubled, no picture is coded as two fields, no packet holds two pictures,
 /// and the first packet starts a run with nothing before it.
-fn trusted(scan: &Scan, container: &str) -> bool {
-    let indexed = ["mov", "matroska"].iter().any(|name| container.contains(name));
+fn trusted(scan: &Scan, packets: Packets) -> bool {
     let Some(first) = scan.packets.first() else { return false };
     let mut stamps = Vec::with_capacity(scan.packets.len());
     for packet in &scan.packets {
@@ -292,7 +291,7 @@ fn trusted(scan: &Scan, container: &str) -> bool {
         }
     }
     let leads = |stamp: &Option<i64>| *stamp < first.pts;
-    if scan.cut_short || !indexed || !first.key || stamps.iter().any(leads) {
+    if scan.cut_short || packets != Packets::Indexed || !first.key || stamps.iter().any(leads) {
         return false;
     }
     stamps.sort_unstable();

@@ -6,7 +6,7 @@ use crate::{
         limits::LIMITS,
         pictures::picture::{Defaults, Picture},
     },
-    units::TimeBase,
+    units::{Container, Packets, TimeBase},
 };
 
 use super::{input::open_input, scan::Scan, source::Source};
@@ -16,7 +16,9 @@ use super::{input::open_input, scan::Scan, source::Source};
 pub(crate) struct Clip {
     pub source: Arc<Source>,
     pub stream: VideoStream,
-    pub container: String,
+    /// FFmpeg's name of what reads it.
+    pub format: String,
+    pub container: &'static Container,
     pub time_base: TimeBase,
     pub defaults: Defaults,
     pub parameters: Arc<Parameters>,
@@ -33,7 +35,10 @@ impl Clip {
     pub(crate) fn input(&self) -> Result<Input, libav::Error> {
         // What is known already need not be looked for again; where packets are cut out of a
         // stream of bytes, looking is part of how they are cut.
-        let look = if self.is_indexed() { Look::Briefly } else { Look::Closely };
+        let look = match self.container.packets {
+            Packets::Indexed => Look::Briefly,
+            Packets::Found => Look::Closely,
+        };
         let mut input = open_input(&self.source, look)?;
         input.choose(self.stream.index);
         Ok(input)
@@ -42,16 +47,5 @@ impl Clip {
     /// Opens a decoder for the video.
     pub(crate) fn codec(&self, threads: Threads) -> Result<Codec, libav::Error> {
         self.parameters.codec(threads, LIMITS, &self.pool)
-    }
-
-    /// Returns whether the container keeps every picture in a packet of its own.
-    pub(crate) fn is_indexed(&self) -> bool {
-        ["mov", "matroska"].iter().any(|name| self.container.contains(name))
-    }
-
-    /// Returns whether the container has no index of times, so that one seeks by byte.
-    pub(crate) fn seeks_by_byte(&self) -> bool {
-        ["mpegts", "mpeg", "mpegvideo", "h264", "hevc", "m4v", "obu"]
-            .contains(&self.container.as_str())
     }
 }

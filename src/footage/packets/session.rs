@@ -1,6 +1,9 @@
 use std::{collections::VecDeque, ops::ControlFlow};
 
-use crate::footage::libav::{self, Aim, Codec, Frame, Input, Output, Packet, Threads, Unneeded};
+use crate::{
+    footage::libav::{self, Aim, Codec, Frame, Input, Output, Packet, Threads, Unneeded},
+    units::{Packets, Seek},
+};
 
 use super::{clip::Clip, scan::Scan};
 
@@ -50,7 +53,7 @@ impl Session {
     /// Goes back to the first packet of a clip that was just read through; nothing where that
     /// cannot be done, or is no quicker than opening it anew.
     pub(crate) fn rewound(clip: &Clip, mut input: Input) -> Option<Self> {
-        if !clip.is_indexed() {
+        if clip.container.packets != Packets::Indexed {
             return None;
         }
         input.seek(aim(clip, 0)?).ok()?;
@@ -222,7 +225,7 @@ fn aims(clip: &Clip, start: u32) -> Vec<(Aim, u32)> {
     let keys = &clip.scan.keys;
     let upto = keys.partition_point(|&key| key <= start);
     let mut targets: Vec<u32> = vec![start];
-    if clip.seeks_by_byte() {
+    if clip.container.seek == Seek::Byte {
         // A parser that is put down at a packet's own first byte may lose that packet.
         targets.push(start.saturating_sub(4));
     }
@@ -233,14 +236,9 @@ fn aims(clip: &Clip, start: u32) -> Vec<(Aim, u32)> {
 
 fn aim(clip: &Clip, ordinal: u32) -> Option<Aim> {
     let packet = clip.scan.packets.get(ordinal as usize)?;
-    if clip.seeks_by_byte() {
-        return packet.position.map(Aim::Byte);
+    match clip.container.seek {
+        Seek::Byte => packet.position.map(Aim::Byte),
+        Seek::ShownTime => packet.pts.or(packet.dts).map(Aim::Time),
+        Seek::DecodingTime => packet.dts.or(packet.pts).map(Aim::Time),
     }
-    // Matroska's index is by presentation time, all others' by decoding time.
-    let (first, second) = if clip.container.contains("matroska") {
-        (packet.pts, packet.dts)
-    } else {
-        (packet.dts, packet.pts)
-    };
-    first.or(second).map(Aim::Time)
 }
