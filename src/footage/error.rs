@@ -1,6 +1,6 @@
 use std::{io, path::Path, path::PathBuf};
 
-use super::{SourceState, libav};
+use super::{libav, source_state::SourceState};
 
 /// Why a clip could not be opened.
 #[derive(Debug, thiserror::Error)]

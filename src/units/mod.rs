@@ -1,7 +1,9 @@
-//! Quantities that every room shares, each in a type of its own so that they cannot be mixed up.
+//! Quantities that every room shares, each in a type of its own so that they cannot be mixed up, and
+//! the table of containers that several rooms look into.
 //!
 //! This room depends on nothing of the crate and reads nothing from the world.
 
+mod containers;
 mod content;
 mod counted;
 mod degrees;
@@ -12,6 +14,7 @@ mod points;
 mod time;
 mod upright;
 
+pub use containers::{CONTAINERS, Container, Packets, Seek, is_clip_name};
 pub use content::{content_hash, quick_id};
 pub use counted::counted;
 pub use degrees::Degrees;

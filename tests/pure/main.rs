@@ -54,6 +54,8 @@ mod agreement_tables;
 #[cfg(not(mutants))]
 mod card;
 #[cfg(not(mutants))]
+mod containers;
+#[cfg(not(mutants))]
 mod eye;
 #[cfg(not(mutants))]
 mod figure;

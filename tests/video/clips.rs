@@ -35,6 +35,11 @@ pub(crate) fn usual() -> String {
 /// Returns a clip that `ffmpeg` makes with these options, written as on a command line without
 /// quotes; no option may hold a space.
 pub(crate) fn made(name: &str, options: &str) -> PathBuf {
+    attempted(name, options).unwrap_or_else(|said| panic!("ffmpeg {options}: {said}"))
+}
+
+/// Returns a clip as [`made`] does, or what `ffmpeg` says where it cannot make it.
+pub(crate) fn attempted(name: &str, options: &str) -> Result<PathBuf, String> {
     cached(name, options.as_bytes(), |target| ffmpeg(options, target))
 }
 
@@ -57,7 +62,8 @@ pub(crate) fn changed(name: &str, from: &Path, change: impl FnOnce(&mut Vec<u8>)
 
 /// Returns a file of these bytes.
 pub(crate) fn written(name: &str, bytes: &[u8]) -> PathBuf {
-    cached(name, bytes, |target| fs::write(target, bytes).expect("a place for clips"))
+    cached(name, bytes, |target| fs::write(target, bytes).map_err(|error| error.to_string()))
+        .expect("a place for clips")
 }
 
 /// Returns the plain clip that many others are made from.
@@ -77,8 +83,8 @@ pub(crate) fn scratch(name: &str) -> PathBuf {
     folder
 }
 
-/// Runs `ffmpeg` with the options, then the target.
-fn ffmpeg(options: &str, target: &Path) {
+/// Runs `ffmpeg` with the options, then the target; an error is what it says.
+fn ffmpeg(options: &str, target: &Path) -> Result<(), String> {
     let quiet = "-hide_banner -loglevel error -nostdin -y";
     let output = Command::new("ffmpeg")
         .args(quiet.split(' '))
@@ -86,13 +92,17 @@ fn ffmpeg(options: &str, target: &Path) {
         .arg(target)
         .output()
         .expect("the ffmpeg program is installed");
-    let said = String::from_utf8_lossy(&output.stderr);
-    assert!(output.status.success(), "ffmpeg {options}: {said}");
+    let said = String::from_utf8_lossy(&output.stderr).into_owned();
+    if output.status.success() { Ok(()) } else { Err(said) }
 }
 
 /// Makes a file once; what it is made by is part of its name, so that another recipe is another
 /// file.
-fn cached(name: &str, recipe: &[u8], make: impl FnOnce(&Path)) -> PathBuf {
+fn cached(
+    name: &str,
+    recipe: &[u8],
+    make: impl FnOnce(&Path) -> Result<(), String>,
+) -> Result<PathBuf, String> {
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("clips");
     fs::create_dir_all(&folder).expect("a place for clips");
     let key = &blake3::hash(recipe).to_hex()[..8];
@@ -101,8 +111,8 @@ fn cached(name: &str, recipe: &[u8], make: impl FnOnce(&Path)) -> PathBuf {
         // Made beside and renamed, because two tests may want the same clip at the same time.
         let own = format!("{:?}", std::thread::current().id()).replace(['(', ')'], "-");
         let making = folder.join(format!("making-{}-{own}-{key}-{name}", std::process::id()));
-        make(&making);
+        make(&making)?;
         fs::rename(&making, &target).expect("a place for clips");
     }
-    target
+    Ok(target)
 }

@@ -14,6 +14,7 @@ mod bar_codes;
 mod bits;
 mod boxes;
 mod clips;
+mod containers;
 mod copies;
 mod exact;
 mod excerpts;

@@ -2,14 +2,14 @@ use std::sync::Arc;
 
 use ffmpeg_next::{codec, decoder, ffi};
 
-use super::{Error, Frame, Limits, Packet, Pool};
+use super::{error::Error, frame::Frame, limits::Limits, packet::Packet, pool::Pool};
 
 /// How many threads one decoder uses; at least 1.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(in crate::footage) struct Threads(pub usize);
+pub(crate) struct Threads(pub usize);
 
 /// What came out of a decoder.
-pub(in crate::footage) enum Output {
+pub(crate) enum Output {
     Frame(Frame),
     /// It needs another packet first.
     Hungry,
@@ -18,7 +18,7 @@ pub(in crate::footage) enum Output {
 }
 
 /// What a decoder needs to know of a stream.
-pub(in crate::footage) struct Parameters(codec::Parameters);
+pub(crate) struct Parameters(codec::Parameters);
 
 // SAFETY: nobody changes them after they were made; what is done with them copies them.
 unsafe impl Sync for Parameters {}
@@ -48,13 +48,13 @@ impl std::fmt::Debug for Parameters {
 
 /// What becomes of pictures that no other picture leans on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(in crate::footage) enum Unneeded {
+pub(crate) enum Unneeded {
     Decode,
     LeaveOut,
 }
 
 /// A decoder of one video stream.
-pub(in crate::footage) struct Codec {
+pub(crate) struct Codec {
     decoder: decoder::Video,
     /// Held because the decoder points to it; dropped after it.
     _pool: Arc<Pool>,

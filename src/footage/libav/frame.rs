@@ -1,11 +1,11 @@
-use std::{ffi::CStr, mem, ptr, slice};
+use std::{ffi::CStr, ptr, slice};
 
 use ffmpeg_next::{
     ffi::{self, AVFrame, AVFrameSideDataType, AVPixelFormat},
     frame::Video,
 };
 
-use super::input::{matrix_of, stamp_of};
+use super::values::{matrix_of, pixel_format, stamp_of};
 
 /// Rows of one plane of a picture.
 #[derive(Clone, Copy, Debug)]
@@ -44,7 +44,7 @@ pub struct Component {
 
 /// FFmpeg's description of a pixel format, as far as it is needed here.
 #[derive(Clone, Debug)]
-pub(in crate::footage) struct Description {
+pub(crate) struct Description {
     pub name: String,
     pub components: Vec<Component>,
     pub chroma_shift: [u32; 2],
@@ -52,7 +52,7 @@ pub(in crate::footage) struct Description {
 }
 
 /// A decoded picture, shared by reference and never changed.
-pub(in crate::footage) struct Frame {
+pub(crate) struct Frame {
     video: Video,
 }
 
@@ -210,13 +210,4 @@ impl Frame {
     fn format(&self) -> Option<AVPixelFormat> {
         pixel_format(self.raw().format)
     }
-}
-
-/// Returns the pixel format of a number, or nothing for one that these bindings do not know.
-pub(super) fn pixel_format(number: i32) -> Option<AVPixelFormat> {
-    // SAFETY: FFmpeg never sets a format above its own last one; the numbers from 0 to that
-    // last one are all members of the enumeration generated from the same headers.
-    (0..AVPixelFormat::AV_PIX_FMT_NB as i32)
-        .contains(&number)
-        .then(|| unsafe { mem::transmute::<i32, AVPixelFormat>(number) })
 }

@@ -6,11 +6,11 @@ use ffmpeg_next::{
     format::{self, context},
 };
 
-use super::{Error, Input, Packet};
+use super::{error::Error, input::Input, packet::Packet, setup::set_up};
 
 /// A new file that takes packets as they are coded. Nothing is carried over of what a file says
 /// about itself: no place, no day, no device.
-pub(in crate::footage) struct Muxer {
+pub(crate) struct Muxer {
     context: context::Output,
     /// Stream of the input and its length of a tick, for each stream of this file.
     tracks: Vec<(usize, Rational)>,
@@ -24,7 +24,7 @@ impl Muxer {
         input: &Input,
         streams: &[usize],
     ) -> Result<Self, Error> {
-        super::set_up();
+        set_up();
         let mut context = format::output_as(path, name)?;
         let mut tracks = Vec::new();
         let mut options = Dictionary::new();

@@ -3,11 +3,11 @@ use ffmpeg_next::{
     ffi::{self, AVCodecParserContext},
 };
 
-use super::Packet;
+use super::packet::Packet;
 
 /// How much of a picture a packet holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(in crate::footage) enum Structure {
+pub(crate) enum Structure {
     /// A whole picture, or the codec does not say.
     Frame,
     /// One field of a picture that is coded as two.
@@ -16,14 +16,14 @@ pub(in crate::footage) enum Structure {
 
 /// What a packet's own bytes say.
 #[derive(Clone, Copy, Debug)]
-pub(in crate::footage) struct Parsed {
+pub(crate) struct Parsed {
     /// Whether decoding can start here, where the codec tells.
     pub key: Option<bool>,
     pub structure: Structure,
 }
 
 /// Looks into packets without decoding them.
-pub(in crate::footage) struct Parser {
+pub(crate) struct Parser {
     parser: *mut AVCodecParserContext,
     codec: codec::Context,
 }

@@ -7,10 +7,10 @@ use std::{
 use ffmpeg_next::ffi::{self, AVCodecContext, AVFrame, AVPixelFormat};
 use memmap2::{MmapMut, MmapRaw};
 
-use super::{LARGEST_PIECE, frame::pixel_format};
+use super::{limits::LARGEST_PIECE, values::pixel_format};
 
 /// Memory asked of the system at once, where a picture is not larger.
-pub(in crate::footage) const SLAB: usize = 32 << 20;
+pub(crate) const SLAB: usize = 32 << 20;
 /// What FFmpeg's own buffers have beyond a plane, because fast code reads past its end.
 const BEYOND: usize = 128;
 /// Planes and pictures begin at multiples of what any processor's vectors need. Not at multiples
@@ -23,7 +23,7 @@ const ALIGNMENT: usize = 128;
 /// What one decoder gives back serves another, so that two of them with one cache need little more
 /// than one, and no allocator keeps what is between.
 #[derive(Debug, Default)]
-pub(in crate::footage) struct Pool(Mutex<Vec<Slab>>);
+pub(crate) struct Pool(Mutex<Vec<Slab>>);
 
 /// Room for several pictures of one size.
 #[derive(Debug)]

@@ -6,11 +6,7 @@ use std::{
     time::UNIX_EPOCH,
 };
 
-/// Endings of files that are taken for clips.
-const CLIPS: [&str; 14] = [
-    "mp4", "mov", "m4v", "mkv", "webm", "avi", "mts", "m2ts", "ts", "mpg", "mpeg", "3gp", "wmv",
-    "mxf",
-];
+use crate::units;
 
 /// A file as the system tells of it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -69,7 +65,7 @@ pub(crate) fn sort_in(path: PathBuf, files: &mut Files) {
         &mut files.sidecars
     } else if ending == "json" && name.contains(".clip") {
         return files.copies.push(path);
-    } else if CLIPS.contains(&ending.as_str()) {
+    } else if units::is_clip_name(&path) {
         &mut files.clips
     } else {
         return;

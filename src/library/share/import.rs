@@ -257,7 +257,7 @@ fn is_plain(name: &str) -> bool {
     has_ending && file.len() <= 200 && !file.starts_with('.') && file.chars().all(letters)
 }
 
-/// Returns whether a file of a bundle is a clip, by the endings that copies of clips have.
+/// Returns whether a file of a bundle is a clip.
 fn is_clip(name: &str) -> bool {
-    ["mp4", "mov", "mkv"].iter().any(|ending| has_ending(name, ending))
+    units::is_clip_name(Path::new(name))
 }

@@ -8,6 +8,7 @@ use iced::{
     widget::{button, column, container, scrollable, text},
 };
 
+use crate::units;
 use crate::window::{
     theme::{self, Current, part, size},
     typing::{self, Line, Typed, Wish},
@@ -125,19 +126,35 @@ pub(crate) fn key_for(event: &Event) -> Option<ChoiceKey> {
 pub(crate) fn ask<M: Send + 'static>(
     chosen: impl Fn(Option<PathBuf>) -> M + Send + 'static,
 ) -> Task<M> {
-    let video = ["mp4", "mov", "m4v", "mkv", "webm", "avi", "mts", "m2ts", "ts", "3gp"];
     let dialogue = rfd::AsyncFileDialog::new()
         .set_title("Open a clip")
-        .add_filter("Video", &video)
+        .add_filter("Video", &video_endings())
         .add_filter("Marks", &["json"])
         .add_filter("Sets", &["toml"])
         .add_filter("All files", &["*"]);
     Task::perform(dialogue.pick_file(), move |file| chosen(file.map(|it| it.path().to_owned())))
 }
 
+/// Returns the endings of clips. Some systems tell capitals from small letters, and cameras write
+/// capitals.
+fn video_endings() -> Vec<String> {
+    let endings = units::CONTAINERS.iter().flat_map(|row| row.endings);
+    endings.flat_map(|ending| [(*ending).to_owned(), ending.to_uppercase()]).collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn every_ending_of_a_clip_is_offered_in_small_letters_and_capitals() {
+        let offered = video_endings();
+        for ending in units::CONTAINERS.iter().flat_map(|row| row.endings) {
+            assert!(offered.iter().any(|it| it == ending), "{ending}");
+            assert!(offered.contains(&ending.to_uppercase()), "{ending} in capitals");
+        }
+        assert!(["mp4", "MP4", "MTS"].iter().all(|it| offered.iter().any(|other| other == it)));
+    }
 
     #[test]
     fn what_is_written_is_chosen_and_quotes_do_not_matter() {

@@ -4,13 +4,14 @@ use std::{
     sync::Arc,
 };
 
-use super::{
+use crate::footage::{
     DecodeError, Footage, Picture, SourceState,
-    cache::SharedCache,
     libav::{self, Frame, Threads},
-    picture,
-    session::Session,
+    packets::session::Session,
+    pictures::picture,
 };
+
+use super::cache::SharedCache;
 
 /// Start points that may prove bad before decoding starts at the beginning.
 const MOST_BAD_STARTS: usize = 12;
@@ -47,7 +48,7 @@ impl Decoder {
     }
 
     /// Makes a decoder that keeps its pictures in `cache`, which holds no other clip's.
-    pub(super) fn with_cache(footage: &Footage, threads: usize, cache: SharedCache) -> Self {
+    pub(crate) fn with_cache(footage: &Footage, threads: usize, cache: SharedCache) -> Self {
         if let Some(first) = footage.first_picture() {
             cache.insert(first);
         }
@@ -79,7 +80,7 @@ impl Decoder {
     }
 
     /// Returns frame `k` as [`Self::picture_unless`] does, while another one is looked at.
-    pub(super) fn aside(
+    pub(crate) fn aside(
         &mut self,
         k: usize,
         stop: &dyn Fn() -> bool,
@@ -104,7 +105,7 @@ impl Decoder {
     }
 
     /// Fetches those frames of `range` that are not at hand, in one run.
-    pub(super) fn fill(
+    pub(crate) fn fill(
         &mut self,
         range: Range<usize>,
         stop: &dyn Fn() -> bool,
@@ -117,7 +118,7 @@ impl Decoder {
     }
 
     /// Goes on with a better table of the same clip, and with the cache that holds its pictures.
-    pub(super) fn adopt(&mut self, footage: &Footage, cache: &SharedCache) {
+    pub(crate) fn adopt(&mut self, footage: &Footage, cache: &SharedCache) {
         if !footage.is_as_known_as(&self.footage) {
             (self.footage, self.cache) = (footage.clone(), cache.clone());
             (self.session, self.careful) = (None, false);

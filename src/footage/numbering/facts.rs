@@ -1,10 +1,11 @@
 use std::fmt;
 
-use crate::units::{TimeBase, Upright};
-
-use super::{
-    Picture, colour::ColourSpace, libav::VideoStream, scan::Scan, table::FrameTable, table::Shown,
+use crate::{
+    footage::{Picture, libav::VideoStream, packets::scan::Scan, pictures::colour::ColourSpace},
+    units::{TimeBase, Upright},
 };
+
+use super::table::{FrameTable, Shown};
 
 /// What is known of a clip as a whole.
 #[derive(Clone, Debug)]
@@ -77,7 +78,7 @@ impl fmt::Display for Note {
 }
 
 impl ClipFacts {
-    pub(super) fn of(
+    pub(crate) fn of(
         stream: &VideoStream,
         (container, time_base): (&str, TimeBase),
         first: &Picture,
@@ -99,8 +100,8 @@ impl ClipFacts {
     }
 
     /// Puts together what a judge should know.
-    pub(super) fn note(&mut self, scan: &Scan, table: &FrameTable, shown: &[Shown]) {
-        use super::colour::Transfer;
+    pub(crate) fn note(&mut self, scan: &Scan, table: &FrameTable, shown: &[Shown]) {
+        use crate::footage::pictures::colour::Transfer;
         self.interlaced |= shown.iter().any(|shown| shown.interlaced);
         let damaged = shown.iter().filter(|shown| shown.damaged).count();
         let repeated = shown.windows(2).filter(|pair| pair[0].hash == pair[1].hash).count();

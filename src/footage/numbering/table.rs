@@ -1,11 +1,14 @@
 use std::ops::Range;
 
-use crate::units::{Field, FrameRef, Ticks};
-
-use super::{
-    libav::Structure,
-    scan::{PacketEntry, Scan},
-    session::Origin,
+use crate::{
+    footage::{
+        libav::Structure,
+        packets::{
+            scan::{PacketEntry, Scan},
+            session::Origin,
+        },
+    },
+    units::{Field, FrameRef, Packets, Ticks},
 };
 
 /// What is known of one frame.
@@ -20,9 +23,9 @@ pub struct FrameEntry {
     /// Whether its decoding met damage; known for proved tables only.
     pub damaged: bool,
     /// Place of its packet in decoding order.
-    pub(super) ordinal: u32,
+    pub(crate) ordinal: u32,
     /// What its picture must hash to; known for proved tables only.
-    pub(super) hash: Option<u64>,
+    pub(crate) hash: Option<u64>,
 }
 
 /// The frames of a clip in presentation order, counted from 0.
@@ -46,7 +49,7 @@ const SPREAD: usize = 64;
 
 /// A picture that one full decode gave, in the order in which they came.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Shown {
+pub(crate) struct Shown {
     pub ordinal: u32,
     pub hash: u64,
     pub damaged: bool,
@@ -154,7 +157,7 @@ impl FrameTable {
     }
 
     /// Returns whether frame `k` has the same picture as the one before, as far as is known.
-    pub(super) fn repeats(&self, k: usize) -> bool {
+    pub(crate) fn repeats(&self, k: usize) -> bool {
         let hash = |k: usize| self.entries.get(k).and_then(|entry| entry.hash);
         k > 0 && hash(k).is_some() && hash(k) == hash(k - 1)
     }
@@ -175,7 +178,7 @@ impl FrameTable {
     }
 
     /// Returns whether this table only goes on where the other one ends.
-    pub(super) fn continues(&self, other: &Self) -> bool {
+    pub(crate) fn continues(&self, other: &Self) -> bool {
         let same = |(new, old): (&FrameEntry, &FrameEntry)| {
             (new.ticks, new.ordinal) == (old.ticks, old.ordinal)
         };
@@ -183,7 +186,7 @@ impl FrameTable {
     }
 
     /// Returns the frame that a picture is; a packet may hold several.
-    pub(super) fn frame_of(&self, Origin { ordinal, part }: Origin) -> Option<usize> {
+    pub(crate) fn frame_of(&self, Origin { ordinal, part }: Origin) -> Option<usize> {
         let first = self.first_frame_of(ordinal)?;
         if part == 0 {
             return Some(first);
@@ -193,15 +196,15 @@ impl FrameTable {
     }
 
     /// Returns the first frame that a packet shows.
-    pub(super) fn first_frame_of(&self, ordinal: u32) -> Option<usize> {
+    pub(crate) fn first_frame_of(&self, ordinal: u32) -> Option<usize> {
         let frame = *self.frame_of.get(ordinal as usize)?;
         (frame != NONE).then_some(frame as usize)
     }
 
     /// Builds the table from time stamps alone, where they can be trusted to tell what a full
     /// decode would show.
-    pub(super) fn from_stamps(scan: &Scan, container: &str) -> Option<Self> {
-        if !trusted(scan, container) {
+    pub(crate) fn from_stamps(scan: &Scan, packets: Packets) -> Option<Self> {
+        if !trusted(scan, packets) {
             return None;
         }
         let shown = (0_u32..).zip(&scan.packets).filter(|(_, packet)| packet.is_shown());
@@ -211,7 +214,7 @@ impl FrameTable {
 
     /// Builds the table that a full decode will most likely give, where the clip is too long to
     /// wait for one: by time stamp, if every packet has one of its own; two fields are one frame.
-    pub(super) fn likely(scan: &Scan) -> Option<Self> {
+    pub(crate) fn likely(scan: &Scan) -> Option<Self> {
         let mut first_field = true;
         let mut starts_frame = |packet: &PacketEntry| {
             first_field = packet.structure == Structure::Frame || !first_field;
@@ -242,7 +245,7 @@ impl FrameTable {
 
     /// Builds the table from what one full decode showed; `frame_ticks` is the length of a frame
     /// in ticks as a fraction, for clips without time stamps.
-    pub(super) fn from_decode(scan: &Scan, shown: &[Shown], frame_ticks: (i64, i64)) -> Self {
+    pub(crate) fn from_decode(scan: &Scan, shown: &[Shown], frame_ticks: (i64, i64)) -> Self {
         let shown: Vec<_> = shown.iter().map(|shown| (shown.ordinal, Some(*shown))).collect();
         Self { counted: true, proved: true, ..Self::build(scan, &shown, frame_ticks) }
     }
@@ -276,8 +279,7 @@ impl FrameTable {
 /// Found on a corpus of corner cases: it does in containers that index every picture, when no
 /// stamp is missing or doubled, no picture is coded as two fields, no packet holds two pictures,
 /// and the first packet starts a run with nothing before it.
-fn trusted(scan: &Scan, container: &str) -> bool {
-    let indexed = ["mov", "matroska"].iter().any(|name| container.contains(name));
+fn trusted(scan: &Scan, packets: Packets) -> bool {
     let Some(first) = scan.packets.first() else { return false };
     let mut stamps = Vec::with_capacity(scan.packets.len());
     for packet in &scan.packets {
@@ -289,7 +291,7 @@ fn trusted(scan: &Scan, container: &str) -> bool {
         }
     }
     let leads = |stamp: &Option<i64>| *stamp < first.pts;
-    if scan.cut_short || !indexed || !first.key || stamps.iter().any(leads) {
+    if scan.cut_short || packets != Packets::Indexed || !first.key || stamps.iter().any(leads) {
         return false;
     }
     stamps.sort_unstable();

@@ -74,7 +74,7 @@ pub struct ColourSpace {
 
 /// What kind of samples a picture has.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Samples {
+pub(crate) enum Samples {
     Luma,
     LumaChroma,
     /// A yuvj format, whose name says full range.
@@ -88,7 +88,7 @@ impl ColourSpace {
     /// An untagged picture is BT.709 when its height is over 576 or its width at least 1280, else
     /// BT.601; common practice, no source. `numbers` are matrix, range, transfer and primaries of
     /// ITU-T H.273 as FFmpeg gives them.
-    pub(super) fn settle(samples: Samples, numbers: [i32; 4], size: [u32; 2]) -> Self {
+    pub(crate) fn settle(samples: Samples, numbers: [i32; 4], size: [u32; 2]) -> Self {
         let [matrix, range, transfer, primaries] = numbers;
         let named = match (samples, matrix) {
             (Samples::Rgb, _) => Some(Matrix::Rgb),

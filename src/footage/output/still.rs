@@ -6,8 +6,10 @@ use std::{
 
 use image::ImageFormat;
 
-use super::{DecodeError, Decoder, Footage};
-use crate::units::Orientation;
+use crate::{
+    footage::{DecodeError, Decoder, Footage},
+    units::Orientation,
+};
 
 /// Why a still could not be written.
 #[derive(Debug, thiserror::Error)]

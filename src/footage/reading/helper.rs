@@ -3,16 +3,18 @@ use std::{
     sync::{Arc, atomic::Ordering},
 };
 
-use super::{Ahead, Haste, Shared, State, Wish, threads};
-use crate::footage::{
-    Decoder, Footage,
+use crate::footage::{Footage, numbering::prove::Prover};
+
+use super::{
     cache::{Heading, SharedCache},
-    prove::Prover,
+    decoder::Decoder,
+    means::Ahead,
+    shared::{Haste, Shared, State, Wish, threads},
 };
 
 /// The thread that works ahead: frames before those at hand while somebody steps back, and, when
 /// nobody waits for anything, counting and proving the table.
-pub(super) struct Helper {
+pub(crate) struct Helper {
     shared: Arc<Shared>,
     ahead: Ahead,
     /// Made when it is first needed.
@@ -31,13 +33,13 @@ enum Task {
 }
 
 impl Helper {
-    pub(super) fn new(shared: &Arc<Shared>, ahead: Ahead) -> Self {
+    pub(crate) fn new(shared: &Arc<Shared>, ahead: Ahead) -> Self {
         let shared = Arc::clone(shared);
         Self { shared, ahead, decoder: None, prover: None, tried: None, settled: false }
     }
 
     /// Works until the reader closes.
-    pub(super) fn run(mut self) {
+    pub(crate) fn run(mut self) {
         while let Some(task) = self.next() {
             match task {
                 Task::RunBefore(range) => self.fetch(range),

@@ -1,28 +1,24 @@
 //! Decoding beside the window: one thread meets wishes, a second one works ahead.
 
-mod helper;
-mod worker;
-
 use std::{
-    num::NonZeroUsize,
-    ops::Range,
     sync::{
-        Arc, Condvar, Mutex, MutexGuard, PoisonError,
+        Arc, Condvar, Mutex,
         atomic::{AtomicU64, Ordering},
     },
     thread::{self, JoinHandle},
-    time::Duration,
 };
 
 use image::RgbaImage;
-use lru::LruCache;
 
-use super::{DEFAULT_BUDGET, DecodeError, Footage, Picture, cache::SharedCache};
-use helper::Helper;
-use worker::Worker;
+use crate::footage::{DecodeError, Footage, Picture};
 
-/// Small pictures that are kept.
-const SMALLS: NonZeroUsize = NonZeroUsize::new(512).unwrap();
+use super::{
+    helper::Helper,
+    means::{Ahead, Means},
+    shared::{Haste, Shared, State, Wish},
+    worker::Worker,
+};
+
 /// Small pictures that may wait; the oldest wish is dropped first.
 const MOST_WAITING: usize = 64;
 /// Above so many pixels a picture is so heavy that only one decoder is used.
@@ -37,70 +33,6 @@ const LARGEST_FOR_TWO: u64 = 4096 * 2304;
 pub struct Reader {
     shared: Arc<Shared>,
     threads: Vec<JoinHandle<()>>,
-}
-
-/// What a reader may use.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Means {
-    /// Bytes of pictures that are kept, about.
-    pub budget: usize,
-    /// Whether a second decoder works ahead.
-    pub ahead: Ahead,
-}
-
-/// Whether a second decoder fetches what will be wished for next.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Ahead {
-    /// It does, where pictures are not too large for two decoders.
-    Fetch,
-    /// It does not.
-    Wait,
-}
-
-impl Default for Means {
-    fn default() -> Self {
-        Self { budget: DEFAULT_BUDGET, ahead: Ahead::Fetch }
-    }
-}
-
-struct Shared {
-    state: Mutex<State>,
-    /// Rung when there is something to do.
-    bell: Condvar,
-    /// Counts wishes; work for an older one is dropped.
-    wishes: AtomicU64,
-    wake: Box<dyn Fn() + Send + Sync>,
-}
-
-struct State {
-    /// The clip as far as it is counted and proved by now.
-    footage: Footage,
-    /// Its pictures; another one when frames got other numbers.
-    cache: SharedCache,
-    wish: Option<Wish>,
-    near: Option<Range<usize>>,
-    waiting: Vec<(usize, u32)>,
-    smalls: LruCache<(usize, u32), Arc<RgbaImage>>,
-    latest: Option<Arc<Picture>>,
-    trouble: Option<(usize, DecodeError)>,
-    /// Whether the first thread does something.
-    working: bool,
-    /// Frames that the second thread is fetching.
-    helping: Option<Range<usize>>,
-    closing: bool,
-}
-
-#[derive(Clone, Copy)]
-struct Wish {
-    frame: usize,
-    /// Whether the picture that decodes quickest near the frame may come first.
-    haste: Haste,
-}
-
-#[derive(Clone, Copy, PartialEq)]
-enum Haste {
-    Exact,
-    KeyFirst,
 }
 
 impl Reader {
@@ -212,60 +144,4 @@ impl Drop for Reader {
             let _ = thread.join();
         }
     }
-}
-
-impl Shared {
-    fn lock(&self) -> MutexGuard<'_, State> {
-        // Each change under the lock is one assignment, so a panic leaves nothing half done.
-        self.state.lock().unwrap_or_else(PoisonError::into_inner)
-    }
-
-    fn wait<'a>(&self, state: MutexGuard<'a, State>) -> MutexGuard<'a, State> {
-        self.bell.wait(state).unwrap_or_else(PoisonError::into_inner)
-    }
-
-    fn wait_for<'a>(&self, state: MutexGuard<'a, State>, most: Duration) -> MutexGuard<'a, State> {
-        self.bell.wait_timeout(state, most).unwrap_or_else(PoisonError::into_inner).0
-    }
-
-    fn wish(&self, wish: Wish) {
-        let mut state = self.lock();
-        self.wishes.fetch_add(1, Ordering::Relaxed);
-        state.cache.look_at(wish.frame);
-        if let Some(picture) = state.cache.get(wish.frame) {
-            (state.latest, state.trouble, state.wish) = (Some(picture), None, None);
-        } else {
-            state.wish = Some(wish);
-        }
-        // Also where the picture is at hand: the second thread may have to work ahead.
-        self.bell.notify_all();
-    }
-}
-
-impl State {
-    fn new(footage: Footage, budget: usize) -> Self {
-        Self {
-            cache: SharedCache::new(budget),
-            footage,
-            wish: None,
-            near: None,
-            waiting: Vec::new(),
-            smalls: LruCache::new(SMALLS),
-            latest: None,
-            trouble: None,
-            working: false,
-            helping: None,
-            closing: false,
-        }
-    }
-
-    /// Returns whether nobody waits for anything.
-    fn is_idle(&self) -> bool {
-        !self.working && self.wish.is_none() && self.near.is_none() && self.waiting.is_empty()
-    }
-}
-
-/// Two to four threads: more only add delay.
-fn threads() -> usize {
-    thread::available_parallelism().map_or(2, NonZeroUsize::get).clamp(1, 4)
 }

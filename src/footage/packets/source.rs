@@ -1,5 +1,4 @@
 use std::{
-    fmt,
     fs::File,
     io::{self, Read, Seek, SeekFrom},
     path::{Path, PathBuf},
@@ -10,14 +9,14 @@ use std::{
     time::SystemTime,
 };
 
-use super::error::OpenError;
+use crate::footage::{error::OpenError, source_state::SourceState};
 
 /// The chosen file, opened once.
 ///
 /// All readers share the one handle, so that nothing else is ever opened under its name, not even
 /// when the file is moved or another one takes its place.
 #[derive(Debug)]
-pub(super) struct Source {
+pub(crate) struct Source {
     file: Mutex<File>,
     path: PathBuf,
     length: u64,
@@ -26,7 +25,7 @@ pub(super) struct Source {
 
 impl Source {
     /// Opens a file that exists, holds something and is a regular file.
-    pub(super) fn open(path: &Path) -> Result<Arc<Self>, OpenError> {
+    pub(crate) fn open(path: &Path) -> Result<Arc<Self>, OpenError> {
         let unreadable = |cause| OpenError::unreadable(path, cause);
         // Asked before opening, because opening a pipe would wait for its other end.
         let facts = std::fs::metadata(path).map_err(unreadable)?;
@@ -46,23 +45,23 @@ impl Source {
         }))
     }
 
-    pub(super) fn path(&self) -> &Path {
+    pub(crate) fn path(&self) -> &Path {
         &self.path
     }
 
     /// Returns the length in bytes when the file was opened.
-    pub(super) fn length(&self) -> u64 {
+    pub(crate) fn length(&self) -> u64 {
         self.length
     }
 
     /// Returns a reader with a position of its own, at the start.
-    pub(super) fn reader(self: &Arc<Self>) -> SourceReader {
+    pub(crate) fn reader(self: &Arc<Self>) -> SourceReader {
         let left = Arc::new(AtomicUsize::new(usize::MAX));
         SourceReader { source: Arc::clone(self), position: 0, left }
     }
 
     /// Says what became of the file since it was opened.
-    pub(super) fn state(&self) -> SourceState {
+    pub(crate) fn state(&self) -> SourceState {
         match std::fs::metadata(&self.path) {
             Err(_) => SourceState::Gone,
             Ok(facts) if facts.len() < self.length => SourceState::Shorter,
@@ -81,33 +80,9 @@ impl Source {
     }
 }
 
-/// What became of a file since it was opened.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum SourceState {
-    /// Nothing.
-    Same,
-    /// It was written to.
-    Changed,
-    /// It lost bytes at its end.
-    Shorter,
-    /// No file has its name any more.
-    Gone,
-}
-
-impl fmt::Display for SourceState {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::Same => "is the same",
-            Self::Changed => "was changed",
-            Self::Shorter => "was cut",
-            Self::Gone => "went away",
-        })
-    }
-}
-
 /// Reads a [`Source`] from a position of its own.
 #[derive(Debug)]
-pub(super) struct SourceReader {
+pub(crate) struct SourceReader {
     source: Arc<Source>,
     position: u64,
     /// Bytes that may still be read.
@@ -115,18 +90,18 @@ pub(super) struct SourceReader {
 }
 
 /// Holds a reader to so many bytes, wherever in the file, until it is let go.
-pub(super) struct Leash(Arc<AtomicUsize>);
+pub(crate) struct Leash(Arc<AtomicUsize>);
 
 impl Leash {
     /// Lets the reader read on for ever, and returns whether more was asked for than it gave.
-    pub(super) fn let_go(self) -> bool {
+    pub(crate) fn let_go(self) -> bool {
         self.0.swap(usize::MAX, Ordering::Relaxed) == 0
     }
 }
 
 impl SourceReader {
     /// Lets at most `bytes` be read, until the leash is let go.
-    pub(super) fn leash(&self, bytes: usize) -> Leash {
+    pub(crate) fn leash(&self, bytes: usize) -> Leash {
         self.left.store(bytes, Ordering::Relaxed);
         Leash(Arc::clone(&self.left))
     }

@@ -3,7 +3,7 @@
 /// Returns how many pictures a packet shows; one where the codec always shows one.
 ///
 /// VP8 and VP9 hide pictures that only serve as references, and VP9 packs several into one packet.
-pub(super) fn pictures_shown(codec: &str, packet: &[u8]) -> usize {
+pub(crate) fn pictures_shown(codec: &str, packet: &[u8]) -> usize {
     match codec {
         "vp8" => usize::from(packet.first().is_none_or(|byte| byte >> 4 & 1 == 1)),
         "vp9" => parts(packet).into_iter().filter(|part| vp9_is_shown(part)).count(),

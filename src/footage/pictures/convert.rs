@@ -1,13 +1,11 @@
 use image::{RgbaImage, imageops};
 
-use crate::units::{Orientation, Upright};
-
-use super::{
-    colour::Matrix,
-    libav::{Component, PlaneView},
-    picture::Picture,
-    tone::Tone,
+use crate::{
+    footage::libav::{Component, PlaneView},
+    units::{Orientation, Upright},
 };
+
+use super::{colour::Matrix, picture::Picture, tone::Tone};
 
 impl Picture {
     /// Returns the whole picture upright, in square pixels and sRGB-like colours, 8 bits each.

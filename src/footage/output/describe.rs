@@ -2,8 +2,10 @@ use std::fmt::Write;
 
 use serde_json::{Value, json};
 
-use super::{Footage, Matrix, Range, Transfer};
-use crate::units::Ticks;
+use crate::{
+    footage::{Footage, Matrix, Range, Transfer},
+    units::Ticks,
+};
 
 /// Turning speed for which the length of one frame is shown as an angle; a fast swing.
 const SWING_DEGREES_PER_SECOND: f64 = 450.0;

@@ -3,14 +3,17 @@ use std::{
     path::Path,
 };
 
-use super::{
-    LIMITS, OpenError, coded,
+use crate::footage::{
+    error::OpenError,
     libav::{self, Input, Limits, Packet, Parser, Structure},
+    limits::LIMITS,
 };
+
+use super::coded;
 
 /// What is kept of one packet; its place in the list, its ordinal, is its place in decoding order.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct PacketEntry {
+pub(crate) struct PacketEntry {
     pub pts: Option<i64>,
     pub dts: Option<i64>,
     pub duration: i64,
@@ -27,14 +30,14 @@ pub(super) struct PacketEntry {
 
 impl PacketEntry {
     /// Returns whether a picture of it is shown.
-    pub(super) fn is_shown(&self) -> bool {
+    pub(crate) fn is_shown(&self) -> bool {
         !self.hidden && self.pictures > 0
     }
 }
 
 /// All packets of a clip's video in decoding order.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Scan {
+pub(crate) struct Scan {
     pub packets: Vec<PacketEntry>,
     /// Ordinals of the packets at which decoding can start, rising.
     pub keys: Vec<u32>,
@@ -51,7 +54,7 @@ pub(super) struct Scan {
 
 /// How much of a clip is read.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Extent {
+pub(crate) enum Extent {
     /// All of it.
     Whole,
     /// The first [`BEGINNING`] packets.
@@ -63,7 +66,7 @@ const BEGINNING: usize = 3600;
 
 /// Which bound a clip goes beyond.
 #[derive(Debug, PartialEq, Eq)]
-pub(super) enum TooMuch {
+pub(crate) enum TooMuch {
     /// It has more packets.
     Packets,
     /// The packet with this ordinal has more bytes.
@@ -72,7 +75,7 @@ pub(super) enum TooMuch {
 
 impl TooMuch {
     /// Returns the error for the clip at `path`.
-    pub(super) fn of(self, path: &Path) -> OpenError {
+    pub(crate) fn of(self, path: &Path) -> OpenError {
         let path = path.to_owned();
         match self {
             Self::Packets => OpenError::TooLong { path, limit: LIMITS.packets },
@@ -86,7 +89,7 @@ impl TooMuch {
 impl Scan {
     /// Reads packets once, decoding nothing; nothing when `stop` said so. `codec` is FFmpeg's name
     /// of it.
-    pub(super) fn of(
+    pub(crate) fn of(
         input: &mut Input,
         codec: &str,
         (extent, limits): (Extent, Limits),
@@ -131,7 +134,7 @@ impl Scan {
     }
 
     /// Returns the ordinal of a packet that was read after a seek, if it can only be that one.
-    pub(super) fn recognise(&self, packet: &Packet) -> Option<u32> {
+    pub(crate) fn recognise(&self, packet: &Packet) -> Option<u32> {
         let fingerprint = fingerprint(packet.bytes());
         let from = self.by_fingerprint.partition_point(|&(f, _)| f < fingerprint);
         let same = self.by_fingerprint[from..].iter().take_while(|&&(f, _)| f == fingerprint);
@@ -152,7 +155,7 @@ impl Scan {
     }
 
     /// Returns whether `packet` is the one with this ordinal, as far as its bytes tell.
-    pub(super) fn is_packet(&self, ordinal: u32, packet: &Packet) -> bool {
+    pub(crate) fn is_packet(&self, ordinal: u32, packet: &Packet) -> bool {
         self.packets
             .get(ordinal as usize)
             .is_some_and(|entry| entry.fingerprint == fingerprint(packet.bytes()))

@@ -1,10 +1,12 @@
-use crate::units::{Field, Orientation, PixelShape, Ticks, Upright};
-
-use super::{
-    LARGEST_SIDE,
-    colour::{ColourSpace, Samples},
-    libav::{Component, Description, Frame, PlaneView},
+use crate::{
+    footage::{
+        libav::{Component, Description, Frame, PlaneView},
+        limits::LARGEST_SIDE,
+    },
+    units::{Field, Orientation, PixelShape, Ticks, Upright},
 };
+
+use super::colour::{ColourSpace, Samples};
 
 /// One decoded frame of a clip; cheap to share between threads.
 pub struct Picture {
@@ -64,17 +66,17 @@ pub enum Arrangement {
 
 /// What applies to a picture unless it says otherwise itself.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Defaults {
+pub(crate) struct Defaults {
     pub matrix: Option<[i32; 9]>,
     pub pixel_shape: (i32, i32),
 }
 
 /// Names a pixel format that is not shown.
 #[derive(Debug)]
-pub(super) struct Unsupported(pub String);
+pub(crate) struct Unsupported(pub String);
 
 impl Picture {
-    pub(super) fn new(
+    pub(crate) fn new(
         (frame, ticks): (usize, Ticks),
         data: Frame,
         defaults: Defaults,
@@ -131,12 +133,12 @@ impl Picture {
     }
 
     /// Returns the display matrix that travels with the picture itself.
-    pub(super) fn matrix(&self) -> Option<[i32; 9]> {
+    pub(crate) fn matrix(&self) -> Option<[i32; 9]> {
         self.data.matrix()
     }
 
     /// Returns the 256 colours of a paletted picture as 0xAARRGGBB.
-    pub(super) fn palette(&self) -> Option<[u32; 256]> {
+    pub(crate) fn palette(&self) -> Option<[u32; 256]> {
         (self.layout.name == "pal8").then(|| self.data.palette()).flatten()
     }
 
@@ -277,7 +279,7 @@ fn orientation(matrix: [i32; 9]) -> Orientation {
 }
 
 /// Returns a hash of the visible samples of all planes.
-pub(super) fn hash(frame: &Frame) -> u64 {
+pub(crate) fn hash(frame: &Frame) -> u64 {
     let mut hasher = blake3::Hasher::new();
     for plane in (0..4).map_while(|index| frame.plane(index)) {
         for row in (0..plane.height).filter_map(|y| plane.row(y)) {

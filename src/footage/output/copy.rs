@@ -2,12 +2,13 @@
 
 use std::path::{Path, PathBuf};
 
-use crate::units::Ticks;
-
-use super::{
-    Footage, OpenError,
-    libav::{self, Muxer, in_parentheses},
-    scan::PacketEntry,
+use crate::{
+    footage::{
+        Footage, OpenError,
+        libav::{self, Muxer, in_parentheses},
+        packets::scan::PacketEntry,
+    },
+    units::Ticks,
 };
 
 /// What a copy is to hold.
@@ -77,12 +78,7 @@ impl Footage {
     /// Returns the ending for the name of a copy: that of a container which holds everything that
     /// the clip's own holds.
     pub fn ending_of_copy(&self) -> &'static str {
-        let is_mov = self.path().extension().is_some_and(|it| it.eq_ignore_ascii_case("mov"));
-        match () {
-            () if !self.facts().container.contains("mov") => "mkv",
-            () if is_mov => "mov",
-            () => "mp4",
-        }
+        self.clip().container.copy.ending
     }
 
     /// Copies packets into a new file at `target` and looks whether it shows the same pictures at
@@ -150,7 +146,7 @@ impl Footage {
                 break;
             }
             end = needed;
-            let comes = |entry: &super::FrameEntry| (begin..=end).contains(&entry.ordinal);
+            let comes = |entry: &crate::footage::FrameEntry| (begin..=end).contains(&entry.ordinal);
             to = entries.iter().rposition(comes).map_or(to, |last| last.max(to));
         }
         Ok(Span { packets: [begin, end], frames: [first as u64, to as u64] })
@@ -170,11 +166,7 @@ impl Footage {
         let streams: Vec<usize> =
             [video].into_iter().chain(input.sound().filter(|_| sound)).collect();
         input.choose_all(&streams);
-        let name = match self.ending_of_copy() {
-            "mkv" => "matroska",
-            ending => ending,
-        };
-        let mut muxer = Muxer::create(target, name, &input, &streams)?;
+        let mut muxer = Muxer::create(target, clip.container.copy.muxer, &input, &streams)?;
         let packets = &clip.scan.packets;
         let first = self.table().entry(span.frames[0] as usize).map(|entry| entry.ordinal);
         let from = first.and_then(|ordinal| packets.get(ordinal as usize)?.pts).unwrap_or(0);

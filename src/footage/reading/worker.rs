@@ -4,14 +4,18 @@ use std::{
     time::Duration,
 };
 
-use super::{Haste, Shared, Wish, threads};
-use crate::footage::{DecodeError, Decoder};
+use crate::footage::DecodeError;
+
+use super::{
+    decoder::Decoder,
+    shared::{Haste, Shared, Wish, threads},
+};
 
 /// How often one looks whether the second thread has a picture.
 const LOOK: Duration = Duration::from_millis(2);
 
 /// The thread that meets wishes.
-pub(super) struct Worker {
+pub(crate) struct Worker {
     decoder: Decoder,
     shared: Arc<Shared>,
 }
@@ -25,13 +29,13 @@ enum Task {
 }
 
 impl Worker {
-    pub(super) fn new(shared: &Arc<Shared>) -> Self {
+    pub(crate) fn new(shared: &Arc<Shared>) -> Self {
         let state = shared.lock();
         let decoder = Decoder::with_cache(&state.footage, threads(), state.cache.clone());
         Self { decoder, shared: Arc::clone(shared) }
     }
 
-    pub(super) fn run(mut self) {
+    pub(crate) fn run(mut self) {
         loop {
             let (task, wishes) = self.next();
             let shared = Arc::clone(&self.shared);

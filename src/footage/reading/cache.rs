@@ -4,7 +4,7 @@ use std::{
     sync::{Arc, Mutex, MutexGuard, PoisonError},
 };
 
-use super::Picture;
+use crate::footage::Picture;
 
 /// Pictures that are kept whatever they weigh, so that a step back is never a step into nothing.
 const LEAST: usize = 4;
@@ -19,7 +19,7 @@ const LONGEST_STEP: usize = 32;
 /// Of what does not fit, the pictures farthest from that frame go first, those that were passed
 /// long before those that lie ahead: so the cache rolls along in the direction of the steps.
 #[derive(Clone)]
-pub(super) struct SharedCache(Arc<Mutex<Cache>>);
+pub(crate) struct SharedCache(Arc<Mutex<Cache>>);
 
 struct Cache {
     pictures: BTreeMap<usize, Arc<Picture>>,
@@ -33,13 +33,13 @@ struct Cache {
 
 /// In which direction somebody steps.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Heading {
+pub(crate) enum Heading {
     Forward,
     Back,
 }
 
 impl SharedCache {
-    pub(super) fn new(budget: usize) -> Self {
+    pub(crate) fn new(budget: usize) -> Self {
         Self(Arc::new(Mutex::new(Cache {
             pictures: BTreeMap::new(),
             bytes: 0,
@@ -50,16 +50,16 @@ impl SharedCache {
         })))
     }
 
-    pub(super) fn get(&self, k: usize) -> Option<Arc<Picture>> {
+    pub(crate) fn get(&self, k: usize) -> Option<Arc<Picture>> {
         self.lock().pictures.get(&k).cloned()
     }
 
-    pub(super) fn contains(&self, k: usize) -> bool {
+    pub(crate) fn contains(&self, k: usize) -> bool {
         self.lock().pictures.contains_key(&k)
     }
 
     /// Says that frame `k` is looked at now.
-    pub(super) fn look_at(&self, k: usize) {
+    pub(crate) fn look_at(&self, k: usize) {
         let mut cache = self.lock();
         cache.heading = match k.cmp(&cache.focus) {
             std::cmp::Ordering::Less => Heading::Back,
@@ -77,18 +77,18 @@ impl SharedCache {
     /// Returns whether somebody goes from place to place. The first jump after a step is not yet
     /// that: who looked around where he was will look around where he comes to, and back as often
     /// as on.
-    pub(super) fn is_jumping(&self) -> bool {
+    pub(crate) fn is_jumping(&self) -> bool {
         self.lock().jumps > 1
     }
 
     /// Returns the frame that is looked at, and where the steps go.
-    pub(super) fn focus(&self) -> (usize, Heading) {
+    pub(crate) fn focus(&self) -> (usize, Heading) {
         let cache = self.lock();
         (cache.focus, cache.heading)
     }
 
     /// Returns the part of `range` from its first frame that is missing to its last one.
-    pub(super) fn missing(&self, range: Range<usize>) -> Option<Range<usize>> {
+    pub(crate) fn missing(&self, range: Range<usize>) -> Option<Range<usize>> {
         let cache = self.lock();
         let lacks = |k: &usize| !cache.pictures.contains_key(k);
         let first = range.clone().find(lacks)?;
@@ -98,7 +98,7 @@ impl SharedCache {
 
     /// Returns the frames that should be fetched before somebody who steps back runs out of
     /// pictures: those before the ones at hand, as many as fit; nothing while enough are left.
-    pub(super) fn run_before(&self) -> Option<Range<usize>> {
+    pub(crate) fn run_before(&self) -> Option<Range<usize>> {
         let cache = self.lock();
         if cache.heading != Heading::Back {
             return None;
@@ -115,7 +115,7 @@ impl SharedCache {
         Some(front.saturating_sub(more)..front)
     }
 
-    pub(super) fn insert(&self, picture: Arc<Picture>) {
+    pub(crate) fn insert(&self, picture: Arc<Picture>) {
         let mut cache = self.lock();
         cache.bytes += picture.bytes();
         if let Some(old) = cache.pictures.insert(picture.frame, picture) {
@@ -125,17 +125,17 @@ impl SharedCache {
     }
 
     /// Returns how many pictures fit, by the mean weight of those at hand.
-    pub(super) fn room(&self) -> usize {
+    pub(crate) fn room(&self) -> usize {
         self.lock().room()
     }
 
     /// Returns how many bytes of pictures are kept, about.
-    pub(super) fn budget(&self) -> usize {
+    pub(crate) fn budget(&self) -> usize {
         self.lock().budget
     }
 
     /// Keeps so many bytes of pictures from now on, and lets go of what is too much.
-    pub(super) fn set_budget(&self, budget: usize) {
+    pub(crate) fn set_budget(&self, budget: usize) {
         let mut cache = self.lock();
         cache.budget = budget;
         cache.fit();

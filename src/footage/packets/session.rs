@@ -1,10 +1,11 @@
 use std::{collections::VecDeque, ops::ControlFlow};
 
-use super::{
-    Clip,
-    libav::{self, Aim, Codec, Frame, Input, Output, Packet, Threads, Unneeded},
-    scan::Scan,
+use crate::{
+    footage::libav::{self, Aim, Codec, Frame, Input, Output, Packet, Threads, Unneeded},
+    units::{Packets, Seek},
 };
+
+use super::{clip::Clip, scan::Scan};
 
 /// Packets that may pass unrecognised after a seek before it counts as failed.
 const PATIENCE: u32 = 64;
@@ -13,13 +14,13 @@ const WINDOW: usize = 32;
 
 /// Which picture came out: its packet, and its place among that packet's pictures.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Origin {
+pub(crate) struct Origin {
     pub ordinal: u32,
     pub part: u32,
 }
 
 /// An opened file and decoder with a known position.
-pub(super) struct Session {
+pub(crate) struct Session {
     input: Input,
     codec: Codec,
     threads: Threads,
@@ -45,14 +46,14 @@ pub(super) struct Session {
 
 impl Session {
     /// Opens the clip anew, positioned at its first packet.
-    pub(super) fn open(clip: &Clip, threads: Threads) -> Result<Self, libav::Error> {
+    pub(crate) fn open(clip: &Clip, threads: Threads) -> Result<Self, libav::Error> {
         Self::with_input(clip, clip.input()?, threads)
     }
 
     /// Goes back to the first packet of a clip that was just read through; nothing where that
     /// cannot be done, or is no quicker than opening it anew.
-    pub(super) fn rewound(clip: &Clip, mut input: Input) -> Option<Self> {
-        if !clip.is_indexed() {
+    pub(crate) fn rewound(clip: &Clip, mut input: Input) -> Option<Self> {
+        if clip.container.packets != Packets::Indexed {
             return None;
         }
         input.seek(aim(clip, 0)?).ok()?;
@@ -81,22 +82,22 @@ impl Session {
     }
 
     /// Leaves out, from now on, pictures of packets before `ordinal` on which no other leans.
-    pub(super) fn leave_out_before(&mut self, ordinal: u32) {
+    pub(crate) fn leave_out_before(&mut self, ordinal: u32) {
         self.leave_out_before = ordinal;
     }
 
     /// Returns the ordinal from which on everything was handed over that was handed over at all.
-    pub(super) fn whole_from(&self) -> u32 {
+    pub(crate) fn whole_from(&self) -> u32 {
         self.whole_from
     }
 
     /// Returns the number of threads that decode.
-    pub(super) fn threads(&self) -> Threads {
+    pub(crate) fn threads(&self) -> Threads {
         self.threads
     }
 
     /// Prepares to decode from packet `start`, wherever the container's own seeking lands.
-    pub(super) fn land(&mut self, clip: &Clip, start: u32) -> Result<(), libav::Error> {
+    pub(crate) fn land(&mut self, clip: &Clip, start: u32) -> Result<(), libav::Error> {
         let found = aims(clip, start).into_iter().find_map(|(aim, from)| {
             self.input.seek(aim).ok()?;
             self.search(&clip.scan, start, PATIENCE + start.saturating_sub(from))
@@ -138,7 +139,7 @@ impl Session {
     /// Returns the next picture, handing over as many packets as it takes; nothing at the end.
     ///
     /// Breaks off with nothing when `stop` says so.
-    pub(super) fn next(
+    pub(crate) fn next(
         &mut self,
         scan: &Scan,
         stop: &dyn Fn() -> bool,
@@ -168,7 +169,7 @@ impl Session {
     }
 
     /// Names a picture that came out just now; must be asked once for each, in turn.
-    pub(super) fn origin(&mut self, frame: &Frame) -> Option<Origin> {
+    pub(crate) fn origin(&mut self, frame: &Frame) -> Option<Origin> {
         // A decoder that makes two pictures of one packet may stamp only the first of them.
         let ordinal = frame.ordinal().or_else(|| self.recent.front().copied());
         let ordinal = ordinal.filter(|&ordinal| ordinal < self.fed)?;
@@ -224,7 +225,7 @@ fn aims(clip: &Clip, start: u32) -> Vec<(Aim, u32)> {
     let keys = &clip.scan.keys;
     let upto = keys.partition_point(|&key| key <= start);
     let mut targets: Vec<u32> = vec![start];
-    if clip.seeks_by_byte() {
+    if clip.container.seek == Seek::Byte {
         // A parser that is put down at a packet's own first byte may lose that packet.
         targets.push(start.saturating_sub(4));
     }
@@ -235,14 +236,9 @@ fn aims(clip: &Clip, start: u32) -> Vec<(Aim, u32)> {
 
 fn aim(clip: &Clip, ordinal: u32) -> Option<Aim> {
     let packet = clip.scan.packets.get(ordinal as usize)?;
-    if clip.seeks_by_byte() {
-        return packet.position.map(Aim::Byte);
+    match clip.container.seek {
+        Seek::Byte => packet.position.map(Aim::Byte),
+        Seek::ShownTime => packet.pts.or(packet.dts).map(Aim::Time),
+        Seek::DecodingTime => packet.dts.or(packet.pts).map(Aim::Time),
     }
-    // Matroska's index is by presentation time, all others' by decoding time.
-    let (first, second) = if clip.container.contains("matroska") {
-        (packet.pts, packet.dts)
-    } else {
-        (packet.dts, packet.pts)
-    };
-    first.or(second).map(Aim::Time)
 }

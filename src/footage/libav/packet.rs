@@ -1,0 +1,60 @@
+use ffmpeg_next::ffi;
+
+/// Coded data of one picture or field.
+pub(crate) struct Packet(pub(super) ffmpeg_next::Packet);
+
+impl Packet {
+    pub(crate) fn stream(&self) -> usize {
+        self.0.stream()
+    }
+
+    pub(crate) fn pts(&self) -> Option<i64> {
+        self.0.pts()
+    }
+
+    pub(crate) fn dts(&self) -> Option<i64> {
+        self.0.dts()
+    }
+
+    pub(crate) fn duration(&self) -> i64 {
+        self.0.duration()
+    }
+
+    /// Returns the byte of the file at which the packet begins, where the container knows it.
+    pub(crate) fn position(&self) -> Option<i64> {
+        i64::try_from(self.0.position()).ok().filter(|&byte| byte >= 0)
+    }
+
+    pub(crate) fn bytes(&self) -> &[u8] {
+        self.0.data().unwrap_or_default()
+    }
+
+    pub(crate) fn is_key(&self) -> bool {
+        self.0.is_key()
+    }
+
+    pub(crate) fn is_corrupt(&self) -> bool {
+        self.0.is_corrupt()
+    }
+
+    /// Returns whether the file asks for the picture to be decoded but not shown.
+    pub(crate) fn is_hidden(&self) -> bool {
+        use ffmpeg_next::packet::Ref;
+        // SAFETY: the packet is alive; ffmpeg-next's own flags drop this bit.
+        unsafe { (*self.0.as_ptr()).flags & ffi::AV_PKT_FLAG_DISCARD != 0 }
+    }
+
+    /// Says when the packet is to be decoded, where something is given.
+    pub(crate) fn decode_at(&mut self, dts: Option<i64>) {
+        if dts.is_some() {
+            self.0.set_dts(dts);
+        }
+    }
+
+    /// Overwrites the time stamps with the packet's place in decoding order, which the decoder
+    /// hands on to the picture.
+    pub(crate) fn stamp(&mut self, ordinal: u32) {
+        self.0.set_pts(Some(i64::from(ordinal)));
+        self.0.set_dts(Some(i64::from(ordinal)));
+    }
+}

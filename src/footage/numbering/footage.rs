@@ -1,0 +1,84 @@
+use std::{io, path::Path, sync::Arc};
+
+use crate::{
+    footage::{packets::clip::Clip, pictures::picture::Picture, source_state::SourceState},
+    units,
+};
+
+use super::{
+    facts::ClipFacts,
+    table::{FrameEntry, FrameTable},
+};
+
+/// An opened and scanned clip; cheap to clone and to share between threads.
+#[derive(Clone, Debug)]
+pub struct Footage {
+    pub(super) clip: Arc<Clip>,
+    pub(super) table: Arc<FrameTable>,
+    pub(super) facts: Arc<ClipFacts>,
+}
+
+impl Footage {
+    /// Returns whether all packets of the clip have been read.
+    pub fn is_whole(&self) -> bool {
+        self.clip.scan.is_whole
+    }
+
+    /// Returns whether the frames have their final numbers.
+    pub fn is_counted(&self) -> bool {
+        self.is_whole() && self.table.is_counted()
+    }
+
+    /// Returns the first picture where it is the first frame: opening has decoded it.
+    pub(crate) fn first_picture(&self) -> Option<Arc<Picture>> {
+        let (ordinal, picture) = self.clip.first.as_ref()?;
+        let is_first = |entry: &FrameEntry| {
+            entry.ordinal == *ordinal && entry.hash.is_none_or(|hash| hash == picture.hash())
+        };
+        self.table.entry(0).is_some_and(is_first).then(|| Arc::clone(picture))
+    }
+
+    /// Returns whether the other one has the same table.
+    pub(crate) fn is_as_known_as(&self, other: &Self) -> bool {
+        Arc::ptr_eq(&self.table, &other.table)
+    }
+
+    /// Returns what is known of the clip as a whole.
+    pub fn facts(&self) -> &ClipFacts {
+        &self.facts
+    }
+
+    /// Returns the frames in presentation order.
+    pub fn table(&self) -> &FrameTable {
+        &self.table
+    }
+
+    /// Returns the path under which the clip was opened.
+    pub fn path(&self) -> &Path {
+        self.clip.source.path()
+    }
+
+    /// Returns what became of the file since it was opened.
+    pub fn state(&self) -> SourceState {
+        self.clip.source.state()
+    }
+
+    /// Returns a quick name for the content, of its length and both ends; 32 hexadecimal digits.
+    pub fn content_id(&self) -> io::Result<String> {
+        let source = &self.clip.source;
+        units::quick_id(&mut source.reader(), source.length())
+    }
+
+    /// Returns the BLAKE3 hash of the whole file; reads it all, the first time.
+    pub fn content_hash(&self) -> io::Result<String> {
+        if let Some(hash) = self.clip.content_hash.get() {
+            return Ok(hash.clone());
+        }
+        let hash = units::content_hash(&mut self.clip.source.reader())?;
+        Ok(self.clip.content_hash.get_or_init(|| hash).clone())
+    }
+
+    pub(crate) fn clip(&self) -> &Clip {
+        &self.clip
+    }
+}

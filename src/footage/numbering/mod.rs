@@ -1,0 +1,7 @@
+//! Which packet shows which frame, and when; a clip is opened and counted here.
+
+pub(crate) mod facts;
+pub(crate) mod footage;
+mod open;
+pub(crate) mod prove;
+pub(crate) mod table;

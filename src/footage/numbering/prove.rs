@@ -1,0 +1,107 @@
+use std::{ops::ControlFlow, sync::Arc};
+
+use crate::footage::{
+    libav::{self, Frame, Threads},
+    packets::{clip::Clip, session::Session},
+    pictures::picture,
+};
+
+use super::{
+    facts::ClipFacts,
+    footage::Footage,
+    table::{FrameTable, Shown},
+};
+
+/// Decodes a clip once from start to end on one thread and notes what comes out; can be
+/// interrupted and go on.
+pub(crate) struct Prover {
+    footage: Footage,
+    session: Option<Session>,
+    shown: Vec<Shown>,
+}
+
+impl Prover {
+    pub(crate) fn new(footage: &Footage) -> Self {
+        Self { footage: footage.clone(), session: None, shown: Vec::new() }
+    }
+
+    /// Goes on until the end, then returns the clip with its proved table; returns nothing when
+    /// `stop` said so, and can be called again.
+    pub(crate) fn run(&mut self, stop: &dyn Fn() -> bool) -> Option<Result<Footage, libav::Error>> {
+        let clip = self.footage.clip();
+        let mut session = match self.session.take() {
+            Some(session) => session,
+            None => match Session::open(clip, Threads(1)) {
+                Ok(session) => session,
+                Err(error) => return Some(Err(error)),
+            },
+        };
+        loop {
+            match session.next(&clip.scan, stop) {
+                Ok(ControlFlow::Break(())) => {
+                    self.session = Some(session);
+                    return None;
+                }
+                Ok(ControlFlow::Continue(Some(frame))) => {
+                    self.shown.extend(see(&mut session, &frame));
+                }
+                // What can be read ends here, and so does the clip.
+                Ok(ControlFlow::Continue(None)) | Err(_) => break,
+            }
+        }
+        Some(Ok(self.footage.with_proof(&self.shown)))
+    }
+}
+
+impl Footage {
+    /// Returns the same clip with what one full decode showed.
+    fn with_proof(&self, shown: &[Shown]) -> Self {
+        let ticks = self.clip.frame_ticks(shown);
+        let table = FrameTable::from_decode(&self.clip.scan, shown, ticks);
+        let mut facts = ClipFacts::clone(&self.facts);
+        facts.note(&self.clip.scan, &table, shown);
+        Self { clip: Arc::clone(&self.clip), table: Arc::new(table), facts: Arc::new(facts) }
+    }
+}
+
+impl Clip {
+    /// Returns the length of a frame in ticks as a fraction, by the time between the first and the
+    /// last packet that showed one, else by the stated rate, else 25 frames a second.
+    fn frame_ticks(&self, shown: &[Shown]) -> (i64, i64) {
+        let ordinals = || shown.iter().map(|shown| shown.ordinal as usize);
+        if let Some((first, last)) = ordinals().min().zip(ordinals().max())
+            && shown.len() > 1
+            && let Some(span) = self.decoding_time(first, last).filter(|&span| span > 0)
+        {
+            return (span, shown.len() as i64 - 1);
+        }
+        let [tick, per_second] = self.time_base.parts().map(i64::from);
+        let (rate, per) = match self.stream.rate {
+            (rate, per) if rate > 0 && per > 0 => (rate.into(), per.into()),
+            _ => (25, 1),
+        };
+        (per_second * per, tick * rate)
+    }
+
+    /// Returns the ticks from one packet to another: by their own times, else by the lengths of
+    /// all packets from the one to the other, else nothing.
+    fn decoding_time(&self, from: usize, to: usize) -> Option<i64> {
+        let packets = self.scan.packets.get(from..=to)?;
+        let (first, last) = (packets.first()?, packets.last()?);
+        if let Some((first, last)) = first.dts.zip(last.dts) {
+            return Some(last.saturating_sub(first));
+        }
+        let lengths = packets[..packets.len() - 1].iter().map(|packet| packet.duration);
+        lengths.clone().all(|length| length > 0).then(|| lengths.fold(0, i64::saturating_add))
+    }
+}
+
+/// Notes a picture; one that names no packet of ours cannot be found again.
+fn see(session: &mut Session, frame: &Frame) -> Option<Shown> {
+    Some(Shown {
+        ordinal: session.origin(frame)?.ordinal,
+        hash: picture::hash(frame),
+        damaged: frame.is_damaged(),
+        interlaced: frame.is_interlaced(),
+    })
+}

@@ -1,0 +1,5 @@
+//! What is made of a clip: pictures, copies, lists.
+
+pub(crate) mod copy;
+pub(crate) mod describe;
+pub(crate) mod still;

@@ -1,0 +1,8 @@
+//! The packets of one open file: read once, and found again from any place.
+
+pub(crate) mod clip;
+mod coded;
+pub(crate) mod input;
+pub(crate) mod scan;
+pub(crate) mod session;
+pub(crate) mod source;

@@ -1,0 +1,6 @@
+//! A decoded picture: how its samples lie, stand and become colours.
+
+pub(crate) mod colour;
+mod convert;
+pub(crate) mod picture;
+mod tone;
