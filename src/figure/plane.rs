@@ -1,6 +1,6 @@
 //! The drawing of a reference plane.
 
-use super::{Form, Ink, Point, Shape, Stroke};
+use super::shape::{Form, Ink, Point, Shape, Stroke};
 
 /// Returns the outline of a plane through its points, in the order in which they were placed, and
 /// the points themselves; closed from the third on.

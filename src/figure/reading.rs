@@ -1,6 +1,6 @@
 //! The drawing of one reading on one of its frames.
 
-use super::{Form, Ink, Point, Shape, Stroke};
+use super::shape::{Form, Ink, Point, Shape, Stroke};
 use crate::{
     geometry::{MeasureInput, Sight, Verdict},
     units::Magnitude,

@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use super::{Form, Ink, Point, Shape, Stroke};
+use super::shape::{Form, Ink, Point, Shape, Stroke};
 
 /// Width of the drawing on a page, in its own units.
 const WIDTH: f64 = 320.0;
