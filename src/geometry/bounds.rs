@@ -1,12 +1,13 @@
 //! Causes that are known by their bounds only, and therefore taken as rectangular.
 
 use super::{
-    angle::{Shape, length, middle, minus},
+    angle::{length, middle, minus},
     ground::{Ground, Variation},
     input::{MeasureInput, View},
     measured::Cause,
     model::{Joined, Model},
     rng::Rng,
+    shape::Shape,
     turned_away,
 };
 use crate::units::Degrees;

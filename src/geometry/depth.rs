@@ -4,9 +4,9 @@
 //! stands from the plane. Angles stay, since the planes are parallel.
 
 use super::{
-    Refusal,
+    Lies, Refusal,
     ground::{Ground, Variation, Way},
-    input::{Depth, Lies, MeasureInput, View},
+    input::{Depth, MeasureInput, View},
     measured::Cause,
     propagate::Input,
 };

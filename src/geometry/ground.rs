@@ -3,8 +3,8 @@
 use super::{
     Homography, Refusal,
     angle::{Point, minus},
-    homography::{self, Pair},
-    input::{Lies, MeasureInput, Plane, View},
+    fixed::Fixed,
+    input::{MeasureInput, View},
     pose::{self, Pose},
 };
 
@@ -32,18 +32,6 @@ pub(super) enum Ground {
         /// Centre of projection.
         centre: Point,
     },
-}
-
-/// A fitted plane, ready to be fitted again with its points moved a little.
-#[derive(Clone, Debug)]
-pub(super) struct Fixed {
-    first: usize,
-    pairs: Vec<Pair>,
-    map: Homography,
-    /// Sign that makes the plane's coordinates those of somebody who sees its front.
-    handed: f64,
-    /// Root mean square of what more than four points left over, in pixels.
-    pub residual: Option<f64>,
 }
 
 /// What is changed on the way for one bounded cause.
@@ -156,7 +144,7 @@ impl Ground {
             }
             Self::Plane { fixed, .. } => {
                 let map = fixed.again(x)?;
-                Some(Way::Mapped { map, side: fixed.side(&map, x), handed: fixed.handed })
+                Some(Way::Mapped { map, side: fixed.side(&map, x), handed: fixed.handed() })
             }
             Self::Standing { floor, line, centre } => {
                 let map = floor.again(x)?;
@@ -180,68 +168,6 @@ impl Ground {
         };
         let focal = pose::focal_lengths(&known, *centre).better?;
         Some(Pose::of(map, *centre, focal).place().z.abs())
-    }
-}
-
-impl Fixed {
-    /// Fits a plane whose numbers begin at `first`.
-    pub(super) fn of(plane: &Plane, first: usize) -> Result<Self, Refusal> {
-        if plane.points.iter().any(|point| point.placed.is_empty()) {
-            return Err(Refusal::CornerMissing);
-        }
-        let pairs: Vec<Pair> = plane
-            .points
-            .iter()
-            .map(|point| Pair { from: point.place, to: super::placing::mean(&point.placed) })
-            .collect();
-        let fit = homography::fit(&pairs)?;
-        let map = fit.homography;
-        let [[a, b], [c, d]] = map.to_slope(pairs[0].from).ok_or(Refusal::InLine)?;
-        // Pixels run down, so a plane seen from its front turns the other way round. An upright
-        // plane may be seen from behind; a floor cannot, its y was only counted the other way.
-        let from_behind = a * d - b * c > 0.0;
-        let handed = if from_behind && plane.lies == Lies::Flat { -1.0 } else { 1.0 };
-        Ok(Self { first, pairs, map, handed, residual: fit.residual })
-    }
-
-    /// Returns the map from the plane to the picture.
-    pub(super) fn map(&self) -> &Homography {
-        &self.map
-    }
-
-    /// Returns the camera that sees this plane, metres as the plane's unit.
-    pub(super) fn pose(&self, centre: Point) -> Option<Pose> {
-        let focal = pose::focal_lengths(&self.map, centre).better?;
-        Some(Pose::of(&self.map, centre, focal))
-    }
-
-    /// Returns the shorter over the longer picture of a length in the plane, and the sign of x
-    /// in the picture, at a picture point.
-    pub(super) fn seen_at(map: &Homography, picture: Point) -> Option<(f64, f64)> {
-        let [[a, b], [c, d]] = map.to_slope(map.from(picture)?)?;
-        let (square, area) = (a * a + b * b + c * c + d * d, (a * d - b * c).abs());
-        let apart = (square * square - 4.0 * area * area).max(0.0).sqrt();
-        let longest = f64::midpoint(square, apart).sqrt();
-        Some((area / (longest * longest), a.signum()))
-    }
-
-    /// Fits again: two numbers of size first, then the clicks of the points.
-    fn again(&self, x: &[f64]) -> Option<Homography> {
-        let x = &x[self.first..];
-        let moved: Vec<Pair> = self
-            .pairs
-            .iter()
-            .enumerate()
-            .map(|(k, pair)| Pair {
-                from: [pair.from[0] * x[0], pair.from[1] * x[1]],
-                to: [x[2 + 2 * k], x[3 + 2 * k]],
-            })
-            .collect();
-        homography::fit_near(&self.map, &moved)
-    }
-
-    fn side(&self, map: &Homography, x: &[f64]) -> f64 {
-        map.side([x[self.first + 2], x[self.first + 3]])
     }
 }
 

@@ -3,7 +3,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Quantity, angle::Point, placing::USUAL_CLICK};
+use super::{Lies, Quantity, angle::Point, placing::USUAL_CLICK};
 use crate::units::{Degrees, Magnitude};
 
 /// Everything that one measurement needs.
@@ -71,26 +71,6 @@ pub struct Plane {
     pub points: Vec<PlanePoint>,
     /// Standard uncertainty of its sizes, as a share of them.
     pub size_u: f64,
-}
-
-/// Which way a plane lies.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Lies {
-    /// As the floor, a mat or a beam's top.
-    Flat,
-    /// Upright along the movement, x level and y up.
-    Upright,
-}
-
-impl Lies {
-    /// Returns the word for it.
-    pub const fn words(self) -> &'static str {
-        match self {
-            Self::Flat => "flat",
-            Self::Upright => "upright",
-        }
-    }
 }
 
 /// A point of a plane.

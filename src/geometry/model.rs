@@ -1,15 +1,17 @@
 //! One measurement as a function of everything that was clicked for it.
 
 use super::{
-    Quantity, Refusal,
-    angle::{Point, Shape, length, middle, minus, wrap},
+    Lies, Quantity, Refusal,
+    angle::{Point, length, middle, minus, wrap},
     depth::Correction,
-    ground::{Fixed, Ground, Variation, Way},
-    input::{Lies, Look, MeasureInput, Plane, Rotation, Travel, View},
+    fixed::{Fixed, GRAZING, WRONG_POINT},
+    ground::{Ground, Variation, Way},
+    input::{Look, MeasureInput, Plane, Rotation, Travel, View},
     measured::Cause,
     moment,
     placing::{self, Spread},
     propagate::Input,
+    shape::Shape,
 };
 
 /// The function, its inputs and what was found out on the way.
@@ -246,11 +248,6 @@ const SHORT_FOOT: f64 = 12.0;
 const SHORT_LINE: f64 = 8.0;
 /// What is shorter than so many standard deviations of a click points nowhere either.
 const SHORT_FOR_CLICKS: f64 = 4.0;
-/// A plane that is seen narrower than this share of its length is seen along itself; the sine of
-/// about six degrees.
-pub(super) const GRAZING: f64 = 0.1;
-/// Points of a plane that miss by more than so many standard deviations of a click are wrong.
-pub(super) const WRONG_POINT: f64 = 5.0;
 
 fn check_view(input: &MeasureInput) -> Result<(), Refusal> {
     let quantity = input.quantity.words();

@@ -2,9 +2,8 @@
 
 use super::{
     Refusal,
-    ground::Fixed,
+    fixed::{Fixed, GRAZING, WRONG_POINT},
     input::Plane,
-    model::{GRAZING, WRONG_POINT},
     placing::{self, Spread, USUAL_CLICK},
 };
 

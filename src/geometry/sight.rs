@@ -4,10 +4,11 @@ use std::cmp::Ordering;
 
 use super::{
     MeasureInput, Quantity, Refusal,
-    angle::{Point, Shape, length, middle, minus, wrap},
+    angle::{Point, length, middle, minus, wrap},
     ground::{Variation, Way},
     input::Rotation,
     model::Model,
+    shape::Shape,
 };
 use crate::units::Magnitude;
 

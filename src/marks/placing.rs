@@ -2,7 +2,10 @@
 
 use super::model::{At, ClickedPoint, Quantity, Reading};
 use crate::{
-    geometry::input::{Lies, Rotation, Travel},
+    geometry::{
+        Lies,
+        input::{Rotation, Travel},
+    },
     units::{Degrees, FrameRef},
 };
 

@@ -1,7 +1,10 @@
 use serde::{Deserialize, Serialize};
 
 use crate::{
-    geometry::input::{Lies, Rotation, Travel},
+    geometry::{
+        Lies,
+        input::{Rotation, Travel},
+    },
     units::{Degrees, FrameRef, Magnitude},
 };
 

@@ -1,7 +1,7 @@
 //! The planes that stand in a hall, with their corners and usual sizes.
 
 use super::plane::{PlacedPoint, ReferencePlane};
-use crate::geometry::input::Lies;
+use crate::geometry::Lies;
 
 /// A plane that people know the size of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

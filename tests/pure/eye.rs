@@ -3,7 +3,8 @@
 use stillcall::{
     geometry::{
         Quantity,
-        angle::{Point, Shape, wrap},
+        angle::{Point, wrap},
+        shape::Shape,
     },
     practice::eye::{Diary, Figure, Noted, Task, Trainer, Tried, progress},
     units::Degrees,

@@ -3,8 +3,8 @@
 use stillcall::{
     figure::{self, Ink, Said, Shape, Stroke},
     geometry::{
-        MeasureInput, Quantity, Sight, Verdict,
-        input::{Facts, Lies, Look, Plane, PlanePoint, Spot, View},
+        Lies, MeasureInput, Quantity, Sight, Verdict,
+        input::{Facts, Look, Plane, PlanePoint, Spot, View},
     },
     units::{Degrees, Magnitude},
 };

@@ -6,8 +6,10 @@
 use stillcall::{
     geometry::{
         Quantity, Refusal,
-        angle::{Shape, bend, between, elevation, off_vertical, wrap},
-        placing, turned_away,
+        angle::{bend, between, elevation, off_vertical, wrap},
+        placing,
+        shape::Shape,
+        turned_away,
     },
     units::{Degrees, Orientation, PixelShape, Upright},
 };

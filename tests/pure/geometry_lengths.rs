@@ -2,9 +2,9 @@
 
 use stillcall::{
     geometry::{
-        Cause, MeasureInput, Measured, Quantity, Refusal, Sight,
+        Cause, Lies, MeasureInput, Measured, Quantity, Refusal, Sight,
         angle::Point,
-        input::{Depth, Facts, Lies, Look, Plane, PlanePoint, Spot, View},
+        input::{Depth, Facts, Look, Plane, PlanePoint, Spot, View},
         measure,
     },
     units::Degrees,

@@ -3,10 +3,10 @@
 use proptest::prelude::*;
 use stillcall::{
     geometry::{
-        Cause, Limit, MeasureInput, Method, Quantity, Refusal, Side, Sight, Verdict,
+        Cause, Lies, Limit, MeasureInput, Method, Quantity, Refusal, Side, Sight, Verdict,
         angle::Point,
         conformance,
-        input::{Facts, Lies, Look, Plane, PlanePoint, Spot, Travel, View},
+        input::{Facts, Look, Plane, PlanePoint, Spot, Travel, View},
         measure,
     },
     units::{Degrees, Magnitude},

@@ -4,8 +4,8 @@
 use sample_clips_generator::{Params, truth::EventKind};
 use stillcall::{
     geometry::{
-        MeasureInput, Quantity,
-        input::{Depth, Facts, Lies, Spot, View},
+        Lies, MeasureInput, Quantity,
+        input::{Depth, Facts, Spot, View},
         measure,
     },
     units::Degrees,

@@ -10,9 +10,9 @@ use sample_clips_generator::{
 };
 use stillcall::{
     geometry::{
-        Limit, MeasureInput, Measured, Quantity, Refusal, Side, Verdict,
+        Lies, Limit, MeasureInput, Measured, Quantity, Refusal, Side, Verdict,
         angle::Point,
-        input::{Facts, Lies, Look, Plane, PlanePoint, Rotation, Spot, Travel, View},
+        input::{Facts, Look, Plane, PlanePoint, Rotation, Spot, Travel, View},
         measure,
         rng::Rng,
     },

@@ -4,8 +4,8 @@
 use serde_json::Value;
 use stillcall::{
     geometry::{
-        Limit, MeasureInput, Quantity, Side,
-        input::{Facts, Lies, Look, Plane, PlanePoint, Spot, Travel, View},
+        Lies, Limit, MeasureInput, Quantity, Side,
+        input::{Facts, Look, Plane, PlanePoint, Spot, Travel, View},
         rng::Rng,
     },
     units::Magnitude,

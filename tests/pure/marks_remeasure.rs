@@ -4,8 +4,8 @@ use std::fs;
 
 use stillcall::{
     geometry::{
-        Refusal,
-        input::{Lies, Rotation, Travel},
+        Lies, Refusal,
+        input::{Rotation, Travel},
     },
     marks::{
         At, ClickedPoint, ClipFacts, Edit, How, Id, Outcome, PlacedPoint, Quantity, Reading,

@@ -1,7 +1,10 @@
 //! What is asked for next while points are placed, and what a click makes of it.
 
 use stillcall::{
-    geometry::input::{Lies, Rotation, Travel},
+    geometry::{
+        Lies,
+        input::{Rotation, Travel},
+    },
     marks::{
         At, Edit, History, How, Id, PlaneKind, Quantity, Reading, Sheaf, Step,
         placing::{self, Aids, Ask, Dial},

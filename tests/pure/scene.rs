@@ -2,9 +2,9 @@
 
 use stillcall::{
     geometry::{
-        Limit, MeasureInput, Quantity, Side,
+        Lies, Limit, MeasureInput, Quantity, Side,
         angle::Point,
-        input::{Depth, Facts, Lies, Look, Plane, PlanePoint, Rotation, Spot, Travel, View},
+        input::{Depth, Facts, Look, Plane, PlanePoint, Rotation, Spot, Travel, View},
         rng::Rng,
     },
     units::{Degrees, Magnitude, Unit},

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use super::{Action, Clip, Dialogue};
 use crate::{
-    geometry::input::Lies,
+    geometry::Lies,
     marks::{self, Edit, Item, PlaneKind, ReferencePlane, Sheaf, Step, measured},
     window::{
         frame::Pointer,
