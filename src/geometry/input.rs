@@ -3,7 +3,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Lies, Quantity, angle::Point, placing::USUAL_CLICK};
+use super::{Lies, Quantity, angle::Point, error::placing::USUAL_CLICK};
 use crate::units::{Degrees, Magnitude};
 
 /// Everything that one measurement needs.

@@ -5,9 +5,11 @@ use std::cmp::Ordering;
 use super::{
     MeasureInput, Quantity, Refusal,
     angle::{Point, length, middle, minus, wrap},
-    ground::{Variation, Way},
     input::Rotation,
-    model::Model,
+    measuring::{
+        ground::{Variation, Way},
+        model::Model,
+    },
     shape::Shape,
 };
 use crate::units::Magnitude;

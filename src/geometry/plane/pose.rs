@@ -5,7 +5,7 @@
 
 use nalgebra::{Matrix3, Vector3};
 
-use super::{Homography, Refusal, angle::Point};
+use crate::geometry::{Homography, Refusal, angle::Point};
 
 /// The focal length in pixels by the two ways in which one plane gives it.
 #[derive(Clone, Copy, Debug, PartialEq)]

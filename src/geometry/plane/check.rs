@@ -1,10 +1,10 @@
 //! Whether the points of a plane tie the picture to the world.
 
-use super::{
+use super::fixed::{Fixed, GRAZING, WRONG_POINT};
+use crate::geometry::{
     Refusal,
-    fixed::{Fixed, GRAZING, WRONG_POINT},
+    error::placing::{self, Spread, USUAL_CLICK},
     input::Plane,
-    placing::{self, Spread, USUAL_CLICK},
 };
 
 /// How well a plane is tied to the picture.

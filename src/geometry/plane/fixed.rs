@@ -1,23 +1,20 @@
 //! A plane fitted to its picture, and what is asked of such a fit.
 
 use super::{
-    Homography, Lies, Refusal,
-    angle::Point,
     homography::{self, Pair},
-    input::Plane,
-    placing,
     pose::{self, Pose},
 };
+use crate::geometry::{Homography, Lies, Refusal, angle::Point, error::placing, input::Plane};
 
 /// A plane that is seen narrower than this share of its length is seen along itself; the sine of
 /// about six degrees.
-pub(super) const GRAZING: f64 = 0.1;
+pub(crate) const GRAZING: f64 = 0.1;
 /// Points of a plane that miss by more than so many standard deviations of a click are wrong.
-pub(super) const WRONG_POINT: f64 = 5.0;
+pub(crate) const WRONG_POINT: f64 = 5.0;
 
 /// A fitted plane, ready to be fitted again with its points moved a little.
 #[derive(Clone, Debug)]
-pub(super) struct Fixed {
+pub(crate) struct Fixed {
     first: usize,
     pairs: Vec<Pair>,
     map: Homography,
@@ -29,7 +26,7 @@ pub(super) struct Fixed {
 
 impl Fixed {
     /// Fits a plane whose numbers begin at `first`.
-    pub(super) fn of(plane: &Plane, first: usize) -> Result<Self, Refusal> {
+    pub(crate) fn of(plane: &Plane, first: usize) -> Result<Self, Refusal> {
         if plane.points.iter().any(|point| point.placed.is_empty()) {
             return Err(Refusal::CornerMissing);
         }
@@ -49,19 +46,19 @@ impl Fixed {
     }
 
     /// Returns the map from the plane to the picture.
-    pub(super) fn map(&self) -> &Homography {
+    pub(crate) fn map(&self) -> &Homography {
         &self.map
     }
 
     /// Returns the camera that sees this plane, metres as the plane's unit.
-    pub(super) fn pose(&self, centre: Point) -> Option<Pose> {
+    pub(crate) fn pose(&self, centre: Point) -> Option<Pose> {
         let focal = pose::focal_lengths(&self.map, centre).better?;
         Some(Pose::of(&self.map, centre, focal))
     }
 
     /// Returns the shorter over the longer picture of a length in the plane, and the sign of x
     /// in the picture, at a picture point.
-    pub(super) fn seen_at(map: &Homography, picture: Point) -> Option<(f64, f64)> {
+    pub(crate) fn seen_at(map: &Homography, picture: Point) -> Option<(f64, f64)> {
         let [[a, b], [c, d]] = map.to_slope(map.from(picture)?)?;
         let (square, area) = (a * a + b * b + c * c + d * d, (a * d - b * c).abs());
         let apart = (square * square - 4.0 * area * area).max(0.0).sqrt();
@@ -70,12 +67,12 @@ impl Fixed {
     }
 
     /// Returns the sign that makes the plane's coordinates those of somebody who sees its front.
-    pub(super) fn handed(&self) -> f64 {
+    pub(crate) fn handed(&self) -> f64 {
         self.handed
     }
 
     /// Fits again: two numbers of size first, then the clicks of the points.
-    pub(super) fn again(&self, x: &[f64]) -> Option<Homography> {
+    pub(crate) fn again(&self, x: &[f64]) -> Option<Homography> {
         let x = &x[self.first..];
         let moved: Vec<Pair> = self
             .pairs
@@ -90,7 +87,7 @@ impl Fixed {
     }
 
     /// Returns the sign of the side of the horizon on which the plane's points lie.
-    pub(super) fn side(&self, map: &Homography, x: &[f64]) -> f64 {
+    pub(crate) fn side(&self, map: &Homography, x: &[f64]) -> f64 {
         map.side([x[self.first + 2], x[self.first + 3]])
     }
 }

@@ -1,22 +1,26 @@
 //! One measurement as a function of everything that was clicked for it.
 
 use super::{
+    depth::Correction,
+    ground::{Ground, Variation, Way},
+    measured::Cause,
+};
+use crate::geometry::{
     Lies, Quantity, Refusal,
     angle::{Point, length, middle, minus, wrap},
-    depth::Correction,
-    fixed::{Fixed, GRAZING, WRONG_POINT},
-    ground::{Ground, Variation, Way},
+    error::{
+        moment,
+        placing::{self, Spread},
+        propagate::Input,
+    },
     input::{Look, MeasureInput, Plane, Rotation, Travel, View},
-    measured::Cause,
-    moment,
-    placing::{self, Spread},
-    propagate::Input,
+    plane::fixed::{Fixed, GRAZING, WRONG_POINT},
     shape::Shape,
 };
 
 /// The function, its inputs and what was found out on the way.
 #[derive(Clone, Debug)]
-pub(super) struct Model {
+pub(crate) struct Model {
     /// Every number that was clicked or stated, with its uncertainty.
     pub inputs: Vec<Input<Cause>>,
     /// The way from the picture to the world.
@@ -38,7 +42,7 @@ pub(super) struct Model {
 
 /// How the angles of several frames make one value.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) enum Joined {
+pub(crate) enum Joined {
     /// The first frame's.
     First,
     /// The peak of the parabola through the frames before, at and after the first one.
@@ -63,14 +67,14 @@ pub(super) enum Joined {
 
 impl Model {
     /// Sets the function up, or says why there is none.
-    pub(super) fn of(input: &MeasureInput) -> Result<Self, Refusal> {
+    pub(crate) fn of(input: &MeasureInput) -> Result<Self, Refusal> {
         let model = Self::however_short(input)?;
         model.check_lengths(input)?;
         Ok(model)
     }
 
     /// Sets it up even where a line is too short to point: what is around it can still be drawn.
-    pub(super) fn however_short(input: &MeasureInput) -> Result<Self, Refusal> {
+    pub(crate) fn however_short(input: &MeasureInput) -> Result<Self, Refusal> {
         let first = input.looks.first().ok_or(Refusal::NoAngle { detail: "there are none" })?;
         check_view(input)?;
         let names: Vec<String> = first.spots.iter().map(|spot| spot.name.clone()).collect();
@@ -113,12 +117,12 @@ impl Model {
     }
 
     /// Returns the best values of all inputs.
-    pub(super) fn best(&self) -> Vec<f64> {
+    pub(crate) fn best(&self) -> Vec<f64> {
         self.inputs.iter().map(|input| input.value).collect()
     }
 
     /// Returns the value with its sign; nothing where the numbers make none.
-    pub(super) fn value(&self, x: &[f64], variation: Variation) -> Option<f64> {
+    pub(crate) fn value(&self, x: &[f64], variation: Variation) -> Option<f64> {
         let way = self.ground.way(x, variation)?;
         let angle = |look: usize| self.angle(&way, x, look, variation);
         match &self.joined {
@@ -140,12 +144,12 @@ impl Model {
     }
 
     /// Returns the value of one frame alone.
-    pub(super) fn angle_of(&self, x: &[f64], look: usize) -> Option<f64> {
+    pub(crate) fn angle_of(&self, x: &[f64], look: usize) -> Option<f64> {
         self.angle(&self.ground.way(x, Variation::NONE)?, x, look, Variation::NONE)
     }
 
     /// Returns every line compared on the first frame, by its point's name, in degrees.
-    pub(super) fn compared(&self) -> Vec<(&str, f64)> {
+    pub(crate) fn compared(&self) -> Vec<(&str, f64)> {
         let x = self.best();
         let places = self
             .ground
@@ -176,7 +180,7 @@ impl Model {
     }
 
     /// Returns where the points of a look were clicked.
-    pub(super) fn clicked(&self, x: &[f64], look: usize) -> Vec<Point> {
+    pub(crate) fn clicked(&self, x: &[f64], look: usize) -> Vec<Point> {
         let n = 2 * self.names.len();
         let begin = self.first_spot + look * n;
         x[begin..begin + n].chunks(2).map(|c| [c[0], c[1]]).collect()

@@ -1,20 +1,23 @@
 //! Causes that are known by their bounds only, and therefore taken as rectangular.
 
 use super::{
-    angle::{length, middle, minus},
     ground::{Ground, Variation},
-    input::{MeasureInput, View},
     measured::Cause,
     model::{Joined, Model},
-    rng::Rng,
-    shape::Shape,
-    turned_away,
 };
-use crate::units::Degrees;
+use crate::{
+    geometry::{
+        angle::{length, middle, minus},
+        error::{rng::Rng, turned_away},
+        input::{MeasureInput, View},
+        shape::Shape,
+    },
+    units::Degrees,
+};
 
 /// The truth lies from `low` to `high` off the value, each as likely.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Bound {
+pub(crate) struct Bound {
     /// What bounds it.
     pub cause: Cause,
     /// Lowest, usually zero or negative.
@@ -29,13 +32,13 @@ impl Bound {
     }
 
     /// Returns the root mean square about the value: a over root 3 when both sides are a.
-    pub(super) fn u(&self) -> f64 {
+    pub(crate) fn u(&self) -> f64 {
         let Self { low, high, .. } = self;
         ((low * low + low * high + high * high) / 3.0).sqrt()
     }
 
     /// Draws once.
-    pub(super) fn draw(&self, rng: &mut Rng) -> f64 {
+    pub(crate) fn draw(&self, rng: &mut Rng) -> f64 {
         rng.between(self.low, self.high)
     }
 }
@@ -48,7 +51,7 @@ const UNLEVELLED: f64 = 2.0;
 const HIGHER: f64 = 0.016;
 
 /// Returns the bounded causes of a measurement whose value at the best numbers is `value`.
-pub(super) fn all(input: &MeasureInput, model: &Model, value: f64) -> Vec<Bound> {
+pub(crate) fn all(input: &MeasureInput, model: &Model, value: f64) -> Vec<Bound> {
     let mut bounds = Vec::new();
     camera(input, model, value, &mut bounds);
     heel(input, model, value, &mut bounds);

@@ -2,7 +2,7 @@
 
 use nalgebra::{DMatrix, Matrix3, SMatrix, SVector, Vector3};
 
-use super::{Refusal, angle::Point};
+use crate::geometry::{Refusal, angle::Point};
 
 /// A point on a plane, in metres or any other unit, and where it was clicked, in shown pixels.
 #[derive(Clone, Copy, Debug, PartialEq)]

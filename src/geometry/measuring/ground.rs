@@ -1,16 +1,18 @@
 //! The way from the picture to the world, as a function of everything that was clicked for it.
 
-use super::{
+use crate::geometry::{
     Homography, Refusal,
     angle::{Point, minus},
-    fixed::Fixed,
     input::{MeasureInput, View},
-    pose::{self, Pose},
+    plane::{
+        fixed::Fixed,
+        pose::{self, Pose},
+    },
 };
 
 /// How one view is read from a row of numbers.
 #[derive(Clone, Debug)]
-pub(super) enum Ground {
+pub(crate) enum Ground {
     /// Straight from the picture; `line` is where the points of the plumb or level line are.
     Picture {
         /// Place of its first coordinate.
@@ -36,7 +38,7 @@ pub(super) enum Ground {
 
 /// What is changed on the way for one bounded cause.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Variation {
+pub(crate) struct Variation {
     /// Height of the heel on the first frame and on the others, in metres.
     pub heel: [f64; 2],
     /// Factor on level lengths.
@@ -49,12 +51,12 @@ pub(super) struct Variation {
 
 impl Variation {
     /// As it was clicked.
-    pub(super) const NONE: Self = Self { heel: [0.0; 2], stretch: 1.0, roll: 0.0, nearer: 0.0 };
+    pub(crate) const NONE: Self = Self { heel: [0.0; 2], stretch: 1.0, roll: 0.0, nearer: 0.0 };
 }
 
 /// The way from the picture to the world for one drawing of all inputs.
 #[derive(Clone, Copy, Debug)]
-pub(super) enum Way {
+pub(crate) enum Way {
     /// Turned and stretched.
     Turned {
         /// Sine and cosine.
@@ -75,7 +77,7 @@ pub(super) enum Way {
 
 impl Way {
     /// Returns where a picture point is in the world, y up; nothing beyond a horizon.
-    pub(super) fn place(&self, point: Point) -> Option<Point> {
+    pub(crate) fn place(&self, point: Point) -> Option<Point> {
         match self {
             Self::Turned { by: [sin, cos], stretch } => {
                 let [x, y] = [point[0], -point[1]];
@@ -89,7 +91,7 @@ impl Way {
     }
 
     /// Returns where a point of the world is seen in the picture; nothing beyond a horizon.
-    pub(super) fn seen(&self, place: Point) -> Option<Point> {
+    pub(crate) fn seen(&self, place: Point) -> Option<Point> {
         match self {
             Self::Turned { by: [sin, cos], stretch } => {
                 let [x, y] = [place[0] / stretch, place[1]];
@@ -105,7 +107,7 @@ impl Way {
 
 impl Ground {
     /// Sets up a view whose numbers begin at `first`.
-    pub(super) fn of(input: &MeasureInput, first: usize) -> Result<Self, Refusal> {
+    pub(crate) fn of(input: &MeasureInput, first: usize) -> Result<Self, Refusal> {
         match &input.view {
             View::Picture { line, .. } => {
                 let given = line.iter().all(|placed| !placed.is_empty());
@@ -127,7 +129,7 @@ impl Ground {
     }
 
     /// Returns the plane fitted, if there is one.
-    pub(super) fn fixed(&self) -> Option<&Fixed> {
+    pub(crate) fn fixed(&self) -> Option<&Fixed> {
         match self {
             Self::Picture { .. } => None,
             Self::Plane { fixed, .. } | Self::Standing { floor: fixed, .. } => Some(fixed),
@@ -135,7 +137,7 @@ impl Ground {
     }
 
     /// Returns the way for the numbers `x`; nothing where they make none.
-    pub(super) fn way(&self, x: &[f64], variation: Variation) -> Option<Way> {
+    pub(crate) fn way(&self, x: &[f64], variation: Variation) -> Option<Way> {
         match self {
             Self::Picture { line } => {
                 let roll = line.map_or(0.0, |at| lean(pair_at(x, at)));
@@ -158,7 +160,7 @@ impl Ground {
 
     /// Returns how far the camera stands from the plane in which is measured, in metres, on the
     /// way for the numbers `x`; nothing where this view does not tell.
-    pub(super) fn distance(&self, way: &Way, x: &[f64]) -> Option<f64> {
+    pub(crate) fn distance(&self, way: &Way, x: &[f64]) -> Option<f64> {
         let Way::Mapped { map, .. } = way else { return None };
         // The floor tells more of the focal length than the plane that stands on it.
         let (known, centre) = match self {
