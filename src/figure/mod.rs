@@ -9,5 +9,5 @@ mod svg;
 
 pub use plane::plane;
 pub use reading::{Said, points, reading};
-pub use shape::{Form, Ink, Point, Shape, Stroke};
+pub use shape::{Form, Ink, Shape, Stroke};
 pub use svg::svg;

@@ -1,7 +1,6 @@
 //! What is drawn: shapes in shown pixels, and what they stand for.
 
-/// A position in shown pixels.
-pub type Point = [f64; 2];
+use crate::units::Shown;
 
 /// One thing to draw.
 #[derive(Clone, Debug, PartialEq)]
@@ -9,7 +8,7 @@ pub enum Shape {
     /// A line through two or more points.
     Path {
         /// The points.
-        through: Vec<Point>,
+        through: Vec<Shown>,
         /// What it stands for.
         ink: Ink,
         /// How it is drawn.
@@ -18,7 +17,7 @@ pub enum Shape {
     /// The place of a point; its size does not grow with the picture.
     Dot {
         /// Where.
-        at: Point,
+        at: Shown,
         /// What it stands for.
         ink: Ink,
         /// Its shape.
@@ -27,7 +26,7 @@ pub enum Shape {
     /// Words beside a point.
     Label {
         /// The point.
-        at: Point,
+        at: Shown,
         /// The words.
         text: String,
         /// What they stand for.

@@ -2,8 +2,9 @@
 
 use super::{
     Quantity, Refusal,
-    angle::{Point, between, elevation, length, middle, minus, off_vertical},
+    angle::{between, elevation, length, off_vertical},
 };
+use crate::units::OnPlane;
 
 /// Which of the named points make the value, found once by name and then used many times.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -141,8 +142,9 @@ impl Shape {
 
     /// Returns the value in the quantity's unit; `towards` is +1 or -1, the sign of x in the
     /// direction of travel. What has a side to it keeps its sign.
-    pub fn value(&self, points: &[Point], towards: f64) -> f64 {
-        let line = |from: usize, to: usize| minus(points[to], points[from]);
+    pub fn value(&self, points: &[OnPlane], towards: f64) -> f64 {
+        let line = |from: usize, to: usize| points[to] - points[from];
+        let middle = |of: &[usize]| OnPlane::mean(of.iter().map(|at| points[*at]));
         match self {
             Self::Lowest { from, to } => {
                 to.iter().map(|part| elevation(line(*from, *part))).fold(f64::INFINITY, f64::min)
@@ -152,13 +154,13 @@ impl Shape {
                 .map(|part| off_vertical(line(*from, *part)))
                 .fold(0.0, |a: f64, b| if b.abs() > a.abs() { b } else { a }),
             Self::Lean { from, to } => {
-                let [x, y] = minus(middle(points, to), middle(points, from));
+                let [x, y] = middle(to) - middle(from);
                 (x * towards).atan2(y).to_degrees()
             }
             Self::Opening { legs, trunk } => {
-                let hips = middle(points, &[legs[0][0], legs[1][0]]);
-                let trunk = trunk.map_or([0.0, 1.0], |at| minus(points[at], hips));
-                let [a, b] = legs.map(|[hip, end]| between(minus([0.0; 2], trunk), line(hip, end)));
+                let hips = middle(&[legs[0][0], legs[1][0]]);
+                let [x, y] = trunk.map_or([0.0, 1.0], |at| points[at] - hips);
+                let [a, b] = legs.map(|[hip, end]| between([-x, -y], line(hip, end)));
                 (a - b).abs()
             }
             Self::Raise { from, to } => between([0.0, -1.0], line(*from, *to)),
@@ -183,16 +185,14 @@ impl Shape {
     }
 
     /// Returns every line that was compared, by the place of the point at its end, in degrees.
-    pub fn compared(&self, points: &[Point]) -> Vec<(usize, f64)> {
+    pub fn compared(&self, points: &[OnPlane]) -> Vec<(usize, f64)> {
         match self {
-            Self::Lowest { from, to } => to
-                .iter()
-                .map(|part| (*part, elevation(minus(points[*part], points[*from]))))
-                .collect(),
-            Self::Furthest { from, to } => to
-                .iter()
-                .map(|part| (*part, off_vertical(minus(points[*part], points[*from]))))
-                .collect(),
+            Self::Lowest { from, to } => {
+                to.iter().map(|part| (*part, elevation(points[*part] - points[*from]))).collect()
+            }
+            Self::Furthest { from, to } => {
+                to.iter().map(|part| (*part, off_vertical(points[*part] - points[*from]))).collect()
+            }
             _ => Vec::new(),
         }
     }

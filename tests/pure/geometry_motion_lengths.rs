@@ -8,13 +8,13 @@ use stillcall::{
         input::{Depth, Facts, Spot, View},
         measure,
     },
-    units::Degrees,
+    units::{Degrees, Shown},
 };
 
 use crate::geometry_motions::{BEAM, CLICK, Filmed, SIZE, VIEWS, camera, decides, finds};
 
 fn facts(depth: Option<Depth>) -> Facts {
-    let centre = [f64::from(SIZE.0) / 2.0, f64::from(SIZE.1) / 2.0];
+    let centre = Shown([f64::from(SIZE.0) / 2.0, f64::from(SIZE.1) / 2.0]);
     Facts { click: CLICK, centre, depth, ..Facts::default() }
 }
 

@@ -10,7 +10,7 @@ use stillcall::{
         Sheaf, What, renew,
     },
     sheet::{ScoreSheet, Status, score, text},
-    units::{Degrees, Magnitude, Points},
+    units::{Coded, Degrees, Magnitude, Points},
 };
 
 use crate::books::{
@@ -88,7 +88,7 @@ fn clicked(mut sheaf: Sheaf, degrees: f64, off_square: f64) -> Sheaf {
     let (sin, cos) = degrees.to_radians().sin_cos();
     let point = |name: &str, share: f64| ClickedPoint {
         name: name.into(),
-        coded: [320.0 + 150.0 * share * sin, 250.0 - 150.0 * share * cos],
+        coded: Coded([320.0 + 150.0 * share * sin, 250.0 - 150.0 * share * cos]),
         frame: None,
     };
     let reading = &mut sheaf.readings[0];
@@ -96,7 +96,7 @@ fn clicked(mut sheaf: Sheaf, degrees: f64, off_square: f64) -> Sheaf {
         vec![point("shoulder", 0.0), point("hip", 0.4), point("knee", 0.7), point("toe", 1.0)];
     reading.how = How {
         off_square: Some(Degrees(off_square)),
-        line: Some([[100.0, 300.0], [100.0, 20.0]]),
+        line: Some([[100.0, 300.0], [100.0, 20.0]].map(Coded)),
         ..How::default()
     };
     sheaf

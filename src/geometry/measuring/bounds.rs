@@ -7,12 +7,11 @@ use super::{
 };
 use crate::{
     geometry::{
-        angle::{length, middle, minus},
         error::{rng::Rng, turned_away},
         input::{MeasureInput, View},
         shape::Shape,
     },
-    units::Degrees,
+    units::{Degrees, Shown},
 };
 
 /// The truth lies from `low` to `high` off the value, each as likely.
@@ -79,8 +78,8 @@ fn camera(input: &MeasureInput, model: &Model, value: f64, bounds: &mut Vec<Boun
     }
     if let Shape::Ratio { of, over } = model.shape {
         let clicked = model.clicked(&x, 0);
-        let [a, b] = [of, over].map(|ends| middle(&clicked, &ends));
-        let gap = length(minus(a, b)) / length(minus(clicked[over[0]], clicked[over[1]]));
+        let [of, over] = [of, over].map(|ends| ends.map(|end| clicked[end]));
+        let gap = Shown::mean(of).distance(Shown::mean(over)) / over[0].distance(over[1]);
         let most = value * gap * HIGHER;
         bounds.push(Bound::of(Cause::CameraAngle, [-most, most]));
     }

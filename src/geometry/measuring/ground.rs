@@ -1,13 +1,15 @@
 //! The way from the picture to the world, as a function of everything that was clicked for it.
 
-use crate::geometry::{
-    Homography, Refusal,
-    angle::{Point, minus},
-    input::{MeasureInput, View},
-    plane::{
-        fixed::Fixed,
-        pose::{self, Pose},
+use crate::{
+    geometry::{
+        Homography, Refusal,
+        input::{MeasureInput, View},
+        plane::{
+            fixed::Fixed,
+            pose::{self, Pose},
+        },
     },
+    units::{OnPlane, Shown},
 };
 
 /// How one view is read from a row of numbers.
@@ -23,7 +25,7 @@ pub(crate) enum Ground {
         /// The plane.
         fixed: Fixed,
         /// Centre of projection.
-        centre: Point,
+        centre: Shown,
     },
     /// Through a plane that stands on a line of the floor.
     Standing {
@@ -32,7 +34,7 @@ pub(crate) enum Ground {
         /// Place of the line's first coordinate.
         line: usize,
         /// Centre of projection.
-        centre: Point,
+        centre: Shown,
     },
 }
 
@@ -77,28 +79,29 @@ pub(crate) enum Way {
 
 impl Way {
     /// Returns where a picture point is in the world, y up; nothing beyond a horizon.
-    pub(crate) fn place(&self, point: Point) -> Option<Point> {
+    pub(crate) fn place(&self, point: Shown) -> Option<OnPlane> {
         match self {
             Self::Turned { by: [sin, cos], stretch } => {
-                let [x, y] = [point[0], -point[1]];
-                Some([(x * cos - y * sin) * stretch, x * sin + y * cos])
+                let Shown([x, y]) = point;
+                let y = -y;
+                Some(OnPlane([(x * cos - y * sin) * stretch, x * sin + y * cos]))
             }
             Self::Mapped { map, side, handed } => {
-                let [x, y] = map.from(point)?;
-                (map.side(point) * side > 0.0).then_some([x, y * handed])
+                let OnPlane([x, y]) = map.from(point)?;
+                (map.side(point) * side > 0.0).then_some(OnPlane([x, y * handed]))
             }
         }
     }
 
     /// Returns where a point of the world is seen in the picture; nothing beyond a horizon.
-    pub(crate) fn seen(&self, place: Point) -> Option<Point> {
+    pub(crate) fn seen(&self, OnPlane([x, y]): OnPlane) -> Option<Shown> {
         match self {
             Self::Turned { by: [sin, cos], stretch } => {
-                let [x, y] = [place[0] / stretch, place[1]];
-                Some([x * cos + y * sin, x * sin - y * cos])
+                let x = x / stretch;
+                Some(Shown([x * cos + y * sin, x * sin - y * cos]))
             }
             Self::Mapped { map, side, handed } => {
-                let point = map.to([place[0], place[1] * handed])?;
+                let point = map.to(OnPlane([x, y * handed]))?;
                 (map.side(point) * side > 0.0).then_some(point)
             }
         }
@@ -174,12 +177,12 @@ impl Ground {
 }
 
 /// Returns by how many degrees a plumb or level line leans, whichever of the two it is.
-fn lean([a, b]: [Point; 2]) -> f64 {
-    let [x, y] = minus(b, a);
+fn lean([a, b]: [Shown; 2]) -> f64 {
+    let [x, y] = b - a;
     let degrees = (-y).atan2(x).to_degrees();
     degrees - (degrees / 90.0).round() * 90.0
 }
 
-fn pair_at(x: &[f64], at: usize) -> [Point; 2] {
-    [[x[at], x[at + 1]], [x[at + 2], x[at + 3]]]
+fn pair_at(x: &[f64], at: usize) -> [Shown; 2] {
+    [Shown([x[at], x[at + 1]]), Shown([x[at + 2], x[at + 3]])]
 }

@@ -5,17 +5,20 @@ use super::{
     ground::{Ground, Variation, Way},
     measured::Cause,
 };
-use crate::geometry::{
-    Lies, Quantity, Refusal,
-    angle::{Point, length, middle, minus, wrap},
-    error::{
-        moment,
-        placing::{self, Spread},
-        propagate::Input,
+use crate::{
+    geometry::{
+        Lies, Quantity, Refusal,
+        angle::wrap,
+        error::{
+            moment,
+            placing::{self, Spread},
+            propagate::Input,
+        },
+        input::{Look, MeasureInput, Plane, Rotation, Travel, View},
+        plane::fixed::{Fixed, GRAZING, WRONG_POINT},
+        shape::Shape,
     },
-    input::{Look, MeasureInput, Plane, Rotation, Travel, View},
-    plane::fixed::{Fixed, GRAZING, WRONG_POINT},
-    shape::Shape,
+    units::{OnPlane, Shown},
 };
 
 /// The function, its inputs and what was found out on the way.
@@ -155,7 +158,7 @@ impl Model {
             .ground
             .way(&x, Variation::NONE)
             .and_then(|way| self.clicked(&x, 0).into_iter().map(|p| way.place(p)).collect());
-        let places: Vec<Point> = places.unwrap_or_default();
+        let places: Vec<OnPlane> = places.unwrap_or_default();
         if places.is_empty() {
             return Vec::new();
         }
@@ -164,13 +167,13 @@ impl Model {
 
     fn angle(&self, way: &Way, x: &[f64], look: usize, variation: Variation) -> Option<f64> {
         let clicked = self.clicked(x, look);
-        let mut places: Vec<Point> =
+        let mut places: Vec<OnPlane> =
             clicked.into_iter().map(|point| way.place(point)).collect::<Option<_>>()?;
         if let (Shape::Heading { from, .. }, Some([cx, cy, cz])) = (&self.shape, self.camera) {
             // What stands up is mapped away from the camera; this brings it back.
             let share = (cz - variation.heel[look.min(1)]) / cz;
-            let [x, y] = places[*from];
-            places[*from] = [cx + (x - cx) * share, cy + (y - cy) * share];
+            let OnPlane([x, y]) = places[*from];
+            places[*from] = OnPlane([cx + (x - cx) * share, cy + (y - cy) * share]);
         }
         let value = self.shape.value(&places, self.towards);
         match &self.correction {
@@ -180,10 +183,10 @@ impl Model {
     }
 
     /// Returns where the points of a look were clicked.
-    pub(crate) fn clicked(&self, x: &[f64], look: usize) -> Vec<Point> {
+    pub(crate) fn clicked(&self, x: &[f64], look: usize) -> Vec<Shown> {
         let n = 2 * self.names.len();
         let begin = self.first_spot + look * n;
-        x[begin..begin + n].chunks(2).map(|c| [c[0], c[1]]).collect()
+        x[begin..begin + n].chunks(2).map(|c| Shown([c[0], c[1]])).collect()
     }
 
     fn check_lengths(&self, input: &MeasureInput) -> Result<(), Refusal> {
@@ -194,7 +197,7 @@ impl Model {
         for look in 0..self.looks {
             let clicked = self.clicked(&x, look);
             for [a, b] in self.shape.lines() {
-                let pixels = length(minus(clicked[b], clicked[a]));
+                let pixels = clicked[b].distance(clicked[a]);
                 if pixels < least {
                     let [from, to] = [a, b].map(|k| self.names[k].clone());
                     let line = Refusal::ShortLine { from, to, pixels };
@@ -217,9 +220,8 @@ impl Model {
                 if clicked.iter().any(|point| way.place(*point).is_none()) {
                     return Err(Refusal::BeyondHorizon);
                 }
-                let all: Vec<usize> = (0..clicked.len()).collect();
                 let (share, sign) =
-                    Fixed::seen_at(map, middle(&clicked, &all)).ok_or(Refusal::BeyondHorizon)?;
+                    Fixed::seen_at(map, Shown::mean(&clicked)).ok_or(Refusal::BeyondHorizon)?;
                 if share < GRAZING {
                     return Err(Refusal::Grazing { share });
                 }
@@ -277,7 +279,7 @@ fn check_view(input: &MeasureInput) -> Result<(), Refusal> {
 }
 
 fn view_inputs(input: &MeasureInput, fixed: Option<&Fixed>) -> Result<Vec<Input<Cause>>, Refusal> {
-    let line = |line: &[Vec<Point>; 2]| {
+    let line = |line: &[Vec<Shown>; 2]| {
         let spread = Spread::of(line.iter().map(Vec::as_slice), input.facts.click);
         line.iter().flat_map(|placed| coordinates(placed, spread, Cause::Line)).collect::<Vec<_>>()
     };
@@ -337,8 +339,8 @@ fn spot_inputs(
     Ok(inputs)
 }
 
-fn coordinates(placed: &[Point], spread: Spread, cause: Cause) -> [Input<Cause>; 2] {
+fn coordinates(placed: &[Shown], spread: Spread, cause: Cause) -> [Input<Cause>; 2] {
     let u = placing::repeated(spread.s, placed.len());
     let freedom = spread.freedom.map_or(f64::INFINITY, |freedom| freedom as f64);
-    placing::mean(placed).map(|value| Input { value, u, freedom, cause })
+    Shown::mean(placed).0.map(|value| Input { value, u, freedom, cause })
 }

@@ -4,7 +4,10 @@ use super::{
     homography::{self, Pair},
     pose::{self, Pose},
 };
-use crate::geometry::{Homography, Lies, Refusal, angle::Point, error::placing, input::Plane};
+use crate::{
+    geometry::{Homography, Lies, Refusal, input::Plane},
+    units::{OnPlane, Shown},
+};
 
 /// A plane that is seen narrower than this share of its length is seen along itself; the sine of
 /// about six degrees.
@@ -33,7 +36,7 @@ impl Fixed {
         let pairs: Vec<Pair> = plane
             .points
             .iter()
-            .map(|point| Pair { from: point.place, to: placing::mean(&point.placed) })
+            .map(|point| Pair { from: point.place, to: Shown::mean(&point.placed) })
             .collect();
         let fit = homography::fit(&pairs)?;
         let map = fit.homography;
@@ -51,14 +54,14 @@ impl Fixed {
     }
 
     /// Returns the camera that sees this plane, metres as the plane's unit.
-    pub(crate) fn pose(&self, centre: Point) -> Option<Pose> {
+    pub(crate) fn pose(&self, centre: Shown) -> Option<Pose> {
         let focal = pose::focal_lengths(&self.map, centre).better?;
         Some(Pose::of(&self.map, centre, focal))
     }
 
     /// Returns the shorter over the longer picture of a length in the plane, and the sign of x
     /// in the picture, at a picture point.
-    pub(crate) fn seen_at(map: &Homography, picture: Point) -> Option<(f64, f64)> {
+    pub(crate) fn seen_at(map: &Homography, picture: Shown) -> Option<(f64, f64)> {
         let [[a, b], [c, d]] = map.to_slope(map.from(picture)?)?;
         let (square, area) = (a * a + b * b + c * c + d * d, (a * d - b * c).abs());
         let apart = (square * square - 4.0 * area * area).max(0.0).sqrt();
@@ -79,8 +82,8 @@ impl Fixed {
             .iter()
             .enumerate()
             .map(|(k, pair)| Pair {
-                from: [pair.from[0] * x[0], pair.from[1] * x[1]],
-                to: [x[2 + 2 * k], x[3 + 2 * k]],
+                from: OnPlane([pair.from.0[0] * x[0], pair.from.0[1] * x[1]]),
+                to: Shown([x[2 + 2 * k], x[3 + 2 * k]]),
             })
             .collect();
         homography::fit_near(&self.map, &moved)
@@ -88,6 +91,6 @@ impl Fixed {
 
     /// Returns the sign of the side of the horizon on which the plane's points lie.
     pub(crate) fn side(&self, map: &Homography, x: &[f64]) -> f64 {
-        map.side([x[self.first + 2], x[self.first + 3]])
+        map.side(Shown([x[self.first + 2], x[self.first + 3]]))
     }
 }

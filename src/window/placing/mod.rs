@@ -14,7 +14,7 @@ use crate::{
         Quantity, Reading, Sheaf,
         placing::{self, Aids, Ask},
     },
-    units::{FrameRef, Magnitude, Upright},
+    units::{FrameRef, Magnitude, Shown, Upright},
 };
 
 /// An angle whose points are being placed.
@@ -33,10 +33,10 @@ pub(crate) struct Measuring {
     pub live: Option<Result<Measured, Refusal>>,
     /// The point that keys move, by its place among the reading's points.
     pub chosen: Option<usize>,
-    /// The point that the pointer holds, and where, in upright pixels.
-    pub held: Option<(usize, [f64; 2])>,
-    /// What the loupe looks at, in upright pixels.
-    pub look: Option<[f64; 2]>,
+    /// The point that the pointer holds, and where.
+    pub held: Option<(usize, Shown)>,
+    /// What the loupe looks at.
+    pub look: Option<Shown>,
 }
 
 /// A rule that waits for the angle.
@@ -102,9 +102,9 @@ impl Measuring {
     }
 
     /// Returns the points that can be seen on a frame, with their places among the reading's
-    /// points, in upright pixels. While points are placed again the earlier ones are hidden, so
+    /// points. While points are placed again the earlier ones are hidden, so
     /// that they lead nobody.
-    pub(crate) fn in_sight(&self, frame: &FrameRef, upright: &Upright) -> Vec<(usize, [f64; 2])> {
+    pub(crate) fn in_sight(&self, frame: &FrameRef, upright: &Upright) -> Vec<(usize, Shown)> {
         let on_frame = placing::on_frame(&self.reading, frame);
         let is_hidden = |place: &usize| {
             let name = &self.reading.points[*place].name;

@@ -17,7 +17,7 @@ use std::{path::Path, time::Instant};
 
 use crate::{
     marks::Routine,
-    units::Orientation,
+    units::{Orientation, Shown},
     window::{
         memory::LastRoutine,
         paper::{self, Key},
@@ -85,7 +85,7 @@ pub(crate) struct Clip {
     /// The angle whose points are being placed.
     measuring: Option<Measuring>,
     /// A click that meant nothing yet, and when it was: the key that begins measuring may follow.
-    early_click: Option<([f64; 2], Instant)>,
+    early_click: Option<(Shown, Instant)>,
     /// The plane whose points are being clicked.
     planing: Option<Planing>,
     /// Whether the angle that a rule asks for is drawn.

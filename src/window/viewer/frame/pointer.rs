@@ -2,26 +2,29 @@
 
 use iced::{Point, Rectangle, mouse};
 
-use crate::window::viewer::viewport::{Room, Scale, Viewport};
+use crate::{
+    units::{OnScreen, Shown},
+    window::viewer::viewport::{Room, Scale, Viewport},
+};
 
 use super::widget::{FrameView, State};
 
-/// What the pointer does while points are placed; places are upright pixels of the picture.
+/// What the pointer does while points are placed.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Pointer {
     /// It is here.
-    At([f64; 2]),
+    At(Shown),
     /// It was pressed and let go here.
-    Clicked([f64; 2]),
+    Clicked(Shown),
     /// It holds the handle of this number, here.
-    Held(usize, [f64; 2]),
+    Held(usize, Shown),
     /// It let the handle go here.
-    LetGo(usize, [f64; 2]),
+    LetGo(usize, Shown),
 }
 
 impl Pointer {
     /// Returns where it is.
-    pub const fn at(self) -> [f64; 2] {
+    pub const fn at(self) -> Shown {
         match self {
             Self::At(at) | Self::Clicked(at) | Self::Held(_, at) | Self::LetGo(_, at) => at,
         }
@@ -57,7 +60,7 @@ impl<M> FrameView<'_, M> {
                     mouse::ScrollDelta::Pixels { y, .. } => f64::from(*y) / 40.0,
                 };
                 let at = at?;
-                Some(self.viewport.zoomed(steps, Some([at.x.into(), at.y.into()]), room))
+                Some(self.viewport.zoomed(steps, Some(OnScreen([at.x.into(), at.y.into()])), room))
             }
             mouse::Event::ButtonPressed(mouse::Button::Left) => {
                 state.drag = Some(at?);
@@ -88,14 +91,11 @@ impl<M> FrameView<'_, M> {
         // begins it may have come just before the click, so clicks are told all the same.
         let handles = self.handles.as_deref().unwrap_or_default();
         let placement = self.viewport.placement(room);
-        let here = placement.to_picture([at.x.into(), at.y.into()]);
+        let on_screen = OnScreen([at.x.into(), at.y.into()]);
+        let here = placement.to_shown(on_screen);
         match event {
             mouse::Event::ButtonPressed(mouse::Button::Left) => {
-                let [x, y] = [f64::from(at.x), f64::from(at.y)];
-                let far = |handle: &[f64; 2]| {
-                    let [hx, hy] = placement.to_room(*handle);
-                    (hx - x).hypot(hy - y)
-                };
+                let far = |handle: &Shown| placement.to_screen(*handle).distance(on_screen);
                 let near = handles.iter().enumerate().map(|(i, handle)| (i, far(handle)));
                 let near = near.min_by(|a, b| a.1.total_cmp(&b.1));
                 let handle = near.filter(|near| near.1 <= HANDLE_REACH).map(|near| near.0);

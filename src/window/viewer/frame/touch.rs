@@ -2,7 +2,10 @@
 
 use iced::{Point, Rectangle, touch};
 
-use crate::window::viewer::viewport::{Scale, Viewport};
+use crate::{
+    units::OnScreen,
+    window::viewer::viewport::{Scale, Viewport},
+};
 
 use super::widget::FrameView;
 
@@ -38,7 +41,7 @@ impl<M> FrameView<'_, M> {
 
     fn moved(&self, before: &Fingers, after: &Fingers, bounds: Rectangle) -> Option<Viewport> {
         let room = self.room(bounds);
-        let inside = |at: Point| [f64::from(at.x - bounds.x), f64::from(at.y - bounds.y)];
+        let inside = |at: Point| OnScreen([f64::from(at.x - bounds.x), f64::from(at.y - bounds.y)]);
         match (&before[..], &after[..]) {
             ([(_, a), (_, b)], [(_, c), (_, d)]) => {
                 let (from, to) = ([*a, *b].map(inside), [*c, *d].map(inside));

@@ -21,7 +21,7 @@ use iced::{
 
 use crate::{
     footage::Picture,
-    units::Orientation,
+    units::{Orientation, Shown},
     window::viewer::{
         playback::{Clock, Playback},
         stage::Stage,
@@ -66,7 +66,7 @@ pub struct FrameView<'a, M> {
     turn: Option<Orientation>,
     pub(crate) viewport: Viewport,
     playback: Option<Playback>,
-    pub(crate) handles: Option<Vec<[f64; 2]>>,
+    pub(crate) handles: Option<Vec<Shown>>,
     surface: Surface,
     pub(crate) tell: Box<dyn Fn(Told) -> M + 'a>,
 }
@@ -106,10 +106,10 @@ impl<'a, M> FrameView<'a, M> {
         self
     }
 
-    /// Tells where the pointer is and what it holds, where handles are given: what it may take hold of, in upright
-    /// pixels of the picture.
+    /// Tells where the pointer is and what it holds, where handles are given: what it may take hold
+    /// of.
     #[must_use]
-    pub(crate) fn handles(mut self, handles: Option<Vec<[f64; 2]>>) -> Self {
+    pub(crate) fn handles(mut self, handles: Option<Vec<Shown>>) -> Self {
         self.handles = handles;
         self
     }
