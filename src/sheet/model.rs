@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use crate::{
     marks::{Id, Quantity, Sheaf},
-    units::{Magnitude, Points, Ticks},
+    units::{FrameIndex, Magnitude, Points, Ticks},
 };
 
 use super::{beside_result::BesideResult, plan::BesidePlan};
@@ -98,8 +98,8 @@ pub struct Range {
 /// A frame that a line leads to.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct FrameAt {
-    /// Number of the frame in presentation order, from 0.
-    pub frame: u64,
+    /// Number of the frame.
+    pub frame: FrameIndex,
     /// Its time in ticks of the clip.
     pub ticks: Ticks,
     /// Its time in seconds.

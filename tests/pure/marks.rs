@@ -8,7 +8,7 @@ use stillcall::{
         At, Desk, DeskError, Edit, FileError, History, Id, Item, Mark, Seen, Sheaf, StateFolder,
         Step, What, desk, file, path_for,
     },
-    units::{FrameRef, Ticks},
+    units::{FrameIndex, FrameRef, Ticks},
 };
 use tempfile::TempDir;
 
@@ -39,7 +39,7 @@ impl Place {
 
 fn frame(index: u64) -> At {
     let ticks = Ticks(index as i64 * 512);
-    At::Frame(FrameRef { ticks, index, field: None, lo: ticks, hi: ticks })
+    At::Frame(FrameRef { ticks, index: FrameIndex(index), field: None, lo: ticks, hi: ticks })
 }
 
 fn mark(id: u64, index: u64) -> Item {

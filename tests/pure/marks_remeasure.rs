@@ -12,8 +12,8 @@ use stillcall::{
         ReferencePlane, Sheaf, remeasure, renew,
     },
     units::{
-        Coded, Degrees, FrameRef, Magnitude, OnPlane, Orientation, PixelShape, Shown, Ticks,
-        TimeBase, Upright,
+        Coded, Degrees, FrameIndex, FrameRef, Magnitude, OnPlane, Orientation, PixelShape, Shown,
+        Ticks, TimeBase, Upright,
     },
 };
 
@@ -23,7 +23,7 @@ fn near(found: f64, expected: f64, within: f64) {
 
 fn frame(index: u64) -> FrameRef {
     let ticks = Ticks(index as i64 * 512);
-    FrameRef { ticks, index, field: None, lo: ticks, hi: Ticks(ticks.0 + 512) }
+    FrameRef { ticks, index: FrameIndex(index), field: None, lo: ticks, hi: Ticks(ticks.0 + 512) }
 }
 
 fn clip(orientation: Orientation, pixel: PixelShape) -> ClipFacts {

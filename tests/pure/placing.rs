@@ -9,12 +9,12 @@ use stillcall::{
         At, Edit, History, How, Id, PlaneKind, Quantity, Reading, Sheaf, Step,
         placing::{self, Aids, Ask, Dial},
     },
-    units::{Coded, Degrees, FrameRef, Magnitude, Ticks},
+    units::{Coded, Degrees, FrameIndex, FrameRef, Magnitude, Ticks},
 };
 
 fn frame(index: u64) -> FrameRef {
     let ticks = Ticks(index as i64 * 512);
-    FrameRef { ticks, index, field: None, lo: ticks, hi: ticks }
+    FrameRef { ticks, index: FrameIndex(index), field: None, lo: ticks, hi: ticks }
 }
 
 fn blank(quantity: Quantity, at: At) -> Reading {

@@ -10,7 +10,7 @@ use stillcall::{
         Sheaf, What, renew,
     },
     sheet::{ScoreSheet, Status, score, text},
-    units::{Coded, Degrees, Magnitude, Points},
+    units::{Coded, Degrees, FrameIndex, Magnitude, Points},
 };
 
 use crate::books::{
@@ -204,5 +204,8 @@ fn a_fault_that_another_makes_count_nothing_is_close_where_that_other_is_in_doub
     let step = sheet.deductions.iter().find(|line| line.rule == "step").unwrap();
     assert_eq!((step.status, step.amount), (Status::Close, Points(100)));
     assert!(matches!(sheet.deductions[0].frames[..], [_]) && step.mark.is_some());
-    assert!(step.reason.ends_with('.') && matches!(step.frames.first(), Some(at) if at.frame > 0));
+    assert!(
+        step.reason.ends_with('.')
+            && matches!(step.frames.first(), Some(at) if at.frame > FrameIndex::FIRST)
+    );
 }

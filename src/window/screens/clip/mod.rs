@@ -17,7 +17,7 @@ use std::{path::Path, time::Instant};
 
 use crate::{
     marks::Routine,
-    units::{Orientation, Shown},
+    units::{FrameIndex, Orientation, Shown},
     window::{
         memory::LastRoutine,
         paper::{self, Key},
@@ -60,7 +60,7 @@ pub(crate) struct Clip {
     /// Tells that a picture or a sheet which was wished for is there.
     arrived: Arrived,
     /// The frame on screen, or wished for.
-    frame: u64,
+    frame: FrameIndex,
     viewport: Viewport,
     /// Room of the picture in logical pixels.
     room: [f64; 2],
@@ -128,7 +128,7 @@ impl Clip {
             ribbon: Ribbon::default(),
             stage,
             arrived,
-            frame: 0,
+            frame: FrameIndex::FIRST,
             viewport: Viewport::FIT,
             room: [1.0, 1.0],
             paper_width: part::PAPER,
@@ -154,7 +154,7 @@ impl Clip {
             disk: Disk::Ready,
             told_unsaved: false,
         };
-        clip.ribbon.look_around(&clip.stage, 0);
+        clip.ribbon.look_around(&clip.stage, FrameIndex::FIRST);
         clip.work_out_anew();
         clip
     }

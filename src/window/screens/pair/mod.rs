@@ -12,7 +12,7 @@ use std::path::{Path, PathBuf};
 use iced::{Element, Subscription, Task, keyboard};
 
 use crate::{
-    units::Ticks,
+    units::{FrameIndex, Ticks},
     window::{
         keymap::{self, Command},
         memory::LastRoutine,
@@ -78,7 +78,7 @@ pub(crate) enum Pressed {
     /// A paper was moved: how far down it begins now, and how high it is.
     PaperMoved(Which, [f32; 2]),
     /// A frame is pointed at on a clip's line.
-    PointedAt(Which, u64),
+    PointedAt(Which, FrameIndex),
     /// Something was done to the path.
     Typed(Typed),
     /// A recent clip was pressed.
@@ -178,8 +178,8 @@ impl Pair {
     fn command(&mut self, command: Command) -> Action {
         match command {
             Command::Step(by) => self.lead(self.leads, |side| side.step(by)),
-            Command::First => self.lead(self.leads, |side| side.go_to(0)),
-            Command::Last => self.lead(self.leads, |side| side.go_to(u64::MAX)),
+            Command::First => self.lead(self.leads, |side| side.go_to(FrameIndex::FIRST)),
+            Command::Last => self.lead(self.leads, |side| side.go_to(FrameIndex(u64::MAX))),
             Command::NextMark => self.lead(self.leads, |side| side.go_to_mark(true)),
             Command::MarkBefore => self.lead(self.leads, |side| side.go_to_mark(false)),
             Command::Play => self.toggle_play(),

@@ -21,7 +21,7 @@ use iced::{
 
 use crate::{
     footage::Picture,
-    units::{Orientation, Shown},
+    units::{FrameIndex, Orientation, Shown},
     window::viewer::{
         playback::{Clock, Playback},
         stage::Stage,
@@ -47,7 +47,7 @@ pub enum Told {
     /// The clip has played on.
     PlayedTo {
         /// The frame that is due.
-        frame: u64,
+        frame: FrameIndex,
         /// How many pictures came too late and were left out since it began to play.
         dropped: u64,
     },
@@ -141,7 +141,7 @@ impl<'a, M> FrameView<'a, M> {
 pub(crate) struct State {
     room: Option<Size>,
     pub(crate) told_at: Option<Instant>,
-    pub(crate) told: Option<u64>,
+    pub(crate) told: Option<FrameIndex>,
     pub(crate) drag: Option<Point>,
     pub(crate) press: Option<Press>,
     fingers: Fingers,
@@ -261,7 +261,7 @@ impl<M> Widget<M, Theme, Renderer> for FrameView<'_, M> {
     ) {
         let Some(picture) = self.stage.latest() else { return };
         if let Some(playback) = self.playback {
-            tree.state.downcast_ref::<State>().count(playback, picture.frame);
+            tree.state.downcast_ref::<State>().count(playback, picture.frame.into());
         }
         let showing =
             Showing { picture, turn: self.turn, viewport: self.viewport, surface: self.surface };

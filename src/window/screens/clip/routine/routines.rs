@@ -14,6 +14,7 @@ use iced::{
 use crate::{
     marks::{self, Routine, StateFolder},
     rulebook::Book,
+    units::FrameIndex,
     window::{
         keymap::Command,
         memory::marks_of,
@@ -59,7 +60,7 @@ impl Known {
     }
 
     /// Returns its first and last frame, where they are known.
-    fn span(&self) -> Option<[u64; 2]> {
+    fn span(&self) -> Option<[FrameIndex; 2]> {
         let span = self.routine.as_ref().ok()?.span?;
         Some(span.map(|at| at.index))
     }
@@ -131,7 +132,7 @@ impl Clip {
 
     /// Returns the frames of the routines with whether each is the one that is open; nothing
     /// where there is but one and it is the whole clip.
-    pub(crate) fn spans(&self) -> Vec<([u64; 2], Current)> {
+    pub(crate) fn spans(&self) -> Vec<([FrameIndex; 2], Current)> {
         let current = self.current_routine();
         let whole = self.stage.whole().map(|span| span.map(|at| at.index));
         let own = self.routine().and_then(|it| it.span).map(|span| span.map(|at| at.index));

@@ -15,6 +15,7 @@ use crate::{
         set::{Look, Set},
         sitting::{Event, Stage},
     },
+    units::FrameIndex,
     window::viewer::{
         arrived::Arrived,
         frame::Told,
@@ -45,7 +46,7 @@ pub(crate) struct Span {
     /// Beginning and end in seconds of the clip; the end is not beyond the clip's.
     pub seconds: [f64; 2],
     /// Number of its first frame.
-    pub first: u64,
+    pub first: FrameIndex,
     /// How many pictures it has.
     pub frames: u64,
 }
@@ -54,14 +55,14 @@ impl Span {
     /// Returns the span of a look; nothing where the clip ends before it.
     fn of(look: &Look, stage: &stage::Stage) -> Option<Self> {
         let [from, to] = [look.from_ms, look.to_ms].map(|ms| ms as f64 / 1000.0);
-        let to = to.min(stage.seconds_of(stage.last_frame() + 1));
+        let to = to.min(stage.seconds_of(stage.last_frame().stepped(1)));
         if from >= to {
             return None;
         }
         let [first, last] = [from, to].map(|seconds| stage.frame_at(seconds));
         // The picture that comes up at the very end is not part of it.
         let includes_last = u64::from(stage.seconds_of(last) < to);
-        Some(Self { seconds: [from, to], first, frames: last - first + includes_last })
+        Some(Self { seconds: [from, to], first, frames: last.since(first) + includes_last })
     }
 }
 
@@ -80,7 +81,7 @@ fn open(
     };
     stage.want(span.first);
     let end = Instant::now() + PATIENCE;
-    while stage.latest().is_none_or(|picture| picture.frame as u64 != span.first) {
+    while stage.frame_shown() != Some(span.first) {
         if let Some(why) = stage.trouble(span.first) {
             return Err(why);
         }
@@ -160,7 +161,7 @@ impl Sitter {
     }
 
     /// Returns the frame of the still, once stills may be shown and where one is named.
-    pub(crate) fn still_frame(&self) -> Option<u64> {
+    pub(crate) fn still_frame(&self) -> Option<FrameIndex> {
         let may = matches!(
             self.sat.stage(),
             Stage::Still(_) | Stage::Keeping(_) | Stage::Line(_) | Stage::Reference(_)
@@ -185,7 +186,7 @@ impl Sitter {
         let frame = self.still_frame()?;
         match &self.shown {
             Shown::There(stage) => {
-                let is_there = stage.latest().is_some_and(|picture| picture.frame as u64 == frame);
+                let is_there = stage.frame_shown() == Some(frame);
                 is_there.then_some(stage.as_ref())
             }
             _ => None,
