@@ -14,7 +14,7 @@ use crate::{
     },
 };
 
-use super::{file::opening::Wanted, routine::header};
+use super::{file::wanted::Wanted, routine::header};
 
 /// What happened on the clip screen.
 #[derive(Clone, Debug)]

@@ -11,7 +11,8 @@ use crate::{
 };
 
 use super::{
-    Action, Pair, Second, Which,
+    message::{Action, Which},
+    screen::{Pair, Second},
     side::{NoFrame, Side},
     tie,
 };

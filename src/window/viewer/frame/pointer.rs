@@ -7,42 +7,16 @@ use crate::{
     window::viewer::viewport::{Room, Scale, Viewport},
 };
 
-use super::widget::{FrameView, State};
-
-/// What the pointer does while points are placed.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Pointer {
-    /// It is here.
-    At(Shown),
-    /// It was pressed and let go here.
-    Clicked(Shown),
-    /// It holds the handle of this number, here.
-    Held(usize, Shown),
-    /// It let the handle go here.
-    LetGo(usize, Shown),
-}
-
-impl Pointer {
-    /// Returns where it is.
-    pub const fn at(self) -> Shown {
-        match self {
-            Self::At(at) | Self::Clicked(at) | Self::Held(_, at) | Self::LetGo(_, at) => at,
-        }
-    }
-}
+use super::{
+    state::{Press, State},
+    told::Pointer,
+    view::FrameView,
+};
 
 /// How near to a handle, in logical pixels, a press takes hold of it.
 const HANDLE_REACH: f64 = 9.0;
 /// How far a press may move and still be a click.
 const CLICK_SLACK: f32 = 3.0;
-
-/// The button held down.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Press {
-    at: Point,
-    pub(crate) handle: Option<usize>,
-    moved: bool,
-}
 
 impl<M> FrameView<'_, M> {
     pub(crate) fn mouse(

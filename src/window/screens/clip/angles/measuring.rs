@@ -11,7 +11,8 @@ use crate::{
     units::{Degrees, Shown},
     window::{
         keymap::{self, Command},
-        screens::clip::{Action, Clip, Key},
+        paper::Key,
+        screens::clip::{Action, Clip},
         viewer::frame::Pointer,
     },
 };

@@ -4,7 +4,7 @@ use crate::{
     marks::{Answer, At, Call, Edit, How, Id, Item, Mark, Reading, Seen, Step},
     window::{
         paper::Key,
-        screens::clip::{Action, Clip, Message, WriteLine},
+        screens::clip::{Action, Clip, Message, writing::offers::WriteLine},
         typing::Typed,
         write::{Asked, Entry, moments::Moment},
     },

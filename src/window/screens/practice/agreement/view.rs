@@ -13,7 +13,10 @@ use crate::{
     },
 };
 
-use super::{Message, PAPER, Report, chart::chart};
+use super::{
+    chart::chart,
+    screen::{Message, PAPER, Report},
+};
 
 impl Report {
     /// Draws the screen.
