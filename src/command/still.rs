@@ -12,7 +12,7 @@ use stillcall::{
     marks::{self, Sheaf, StateFolder},
     report::Still,
     sheet::{FrameAt, ScoreSheet},
-    units::Orientation,
+    units::{FrameIndex, Orientation},
 };
 
 #[derive(Debug, Args)]
@@ -48,7 +48,7 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
         None => None,
     };
     super::remember(&arguments.out, &footage.content_id()?, "")?;
-    footage::still(&footage, frame as usize, turn, &arguments.out)?;
+    footage::still(&footage, frame.into(), turn, &arguments.out)?;
     Ok(())
 }
 
@@ -56,10 +56,10 @@ fn turn_of(sheaf: &Sheaf) -> Option<Orientation> {
     sheaf.clip.as_ref()?.orientation_override
 }
 
-fn frame_of(arguments: &Arguments, footage: &Footage) -> anyhow::Result<u64> {
+fn frame_of(arguments: &Arguments, footage: &Footage) -> anyhow::Result<FrameIndex> {
     let table = footage.table();
-    let last = table.len().saturating_sub(1) as u64;
-    match (arguments.frame, arguments.time) {
+    let last = FrameIndex::from(table.len().saturating_sub(1));
+    match (arguments.frame.map(FrameIndex), arguments.time) {
         (Some(frame), _) => {
             ensure!(frame <= last, "{} has frames 0 to {last}", arguments.clip.display());
             Ok(frame)
@@ -70,7 +70,7 @@ fn frame_of(arguments: &Arguments, footage: &Footage) -> anyhow::Result<u64> {
                 seconds.is_finite() && seconds >= 0.0,
                 "a time is a number of seconds from 0 on"
             );
-            Ok(table.at(footage.facts().time_base.ticks_at(seconds)) as u64)
+            Ok(table.at(footage.facts().time_base.ticks_at(seconds)).into())
         }
     }
 }
@@ -88,7 +88,7 @@ pub(super) fn of_sheet(
     let mut decoder = Decoder::new(&footage, 0);
     let mut stills = Vec::new();
     for (frame, (at, captions)) in captions(sheet) {
-        let picture = decoder.picture(frame as usize)?;
+        let picture = decoder.picture(frame.into())?;
         let mut png = Cursor::new(Vec::new());
         picture
             .to_rgba_turned(turn)
@@ -101,8 +101,8 @@ pub(super) fn of_sheet(
 
 /// Returns for each frame what the lines that lead to it say; a line about something absent
 /// leads to the whole routine and gets no still.
-fn captions(sheet: &ScoreSheet) -> BTreeMap<u64, (FrameAt, Vec<String>)> {
-    let mut found: BTreeMap<u64, (FrameAt, Vec<String>)> = BTreeMap::new();
+fn captions(sheet: &ScoreSheet) -> BTreeMap<FrameIndex, (FrameAt, Vec<String>)> {
+    let mut found: BTreeMap<FrameIndex, (FrameAt, Vec<String>)> = BTreeMap::new();
     let lines = sheet.deductions.iter().chain(&sheet.void_reasons);
     let lines = lines.filter(|line| line.mark.is_some()).map(|line| (&line.label, &line.frames));
     let elements = sheet.elements.iter().map(|line| (&line.label, &line.frames));

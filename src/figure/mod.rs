@@ -4,84 +4,10 @@
 
 mod plane;
 mod reading;
+mod shape;
 mod svg;
 
 pub use plane::plane;
 pub use reading::{Said, points, reading};
+pub use shape::{Form, Ink, Shape, Stroke};
 pub use svg::svg;
-
-/// A position in shown pixels.
-pub type Point = [f64; 2];
-
-/// One thing to draw.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Shape {
-    /// A line through two or more points.
-    Path {
-        /// The points.
-        through: Vec<Point>,
-        /// What it stands for.
-        ink: Ink,
-        /// How it is drawn.
-        stroke: Stroke,
-    },
-    /// The place of a point; its size does not grow with the picture.
-    Dot {
-        /// Where.
-        at: Point,
-        /// What it stands for.
-        ink: Ink,
-        /// Its shape.
-        form: Form,
-    },
-    /// Words beside a point.
-    Label {
-        /// The point.
-        at: Point,
-        /// The words.
-        text: String,
-        /// What they stand for.
-        ink: Ink,
-    },
-}
-
-/// What a shape stands for; every use has its own colours for them.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Ink {
-    /// Something clicked.
-    Body,
-    /// The line whose angle counts, where nothing is decided.
-    Counts,
-    /// The same, met.
-    Met,
-    /// The same, missed.
-    Missed,
-    /// The same, left open.
-    Open,
-    /// What a rule asks for.
-    Asked,
-    /// A plane or a line that ties the picture to the world.
-    World,
-}
-
-/// How a line is drawn, so that nothing hangs on colour alone.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Stroke {
-    /// Thin.
-    Thin,
-    /// Thick.
-    Thick,
-    /// Dashed.
-    Dashed,
-}
-
-/// The shape of a dot.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Form {
-    /// A ring: a point of the body.
-    Ring,
-    /// A ring with a wider one around it: the point that keys move.
-    Chosen,
-    /// A square: a point of a plane or line.
-    Square,
-}

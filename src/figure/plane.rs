@@ -1,15 +1,16 @@
 //! The drawing of a reference plane.
 
-use super::{Form, Ink, Point, Shape, Stroke};
+use super::shape::{Form, Ink, Shape, Stroke};
+use crate::units::Shown;
 
 /// Returns the outline of a plane through its points, in the order in which they were placed, and
 /// the points themselves; closed from the third on.
-pub fn plane(corners: &[Point], name: &str) -> Vec<Shape> {
+pub fn plane(corners: &[Shown], name: &str) -> Vec<Shape> {
     let mut through = corners.to_vec();
     if corners.len() > 2 {
         through.extend(corners.first());
     }
-    let dot = |at: &Point| Shape::Dot { at: *at, ink: Ink::World, form: Form::Square };
+    let dot = |at: &Shown| Shape::Dot { at: *at, ink: Ink::World, form: Form::Square };
     let mut shapes: Vec<Shape> = corners.iter().map(dot).collect();
     if through.len() > 1 {
         shapes.insert(0, Shape::Path { through, ink: Ink::World, stroke: Stroke::Thin });

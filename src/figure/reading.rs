@@ -1,9 +1,9 @@
 //! The drawing of one reading on one of its frames.
 
-use super::{Form, Ink, Point, Shape, Stroke};
+use super::shape::{Form, Ink, Shape, Stroke};
 use crate::{
     geometry::{MeasureInput, Sight, Verdict},
-    units::Magnitude,
+    units::{Magnitude, Shown},
 };
 
 /// What is said beside a reading.
@@ -27,7 +27,7 @@ pub fn reading(input: &MeasureInput, look: usize, said: &Said) -> Vec<Shape> {
         let lines = sight.asked(look, asked);
         let text = format!("asked {}", input.quantity.write(asked));
         let label = lines.first().map(|line| Shape::Label { at: line[1], text, ink: Ink::Asked });
-        let dashed = |line: [Point; 2]| path(line.to_vec(), Ink::Asked, Stroke::Dashed);
+        let dashed = |line: [Shown; 2]| path(line.to_vec(), Ink::Asked, Stroke::Dashed);
         shapes.extend(lines.into_iter().map(dashed));
         shapes.extend(label);
     }
@@ -54,11 +54,11 @@ pub fn reading(input: &MeasureInput, look: usize, said: &Said) -> Vec<Shape> {
 pub fn points(input: &MeasureInput, look: usize) -> Vec<Shape> {
     let spots = input.looks.get(look).into_iter().flat_map(|look| &look.spots);
     let placed = spots.filter(|spot| !spot.placed.is_empty());
-    let dot = |at: Point| Shape::Dot { at, ink: Ink::Body, form: Form::Ring };
-    placed.map(|spot| dot(crate::geometry::placing::mean(&spot.placed))).collect()
+    let dot = |at: Shown| Shape::Dot { at, ink: Ink::Body, form: Form::Ring };
+    placed.map(|spot| dot(Shown::mean(&spot.placed))).collect()
 }
 
-fn path(through: Vec<Point>, ink: Ink, stroke: Stroke) -> Shape {
+fn path(through: Vec<Shown>, ink: Ink, stroke: Stroke) -> Shape {
     Shape::Path { through, ink, stroke }
 }
 

@@ -2,7 +2,8 @@
 
 use std::fmt::Write as _;
 
-use super::{Form, Ink, Point, Shape, Stroke};
+use super::shape::{Form, Ink, Shape, Stroke};
+use crate::units::Shown;
 
 /// Width of the drawing on a page, in its own units.
 const WIDTH: f64 = 320.0;
@@ -16,7 +17,7 @@ pub fn svg(shapes: &[Shape], title: &str) -> Option<String> {
     let size = (high[0] - low[0]).max(high[1] - low[1]).max(1.0);
     let room = size * ROOM;
     let scale = WIDTH / (size + 2.0 * room);
-    let place = |[x, y]: Point| [(x - low[0] + room) * scale, (y - low[1] + room) * scale];
+    let place = |Shown([x, y]): Shown| [(x - low[0] + room) * scale, (y - low[1] + room) * scale];
     let [w, h] = [0, 1].map(|axis| (high[axis] - low[axis] + 2.0 * room) * scale);
     let mut out = String::new();
     // Writing to a string cannot fail.
@@ -33,7 +34,7 @@ pub fn svg(shapes: &[Shape], title: &str) -> Option<String> {
     Some(out)
 }
 
-fn draw(out: &mut String, shape: &Shape, place: impl Fn(Point) -> Point) {
+fn draw(out: &mut String, shape: &Shape, place: impl Fn(Shown) -> [f64; 2]) {
     let _ = match shape {
         Shape::Path { through, ink, stroke } => {
             let points: Vec<String> = through
@@ -97,13 +98,13 @@ const fn colour(ink: Ink) -> &'static str {
     }
 }
 
-fn extent(shapes: &[Shape]) -> Option<[Point; 2]> {
+fn extent(shapes: &[Shape]) -> Option<[[f64; 2]; 2]> {
     let points = shapes.iter().flat_map(|shape| match shape {
         Shape::Path { through, .. } => through.clone(),
         Shape::Dot { at, .. } | Shape::Label { at, .. } => vec![*at],
     });
-    let ends = points.filter(|point| point.iter().all(|part| part.is_finite()));
-    ends.fold(None, |ends, point| {
+    let ends = points.filter(|point| point.is_finite());
+    ends.fold(None, |ends, Shown(point)| {
         let [low, high] = ends.unwrap_or([point, point]);
         Some([
             [0, 1].map(|axis| low[axis].min(point[axis])),
@@ -122,9 +123,13 @@ mod tests {
 
     #[test]
     fn a_drawing_is_cropped_to_its_shapes_and_keeps_its_words_safe() {
-        let line =
-            |a, b| Shape::Path { through: vec![a, b], ink: Ink::Counts, stroke: Stroke::Thick };
-        let label = Shape::Label { at: [300.0, 200.0], text: "5° < 10°".into(), ink: Ink::Open };
+        let line = |a, b| Shape::Path {
+            through: vec![Shown(a), Shown(b)],
+            ink: Ink::Counts,
+            stroke: Stroke::Thick,
+        };
+        let label =
+            Shape::Label { at: Shown([300.0, 200.0]), text: "5° < 10°".into(), ink: Ink::Open };
         let drawn = svg(&[line([100.0, 200.0], [300.0, 200.0]), label], "a & b").unwrap();
         // 200 wide with 30 on either side is 260 pixels, shown 320 wide.
         assert!(drawn.contains("points=\"36.9,36.9 283.1,36.9\""), "{drawn}");

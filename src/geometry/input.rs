@@ -3,8 +3,8 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Quantity, angle::Point, placing::USUAL_CLICK};
-use crate::units::{Degrees, Magnitude};
+use super::{Lies, Quantity, error::placing::USUAL_CLICK};
+use crate::units::{Degrees, Magnitude, OnPlane, Shown};
 
 /// Everything that one measurement needs.
 #[derive(Clone, Debug, PartialEq)]
@@ -36,8 +36,8 @@ pub struct Look {
 pub struct Spot {
     /// What it is, one of [`Quantity::points`] or their stand-ins.
     pub name: String,
-    /// Where it was placed, in shown pixels, each time.
-    pub placed: Vec<Point>,
+    /// Where it was placed, each time.
+    pub placed: Vec<Shown>,
 }
 
 /// How the picture is tied to the world.
@@ -47,7 +47,7 @@ pub enum View {
     Picture {
         /// Two points of an upright, or of a mat edge along the movement; empty when the picture
         /// is taken to be level.
-        line: [Vec<Point>; 2],
+        line: [Vec<Shown>; 2],
         /// The camera is off square by up to about this much, about the vertical.
         off_square: Degrees,
     },
@@ -57,8 +57,8 @@ pub enum View {
     Standing {
         /// The floor.
         floor: Plane,
-        /// Two points of the line, in shown pixels.
-        line: [Vec<Point>; 2],
+        /// Two points of the line.
+        line: [Vec<Shown>; 2],
     },
 }
 
@@ -73,33 +73,13 @@ pub struct Plane {
     pub size_u: f64,
 }
 
-/// Which way a plane lies.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Lies {
-    /// As the floor, a mat or a beam's top.
-    Flat,
-    /// Upright along the movement, x level and y up.
-    Upright,
-}
-
-impl Lies {
-    /// Returns the word for it.
-    pub const fn words(self) -> &'static str {
-        match self {
-            Self::Flat => "flat",
-            Self::Upright => "upright",
-        }
-    }
-}
-
 /// A point of a plane.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PlanePoint {
-    /// Its place on the plane in metres.
-    pub place: Point,
-    /// Where it was clicked, in shown pixels, each time.
-    pub placed: Vec<Point>,
+    /// Its place on the plane.
+    pub place: OnPlane,
+    /// Where it was clicked, each time.
+    pub placed: Vec<Shown>,
 }
 
 /// What a person knows besides the points.
@@ -124,7 +104,7 @@ pub struct Facts {
     /// How far the camera stands from the plane, in metres, where a person says so.
     pub distance: Option<f64>,
     /// Middle of the shown picture.
-    pub centre: Point,
+    pub centre: Shown,
 }
 
 impl Default for Facts {
@@ -139,7 +119,7 @@ impl Default for Facts {
             heel_height: 0.0,
             depth: None,
             distance: None,
-            centre: [960.0, 540.0],
+            centre: Shown([960.0, 540.0]),
         }
     }
 }

@@ -1,6 +1,6 @@
 use serde::{Deserialize, Serialize};
 
-use super::input::Lies;
+use super::Lies;
 use crate::units::{Magnitude, Unit};
 
 /// What can be measured on a frame; `docs/measuring.md` has the points and the moment of each.

@@ -4,14 +4,17 @@ use std::cmp::Ordering;
 
 use super::{
     MeasureInput, Quantity, Refusal,
-    angle::{Point, Shape, length, middle, minus, wrap},
-    ground::{Variation, Way},
+    angle::{length, wrap},
     input::Rotation,
-    model::Model,
+    measuring::{
+        ground::{Variation, Way},
+        model::Model,
+    },
+    shape::Shape,
 };
-use crate::units::Magnitude;
+use crate::units::{Magnitude, OnPlane, Shown};
 
-/// One measurement seen in its picture; all points are shown pixels.
+/// One measurement seen in its picture.
 #[derive(Clone, Debug)]
 pub struct Sight {
     quantity: Quantity,
@@ -26,8 +29,8 @@ pub struct Sight {
 
 #[derive(Clone, Debug)]
 struct Look {
-    clicked: Vec<Point>,
-    places: Vec<Point>,
+    clicked: Vec<Shown>,
+    places: Vec<OnPlane>,
     /// In degrees, where it is an angle.
     value: f64,
 }
@@ -36,7 +39,7 @@ struct Look {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Compared {
     /// Both ends in the picture.
-    pub ends: [Point; 2],
+    pub ends: [Shown; 2],
     /// Whether the value is that of this line.
     pub counts: bool,
 }
@@ -77,7 +80,7 @@ impl Sight {
         let end = self.end_that_counts(look);
         let clicked = |place: usize| look.clicked[place];
         if let Shape::Lean { from, to } = &self.shape {
-            let ends = [middle(&look.clicked, from), middle(&look.clicked, to)];
+            let ends = [from, to].map(|of| Shown::mean(of.iter().map(|place| clicked(*place))));
             return vec![Compared { ends, counts: true }];
         }
         if let Shape::Beside { line, point } = self.shape {
@@ -111,14 +114,14 @@ impl Sight {
 
     /// Returns the arc from where the angle is counted from to the line that counts, as points
     /// of the picture; of a turn, on the frame of its drop.
-    pub fn arc(&self, look: usize) -> Vec<Point> {
+    pub fn arc(&self, look: usize) -> Vec<Shown> {
         let Some(angle) = self.angle(look) else { return Vec::new() };
         self.sweep(&angle, angle.from, angle.to)
     }
 
     /// Returns the line that makes exactly this angle, as it would look in the plane of the
     /// movement from this camera; for a split both legs, for lengths none.
-    pub fn asked(&self, look: usize, degrees: Magnitude) -> Vec<[Point; 2]> {
+    pub fn asked(&self, look: usize, degrees: Magnitude) -> Vec<[Shown; 2]> {
         let Some(angle) = self.angle(look) else { return Vec::new() };
         let directions = match self.shape {
             Shape::Opening { .. } => {
@@ -136,23 +139,23 @@ impl Sight {
     /// Returns the directions of the surface itself through what goes round on it, each a line of
     /// 1.2 m: against them a person can say past, not past or can't tell where a foot is too short
     /// to be measured. Nothing for what does not go round.
-    pub fn landmarks(&self, look: usize) -> Vec<[Point; 2]> {
+    pub fn landmarks(&self, look: usize) -> Vec<[Shown; 2]> {
         if !matches!(self.shape, Shape::Heading { .. } | Shape::Facing { .. }) {
             return Vec::new();
         }
-        let Some(Angle { vertex: [x, y], .. }) = self.angle(look) else { return Vec::new() };
-        let line = |[dx, dy]: Point| {
-            Some([self.way.seen([x - dx, y - dy])?, self.way.seen([x + dx, y + dy])?])
+        let Some(Angle { vertex, .. }) = self.angle(look) else { return Vec::new() };
+        let line = |[dx, dy]: [f64; 2]| {
+            Some([self.way.seen(vertex + [-dx, -dy])?, self.way.seen(vertex + [dx, dy])?])
         };
         [[LANDMARK, 0.0], [0.0, LANDMARK]].into_iter().filter_map(line).collect()
     }
 
     /// Returns where the value is written: beside the arc, or the line that counts.
-    pub fn beside(&self, look: usize) -> Option<Point> {
+    pub fn beside(&self, look: usize) -> Option<Shown> {
         let arc = self.arc(look);
         arc.get(arc.len() / 2).copied().or_else(|| {
             let counts = self.compared(look).into_iter().find(|line| line.counts)?;
-            Some(middle(&counts.ends, &[0, 1]))
+            Some(Shown::mean(counts.ends))
         })
     }
 
@@ -172,8 +175,9 @@ impl Sight {
         let first = self.looks.first()?;
         let at = self.looks.get(look)?;
         let places = &at.places;
-        let towards = |from: Point, to: Point| {
-            let [x, y] = minus(to, from);
+        let middle = |of: &[usize]| OnPlane::mean(of.iter().map(|at| places[*at]));
+        let towards = |from: OnPlane, to: OnPlane| {
+            let [x, y] = to - from;
             (y.atan2(x).to_degrees(), length([x, y]))
         };
         Some(match &self.shape {
@@ -198,8 +202,8 @@ impl Sight {
                 }
             }
             Shape::Lean { from, to } => {
-                let vertex = middle(places, from);
-                let (_, radius) = towards(vertex, middle(places, to));
+                let vertex = middle(from);
+                let (_, radius) = towards(vertex, middle(to));
                 let sign = -self.towards;
                 Angle { vertex, radius, from: 90.0, to: 90.0 + sign * at.value, sign }
             }
@@ -221,13 +225,13 @@ impl Sight {
                 Angle { vertex: places[*joint], radius, from, to: from + at.value, sign }
             }
             Shape::Facing { left, right } => {
-                let vertex = middle(places, &[*left, *right]);
+                let vertex = middle(&[*left, *right]);
                 let (_, radius) = towards(places[*right], places[*left]);
                 let from = if self.towards < 0.0 { 180.0 } else { 0.0 };
                 Angle { vertex, radius, from, to: from + at.value, sign: at.value.signum() }
             }
             Shape::Opening { legs, .. } => {
-                let vertex = middle(places, &[legs[0][0], legs[1][0]]);
+                let vertex = middle(&[legs[0][0], legs[1][0]]);
                 let [a, b] = legs.map(|[hip, end]| towards(places[hip], places[end]));
                 // Counted from the middle of the opening; about 180 degrees the lower side is it.
                 let half = at.value / 2.0;
@@ -260,7 +264,7 @@ impl Sight {
         })
     }
 
-    fn sweep(&self, angle: &Angle, from: f64, to: f64) -> Vec<Point> {
+    fn sweep(&self, angle: &Angle, from: f64, to: f64) -> Vec<Shown> {
         let from = match self.shape {
             Shape::Opening { .. } => 2.0 * from - to,
             _ => from,
@@ -271,18 +275,18 @@ impl Sight {
     }
 
     /// The end, in the picture, of a line of a share of the radius from the vertex.
-    fn ray(&self, angle: &Angle, direction: f64, share: f64) -> Option<Point> {
+    fn ray(&self, angle: &Angle, direction: f64, share: f64) -> Option<Shown> {
         let (sin, cos) = direction.to_radians().sin_cos();
         let r = angle.radius * share;
-        self.way.seen([angle.vertex[0] + r * cos, angle.vertex[1] + r * sin])
+        self.way.seen(angle.vertex + [r * cos, r * sin])
     }
 }
 
 /// Returns the place on a line that is nearest to a point.
-fn foot(point: Point, [a, b]: [Point; 2]) -> Point {
-    let [along, off] = [minus(b, a), minus(point, a)];
+fn foot(point: OnPlane, [a, b]: [OnPlane; 2]) -> OnPlane {
+    let [along, off] = [b - a, point - a];
     let share = (along[0] * off[0] + along[1] * off[1]) / length(along).powi(2);
-    [a[0] + share * along[0], a[1] + share * along[1]]
+    a + along.map(|part| share * part)
 }
 
 /// An arc lies at this share of the line's length.
@@ -293,7 +297,7 @@ const LANDMARK: f64 = 0.6;
 const ARC_STEP: f64 = 3.0;
 
 struct Angle {
-    vertex: Point,
+    vertex: OnPlane,
     radius: f64,
     from: f64,
     to: f64,

@@ -1,7 +1,7 @@
 //! Marks and the file they were made on: the same one moved, or another copy of the recording.
 
 use super::model::{At, ClipFacts, Id, Item, Sheaf};
-use crate::units::{FrameRef, Orientation, Ticks, Upright};
+use crate::units::{Coded, FrameRef, Orientation, Shown, Ticks, Upright};
 
 /// How a clip relates to the one that marks were made on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -190,11 +190,11 @@ impl<'a> Way<'a> {
     }
 
     /// Returns where a coded point of the old clip lies in the copy's coded picture.
-    fn point(&self, at: [f64; 2]) -> [f64; 2] {
-        let [x, y] = self.from.to_shown(at);
+    fn point(&self, at: Coded) -> Coded {
+        let Shown([x, y]) = self.from.to_shown(at);
         let ([w, h], [found_w, found_h]) = (self.from.shown_size(), self.to.shown_size());
         let share = |there: u32, here: u32| f64::from(there) / f64::from(here);
-        self.to.to_coded([x * share(found_w, w), y * share(found_h, h)])
+        self.to.to_coded(Shown([x * share(found_w, w), y * share(found_h, h)]))
     }
 
     /// Returns how the copy must be turned to look as the old clip did when turned by hand.

@@ -11,7 +11,9 @@ pub use super::{
     result::{JudgeScore, RealResult},
 };
 pub use crate::geometry::Quantity;
-use crate::units::{FrameRef, Magnitude, Orientation, Points, Ticks, TimeBase, Upright};
+use crate::units::{
+    Coded, FrameIndex, FrameRef, Magnitude, Orientation, Points, Ticks, TimeBase, Upright,
+};
 
 /// Names one mark, reading or call within its routine; never used twice, not even after undo.
 #[derive(
@@ -154,10 +156,10 @@ impl At {
 
     /// Returns what places in one routine are ordered by: time, then index; planned places by
     /// their number.
-    pub fn order(&self) -> (Ticks, u64) {
+    pub fn order(&self) -> (Ticks, FrameIndex) {
         match self {
             Self::Frame(frame) | Self::Span(frame, _) => (frame.ticks, frame.index),
-            Self::Place(place) => (Ticks(i64::from(*place)), 0),
+            Self::Place(place) => (Ticks(i64::from(*place)), FrameIndex::FIRST),
         }
     }
 }
@@ -374,8 +376,8 @@ fn exactly() -> Magnitude {
 pub struct ClickedPoint {
     /// What it is: shoulder, hip, knee, toe.
     pub name: String,
-    /// Position in coded pixels, the centre of the first pixel at (0.5, 0.5).
-    pub coded: [f64; 2],
+    /// Where.
+    pub coded: Coded,
     /// The frame it was clicked on, where that is not the reading's first.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub frame: Option<FrameRef>,

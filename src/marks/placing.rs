@@ -2,8 +2,11 @@
 
 use super::model::{At, ClickedPoint, Quantity, Reading};
 use crate::{
-    geometry::input::{Lies, Rotation, Travel},
-    units::{Degrees, FrameRef},
+    geometry::{
+        Lies,
+        input::{Rotation, Travel},
+    },
+    units::{Coded, Degrees, FrameRef},
 };
 
 /// What is asked for next.
@@ -40,8 +43,8 @@ pub struct Aids {
     pub bent: Vec<String>,
     /// Whether a plumb or level line is wished for.
     pub wants_line: bool,
-    /// The first point of a line whose second is still missing, in coded pixels.
-    pub line: Option<[f64; 2]>,
+    /// The first point of a line whose second is still missing.
+    pub line: Option<Coded>,
     /// Which way the reading's plane lies, where it has one.
     pub lies: Option<Lies>,
     /// Whether the plane does not tell how far the camera stands.
@@ -111,7 +114,7 @@ fn depth(reading: &Reading, aids: &Aids, stands: bool) -> Option<Ask> {
 
 /// Returns the reading after a click at `coded` on `frame` for what is asked; unchanged where a
 /// click answers nothing.
-pub fn click(reading: &Reading, aids: &mut Aids, frame: &FrameRef, coded: [f64; 2]) -> Reading {
+pub fn click(reading: &Reading, aids: &mut Aids, frame: &FrameRef, coded: Coded) -> Reading {
     let mut after = reading.clone();
     match ask(reading, aids, frame) {
         Ask::Point(name) => {
@@ -142,8 +145,8 @@ pub fn take_back(reading: &Reading, aids: &mut Aids) -> Option<Reading> {
     Some(after)
 }
 
-/// Returns the reading with one of its points elsewhere, in coded pixels.
-pub fn moved(reading: &Reading, point: usize, coded: [f64; 2]) -> Reading {
+/// Returns the reading with one of its points elsewhere.
+pub fn moved(reading: &Reading, point: usize, coded: Coded) -> Reading {
     let mut after = reading.clone();
     if let Some(point) = after.points.get_mut(point) {
         point.coded = coded;

@@ -1,8 +1,11 @@
 use serde::{Deserialize, Serialize};
 
 use crate::{
-    geometry::input::{Lies, Rotation, Travel},
-    units::{Degrees, FrameRef, Magnitude},
+    geometry::{
+        Lies,
+        input::{Rotation, Travel},
+    },
+    units::{Coded, Degrees, FrameRef, Magnitude, OnPlane},
 };
 
 /// A real plane tied to the picture by points of known size.
@@ -29,9 +32,9 @@ pub struct PlacedPoint {
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub name: String,
     /// Its place on the plane in metres: x along the movement, y up, or away on a flat plane.
-    pub place: [f64; 2],
-    /// Where it was clicked, in coded pixels, each time.
-    pub coded: Vec<[f64; 2]>,
+    pub place: OnPlane,
+    /// Where it was clicked, each time.
+    pub coded: Vec<Coded>,
 }
 
 /// How the points of a reading become its value, and by which program they last did.
@@ -41,10 +44,10 @@ pub struct How {
     /// Name of the reference plane; without one the angle is the picture's.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub plane: Option<String>,
-    /// Two points, in coded pixels: with a flat plane the line of travel on it, without a plane
+    /// Two points: with a flat plane the line of travel on it, without a plane
     /// an upright or a mat edge along the movement.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub line: Option<[[f64; 2]; 2]>,
+    pub line: Option<[Coded; 2]>,
     /// Without a plane: the camera is off square by up to about this much.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub off_square: Option<Degrees>,

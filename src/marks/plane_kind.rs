@@ -1,7 +1,7 @@
 //! The planes that stand in a hall, with their corners and usual sizes.
 
 use super::plane::{PlacedPoint, ReferencePlane};
-use crate::geometry::input::Lies;
+use crate::{geometry::Lies, units::OnPlane};
 
 /// A plane that people know the size of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -163,7 +163,7 @@ fn rectangle(sizes: &[f64], [near, far]: [&str; 2]) -> Result<Vec<PlacedPoint>, 
 }
 
 fn corner(name: &str, place: [f64; 2]) -> PlacedPoint {
-    PlacedPoint { name: name.to_owned(), place, coded: Vec::new() }
+    PlacedPoint { name: name.to_owned(), place: OnPlane(place), coded: Vec::new() }
 }
 
 /// Heights are told from the floor, but the feet stand on a mat.

@@ -1,9 +1,5 @@
 //! Readings worked out anew from their points.
 
-use super::{
-    model::{At, ClickedPoint, ClipFacts, How, Id, Quantity, Reading, ReferencePlane, Sheaf},
-    placing,
-};
 use crate::{
     geometry::{
         self, Cause, Limit, MeasureInput, Measured, PlaneFit, Refusal, Sight, Verdict,
@@ -11,7 +7,12 @@ use crate::{
         measure,
         placing::USUAL_CLICK,
     },
-    units::{Degrees, FrameRef, Magnitude, TimeBase, Upright},
+    units::{Degrees, FrameRef, Magnitude, Shown, TimeBase, Upright},
+};
+
+use super::{
+    model::{At, ClickedPoint, ClipFacts, How, Id, Quantity, Reading, ReferencePlane, Sheaf},
+    placing,
 };
 
 /// What became of one reading.
@@ -152,7 +153,7 @@ fn on_its_peak(sheaf: &Sheaf, reading: &Reading) -> Reading {
     largest.map_or_else(|| reading.clone(), |(_, frame)| placing::settled_on(reading, frame))
 }
 
-/// Returns what the points of a reading are measured from, in shown pixels.
+/// Returns what the points of a reading are measured from.
 pub(crate) fn measure_input(sheaf: &Sheaf, reading: &Reading) -> Result<MeasureInput, Refusal> {
     let clip = sheaf.clip.as_ref().ok_or(Refusal::NoClip)?;
     let upright = shown(clip);
@@ -185,7 +186,7 @@ pub(crate) fn measure_input(sheaf: &Sheaf, reading: &Reading) -> Result<MeasureI
                 within: how.depth_within.unwrap_or(USUAL_DEPTH_WITHIN),
             }),
             distance: how.distance,
-            centre: [width / 2.0, height / 2.0],
+            centre: Shown([width / 2.0, height / 2.0]),
         },
     })
 }

@@ -1,5 +1,7 @@
 use serde::{Deserialize, Serialize};
 
+use super::{Coded, Shown};
+
 /// How a coded picture must be turned to stand upright: first mirrored, then turned clockwise.
 ///
 /// These eight are all the ways in which a rectangle can be laid onto itself.
@@ -89,10 +91,8 @@ impl PixelShape {
     }
 }
 
-/// The way between coded pixels, in which clicks are kept, and the upright picture of square
-/// pixels, in which people look and angles are true.
-///
-/// Both have x to the right and y down, in pixels, the centre of the first pixel at (0.5, 0.5).
+/// The way between the coded picture, in whose pixels clicks are kept, and the upright picture of
+/// square pixels, in which people look and angles are true.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Upright {
     /// Width of the coded picture in pixels.
@@ -116,20 +116,20 @@ impl Upright {
     }
 
     /// Returns where a coded pixel position lies in the upright picture.
-    pub fn to_shown(&self, [x, y]: [f64; 2]) -> [f64; 2] {
+    pub fn to_shown(&self, Coded([x, y]): Coded) -> Shown {
         let [sw, sh] = self.stretched_size();
         let centred = [x * self.pixel.ratio() - sw / 2.0, y - sh / 2.0];
         let [x, y] = self.orientation.turn(centred);
         let [w, h] = self.exact_size();
-        [x + w / 2.0, y + h / 2.0]
+        Shown([x + w / 2.0, y + h / 2.0])
     }
 
     /// Returns the coded pixel position that is shown at a point of the upright picture.
-    pub fn to_coded(&self, [x, y]: [f64; 2]) -> [f64; 2] {
+    pub fn to_coded(&self, Shown([x, y]): Shown) -> Coded {
         let [w, h] = self.exact_size();
         let [x, y] = self.orientation.turn_back([x - w / 2.0, y - h / 2.0]);
         let [sw, sh] = self.stretched_size();
-        [(x + sw / 2.0) / self.pixel.ratio(), y + sh / 2.0]
+        Coded([(x + sw / 2.0) / self.pixel.ratio(), y + sh / 2.0])
     }
 
     fn stretched_size(&self) -> [f64; 2] {
@@ -166,7 +166,7 @@ mod tests {
         };
         assert_eq!(upright.shown_size(), [144, 256]);
         // The coded picture's top left corner is shown at the top right.
-        assert_eq!(upright.to_shown([0.0, 0.0]), [144.0, 0.0]);
+        assert_eq!(upright.to_shown(Coded([0.0, 0.0])), Shown([144.0, 0.0]));
     }
 
     #[test]
@@ -196,7 +196,7 @@ mod tests {
                 pixel: PixelShape { width: 16, height: 15 },
                 orientation,
             };
-            let [x, y] = upright.to_coded(upright.to_shown([12.5, 400.25]));
+            let Coded([x, y]) = upright.to_coded(upright.to_shown(Coded([12.5, 400.25])));
             assert!((x - 12.5).abs() < 1e-9 && (y - 400.25).abs() < 1e-9, "{orientation:?}");
         }
     }

@@ -10,7 +10,7 @@ use serde::{Deserialize, Serialize};
 
 use super::theme::Look;
 use crate::{
-    marks::{Routine, StateFolder, model::Unknown},
+    marks::{self, Routine, StateFolder, model::Unknown},
     store::replace_private,
 };
 

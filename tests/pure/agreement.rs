@@ -9,7 +9,7 @@ use stillcall::{
         file::{Included, Stored, text},
     },
     practice::agreement::{Sight, align},
-    units::{FrameRef, Ticks},
+    units::{FrameIndex, FrameRef, Ticks},
 };
 use tempfile::TempDir;
 
@@ -24,7 +24,7 @@ fn sight(id: u64, key: &str, at: u64) -> Sight {
 
 fn frame(index: u64) -> FrameRef {
     let ticks = Ticks(index as i64 * 30);
-    FrameRef { ticks, index, field: None, lo: ticks, hi: ticks }
+    FrameRef { ticks, index: FrameIndex(index), field: None, lo: ticks, hi: ticks }
 }
 
 /// Half a second at 900 ticks a second.

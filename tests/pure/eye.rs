@@ -1,18 +1,15 @@
 //! Figures for the eye: their angle is what the measuring room measures on them.
 
 use stillcall::{
-    geometry::{
-        Quantity,
-        angle::{Point, Shape, wrap},
-    },
+    geometry::{Quantity, angle::wrap, shape::Shape},
     practice::eye::{Diary, Figure, Noted, Task, Trainer, Tried, progress},
-    units::Degrees,
+    units::{Degrees, OnPlane},
 };
 
 fn measured(task: &Task) -> f64 {
     let Figure { joints, .. } = &task.figure;
     let names: Vec<&str> = joints.iter().map(|(name, _)| *name).collect();
-    let points: Vec<Point> = joints.iter().map(|(_, at)| *at).collect();
+    let points: Vec<OnPlane> = joints.iter().map(|(_, at)| OnPlane(*at)).collect();
     if task.quantity == Quantity::Turn {
         let heading = |from: usize| {
             Shape::of(Quantity::Turn, &["heel", "toe"]).unwrap().value(&points[from..from + 2], 1.0)
@@ -47,7 +44,7 @@ fn the_arc_of_the_truth_is_the_angle() {
             Quantity::BodyLine => task.figure.joints[1].1,
             _ => [0.0, 0.0],
         };
-        let heading = |at: &Point| (at[1] - about[1]).atan2(at[0] - about[0]).to_degrees();
+        let heading = |at: &[f64; 2]| (at[1] - about[1]).atan2(at[0] - about[0]).to_degrees();
         let turned: f64 = task
             .square_on
             .arc

@@ -3,14 +3,14 @@
 use stillcall::{
     figure::{self, Ink, Said, Shape, Stroke},
     geometry::{
-        MeasureInput, Quantity, Sight, Verdict,
-        input::{Facts, Lies, Look, Plane, PlanePoint, Spot, View},
+        Lies, MeasureInput, Quantity, Sight, Verdict,
+        input::{Facts, Look, Plane, PlanePoint, Spot, View},
     },
-    units::{Degrees, Magnitude},
+    units::{Degrees, Magnitude, OnPlane, Shown},
 };
 
 fn spot(name: &str, at: [f64; 2]) -> Spot {
-    Spot { name: name.to_owned(), placed: vec![at] }
+    Spot { name: name.to_owned(), placed: vec![Shown(at)] }
 }
 
 fn picture(quantity: Quantity, spots: Vec<Spot>) -> MeasureInput {
@@ -23,9 +23,9 @@ fn picture(quantity: Quantity, spots: Vec<Spot>) -> MeasureInput {
 }
 
 /// Distance of a point from the line through two others.
-fn off_line([a, b]: [[f64; 2]; 2], p: [f64; 2]) -> f64 {
-    let along = [b[0] - a[0], b[1] - a[1]];
-    let cross = along[0] * (p[1] - a[1]) - along[1] * (p[0] - a[0]);
+fn off_line([a, b]: [Shown; 2], point: Shown) -> f64 {
+    let [along, off] = [b - a, point - a];
+    let cross = along[0] * off[1] - along[1] * off[0];
     cross.abs() / along[0].hypot(along[1])
 }
 
@@ -34,7 +34,7 @@ fn off_line([a, b]: [[f64; 2]; 2], p: [f64; 2]) -> f64 {
 /// of heading 20 degrees and one of 170, projected with a linear algebra library outside this
 /// project (the arithmetic of a pinhole camera; checked to 1e-9 there).
 fn turn_on_the_floor() -> MeasureInput {
-    let corner = |place, at| PlanePoint { place, placed: vec![at] };
+    let corner = |place, at| PlanePoint { place: OnPlane(place), placed: vec![Shown(at)] };
     MeasureInput {
         quantity: Quantity::Turn,
         looks: vec![
@@ -101,7 +101,7 @@ fn the_line_for_the_measured_value_is_the_line_that_counts() {
     assert_eq!(counts.iter().filter(|counts| **counts).count(), 1);
     // Asked for atan(3/4) above level, on the side on which the body is: 4 across, 3 up.
     let line = sight.asked(0, Magnitude((0.75_f64).atan().to_degrees()))[0];
-    assert!(off_line(line, [500.0 - 400.0, 400.0 - 300.0]) < 1e-6 && line[1][0] < 500.0);
+    assert!(off_line(line, Shown([500.0 - 400.0, 400.0 - 300.0])) < 1e-6 && line[1].0[0] < 500.0);
 }
 
 #[test]
@@ -109,7 +109,7 @@ fn asked_angles_of_kick_split_and_vertical_lie_on_their_side() {
     let kick =
         picture(Quantity::Kick, vec![spot("hip", [500.0, 300.0]), spot("ankle", [400.0, 400.0])]);
     let level = Sight::of(&kick).unwrap().asked(0, Magnitude(90.0))[0];
-    assert!((level[1][1] - 300.0).abs() < 1e-6 && level[1][0] < 500.0, "{level:?}");
+    assert!((level[1].0[1] - 300.0).abs() < 1e-6 && level[1].0[0] < 500.0, "{level:?}");
     let split = picture(
         Quantity::Split,
         vec![
@@ -121,13 +121,13 @@ fn asked_angles_of_kick_split_and_vertical_lie_on_their_side() {
     );
     let legs = Sight::of(&split).unwrap().asked(0, Magnitude(180.0));
     assert_eq!(legs.len(), 2);
-    assert!(legs.iter().all(|leg| (leg[1][1] - 300.0).abs() < 1e-6), "{legs:?}");
+    assert!(legs.iter().all(|leg| (leg[1].0[1] - 300.0).abs() < 1e-6), "{legs:?}");
     let handstand = picture(
         Quantity::OffVertical,
         vec![spot("shoulder", [500.0, 400.0]), spot("hip", [520.0, 200.0])],
     );
     let line = Sight::of(&handstand).unwrap().asked(0, Magnitude(0.0))[0];
-    assert!((line[1][0] - 500.0).abs() < 1e-6 && line[1][1] < 400.0);
+    assert!((line[1].0[0] - 500.0).abs() < 1e-6 && line[1].0[1] < 400.0);
 }
 
 #[test]

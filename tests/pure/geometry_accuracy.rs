@@ -5,12 +5,12 @@ use std::fmt::Write as _;
 use stillcall::{
     geometry::{
         MeasureInput, Measured, Method, Quantity, Sight, Verdict,
-        angle::{Point, bend, wrap},
+        angle::{between, wrap},
         input::View,
         measure,
         rng::Rng,
     },
-    units::{Degrees, Magnitude, Unit},
+    units::{Degrees, Magnitude, Shown, Unit},
 };
 
 use crate::scene::{CLICK, Camera, Scene, scene};
@@ -124,13 +124,15 @@ fn in_the_picture(input: &MeasureInput) -> Option<f64> {
     if input.quantity == Quantity::Turn {
         let heading = |look: usize| {
             let [heel, toe] = [0, 1].map(|k| input.looks[look].spots[k].placed[0]);
-            (heel[1] - toe[1]).atan2(toe[0] - heel[0]).to_degrees()
+            let [across, down] = toe - heel;
+            (-down).atan2(across).to_degrees()
         };
         return Some(360.0 + wrap(heading(1) - heading(0)));
     }
     if input.quantity == Quantity::Twist {
         let [left, right] = [0, 1].map(|k| input.looks[0].spots[k].placed[0]);
-        let across = (right[1] - left[1]).atan2(left[0] - right[0]).to_degrees();
+        let [across, down] = left - right;
+        let across = (-down).atan2(across).to_degrees();
         return Some(wrap(across - 90.0));
     }
     let view = View::Picture { line: [Vec::new(), Vec::new()], off_square: Degrees(0.0) };
@@ -222,10 +224,9 @@ fn first_order_is_what_drawn_clicks_give() {
 /// The same scene with every point clicked anew.
 fn redrawn(input: &MeasureInput, rng: &mut Rng) -> MeasureInput {
     let mut again = input.clone();
-    let mut click = |placed: &mut Vec<Point>| {
-        for [x, y] in placed {
-            *x += CLICK * rng.normal();
-            *y += CLICK * rng.normal();
+    let mut click = |placed: &mut Vec<Shown>| {
+        for at in placed {
+            *at = *at + [CLICK * rng.normal(), CLICK * rng.normal()];
         }
     };
     again.looks.iter_mut().flat_map(|look| &mut look.spots).for_each(|s| click(&mut s.placed));
@@ -268,7 +269,8 @@ fn the_scenes_camera_sees_as_computed() {
                 let along = side * 0.9 * half.sin();
                 camera.sees([x + along * cos, along * sin, z - 0.9 * half.cos()])
             };
-            let found = bend(camera.sees([x, 0.0, z]), [end(1.0), end(-1.0)]);
+            let at = camera.sees([x, 0.0, z]);
+            let found = between(end(1.0) - at, end(-1.0) - at).abs();
             assert!((found - looks).abs() < 1e-5, "{away} at {x}, {z}: {found} is not {looks}");
         }
     }

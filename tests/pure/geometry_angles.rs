@@ -6,10 +6,12 @@
 use stillcall::{
     geometry::{
         Quantity, Refusal,
-        angle::{Shape, bend, between, elevation, off_vertical, wrap},
-        placing, turned_away,
+        angle::{between, elevation, off_vertical, wrap},
+        placing,
+        shape::Shape,
+        turned_away,
     },
-    units::{Degrees, Orientation, PixelShape, Upright},
+    units::{Coded, Degrees, OnPlane, Orientation, PixelShape, Shown, Upright},
 };
 
 fn near(found: f64, expected: f64, within: f64) {
@@ -59,15 +61,15 @@ fn clicks_give_the_printed_error_budget() {
 #[test]
 fn placing_again_lowers_the_uncertainty() {
     near(placing::repeated(2.0, 4), 1.0, 1e-12);
-    let one = [[3.0, 4.0]];
+    let one = [Shown([3.0, 4.0])];
     assert_eq!(placing::Spread::of([&one[..]], 2.0).s, 2.0);
     assert_eq!(placing::Spread::of([&one[..]], 2.0).freedom, None);
     // Standard deviation of 2, 4, 4, 4, 5, 5, 7, 9 is 2.138090 (n - 1), a common textbook set.
-    let set = [2.0, 4.0, 4.0, 4.0, 5.0, 5.0, 7.0, 9.0].map(|x| [x, x]);
+    let set = [2.0, 4.0, 4.0, 4.0, 5.0, 5.0, 7.0, 9.0].map(|x| Shown([x, x]));
     let spread = placing::Spread::of([&set[..]], 1.0);
     near(spread.s, 2.138_089_935, 1e-9);
     assert_eq!(spread.freedom, Some(14));
-    let same = [[1.0, 1.0]; 5];
+    let same = [Shown([1.0, 1.0]); 5];
     near(placing::Spread::of([&same[..]], 2.0).s, 0.288_675_134_6, 1e-10);
 }
 
@@ -81,8 +83,9 @@ fn angles_are_taken_in_square_pixels() {
             pixel: PixelShape { width: pixel.0, height: pixel.1 },
             orientation: Orientation::UPRIGHT,
         };
-        let [a, b] = [[100.0, 300.0], [200.0, 200.0]].map(|point| upright.to_shown(point));
-        near(elevation([b[0] - a[0], a[1] - b[1]]), degrees, 1e-7);
+        let [a, b] = [[100.0, 300.0], [200.0, 200.0]].map(|at| upright.to_shown(Coded(at)));
+        let [across, down] = b - a;
+        near(elevation([across, -down]), degrees, 1e-7);
     }
 }
 
@@ -96,18 +99,18 @@ fn lines_are_measured_from_where_the_quantity_says() {
     near(between([0.0, -1.0], [1.0, 0.0]), 90.0, 1e-12);
     near(wrap(-190.0), 170.0, 1e-12);
     near(wrap(540.0), 180.0, 1e-12);
-    near(bend([0.0, 0.0], [[1.0, 0.0], [-1.0, 1.0]]), 135.0, 1e-12);
+    near(between([1.0, 0.0], [-1.0, 1.0]), 135.0, 1e-12);
 }
 
-fn at(from: [f64; 2], degrees: f64, length: f64) -> [f64; 2] {
+fn at(from: OnPlane, degrees: f64, length: f64) -> OnPlane {
     let (sin, cos) = degrees.to_radians().sin_cos();
-    [from[0] + length * cos, from[1] + length * sin]
+    from + [length * cos, length * sin]
 }
 
 /// The example of the quantity's definition: heels +8, hips -3, so the hips count.
 #[test]
 fn the_lowest_body_part_counts() {
-    let shoulder = [0.0, 0.0];
+    let shoulder = OnPlane([0.0, 0.0]);
     let points =
         [shoulder, at(shoulder, -3.0, 0.5), at(shoulder, 2.0, 0.9), at(shoulder, 8.0, 1.3)];
     let shape = Shape::of(Quantity::BodyLine, &["shoulder", "hip", "knee", "toe"]).unwrap();
@@ -118,7 +121,7 @@ fn the_lowest_body_part_counts() {
 
 #[test]
 fn in_a_handstand_the_part_furthest_off_vertical_counts() {
-    let shoulder = [0.0, 0.0];
+    let shoulder = OnPlane([0.0, 0.0]);
     let points = [shoulder, at(shoulder, 96.0, 0.5), at(shoulder, 80.0, 1.3)];
     let shape = Shape::of(Quantity::OffVertical, &["shoulder", "hip", "toe"]).unwrap();
     near(shape.value(&points, 1.0).abs(), 10.0, 1e-9);
@@ -128,7 +131,8 @@ fn in_a_handstand_the_part_furthest_off_vertical_counts() {
 #[test]
 fn repulsion_is_signed_in_the_direction_of_travel() {
     let shape = Shape::of(Quantity::Repulsion, &["left hand", "right hand", "hip"]).unwrap();
-    let points = [[-0.1, 0.0], [0.1, 0.0], at([0.0, 0.0], 110.0, 1.0)];
+    let hands = [[-0.1, 0.0], [0.1, 0.0]].map(OnPlane);
+    let points = [hands[0], hands[1], at(OnPlane::mean(hands), 110.0, 1.0)];
     near(shape.value(&points, 1.0), -20.0, 1e-9);
     near(shape.value(&points, -1.0), 20.0, 1e-9);
 }
@@ -139,14 +143,14 @@ const LEGS: [&str; 5] = ["left hip", "left ankle", "right hip", "right ankle", "
 #[test]
 fn a_split_may_open_past_half_a_turn() {
     let shape = Shape::of(Quantity::Split, &LEGS[..4]).unwrap();
-    let hips = [[0.1, 1.0], [-0.1, 1.0]];
+    let hips = [[0.1, 1.0], [-0.1, 1.0]].map(OnPlane);
     let points = [hips[0], at(hips[0], 12.0, 0.8), hips[1], at(hips[1], 172.0, 0.8)];
     near(shape.value(&points, 1.0), 200.0, 1e-9);
     // Standing on one leg with the other straight up behind and past it, the trunk in front.
     let shape = Shape::of(Quantity::Split, &LEGS).unwrap();
-    let stand = |free: f64| {
-        [[0.0, 1.0], at([0.0, 1.0], -90.0, 0.8), [0.0, 1.0], at([0.0, 1.0], free, 0.8), [0.5, 1.0]]
-    };
+    let hip = OnPlane([0.0, 1.0]);
+    let stand =
+        |free: f64| [hip, at(hip, -90.0, 0.8), hip, at(hip, free, 0.8), OnPlane([0.5, 1.0])];
     near(shape.value(&stand(95.0), 1.0), 175.0, 1e-9);
     near(shape.value(&stand(85.0), 1.0), 185.0, 1e-9);
 }
@@ -163,7 +167,8 @@ fn a_split_needs_both_hips_and_no_click_between_the_legs() {
 fn a_kick_is_measured_from_straight_down() {
     let shape = Shape::of(Quantity::Kick, &["hip", "ankle"]).unwrap();
     for degrees in [40.0, 60.0, 135.0] {
-        let points = [[0.0, 1.0], at([0.0, 1.0], degrees - 90.0, 0.8)];
+        let hip = OnPlane([0.0, 1.0]);
+        let points = [hip, at(hip, degrees - 90.0, 0.8)];
         near(shape.value(&points, 1.0).abs(), degrees, 1e-9);
     }
 }
@@ -313,7 +318,7 @@ fn a_bend_counts_from_straight() {
     for (far, bent) in
         [([2.0, 0.0], 0.0), ([1.0, 1.0], 90.0), ([1.0, -1.0], -90.0), ([2.0, 1.0], 45.0)]
     {
-        near(bend.value(&[[0.0, 0.0], [1.0, 0.0], far], 1.0), bent, 1e-12);
+        near(bend.value(&[[0.0, 0.0], [1.0, 0.0], far].map(OnPlane), 1.0), bent, 1e-12);
     }
     assert!(Quantity::Bend.is_size());
 }
@@ -323,7 +328,8 @@ fn a_bend_counts_from_straight() {
 fn the_legs_do_not_enter_the_trunk() {
     let names = ["hip", "shoulder", "knee", "toe"];
     let trunk = Shape::of(Quantity::Trunk, &names).unwrap();
-    let bent = [[0.0, 0.0], at([0.0, 0.0], 80.0, 0.5), [0.4, 0.0], [0.8, 0.0]];
+    let hip = OnPlane([0.0, 0.0]);
+    let bent = [hip, at(hip, 80.0, 0.5), OnPlane([0.4, 0.0]), OnPlane([0.8, 0.0])];
     near(trunk.value(&bent, 1.0).abs(), 10.0, 1e-9);
     let whole = Shape::of(Quantity::OffVertical, &names).unwrap();
     assert!(whole.value(&bent, 1.0).abs() > 45.0, "where the legs do enter");
@@ -342,6 +348,6 @@ fn a_twist_counts_from_the_direction_of_travel() {
         ([0.0, -1.0], [0.0, 1.0], 1.0, 180.0),
         ([0.0, 1.0], [0.0, -1.0], -1.0, 180.0),
     ] {
-        near(twist.value(&[left, right], towards), turned, 1e-12);
+        near(twist.value(&[left, right].map(OnPlane), towards), turned, 1e-12);
     }
 }

@@ -3,21 +3,23 @@
 use proptest::prelude::*;
 use stillcall::{
     geometry::{
-        Cause, Limit, MeasureInput, Method, Quantity, Refusal, Side, Sight, Verdict,
-        angle::Point,
+        Cause, Lies, Limit, MeasureInput, Method, Quantity, Refusal, Side, Sight, Verdict,
         conformance,
-        input::{Facts, Lies, Look, Plane, PlanePoint, Spot, Travel, View},
+        input::{Facts, Look, Plane, PlanePoint, Spot, Travel, View},
         measure,
     },
-    units::{Degrees, Magnitude},
+    units::{Degrees, Magnitude, OnPlane, Shown},
 };
 
 fn near(found: f64, expected: f64, within: f64) {
     assert!((found - expected).abs() <= within, "{found} is not {expected}");
 }
 
+/// A position in the picture.
+type Point = [f64; 2];
+
 fn spot(name: &str, at: Point) -> Spot {
-    Spot { name: name.to_owned(), placed: vec![at] }
+    Spot { name: name.to_owned(), placed: vec![Shown(at)] }
 }
 
 fn look(seconds: f64, spots: Vec<Spot>) -> Look {
@@ -33,7 +35,7 @@ fn at(from: Point, degrees: f64, length: f64) -> Point {
 const HIP: Point = [900.0, 500.0];
 
 fn picture(off_square: f64) -> View {
-    let plumb = [vec![[300.0, 900.0]], vec![[300.0, 300.0]]];
+    let plumb = [[300.0, 900.0], [300.0, 300.0]].map(|at| vec![Shown(at)]);
     View::Picture { line: plumb, off_square: Degrees(off_square) }
 }
 
@@ -80,7 +82,7 @@ fn a_split_has_the_closed_form_of_four_points() {
 #[test]
 fn placing_again_replaces_the_usual_click() {
     let spread = [[-1.0, -1.0], [1.0, 1.0], [-1.0, 1.0], [1.0, -1.0]];
-    let placed = |at: Point| spread.map(|d| [at[0] + d[0], at[1] + d[1]]).to_vec();
+    let placed = |at: Shown| spread.map(|step| at + step).to_vec();
     let mut spots = kick(60.0, 200.0);
     for spot in &mut spots {
         spot.placed = placed(spot.placed[0]);
@@ -92,7 +94,7 @@ fn placing_again_replaces_the_usual_click() {
         Spot { name: "left hip".into(), ..spots[0].clone() },
         Spot { name: "left ankle".into(), ..spots[1].clone() },
         Spot { name: "right hip".into(), ..spots[0].clone() },
-        Spot { name: "right ankle".into(), placed: placed(at(HIP, -150.0, 200.0)) },
+        Spot { name: "right ankle".into(), placed: placed(Shown(at(HIP, -150.0, 200.0))) },
     ];
     let measured = measure(&input(Quantity::Split, vec![look(0.0, split)], view)).unwrap();
     near(measured.u.0, (2.0 * s / 2.0 / 200.0).to_degrees(), 1e-4);
@@ -229,7 +231,9 @@ fn floor() -> Plane {
         ([2.0, 1.0], [1_041.944_373_434, 506.935_049_865]),
         ([0.0, 1.0], [662.090_837_258, 565.243_353_346]),
     ];
-    let points = corners.map(|(place, at)| PlanePoint { place, placed: vec![at] }).to_vec();
+    let points = corners
+        .map(|(place, at)| PlanePoint { place: OnPlane(place), placed: vec![Shown(at)] })
+        .to_vec();
     Plane { lies: Lies::Flat, points, size_u: 0.0 }
 }
 
@@ -259,7 +263,7 @@ fn a_turn_is_measured_on_the_floor() {
 #[test]
 fn where_a_foot_is_too_short_the_floors_directions_are_drawn() {
     let mut short = turn();
-    short.looks[1].spots[1].placed = vec![[900.6, 568.3]];
+    short.looks[1].spots[1].placed = vec![Shown([900.6, 568.3])];
     assert!(matches!(measure(&short), Err(Refusal::ShortFoot { .. })));
     let lines = Sight::of(&short).unwrap().landmarks(1);
     let seen = |[x, y]: Point| {
@@ -273,8 +277,7 @@ fn where_a_foot_is_too_short_the_floors_directions_are_drawn() {
     assert_eq!(lines.len(), 2);
     for (line, ends) in lines.into_iter().zip(expected) {
         for (found, end) in line.into_iter().zip(ends.map(seen)) {
-            near(found[0], end[0], 1e-3);
-            near(found[1], end[1], 1e-3);
+            assert!(found.distance(Shown(end)) < 1e-3);
         }
     }
     let leg = input(Quantity::Kick, vec![look(0.0, kick(55.0, 200.0))], picture(0.0));
@@ -293,7 +296,7 @@ fn the_bend_asked_for_is_drawn_from_the_joint() {
     let bent = input(Quantity::Bend, vec![look(0.0, spots)], picture(0.0));
     near(measure(&bent).unwrap().value.0, 26.565_051, 1e-5);
     let lines = Sight::of(&bent).unwrap().asked(0, Magnitude(90.0));
-    let [from, to] = lines[0];
+    let [from, to] = lines[0].map(|end| end.0);
     near(from[0], 600.0, 1e-9);
     near(from[1], 400.0, 1e-9);
     near(to[1], 400.0, 1e-9);
@@ -320,7 +323,7 @@ fn a_foot_that_pivots_after_the_drop_is_told() {
     input.looks.push(later.clone());
     let still = measure(&input).unwrap();
     assert!(still.notes.iter().all(|note| !note.contains("pivots")));
-    later.spots[1].placed = vec![[858.0, 590.0]];
+    later.spots[1].placed = vec![Shown([858.0, 590.0])];
     input.looks[2] = later;
     let pivots = measure(&input).unwrap();
     assert!(pivots.notes.iter().any(|note| note.contains("pivots")));
@@ -344,7 +347,7 @@ fn the_plane_along_a_line_of_travel_needs_only_the_floor() {
     let (sin, cos) = 55_f64.to_radians().sin_cos();
     let leg =
         vec![spot("hip", seen(0.5, 0.9)), spot("ankle", seen(0.5 + 0.8 * sin, 0.9 - 0.8 * cos))];
-    let line = [vec![seen(0.0, 0.0)], vec![seen(1.25, 0.0)]];
+    let line = [0.0, 1.25].map(|along| vec![Shown(seen(along, 0.0))]);
     let view = View::Standing { floor: floor(), line };
     let mut input = input(Quantity::Kick, vec![look(0.0, leg)], view);
     input.facts.click = 0.5;
@@ -363,7 +366,7 @@ fn what_cannot_be_measured_says_why() {
     upright.view = View::Plane(Plane { lies: Lies::Upright, ..floor() });
     assert!(matches!(refused(&upright), Refusal::WrongPlane { .. }));
     let mut small = turn();
-    small.looks[0].spots[1].placed = vec![[906.0, 565.0]];
+    small.looks[0].spots[1].placed = vec![Shown([906.0, 565.0])];
     assert!(matches!(refused(&small), Refusal::ShortFoot { .. }));
     let mut no_travel = input(
         Quantity::Repulsion,
@@ -377,18 +380,19 @@ fn what_cannot_be_measured_says_why() {
     let broken = input(Quantity::Kick, vec![look(0.0, kick(f64::NAN, 200.0))], picture(0.0));
     assert!(matches!(refused(&broken), Refusal::NoAngle { .. }));
     let mut sky = turn();
-    sky.looks[0].spots[1].placed = vec![[900.0, -400.0]];
+    sky.looks[0].spots[1].placed = vec![Shown([900.0, -400.0])];
     assert_eq!(refused(&sky), Refusal::BeyondHorizon);
     assert!(measure(&MeasureInput { looks: Vec::new(), ..turn() }).is_err());
     let mut bent = floor();
-    bent.points.push(PlanePoint { place: [1.0, 0.5], placed: vec![[900.0, 640.0]] });
+    bent.points
+        .push(PlanePoint { place: OnPlane([1.0, 0.5]), placed: vec![Shown([900.0, 640.0])] });
     let bent = MeasureInput { view: View::Plane(bent), ..turn() };
     assert!(matches!(refused(&bent), Refusal::NotOnePlane { .. }));
     // A camera 10 cm above the floor: the mat is a sliver.
     let sliver = [[500.0, 640.0], [1400.0, 640.0], [1300.0, 617.0], [600.0, 617.0]];
     let mut low = floor();
     for (point, at) in low.points.iter_mut().zip(sliver) {
-        point.placed = vec![at];
+        point.placed = vec![Shown(at)];
     }
     let mut low = MeasureInput { view: View::Plane(low), ..turn() };
     for look in &mut low.looks {
@@ -428,7 +432,10 @@ fn any_plane() -> impl Strategy<Value = Plane> {
         lies: if flat { Lies::Flat } else { Lies::Upright },
         points: points
             .into_iter()
-            .map(|((x, y), (u, v))| PlanePoint { place: [x, y], placed: vec![[u, v]] })
+            .map(|((x, y), (u, v))| PlanePoint {
+                place: OnPlane([x, y]),
+                placed: vec![Shown([u, v])],
+            })
             .collect(),
         size_u: 0.01,
     })
@@ -437,14 +444,14 @@ fn any_plane() -> impl Strategy<Value = Plane> {
 fn any_view() -> impl Strategy<Value = View> {
     prop_oneof![
         (any_number(), any_number()).prop_map(|(x, angle)| View::Picture {
-            line: [vec![[x, 0.0]], vec![[0.0, 500.0]]],
+            line: [[x, 0.0], [0.0, 500.0]].map(|at| vec![Shown(at)]),
             off_square: Degrees(angle),
         }),
         any_plane().prop_map(View::Plane),
         Just(View::Plane(floor())),
         Just(View::Standing {
             floor: floor(),
-            line: [vec![[700.0, 640.0]], vec![[1100.0, 580.0]]]
+            line: [[700.0, 640.0], [1100.0, 580.0]].map(|at| vec![Shown(at)]),
         }),
     ]
 }

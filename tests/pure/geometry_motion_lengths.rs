@@ -4,17 +4,17 @@
 use sample_clips_generator::{Params, truth::EventKind};
 use stillcall::{
     geometry::{
-        MeasureInput, Quantity,
-        input::{Depth, Facts, Lies, Spot, View},
+        Lies, MeasureInput, Quantity,
+        input::{Depth, Facts, Spot, View},
         measure,
     },
-    units::Degrees,
+    units::{Degrees, Shown},
 };
 
 use crate::geometry_motions::{BEAM, CLICK, Filmed, SIZE, VIEWS, camera, decides, finds};
 
 fn facts(depth: Option<Depth>) -> Facts {
-    let centre = [f64::from(SIZE.0) / 2.0, f64::from(SIZE.1) / 2.0];
+    let centre = Shown([f64::from(SIZE.0) / 2.0, f64::from(SIZE.1) / 2.0]);
     Facts { click: CLICK, centre, depth, ..Facts::default() }
 }
 

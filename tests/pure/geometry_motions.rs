@@ -10,13 +10,12 @@ use sample_clips_generator::{
 };
 use stillcall::{
     geometry::{
-        Limit, MeasureInput, Measured, Quantity, Refusal, Side, Verdict,
-        angle::Point,
-        input::{Facts, Lies, Look, Plane, PlanePoint, Rotation, Spot, Travel, View},
+        Lies, Limit, MeasureInput, Measured, Quantity, Refusal, Side, Verdict,
+        input::{Facts, Look, Plane, PlanePoint, Rotation, Spot, Travel, View},
         measure,
         rng::Rng,
     },
-    units::Magnitude,
+    units::{Magnitude, OnPlane, Shown},
 };
 
 pub(crate) const SIZE: (u32, u32) = (1920, 1080);
@@ -70,12 +69,12 @@ impl Filmed {
         later.max_by(|a, b| apart(a).total_cmp(&apart(b))).unwrap().frame
     }
 
-    fn click(&mut self, [x, y]: Point) -> Vec<Point> {
-        vec![[x + CLICK * self.rng.normal(), y + CLICK * self.rng.normal()]]
+    fn click(&mut self, at: [f64; 2]) -> Vec<Shown> {
+        vec![Shown(at) + [CLICK * self.rng.normal(), CLICK * self.rng.normal()]]
     }
 
     /// Clicks a point of the hall.
-    pub(crate) fn corner(&mut self, at: [f64; 3]) -> Vec<Point> {
+    pub(crate) fn corner(&mut self, at: [f64; 3]) -> Vec<Shown> {
         let (x, y, _) = self.eye.project(V3::from(at)).unwrap();
         self.click([x, y])
     }
@@ -109,7 +108,8 @@ impl Filmed {
                 ([at[0], at[1]], at)
             }),
         };
-        let points = corners.map(|(place, at)| PlanePoint { place, placed: self.corner(at) });
+        let points = corners
+            .map(|(place, at)| PlanePoint { place: OnPlane(place), placed: self.corner(at) });
         View::Plane(Plane { lies, points: points.to_vec(), size_u: 0.0 })
     }
 }
@@ -124,7 +124,7 @@ fn facts() -> Facts {
 }
 
 fn ask(quantity: Quantity, looks: Vec<Look>, view: View) -> Result<Measured, Refusal> {
-    let centre = [f64::from(SIZE.0) / 2.0, f64::from(SIZE.1) / 2.0];
+    let centre = Shown([f64::from(SIZE.0) / 2.0, f64::from(SIZE.1) / 2.0]);
     measure(&MeasureInput { quantity, looks, view, facts: Facts { centre, ..facts() } })
 }
 

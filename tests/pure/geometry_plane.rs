@@ -3,13 +3,19 @@
 //! Expected values come from the project's sheet of worked examples, computed there with numpy
 //! 2.4.6 and OpenCV 5.0.0, unless said otherwise.
 
-use stillcall::geometry::{
-    Homography, Refusal,
-    angle::{Point, between, wrap},
-    homography::{Pair, fit, fit_linear, fit_near},
-    pose::{self, Pose},
-    propagate::{self, Input, first_order},
+use stillcall::{
+    geometry::{
+        Homography, Refusal,
+        angle::{between, wrap},
+        homography::{Pair, fit, fit_linear, fit_near},
+        pose::{self, Pose},
+        propagate::{self, Input, first_order},
+    },
+    units::{OnPlane, Shown},
 };
+
+/// A position on the plane or in the picture.
+type Point = [f64; 2];
 
 fn near(found: f64, expected: f64, within: f64) {
     assert!((found - expected).abs() <= within, "{found} is not {expected}");
@@ -21,7 +27,11 @@ fn near_point(found: Point, expected: Point, within: f64) {
 }
 
 fn pairs(plane: &[Point], picture: &[Point]) -> Vec<Pair> {
-    plane.iter().zip(picture).map(|(from, to)| Pair { from: *from, to: *to }).collect()
+    plane
+        .iter()
+        .zip(picture)
+        .map(|(from, to)| Pair { from: OnPlane(*from), to: Shown(*to) })
+        .collect()
 }
 
 const MAT: [Point; 4] = [[0.0, 0.0], [2.0, 0.0], [2.0, 1.0], [0.0, 1.0]];
@@ -43,8 +53,8 @@ fn four_points_fix_the_map_exactly() {
         for (k, expected) in expected.into_iter().enumerate() {
             near(back[(k / 3, k % 3)], expected, 1e-8);
         }
-        near_point(map.from([2.0, 1.0]).unwrap(), [0.5, 1.0 / 3.0], 1e-8);
-        near_point(map.from([2.0, 4.0 / 3.0]).unwrap(), [0.5, 0.5], 1e-8);
+        near_point(map.from(Shown([2.0, 1.0])).unwrap().0, [0.5, 1.0 / 3.0], 1e-8);
+        near_point(map.from(Shown([2.0, 4.0 / 3.0])).unwrap().0, [0.5, 0.5], 1e-8);
     }
 }
 
@@ -77,7 +87,7 @@ fn a_mat_clicked_on_whole_pixels_gives_the_computed_map() {
         [0.718_562_459_0, 0.330_850_842_7],
         [0.610_495_290_8, 0.170_196_845_6],
     ]) {
-        near_point(map.homography.from(foot).unwrap(), place, 1e-8);
+        near_point(map.homography.from(Shown(foot)).unwrap().0, place, 1e-8);
     }
 }
 
@@ -112,8 +122,8 @@ fn turn(
     let result = |x: &[f64]| {
         let points: Vec<Point> = x.chunks(2).map(|c| [c[0], c[1]]).collect();
         let map = fit(&pairs(&MAT, &points[..4])).ok()?.homography;
-        let place: Vec<Point> = points[4..].iter().filter_map(|p| map.from(*p)).collect();
-        let line = |a: usize, b: usize| [place[b][0] - place[a][0], place[b][1] - place[a][1]];
+        let place: Vec<OnPlane> = points[4..].iter().filter_map(|p| map.from(Shown(*p))).collect();
+        let line = |a: usize, b: usize| place[b] - place[a];
         Some(between(line(0, 1), line(2, 3)))
     };
     (inputs, result)
@@ -145,7 +155,7 @@ const SEEN_FEET: [Point; 4] = [
     [904.633_525_123, 567.973_915_319],
     [851.591_515_913, 573.036_913_104],
 ];
-const CENTRE: Point = [960.0, 540.0];
+const CENTRE: Shown = Shown([960.0, 540.0]);
 
 fn rounded(points: [Point; 4], step: f64) -> [Point; 4] {
     points.map(|point| point.map(|c| (c / step).round() * step))
@@ -214,7 +224,7 @@ fn the_uncertainty_of_a_turn_is_the_computed_one() {
 #[test]
 fn a_click_moves_a_floor_point_by_the_slope_of_the_map() {
     let map = fit(&pairs(&MAT, &SEEN_MAT)).unwrap().homography;
-    let [[a, b], [c, d]] = map.from_slope(SEEN_FEET[0]).unwrap();
+    let [[a, b], [c, d]] = map.from_slope(Shown(SEEN_FEET[0])).unwrap();
     near(a, 0.004_203_928_579, 1e-9);
     near(b, -0.005_029_255_191, 1e-9);
     near(c, -0.001_960_324_091, 1e-9);
@@ -222,7 +232,7 @@ fn a_click_moves_a_floor_point_by_the_slope_of_the_map() {
     near(a * a + b * b, 4.296_642_3e-5, 1e-11);
     near(a * c + b * d, 5.160_160_2e-5, 1e-11);
     near((c * c + d * d).sqrt(), 0.012_059_31, 1e-8);
-    let [[a, b], [c, d]] = map.to_slope(map.from(SEEN_FEET[0]).unwrap()).unwrap();
+    let [[a, b], [c, d]] = map.to_slope(map.from(Shown(SEEN_FEET[0])).unwrap()).unwrap();
     near(a * 0.004_203_928_579 + b * -0.001_960_324_091, 1.0, 1e-7);
     near(c * 0.004_203_928_579 + d * -0.001_960_324_091, 0.0, 1e-7);
 }
@@ -265,9 +275,10 @@ fn one_plane_gives_the_focal_length_both_ways() {
         near(found.from_right_angle.unwrap(), right_angle, within);
         near(found.from_equal_scale.unwrap(), equal_scale, within);
     }
-    let vanishing = [[4_383.204_896_591, -5.955_351_399], [215.648_632_584, -5.955_351_399]];
+    let vanishing =
+        [[4_383.204_896_591, -5.955_351_399], [215.648_632_584, -5.955_351_399]].map(Shown);
     near(pose::focal_from_vanishing(vanishing, CENTRE).unwrap().powi(2), 2_250_000.0, 1e-3);
-    assert_eq!(pose::focal_from_vanishing([[0.0, 0.0], [10.0, 0.0]], CENTRE), None);
+    assert_eq!(pose::focal_from_vanishing([[0.0, 0.0], [10.0, 0.0]].map(Shown), CENTRE), None);
 }
 
 /// The truth of the fixture; an independent planar pose solver (OpenCV, IPPE) returns the same.
@@ -328,7 +339,7 @@ fn each_way_to_the_focal_length_fails_where_it_must() {
 #[test]
 fn a_vertical_plane_stands_on_the_line_of_travel() {
     let map = map_of(SEEN_MAT);
-    let standing = pose::standing(&map, [[0.2, 0.1], [1.2, 0.85]], CENTRE).unwrap();
+    let standing = pose::standing(&map, [[0.2, 0.1], [1.2, 0.85]].map(OnPlane), CENTRE).unwrap();
     let rows = [
         [0.906_307_787, -0.422_618_262, 0.0],
         [-0.144_543_958, -0.309_975_519, -0.939_692_621],
@@ -339,7 +350,7 @@ fn a_vertical_plane_stands_on_the_line_of_travel() {
         let at = [world[0] + 1.5, world[1] + 5.5, world[2] - 2.5];
         let [u, v, w] = rows.map(|row| row[0] * at[0] + row[1] * at[1] + row[2] * at[2]);
         let seen = [960.0 + 1500.0 * u / w, 540.0 + 1500.0 * v / w];
-        near_point(standing.from(seen).unwrap(), [along, up], 1e-5);
+        near_point(standing.from(Shown(seen)).unwrap().0, [along, up], 1e-5);
     }
 }
 

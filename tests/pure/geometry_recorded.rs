@@ -4,11 +4,11 @@
 use serde_json::Value;
 use stillcall::{
     geometry::{
-        Limit, MeasureInput, Quantity, Side,
-        input::{Facts, Lies, Look, Plane, PlanePoint, Spot, Travel, View},
+        Lies, Limit, MeasureInput, Quantity, Side,
+        input::{Facts, Look, Plane, PlanePoint, Spot, Travel, View},
         rng::Rng,
     },
-    units::Magnitude,
+    units::{Magnitude, OnPlane},
 };
 
 use crate::{
@@ -70,13 +70,12 @@ fn truth(quantity: Quantity, frame: &Frame) -> f64 {
 
 fn seen(quantity: Quantity, frame: &Frame, camera: &Camera, rng: &mut Rng) -> Option<Scene> {
     let mut click = |at: Place| {
-        let [x, y] = camera.sees(at);
         let is_seen = camera.shows(at);
-        is_seen.then(|| vec![[x + CLICK * rng.normal(), y + CLICK * rng.normal()]])
+        is_seen.then(|| vec![camera.sees(at) + [CLICK * rng.normal(), CLICK * rng.normal()]])
     };
     let corners = [[-0.8, 0.0], [0.8, 0.0], [0.8, 1.5], [-0.8, 1.5]];
     let points = corners
-        .map(|[x, z]| Some(PlanePoint { place: [x, z], placed: click([x, 0.0, z])? }))
+        .map(|[x, z]| Some(PlanePoint { place: OnPlane([x, z]), placed: click([x, 0.0, z])? }))
         .into_iter()
         .collect::<Option<Vec<_>>>()?;
     let spots = joints(quantity)

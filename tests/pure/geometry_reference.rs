@@ -1,10 +1,12 @@
 //! Planes and cameras against OpenCV 5.0.0, recorded by `fixtures/planes.py`.
 
 use serde_json::Value;
-use stillcall::geometry::{
-    angle::Point,
-    homography::{Pair, fit},
-    pose::Pose,
+use stillcall::{
+    geometry::{
+        homography::{Pair, fit},
+        pose::Pose,
+    },
+    units::{OnPlane, Shown},
 };
 
 fn numbers(of: &Value) -> Vec<f64> {
@@ -15,11 +17,15 @@ fn numbers(of: &Value) -> Vec<f64> {
 }
 
 fn pairs(plane: &Value, picture: &Value) -> Vec<Pair> {
-    let points = |of: &Value| -> Vec<Point> {
+    let points = |of: &Value| -> Vec<[f64; 2]> {
         numbers(of).chunks(2).map(|point| [point[0], point[1]]).collect()
     };
     let [plane, picture] = [points(plane), points(picture)];
-    plane.into_iter().zip(picture).map(|(from, to)| Pair { from, to }).collect()
+    plane
+        .into_iter()
+        .zip(picture)
+        .map(|(from, to)| Pair { from: OnPlane(from), to: Shown(to) })
+        .collect()
 }
 
 fn recorded() -> Value {
@@ -52,7 +58,7 @@ fn cameras_are_those_of_a_reference_library() {
     let focal = recorded["focal"].as_f64().unwrap();
     for case in recorded["cases"].as_array().unwrap() {
         let map = fit(&pairs(&case["plane"], &case["exact_picture"])).unwrap().homography;
-        let pose = Pose::of(&map, [centre[0], centre[1]], focal);
+        let pose = Pose::of(&map, Shown([centre[0], centre[1]]), focal);
         let turned = pose.rotation.transpose();
         let found = turned.iter().chain(pose.place().as_slice()).copied().collect::<Vec<_>>();
         let expected = [numbers(&case["rotation"]), numbers(&case["camera"])].concat();

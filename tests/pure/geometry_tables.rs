@@ -10,7 +10,7 @@ use stillcall::{
         rng::Rng,
         turned_away::opening_seen,
     },
-    units::{Degrees, Magnitude},
+    units::{Degrees, Magnitude, OnPlane, Shown},
 };
 
 fn near(found: f64, expected: f64, within: f64) {
@@ -85,9 +85,12 @@ fn a_straight_limb_is_folded_by_its_own_uncertainty() {
     near(u.0, 1.122_763_394, 1e-8);
     let mut rng = Rng::new(3);
     let draws = 200_000;
-    let mut click = |[x, y]: [f64; 2]| [x + 2.0 * rng.normal(), y + 2.0 * rng.normal()];
+    let mut click = |x: f64| Shown([x + 2.0 * rng.normal(), 2.0 * rng.normal()]);
     let sum: f64 = (0..draws)
-        .map(|_| angle::bend(click([0.0, 0.0]), [click([-250.0, 0.0]), click([250.0, 0.0])]))
+        .map(|_| {
+            let [at, a, b] = [click(0.0), click(-250.0), click(250.0)];
+            angle::between(a - at, b - at).abs()
+        })
         .sum();
     near(sum / f64::from(draws), 179.104_158_3, 0.006);
 }
@@ -126,8 +129,11 @@ fn the_way_back_to_the_floor_is_the_computed_matrix() {
         [662.090_837_258, 565.243_353_346],
     ];
     let floor = [[0.0, 0.0], [2.0, 0.0], [2.0, 1.0], [0.0, 1.0]];
-    let pairs: Vec<Pair> =
-        floor.into_iter().zip(picture).map(|(from, to)| Pair { from, to }).collect();
+    let pairs: Vec<Pair> = floor
+        .into_iter()
+        .zip(picture)
+        .map(|(from, to)| Pair { from: OnPlane(from), to: Shown(to) })
+        .collect();
     let back = fit(&pairs).unwrap().homography.back_matrix();
     let expected = [
         [0.404_876_445_284, -0.316_446_678_453, -89.195_602_960_331],

@@ -9,7 +9,7 @@ use stillcall::{
         desk, file, path_for,
     },
     store::DocumentError,
-    units::{FrameRef, Ticks},
+    units::{FrameIndex, FrameRef, Ticks},
 };
 use tempfile::TempDir;
 
@@ -40,7 +40,7 @@ impl Place {
 
 fn frame(index: u64) -> At {
     let ticks = Ticks(index as i64 * 512);
-    At::Frame(FrameRef { ticks, index, field: None, lo: ticks, hi: ticks })
+    At::Frame(FrameRef { ticks, index: FrameIndex(index), field: None, lo: ticks, hi: ticks })
 }
 
 fn mark(id: u64, index: u64) -> Item {

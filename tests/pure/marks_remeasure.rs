@@ -4,14 +4,17 @@ use std::fs;
 
 use stillcall::{
     geometry::{
-        Refusal,
-        input::{Lies, Rotation, Travel},
+        Lies, Refusal,
+        input::{Rotation, Travel},
     },
     marks::{
         At, ClickedPoint, ClipFacts, Edit, How, Id, Outcome, PlacedPoint, Quantity, Reading,
         ReferencePlane, Sheaf, remeasure, renew,
     },
-    units::{Degrees, FrameRef, Magnitude, Orientation, PixelShape, Ticks, TimeBase, Upright},
+    units::{
+        Coded, Degrees, FrameIndex, FrameRef, Magnitude, OnPlane, Orientation, PixelShape, Shown,
+        Ticks, TimeBase, Upright,
+    },
 };
 
 fn near(found: f64, expected: f64, within: f64) {
@@ -20,7 +23,7 @@ fn near(found: f64, expected: f64, within: f64) {
 
 fn frame(index: u64) -> FrameRef {
     let ticks = Ticks(index as i64 * 512);
-    FrameRef { ticks, index, field: None, lo: ticks, hi: Ticks(ticks.0 + 512) }
+    FrameRef { ticks, index: FrameIndex(index), field: None, lo: ticks, hi: Ticks(ticks.0 + 512) }
 }
 
 fn clip(orientation: Orientation, pixel: PixelShape) -> ClipFacts {
@@ -38,9 +41,9 @@ fn clip(orientation: Orientation, pixel: PixelShape) -> ClipFacts {
 
 /// A kick of so many degrees whose leg is 300 shown pixels long.
 fn kick(clip: &ClipFacts, degrees: f64) -> Reading {
-    let hip = [700.0, 500.0];
+    let hip = Shown([700.0, 500.0]);
     let (sin, cos) = degrees.to_radians().sin_cos();
-    let ankle = [hip[0] + 300.0 * sin, hip[1] + 300.0 * cos];
+    let ankle = hip + [300.0 * sin, 300.0 * cos];
     let point = |name: &str, at| ClickedPoint {
         name: name.to_owned(),
         coded: clip.upright.to_coded(at),
@@ -127,8 +130,8 @@ fn planes_and_ways_of_measuring_go_through_the_file() {
         points: corners
             .map(|place| PlacedPoint {
                 name: String::new(),
-                place,
-                coded: vec![place.map(|c| 100.0 * c)],
+                place: OnPlane(place),
+                coded: vec![Coded(place.map(|c| 100.0 * c))],
             })
             .to_vec(),
         size_u: 0.01,

@@ -1,17 +1,20 @@
 //! What is asked for next while points are placed, and what a click makes of it.
 
 use stillcall::{
-    geometry::input::{Lies, Rotation, Travel},
+    geometry::{
+        Lies,
+        input::{Rotation, Travel},
+    },
     marks::{
         At, Edit, History, How, Id, PlaneKind, Quantity, Reading, Sheaf, Step,
         placing::{self, Aids, Ask, Dial},
     },
-    units::{Degrees, FrameRef, Magnitude, Ticks},
+    units::{Coded, Degrees, FrameIndex, FrameRef, Magnitude, Ticks},
 };
 
 fn frame(index: u64) -> FrameRef {
     let ticks = Ticks(index as i64 * 512);
-    FrameRef { ticks, index, field: None, lo: ticks, hi: ticks }
+    FrameRef { ticks, index: FrameIndex(index), field: None, lo: ticks, hi: ticks }
 }
 
 fn blank(quantity: Quantity, at: At) -> Reading {
@@ -36,7 +39,7 @@ fn click_all(reading: &mut Reading, aids: &mut Aids, on: &FrameRef) -> Vec<Strin
     let mut asked = Vec::new();
     while let Ask::Point(name) = placing::ask(reading, aids, on) {
         let at = [10.0 * (asked.len() + 1) as f64, 20.0 + reading.points.len() as f64];
-        *reading = placing::click(reading, aids, on, at);
+        *reading = placing::click(reading, aids, on, Coded(at));
         asked.push(name);
         assert!(asked.len() < 50, "it asks for ever");
     }
@@ -148,10 +151,10 @@ fn a_floor_asks_for_the_line_of_travel_and_a_wish_for_a_level_line() {
     let mut aids = Aids { lies: Some(Lies::Flat), ..Aids::default() };
     click_all(&mut reading, &mut aids, &frame(4));
     assert_eq!(placing::ask(&reading, &aids, &frame(4)), Ask::Line(0));
-    reading = placing::click(&reading, &mut aids, &frame(4), [1.0, 2.0]);
+    reading = placing::click(&reading, &mut aids, &frame(4), Coded([1.0, 2.0]));
     assert_eq!(placing::ask(&reading, &aids, &frame(4)), Ask::Line(1));
-    reading = placing::click(&reading, &mut aids, &frame(4), [3.0, 4.0]);
-    assert_eq!(reading.how.line, Some([[1.0, 2.0], [3.0, 4.0]]));
+    reading = placing::click(&reading, &mut aids, &frame(4), Coded([3.0, 4.0]));
+    assert_eq!(reading.how.line, Some([[1.0, 2.0], [3.0, 4.0]].map(Coded)));
     assert_eq!(placing::ask(&reading, &aids, &frame(4)), Ask::Nothing);
 }
 
@@ -164,7 +167,7 @@ fn settling_on_another_frame_moves_no_point() {
     let settled = placing::settled_on(&reading, &frame(5));
     assert_eq!(settled.at, At::Frame(frame(5)));
     for index in [4, 5] {
-        let on = |reading: &Reading| -> Vec<[f64; 2]> {
+        let on = |reading: &Reading| -> Vec<Coded> {
             let places = placing::on_frame(reading, &frame(index));
             places.into_iter().map(|place| reading.points[place].coded).collect()
         };
@@ -181,7 +184,7 @@ fn every_click_is_an_edit_that_undo_takes_back() {
     let mut aids = Aids::default();
     let empty = sheaf.clone();
     for at in [[1.0, 1.0], [2.0, 2.0]] {
-        reading = placing::click(&reading, &mut aids, &frame(4), at);
+        reading = placing::click(&reading, &mut aids, &frame(4), Coded(at));
         let edit = Edit::unfinished(&sheaf, Id(7), Some(reading.clone()));
         // What the journal keeps is what is read back from it.
         let text = serde_json::to_string(&Step::Do(edit)).unwrap();
@@ -204,7 +207,7 @@ fn a_plane_in_the_hall_has_its_corners_where_the_sizes_put_them() {
     // rail of 2.50 m and a low one of 1.70 m over a mat of 0.20 m; 1.60 m between the insides of
     // rails of 0.04 m is 1.64 m between their middles; by Pythagoras 1.4316 m apart along the mat.
     let bars = PlaneKind::BarsSide.plane("bars side", &[1.70, 2.50, 1.60, 0.20]).unwrap();
-    let places: Vec<[f64; 2]> = bars.points.iter().map(|point| point.place).collect();
+    let places: Vec<[f64; 2]> = bars.points.iter().map(|point| point.place.0).collect();
     let expected = [[0.0, 0.0], [1.4316, 0.0], [1.4316, 2.30], [0.0, 1.50]];
     for (found, expected) in places.iter().zip(expected) {
         assert!((found[0] - expected[0]).abs() < 1e-4 && (found[1] - expected[1]).abs() < 1e-9);
@@ -227,7 +230,7 @@ fn a_plane_is_an_edit_that_undo_takes_back_and_keeps_its_place() {
     }
     let before = sheaf.clone();
     let mut clicked = mat.clone();
-    clicked.points[0].coded.push([3.0, 4.0]);
+    clicked.points[0].coded.push(Coded([3.0, 4.0]));
     let edit = Edit::plane(&sheaf, "mat", Some(clicked.clone()));
     let text = serde_json::to_string(&Step::Do(edit)).unwrap();
     history.take(serde_json::from_str(&text).unwrap(), &mut sheaf);
@@ -266,6 +269,6 @@ fn what_lies_on_the_floor_has_no_depth_unless_a_line_stands_it_up() {
     let mut aids = Aids { lies: Some(Lies::Flat), ..Aids::default() };
     click_all(&mut reading, &mut aids, &frame(3));
     assert_eq!(placing::ask(&reading, &aids, &frame(3)), Ask::Nothing);
-    reading.how.line = Some([[0.0, 0.0], [10.0, 0.0]]);
+    reading.how.line = Some([[0.0, 0.0], [10.0, 0.0]].map(Coded));
     assert_eq!(placing::ask(&reading, &aids, &frame(3)), Ask::Depth);
 }

@@ -2,12 +2,11 @@
 
 use stillcall::{
     geometry::{
-        Limit, MeasureInput, Quantity, Side,
-        angle::Point,
-        input::{Depth, Facts, Lies, Look, Plane, PlanePoint, Rotation, Spot, Travel, View},
+        Lies, Limit, MeasureInput, Quantity, Side,
+        input::{Depth, Facts, Look, Plane, PlanePoint, Rotation, Spot, Travel, View},
         rng::Rng,
     },
-    units::{Degrees, Magnitude, Unit},
+    units::{Degrees, Magnitude, OnPlane, Shown, Unit},
 };
 
 /// A point of the hall in metres: x along the movement, y away from the camera's side, z up.
@@ -42,15 +41,15 @@ impl Camera {
     }
 
     /// Returns where a point of the hall is in the picture, pixels, y down.
-    pub(crate) fn sees(&self, point: Place) -> Point {
+    pub(crate) fn sees(&self, point: Place) -> Shown {
         let at = minus(point, self.place);
         let [u, v, w] = self.rows.map(|row| dot(row, at));
-        [WIDTH / 2.0 + self.focal * u / w, HEIGHT / 2.0 + self.focal * v / w]
+        Shown([WIDTH / 2.0 + self.focal * u / w, HEIGHT / 2.0 + self.focal * v / w])
     }
 
     /// Returns whether a point is in the picture.
     pub(crate) fn shows(&self, point: Place) -> bool {
-        let [x, y] = self.sees(point);
+        let Shown([x, y]) = self.sees(point);
         let in_front = dot(self.rows[2], minus(point, self.place)) > 0.5;
         in_front && x > 0.0 && x < WIDTH && y > 0.0 && y < HEIGHT
     }
@@ -127,10 +126,8 @@ fn attempt(quantity: Quantity, rng: &mut Rng) -> Option<Scene> {
     if !all.chain(clicked).all(|at| camera.shows(at)) {
         return None;
     }
-    let mut click = |at: Place| {
-        let [x, y] = camera.sees(at);
-        vec![[x + CLICK * rng.normal(), y + CLICK * rng.normal()]]
-    };
+    let mut click =
+        |at: Place| vec![camera.sees(at) + [CLICK * rng.normal(), CLICK * rng.normal()]];
     let points = corners
         .iter()
         .map(|(place, at)| PlanePoint { place: *place, placed: click(*at) })
@@ -186,20 +183,20 @@ fn above(rng: &mut Rng) -> Camera {
 }
 
 /// Corners of something upright along the movement, four to six of them clicked.
-fn side(rng: &mut Rng) -> Vec<(Point, Place)> {
+fn side(rng: &mut Rng) -> Vec<(OnPlane, Place)> {
     let (half, top) = (rng.between(1.0, 2.0), rng.between(1.2, 2.4));
     let mut places = vec![[-half, 0.0], [half, 0.0], [half, top], [-half, top]];
     let more = (rng.uniform() * 3.0) as usize;
     places.extend([[0.0, 0.0], [0.0, top]].into_iter().take(more));
-    places.into_iter().map(|[x, z]| ([x, z], [x, 0.0, z])).collect()
+    places.into_iter().map(|[x, z]| (OnPlane([x, z]), [x, 0.0, z])).collect()
 }
 
 /// Corners of a mat.
-fn floor(rng: &mut Rng) -> Vec<(Point, Place)> {
+fn floor(rng: &mut Rng) -> Vec<(OnPlane, Place)> {
     let (long, wide) = (rng.between(1.8, 2.4), rng.between(0.9, 1.3));
     [[0.0, 0.0], [long, 0.0], [long, wide], [0.0, wide]]
         .into_iter()
-        .map(|[x, y]| ([x, y], [x, y, 0.0]))
+        .map(|[x, y]| (OnPlane([x, y]), [x, y, 0.0]))
         .collect()
 }
 
@@ -223,14 +220,14 @@ fn twist(truth: f64, rng: &mut Rng) -> Vec<Vec<(&'static str, Place)>> {
 }
 
 fn placed(
-    points: Vec<(&'static str, Point)>,
-    place: impl Fn(Point) -> Place,
+    points: Vec<(&'static str, [f64; 2])>,
+    place: impl Fn([f64; 2]) -> Place,
 ) -> Vec<(&'static str, Place)> {
     points.into_iter().map(|(name, at)| (name, place(at))).collect()
 }
 
 /// The points of a length or an offset in a plane, in metres about (1, 0.5).
-fn apart(quantity: Quantity, truth: f64, rng: &mut Rng) -> Vec<(&'static str, Point)> {
+fn apart(quantity: Quantity, truth: f64, rng: &mut Rng) -> Vec<(&'static str, [f64; 2])> {
     let (sin, cos) = rng.between(0.0, 360.0).to_radians().sin_cos();
     let middle = [rng.between(0.9, 1.1), rng.between(0.4, 0.6)];
     let at = |along: f64, off: f64| {

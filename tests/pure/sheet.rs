@@ -13,7 +13,7 @@ use stillcall::{
         Sheaf, What,
     },
     sheet::{ScoreSheet, Status},
-    units::Points,
+    units::{FrameIndex, Points},
 };
 
 use crate::books::{
@@ -136,7 +136,7 @@ fn a_vault_landed_sitting_or_lying_on_the_stack_is_void() {
     let landed = sheet(vault("d2").hands(0).lands(Apparatus, Away, 0));
     assert!(landed.void && landed.score.is_none());
     assert_eq!(landed.void_reasons[0].rule, "landed-on-stack");
-    assert_eq!(landed.void_reasons[0].frames[0].frame, 20);
+    assert_eq!(landed.void_reasons[0].frames[0].frame, FrameIndex(20));
     let rested = vault("d2").hands(0).touches(Seat, SecondFlight, Support).lands(Feet, Away, 0);
     assert!(sheet(rested).void);
 }

@@ -9,7 +9,7 @@ use stillcall::{
     report::score_sheet,
     rulebook::{load, read, render, shipped_text},
     sheet::{Combined, Status, combine, score},
-    units::{FrameRef, Magnitude, Points, Ticks},
+    units::{FrameIndex, FrameRef, Magnitude, Points, Ticks},
 };
 
 use crate::books::{P, book, write::write};
@@ -103,7 +103,13 @@ fn routine() -> impl Strategy<Value = Sheaf> {
 
 fn frame(ticks: i64) -> At {
     let ticks = Ticks(ticks * 30);
-    At::Frame(FrameRef { ticks, index: ticks.0 as u64 / 30, field: None, lo: ticks, hi: ticks })
+    At::Frame(FrameRef {
+        ticks,
+        index: FrameIndex(ticks.0 as u64 / 30),
+        field: None,
+        lo: ticks,
+        hi: ticks,
+    })
 }
 
 fn sum(amounts: impl Iterator<Item = Points>) -> Points {

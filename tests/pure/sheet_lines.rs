@@ -11,7 +11,7 @@ use stillcall::{
     },
     report::score_sheet,
     sheet::{ScoreSheet, Status, score},
-    units::{Degrees, Magnitude, Points},
+    units::{Coded, Degrees, FrameIndex, Magnitude, Points},
 };
 
 use crate::books::{
@@ -90,7 +90,7 @@ fn clicked(mut sheaf: Sheaf, degrees: f64, off_square: f64) -> Sheaf {
     let (sin, cos) = degrees.to_radians().sin_cos();
     let point = |name: &str, share: f64| ClickedPoint {
         name: name.into(),
-        coded: [320.0 + 150.0 * share * sin, 250.0 - 150.0 * share * cos],
+        coded: Coded([320.0 + 150.0 * share * sin, 250.0 - 150.0 * share * cos]),
         frame: None,
     };
     let reading = &mut sheaf.readings[0];
@@ -98,7 +98,7 @@ fn clicked(mut sheaf: Sheaf, degrees: f64, off_square: f64) -> Sheaf {
         vec![point("shoulder", 0.0), point("hip", 0.4), point("knee", 0.7), point("toe", 1.0)];
     reading.how = How {
         off_square: Some(Degrees(off_square)),
-        line: Some([[100.0, 300.0], [100.0, 20.0]]),
+        line: Some([[100.0, 300.0], [100.0, 20.0]].map(Coded)),
         ..How::default()
     };
     sheaf
@@ -207,5 +207,8 @@ fn a_fault_that_another_makes_count_nothing_is_close_where_that_other_is_in_doub
     let step = sheet.deductions.iter().find(|line| line.rule == "step").unwrap();
     assert_eq!((step.status, step.amount), (Status::Close, Points(100)));
     assert!(matches!(sheet.deductions[0].frames[..], [_]) && step.mark.is_some());
-    assert!(step.reason.ends_with('.') && matches!(step.frames.first(), Some(at) if at.frame > 0));
+    assert!(
+        step.reason.ends_with('.')
+            && matches!(step.frames.first(), Some(at) if at.frame > FrameIndex::FIRST)
+    );
 }

@@ -6,7 +6,7 @@ use stillcall::{
     marks::{At, Id, Mark, Seen, Sheaf, What},
     rulebook::{load, shipped},
     sheet::{quick, score},
-    units::{FrameRef, Points, Ticks},
+    units::{FrameIndex, FrameRef, Points, Ticks},
 };
 
 use crate::books::{P, book, write::write};
@@ -21,7 +21,13 @@ fn many(marks: u64) -> Sheaf {
     sheaf.routine.division = "redshank".into();
     for index in 0..marks {
         let ticks = Ticks(index as i64);
-        let at = At::Frame(FrameRef { ticks, index, field: None, lo: ticks, hi: ticks });
+        let at = At::Frame(FrameRef {
+            ticks,
+            index: FrameIndex(index),
+            field: None,
+            lo: ticks,
+            hi: ticks,
+        });
         let element = || elements[index as usize % elements.len()].clone();
         let what = match index % 4 {
             0 => What::Element { element: element() },

@@ -12,7 +12,7 @@ use stillcall::{
         At, ClickedPoint, ClipFacts, Desk, How, Id, Kin, Mark, Quantity, Reading, Routine, Seen,
         Sheaf, StateFolder, Step, What, kin,
     },
-    units::Magnitude,
+    units::{Coded, Magnitude},
 };
 
 use crate::{
@@ -27,7 +27,7 @@ struct Case {
 }
 
 const MARKED: [usize; 2] = [60, 97];
-const CLICKED: [f64; 2] = [64.0, 36.0];
+const CLICKED: Coded = Coded([64.0, 36.0]);
 
 fn facts(footage: &Footage, name: &str) -> ClipFacts {
     let facts = footage.facts();
@@ -104,8 +104,8 @@ fn numbers(sheaf: &Sheaf, clip: &Path) -> Vec<u32> {
     let mut decoder = Decoder::new(&footage, 1);
     let number = |mark: &Mark| {
         let frame = mark.at.frame().expect("a frame");
-        assert_eq!(footage.table().at(frame.ticks) as u64, frame.index);
-        oracle::bars(&decoder.picture(frame.index as usize).expect("a picture"))
+        assert_eq!(footage.table().at(frame.ticks), usize::from(frame.index));
+        oracle::bars(&decoder.picture(frame.index.into()).expect("a picture"))
     };
     sheaf.marks.iter().map(number).collect()
 }
@@ -138,7 +138,7 @@ fn marks_move_to_a_copy_that_was_coded_again() {
     case.attach(&copy, &["--copy", "--offset", "-0.5"]).expect("it moves");
     let after = case.sheaf();
     assert_eq!(numbers(&after, &copy), [60, 97]);
-    assert_eq!(after.readings[0].points[0].coded, [32.0, 18.0]);
+    assert_eq!(after.readings[0].points[0].coded, Coded([32.0, 18.0]));
     // What was seen between 59/30 and 61/30 s is seen half a second earlier.
     let frame = after.marks[0].at.frame().expect("a frame");
     assert_eq!([frame.lo.0, frame.ticks.0, frame.hi.0], [44 * 3000, 45 * 3000, 46 * 3000]);

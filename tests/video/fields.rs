@@ -180,7 +180,7 @@ fn the_later_field_comes_half_a_frame_later() {
                     let right = f64::from(number) / 50.0;
                     assert!((found - right).abs() < 1e-6, "{}: frame {k}: {found}", clip.display());
                 }
-                assert_eq!((found.index, found.field), (k as u64, Some(field)));
+                assert_eq!((found.index, found.field), (k.into(), Some(field)));
                 assert_eq!(footage.table().at(found.ticks), k);
             }
         }

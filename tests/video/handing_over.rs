@@ -128,8 +128,8 @@ fn numbers(marks: &Path, clip: &Path) -> Vec<u32> {
     assert_eq!(of.quick_id, footage.content_id().expect("an id"));
     let number = |mark: &Mark| {
         let frame = mark.at.frame().expect("a frame");
-        assert_eq!(footage.table().at(frame.ticks) as u64, frame.index);
-        oracle::bars(&decoder.picture(frame.index as usize).expect("a picture"))
+        assert_eq!(footage.table().at(frame.ticks), usize::from(frame.index));
+        oracle::bars(&decoder.picture(frame.index.into()).expect("a picture"))
     };
     sheaf.marks.iter().map(number).collect()
 }

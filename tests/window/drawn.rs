@@ -14,7 +14,7 @@ use iced_test::{
 use sample_clips_generator::read_strip;
 use stillcall::{
     footage::Footage,
-    units::Orientation,
+    units::{FrameIndex, Orientation},
     window::{FrameView, Stage, Told, Viewport},
 };
 
@@ -51,9 +51,9 @@ impl Theatre {
 
     /// Wishes for a frame and waits until the stage has it.
     pub(crate) fn go_to(&self, frame: u64) {
-        self.stage.want(frame);
+        self.stage.want(FrameIndex(frame));
         let end = Instant::now() + Duration::from_secs(60);
-        while self.stage.latest().is_none_or(|picture| picture.frame as u64 != frame) {
+        while self.stage.frame_shown() != Some(FrameIndex(frame)) {
             assert!(Instant::now() < end, "frame {frame} never came");
             let _ = self.arrived.recv_timeout(Duration::from_millis(50));
         }

@@ -78,7 +78,7 @@ fn marks_move_to_another_copy_of_their_clip_by_one_line() {
     let path = marks_of(&clip, "1");
     let frames = |path: &Path| {
         let sheaf = saved(path);
-        sheaf.marks.iter().map(|mark| mark.at.frame().unwrap().index).collect::<Vec<_>>()
+        sheaf.marks.iter().map(|mark| mark.at.frame().unwrap().index.0).collect::<Vec<_>>()
     };
     assert_eq!(frames(&path), [10, 22]);
 

@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use iced::{Point, Rectangle};
 use stillcall::{
     marks::{self, StateFolder, What},
+    units::FrameIndex,
     window::{Harness, Shot},
 };
 
@@ -98,7 +99,7 @@ fn what_is_written_stands_on_the_paper_and_can_be_written_anew_in_its_place() {
     assert!(!window.texts().iter().any(|(text, _)| text == "Pull-over"));
     // In its place: the frame is still the one where it was written.
     let sheaf = saved(&marks_of(&clip, "1"));
-    assert_eq!(sheaf.marks[0].at.frame().unwrap().index, 2);
+    assert_eq!(sheaf.marks[0].at.frame().unwrap().index, FrameIndex(2));
     window.press(&["ctrl+z"]);
     assert_says(&mut window, "Pull-over");
     // Another sort of thing does not take its place.
@@ -138,8 +139,8 @@ fn a_clip_holds_several_routines_and_one_is_asked_for() {
     put(&mut window, "bhc");
     let first = saved(&marks_of(&clip, "1"));
     let second = saved(&marks_of(&clip, "2"));
-    assert_eq!(first.routine.span.unwrap().map(|at| at.index), [0, 10]);
-    assert_eq!(second.routine.span.unwrap()[0].index, 20);
+    assert_eq!(first.routine.span.unwrap().map(|at| at.index), [0, 10].map(FrameIndex));
+    assert_eq!(second.routine.span.unwrap()[0].index, FrameIndex(20));
     assert_eq!((second.routine.athlete.as_str(), second.routine.judge.as_str()), ("SC-12", "J-9"));
     assert_says(&mut window, "Back hip circle");
     window.press(&["ctrl+Page_Up"]);
@@ -335,7 +336,7 @@ fn a_length_asks_where_it_lies_and_is_shown_in_metres() {
     let reading = &sheaf.readings[0];
     assert_eq!((reading.how.depth, reading.how.distance), (Some(0.2), Some(8.0)));
     let [a, b] = [0, 1].map(|end| reading.points[end].coded);
-    let seen = (a[0] - b[0]).hypot(a[1] - b[1]) / 100.0;
+    let seen = a.distance(b) / 100.0;
     assert!((reading.value.0 - seen * 7.8 / 8.0).abs() < 1e-9, "{reading:?}");
     assert_says(&mut window, " m");
     window.press(&["ctrl+z"]);

@@ -97,7 +97,7 @@ fn frames(
         if routine.id == wanted
             && let Some([from, to]) = routine.span
         {
-            return Ok([from.index, to.index]);
+            return Ok([from, to].map(|at| at.index.0));
         }
         known.push(routine.id);
     }

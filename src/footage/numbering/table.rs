@@ -107,7 +107,7 @@ impl FrameTable {
         let after = self.entry(same.end);
         Some(FrameRef {
             ticks,
-            index: k as u64,
+            index: k.into(),
             field: None,
             lo: before.map_or(self.entries[same.start].ticks, |entry| entry.ticks),
             hi: after.map_or(self.entries[same.end - 1].ticks, |entry| entry.ticks),

@@ -130,7 +130,7 @@ impl Pair<'_> {
             let name = label(self.reference, &ours[i]);
             self.words(sort, &name, &item(&ours[i]), [Some(&name), Some(&name)]);
             if let (Some(a), Some(b)) = (ours[i].at.frame(), theirs[j].at.frame()) {
-                let said = [a.index as f64, b.index as f64];
+                let said = [a.index.0 as f64, b.index.0 as f64];
                 self.numbers("frame", (sort, &item(&ours[i])), Unit::Frames, said);
             }
         }

@@ -1,6 +1,7 @@
 //! Line figures at a known angle, and how a camera off square sees them.
 
-use crate::geometry::angle::Point;
+/// A position in the figure.
+type Point = [f64; 2];
 
 /// A line figure, x to the right and y up, about two units high.
 #[derive(Clone, Debug, Default, PartialEq)]

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use crate::{
     marks::Id,
-    units::{Points, Ticks},
+    units::{FrameIndex, Points, Ticks},
 };
 
 /// One line of the sheet.
@@ -49,8 +49,8 @@ pub enum Status {
 /// A frame that a line leads to.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct FrameAt {
-    /// Number of the frame in presentation order, from 0.
-    pub frame: u64,
+    /// Number of the frame.
+    pub frame: FrameIndex,
     /// Its time in ticks of the clip.
     pub ticks: Ticks,
     /// Its time in seconds.

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::{
     marks::{At, Call, Id, Mark, Quantity, Reading, Sheaf},
     rulebook::{Angle, Book, Element, Fault, When},
-    units::{Points, Ticks},
+    units::{FrameIndex, Points, Ticks},
 };
 
 use super::frames::Frames;
@@ -31,7 +31,7 @@ pub(crate) struct Scene<'a> {
     /// Place of every mark in the order of the routine.
     pub order: BTreeMap<Id, usize>,
     /// When the hands were first on, first off, and the first landing.
-    pub passed: [Option<(Ticks, u64)>; 3],
+    pub passed: [Option<(Ticks, FrameIndex)>; 3],
     /// Turns places into frames of the sheet.
     pub frames: Frames,
     pub(super) known: BTreeMap<&'a str, (&'a Element, Vec<&'a Angle>)>,

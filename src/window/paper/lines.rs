@@ -6,7 +6,7 @@ mod routine;
 use crate::{
     marks::{Id, Sheaf, What},
     sheet::{FrameAt, ScoreSheet, Status},
-    units::Points,
+    units::{FrameIndex, Points},
 };
 
 /// What is written on the paper.
@@ -54,7 +54,7 @@ pub(crate) struct Line {
     /// Class or amount, at the right edge.
     pub right: String,
     /// The frame it leads to.
-    pub frame: Option<u64>,
+    pub frame: Option<FrameIndex>,
 }
 
 /// What a line is about.
@@ -141,8 +141,8 @@ impl Paper {
     }
 
     /// Returns from which frame to which each element reaches, by what hangs under it.
-    pub(crate) fn reaches(&self) -> Vec<[u64; 2]> {
-        let mut reaches: Vec<[u64; 2]> = Vec::new();
+    pub(crate) fn reaches(&self) -> Vec<[FrameIndex; 2]> {
+        let mut reaches: Vec<[FrameIndex; 2]> = Vec::new();
         for line in &self.routine.lines {
             match (line.frame, line.depth, reaches.last_mut()) {
                 (Some(frame), 0, _) => reaches.push([frame, frame]),
@@ -168,6 +168,6 @@ fn off(amount: Points) -> String {
     if amount == Points::ZERO { String::new() } else { amount.taken_off() }
 }
 
-fn first(frames: &[FrameAt]) -> Option<u64> {
+fn first(frames: &[FrameAt]) -> Option<FrameIndex> {
     frames.first().map(|frame| frame.frame)
 }

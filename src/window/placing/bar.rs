@@ -17,7 +17,7 @@ use crate::{
     },
 };
 
-use super::{Measuring, moment};
+use super::measuring::{Measuring, moment};
 
 /// Height of the bar in logical pixels: always the same, so that the picture does not move under
 /// the pointer when more is said.

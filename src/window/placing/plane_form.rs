@@ -249,13 +249,17 @@ fn quiet(words: &str) -> iced::widget::Text<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::units::OnPlane;
 
     #[test]
     fn sizes_are_typed_in_metres_with_point_or_comma() {
         let mut form = PlaneForm::new(PlaneKind::FloorMat, Vec::new(), Vec::new());
         assert_eq!(form.typed(&Typed::Text("2,5".to_owned())), Wish::None);
         let plane = form.plane().unwrap();
-        assert_eq!((plane.name.as_str(), plane.points[2].place), ("floor mat", [2.5, 1.0]));
+        assert_eq!(
+            (plane.name.as_str(), plane.points[2].place),
+            ("floor mat", OnPlane([2.5, 1.0]))
+        );
         assert_eq!(form.typed(&Typed::Text("x".to_owned())), Wish::None);
         assert!(form.plane().unwrap_err().contains("metres"));
     }

@@ -7,9 +7,9 @@ use iced::{
 
 use crate::{
     figure::{Form, Ink, Shape, plane},
-    geometry::{PlaneFit, Refusal, placing::mean},
+    geometry::{PlaneFit, Refusal},
     marks::{ReferencePlane, Sheaf, check_plane},
-    units::Upright,
+    units::{Coded, Shown, Upright},
     window::{
         keymap::Command,
         theme::{self, Current, size},
@@ -27,10 +27,10 @@ pub(crate) struct Planing {
     pub skipped: Vec<usize>,
     /// The point placed or moved last, by its place.
     pub chosen: Option<usize>,
-    /// The point that the pointer holds, and where, in upright pixels.
-    pub held: Option<(usize, [f64; 2])>,
-    /// What the loupe looks at, in upright pixels.
-    pub look: Option<[f64; 2]>,
+    /// The point that the pointer holds, and where.
+    pub held: Option<(usize, Shown)>,
+    /// What the loupe looks at.
+    pub look: Option<Shown>,
     fit: Option<Result<PlaneFit, Refusal>>,
 }
 
@@ -70,14 +70,14 @@ impl Planing {
         matches!(self.fit, Some(Ok(_)))
     }
 
-    /// Returns the points clicked, with their places, in upright pixels.
-    pub(crate) fn in_sight(&self, upright: &Upright) -> Vec<(usize, [f64; 2])> {
+    /// Returns the points clicked, with their places.
+    pub(crate) fn in_sight(&self, upright: &Upright) -> Vec<(usize, Shown)> {
         let clicked = self.plane.points.iter().enumerate();
         let clicked = clicked.filter(|(_, point)| !point.coded.is_empty());
         let held = |place: usize| self.held.filter(|held| held.0 == place).map(|held| held.1);
         clicked
             .map(|(place, point)| {
-                (place, held(place).unwrap_or_else(|| upright.to_shown(mean(&point.coded))))
+                (place, held(place).unwrap_or_else(|| upright.to_shown(Coded::mean(&point.coded))))
             })
             .collect()
     }
@@ -86,7 +86,7 @@ impl Planing {
     pub(crate) fn shapes(&self, upright: &Upright) -> Vec<Shape> {
         let in_sight = self.in_sight(upright);
         // The outline goes through the corners; further points lie on its edges.
-        let corners: Vec<[f64; 2]> =
+        let corners: Vec<Shown> =
             in_sight.iter().filter(|(place, _)| *place < 4).map(|(_, at)| *at).collect();
         let mut shapes = plane(&corners, "");
         let further = in_sight.iter().filter(|(place, _)| *place >= 4);

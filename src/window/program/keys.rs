@@ -2,9 +2,12 @@
 
 use std::path::PathBuf;
 
-use iced::{Event, Task, advanced::input_method, event, keyboard, window};
+use iced::{Task, keyboard};
 
-use super::state::{Message, Program, Screen};
+use super::{
+    message::Message,
+    state::{Program, Screen},
+};
 use crate::window::{
     keymap::{self, Command},
     screens::{
@@ -62,21 +65,5 @@ impl Program {
         self.theme = self.memory.look.theme();
         self.memory.keep();
         Task::none()
-    }
-}
-
-/// Picks out of everything that happens what the program listens to.
-pub(crate) fn heard(event: Event, status: event::Status, _: window::Id) -> Option<Message> {
-    match (event, status) {
-        (Event::Keyboard(event @ keyboard::Event::KeyPressed { .. }), event::Status::Ignored) => {
-            Some(Message::KeyPressed(event))
-        }
-        (Event::InputMethod(event), _) => match event {
-            input_method::Event::Preedit(text, _) => Some(Message::Typed(Typed::Composing(text))),
-            input_method::Event::Commit(text) => Some(Message::Typed(Typed::Text(text))),
-            input_method::Event::Opened | input_method::Event::Closed => None,
-        },
-        (Event::Window(window::Event::FileDropped(path)), _) => Some(Message::FileDropped(path)),
-        _ => None,
     }
 }

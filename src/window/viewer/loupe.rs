@@ -5,7 +5,10 @@ use iced::{
     widget::{container, stack},
 };
 
-use crate::{units::Orientation, window::theme};
+use crate::{
+    units::{Orientation, Shown},
+    window::theme,
+};
 
 use super::{
     frame::{FrameView, Told},
@@ -27,7 +30,7 @@ const MOST: f64 = 24.0;
 pub(crate) fn view<'a, M: 'a>(
     stage: &'a Stage,
     turn: Option<Orientation>,
-    (at, viewport): ([f64; 2], Viewport),
+    (at, viewport): (Shown, Viewport),
     room: Room,
     tell: impl Fn(Told) -> M + 'a,
 ) -> Element<'a, M> {
@@ -40,7 +43,8 @@ pub(crate) fn view<'a, M: 'a>(
         Overlay { shapes: Vec::new(), viewport: magnified, picture: room.picture, cross: Some(at) };
     let glass = stack![picture, cross.view()].width(SIDE).height(SIDE);
     let framed = container(glass).padding(2).style(theme::small_picture(theme::Current::Yes));
-    let is_left = placement.to_room(at)[0] < room.room[0] / 2.0;
+    let [right, _] = placement.to_screen(at) - room.middle();
+    let is_left = right < 0.0;
     let aligned = if is_left { Alignment::End } else { Alignment::Start };
     container(framed).width(Length::Fill).align_x(aligned).padding(theme::space::SMALL).into()
 }

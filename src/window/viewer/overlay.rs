@@ -7,6 +7,7 @@ use iced::{
 
 use crate::{
     figure::{Form, Shape, Stroke},
+    units::{OnScreen, Shown},
     window::theme::{self, size},
 };
 
@@ -24,7 +25,7 @@ pub(crate) struct Overlay {
     /// Width and height of the upright picture.
     pub picture: [f64; 2],
     /// A place marked by a cross over the whole room.
-    pub cross: Option<[f64; 2]>,
+    pub cross: Option<Shown>,
 }
 
 impl Overlay {
@@ -47,7 +48,7 @@ impl<M> canvas::Program<M> for Overlay {
     ) -> Vec<canvas::Geometry> {
         let room = [f64::from(bounds.width), f64::from(bounds.height)];
         let placement = self.viewport.placement(Room { picture: self.picture, room });
-        let place = |at: [f64; 2]| to_point(placement, at);
+        let place = |at: Shown| to_point(placement, at);
         let colours = theme::colours(theme);
         let mut frame = Frame::new(renderer, bounds.size());
         if let Some(at) = self.cross.map(place) {
@@ -75,8 +76,8 @@ impl<M> canvas::Program<M> for Overlay {
     }
 }
 
-fn to_point(placement: Placement, at: [f64; 2]) -> Point {
-    let [x, y] = placement.to_room(at);
+fn to_point(placement: Placement, at: Shown) -> Point {
+    let OnScreen([x, y]) = placement.to_screen(at);
     Point::new(x as f32, y as f32)
 }
 

@@ -13,7 +13,7 @@ use iced::widget::image;
 use crate::{
     footage::{DEFAULT_BUDGET, Footage, Note, OpenError, Picture, Reader},
     marks,
-    units::{FrameRef, Orientation, Ticks, TimeBase, Upright},
+    units::{FrameIndex, FrameRef, Orientation, Ticks, TimeBase, Upright},
 };
 
 /// How many frames on either side are fetched when there is time.
@@ -110,34 +110,34 @@ impl Stage {
     }
 
     /// Returns the number of the last frame.
-    pub(crate) fn last_frame(&self) -> u64 {
-        (self.footage().table().len() as u64).saturating_sub(1)
+    pub(crate) fn last_frame(&self) -> FrameIndex {
+        self.footage().table().len().saturating_sub(1).into()
     }
 
     /// Returns when a frame is shown; of a number beyond the last frame, the end of the clip.
-    pub(crate) fn ticks_of(&self, frame: u64) -> Ticks {
+    pub(crate) fn ticks_of(&self, frame: FrameIndex) -> Ticks {
         let footage = self.footage();
         let table = footage.table();
-        table.entry(frame as usize).map_or(table.end(), |entry| entry.ticks)
+        table.entry(frame.into()).map_or(table.end(), |entry| entry.ticks)
     }
 
     /// Returns when a frame is shown, in seconds.
-    pub fn seconds_of(&self, frame: u64) -> f64 {
+    pub fn seconds_of(&self, frame: FrameIndex) -> f64 {
         self.time_base().seconds(self.ticks_of(frame))
     }
 
     /// Returns the frame that is on screen at an instant in seconds.
-    pub fn frame_at(&self, seconds: f64) -> u64 {
-        self.footage().table().at(self.time_base().ticks_at(seconds)) as u64
+    pub fn frame_at(&self, seconds: f64) -> FrameIndex {
+        self.footage().table().at(self.time_base().ticks_at(seconds)).into()
     }
 
     /// Returns how marks name a frame; of a number beyond the last frame, the last.
-    pub fn frame_ref(&self, frame: u64) -> FrameRef {
+    pub fn frame_ref(&self, frame: FrameIndex) -> FrameRef {
         let frame = frame.min(self.last_frame());
         let ticks = self.ticks_of(frame);
         // The table has every frame up to the last; what stands in is the frame's own instant.
         let alone = FrameRef { ticks, index: frame, field: None, lo: ticks, hi: ticks };
-        self.footage().table().frame_ref(frame as usize).unwrap_or(alone)
+        self.footage().table().frame_ref(frame.into()).unwrap_or(alone)
     }
 
     /// Returns how marks name the frame nearest to an instant; nothing beyond the clip's ends.
@@ -148,34 +148,39 @@ impl Stage {
     }
 
     /// Returns the first frame that has the same picture, where the frame only repeats it.
-    pub fn same_as(&self, frame: u64) -> Option<u64> {
-        let first = self.footage().table().same_picture(frame as usize).start as u64;
+    pub fn same_as(&self, frame: FrameIndex) -> Option<FrameIndex> {
+        let first = FrameIndex::from(self.footage().table().same_picture(frame.into()).start);
         (first < frame).then_some(first)
     }
 
     /// Returns whether decoding a frame met damage, as far as that is known by now.
-    pub fn is_damaged(&self, frame: u64) -> bool {
-        let known = self.footage().table().entry(frame as usize).is_some_and(|entry| entry.damaged);
-        let seen = self.latest().filter(|picture| picture.frame as u64 == frame);
+    pub fn is_damaged(&self, frame: FrameIndex) -> bool {
+        let known = self.footage().table().entry(frame.into()).is_some_and(|entry| entry.damaged);
+        let seen = self.latest().filter(|picture| FrameIndex::from(picture.frame) == frame);
         known || seen.is_some_and(|picture| picture.damaged)
     }
 
     /// Wishes for a frame; the newest wish wins. Its neighbours are fetched afterwards, so that the
     /// next step has them at hand.
-    pub fn want(&self, frame: u64) {
-        self.reader.want(frame as usize);
-        self.reader.near(frame as usize, NEIGHBOURS);
+    pub fn want(&self, frame: FrameIndex) {
+        self.reader.want(frame.into());
+        self.reader.near(frame.into(), NEIGHBOURS);
     }
 
     /// Wishes for a frame while the hand still moves: the key picture before it comes first.
-    pub fn glance(&self, frame: u64) {
-        self.reader.glance(frame as usize);
+    pub fn glance(&self, frame: FrameIndex) {
+        self.reader.glance(frame.into());
     }
 
     /// Returns why the frame could not be shown, where the last wish failed.
-    pub fn trouble(&self, frame: u64) -> Option<String> {
+    pub fn trouble(&self, frame: FrameIndex) -> Option<String> {
         let (failed, error) = self.reader.trouble()?;
-        (failed as u64 == frame).then(|| error.to_string())
+        (FrameIndex::from(failed) == frame).then(|| error.to_string())
+    }
+
+    /// Returns the frame of the newest picture that was wished for and is there.
+    pub fn frame_shown(&self) -> Option<FrameIndex> {
+        self.latest().map(|picture| picture.frame.into())
     }
 
     /// Returns the newest picture that was wished for and is there.
@@ -184,8 +189,8 @@ impl Stage {
     }
 
     /// Returns a small picture of a frame when it is there, and wishes for it when it is not.
-    pub fn small(&self, frame: u64, height: u32) -> Option<image::Handle> {
-        let small = self.reader.small(frame as usize, height)?;
+    pub fn small(&self, frame: FrameIndex, height: u32) -> Option<image::Handle> {
+        let small = self.reader.small(frame.into(), height)?;
         Some(image::Handle::from_rgba(small.width(), small.height(), small.as_raw().clone()))
     }
 

@@ -1,11 +1,13 @@
 //! Zoom and pan: how the upright picture lies in the room that the window gives it.
 
+use crate::units::{OnScreen, Shown};
+
 /// How large the picture is shown and what of it is in the middle.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Viewport {
     scale: Scale,
     /// Point of the upright picture in the middle of the room; nothing is the picture's own.
-    centre: Option<[f64; 2]>,
+    centre: Option<Shown>,
 }
 
 /// How large the picture is shown.
@@ -24,7 +26,7 @@ pub(crate) struct Placement {
     /// Pixels of the room to one of the picture.
     pub scale: f64,
     /// Where the picture's top left corner lies in the room.
-    pub origin: [f64; 2],
+    pub origin: OnScreen,
 }
 
 /// The picture and the room it is shown in.
@@ -47,8 +49,9 @@ impl Room {
         w.min(h).max(1e-6)
     }
 
-    fn middle(&self) -> [f64; 2] {
-        self.room.map(|side| side / 2.0)
+    /// Returns its middle.
+    pub(crate) fn middle(&self) -> OnScreen {
+        OnScreen(self.room.map(|side| side / 2.0))
     }
 }
 
@@ -67,8 +70,9 @@ impl Viewport {
             Scale::Fit => room.fit(),
             Scale::Times(times) => times,
         };
-        let centre = self.centre.unwrap_or_else(|| room.picture.map(|side| side / 2.0));
-        let middle = room.middle();
+        let Shown(centre) =
+            self.centre.unwrap_or_else(|| Shown(room.picture.map(|side| side / 2.0)));
+        let OnScreen(middle) = room.middle();
         let origin = [0, 1].map(|axis| {
             let there = room.picture[axis] * scale;
             if there <= room.room[axis] {
@@ -79,13 +83,13 @@ impl Viewport {
                 wanted.clamp(room.room[axis] - there, 0.0)
             }
         });
-        Placement { scale, origin }
+        Placement { scale, origin: OnScreen(origin) }
     }
 
     /// Returns the picture shown `steps` steps larger, the point `at` of the room staying where it
     /// is; without a point, the middle.
     #[must_use]
-    pub fn zoomed(&self, steps: f64, at: Option<[f64; 2]>, room: Room) -> Self {
+    pub fn zoomed(&self, steps: f64, at: Option<OnScreen>, room: Room) -> Self {
         let placement = self.placement(room);
         let at = at.unwrap_or_else(|| room.middle());
         let scale = (placement.scale * STEP.powf(steps)).min(LARGEST);
@@ -97,12 +101,11 @@ impl Viewport {
 
     /// Returns the picture after two fingers moved over it, each with what lay under it.
     #[must_use]
-    pub(crate) fn pinched(&self, from: [[f64; 2]; 2], to: [[f64; 2]; 2], room: Room) -> Self {
-        let apart = |[a, b]: [[f64; 2]; 2]| (a[0] - b[0]).hypot(a[1] - b[1]).max(1.0);
-        let middle = |[a, b]: [[f64; 2]; 2]| [0, 1].map(|axis| f64::midpoint(a[axis], b[axis]));
+    pub(crate) fn pinched(&self, from: [OnScreen; 2], to: [OnScreen; 2], room: Room) -> Self {
+        let apart = |[a, b]: [OnScreen; 2]| a.distance(b).max(1.0);
         let steps = (apart(to) / apart(from)).log(STEP);
-        let ([x, y], after) = (middle(from), middle(to));
-        self.zoomed(steps, Some([x, y]), room).panned([after[0] - x, after[1] - y], room)
+        let (before, after) = (OnScreen::mean(from), OnScreen::mean(to));
+        self.zoomed(steps, Some(before), room).panned(after - before, room)
     }
 
     /// Returns the picture with one of its pixels to one of the window's.
@@ -115,9 +118,7 @@ impl Viewport {
     #[must_use]
     pub(crate) fn panned(&self, by: [f64; 2], room: Room) -> Self {
         let placement = self.placement(room);
-        let middle = room.middle();
-        let centre =
-            [0, 1].map(|axis| (middle[axis] - by[axis] - placement.origin[axis]) / placement.scale);
+        let centre = placement.to_shown(room.middle() + by.map(|by| -by));
         Self { centre: Some(centre), ..*self }.settled(room)
     }
 
@@ -130,15 +131,15 @@ impl Viewport {
 
     /// Returns the picture at a scale with one of its points as near to the middle as its edges
     /// let it be.
-    pub fn about(point: [f64; 2], scale: f64, room: Room) -> Self {
+    pub fn about(point: Shown, scale: f64, room: Room) -> Self {
         Self { scale: Scale::Times(scale), centre: Some(point) }.settled(room)
     }
 
     /// Returns the picture moved just so far that a point of it is in sight.
     #[must_use]
-    pub(crate) fn showing(&self, point: [f64; 2], room: Room) -> Self {
+    pub(crate) fn showing(&self, point: Shown, room: Room) -> Self {
         const MARGIN: f64 = 40.0;
-        let [x, y] = self.placement(room).to_room(point);
+        let OnScreen([x, y]) = self.placement(room).to_screen(point);
         let into = |at: f64, side: f64| {
             let margin = MARGIN.min(side / 4.0);
             at.clamp(margin, side - margin) - at
@@ -147,30 +148,29 @@ impl Viewport {
         if by == [0.0, 0.0] { *self } else { self.panned(by, room) }
     }
 
-    fn at_scale(&self, scale: f64, at: [f64; 2], room: Room) -> Self {
-        let under = self.placement(room).to_picture(at);
-        let middle = room.middle();
-        let centre = [0, 1].map(|axis| under[axis] + (middle[axis] - at[axis]) / scale);
+    fn at_scale(&self, scale: f64, at: OnScreen, room: Room) -> Self {
+        let under = self.placement(room).to_shown(at);
+        let centre = under + (room.middle() - at).map(|off| off / scale);
         Self { scale: Scale::Times(scale), centre: Some(centre) }.settled(room)
     }
 
     /// Takes the centre from where the picture really came to lie, so that pushing against an
     /// edge leaves no slack to be pulled back.
     fn settled(self, room: Room) -> Self {
-        let centre = self.placement(room).to_picture(room.middle());
+        let centre = self.placement(room).to_shown(room.middle());
         Self { centre: Some(centre), ..self }
     }
 }
 
 impl Placement {
     /// Returns the point of the picture under a point of the room.
-    pub(crate) fn to_picture(self, [x, y]: [f64; 2]) -> [f64; 2] {
-        [(x - self.origin[0]) / self.scale, (y - self.origin[1]) / self.scale]
+    pub(crate) fn to_shown(self, at: OnScreen) -> Shown {
+        Shown((at - self.origin).map(|off| off / self.scale))
     }
 
     /// Returns the point of the room over a point of the picture.
-    pub(crate) fn to_room(self, [x, y]: [f64; 2]) -> [f64; 2] {
-        [x * self.scale + self.origin[0], y * self.scale + self.origin[1]]
+    pub(crate) fn to_screen(self, Shown(at): Shown) -> OnScreen {
+        self.origin + at.map(|part| part * self.scale)
     }
 }
 
@@ -180,34 +180,35 @@ mod tests {
 
     const ROOM: Room = Room { picture: [1920.0, 1080.0], room: [960.0, 800.0] };
 
-    fn near(a: [f64; 2], b: [f64; 2]) {
-        assert!((a[0] - b[0]).abs() < 1e-9 && (a[1] - b[1]).abs() < 1e-9, "{a:?} {b:?}");
+    fn near(a: Shown, b: Shown) {
+        assert!(a.distance(b) < 1e-9, "{a:?} {b:?}");
     }
 
     #[test]
     fn the_whole_picture_lies_in_the_middle() {
         let placement = Viewport::FIT.placement(ROOM);
-        assert_eq!(placement, Placement { scale: 0.5, origin: [0.0, 130.0] });
+        assert_eq!(placement, Placement { scale: 0.5, origin: OnScreen([0.0, 130.0]) });
     }
 
     #[test]
     fn zooming_keeps_what_is_under_the_pointer() {
-        let at = [700.0, 420.0];
-        let before = Viewport::FIT.placement(ROOM).to_picture(at);
+        let at = OnScreen([700.0, 420.0]);
+        let before = Viewport::FIT.placement(ROOM).to_shown(at);
         let zoomed = Viewport::FIT.zoomed(6.0, Some(at), ROOM);
-        near(zoomed.placement(ROOM).to_picture(at), before);
+        near(zoomed.placement(ROOM).to_shown(at), before);
         assert_eq!(zoomed.zoomed(-20.0, None, ROOM), Viewport::FIT);
     }
 
     #[test]
     fn what_lies_under_two_fingers_goes_with_them() {
-        let (from, to) = ([[400.0, 400.0], [500.0, 420.0]], [[350.0, 390.0], [650.0, 450.0]]);
+        let from = [[400.0, 400.0], [500.0, 420.0]].map(OnScreen);
+        let to = [[350.0, 390.0], [650.0, 450.0]].map(OnScreen);
         let before = Viewport::FIT.placement(ROOM);
         let after = Viewport::FIT.pinched(from, to, ROOM).placement(ROOM);
         // Three times as far apart is three times as large.
         assert!((after.scale - 1.5).abs() < 1e-9);
         for finger in 0..2 {
-            near(after.to_picture(to[finger]), before.to_picture(from[finger]));
+            near(after.to_shown(to[finger]), before.to_shown(from[finger]));
         }
     }
 
@@ -215,21 +216,23 @@ mod tests {
     fn the_picture_cannot_be_pushed_out_of_the_room() {
         let zoomed = Viewport::FIT.one_to_one(ROOM);
         let pushed = zoomed.panned([1e6, 1e6], ROOM).placement(ROOM);
-        near(pushed.origin, [0.0, 0.0]);
+        assert!(pushed.origin.distance(OnScreen([0.0, 0.0])) < 1e-9);
         let pushed = zoomed.panned([-1e6, -1e6], ROOM).placement(ROOM);
-        near(pushed.origin, [960.0 - 1920.0, 800.0 - 1080.0]);
+        assert!(pushed.origin.distance(OnScreen([960.0 - 1920.0, 800.0 - 1080.0])) < 1e-9);
     }
 
     #[test]
     fn a_push_against_the_edge_leaves_no_slack() {
         let pushed = Viewport::FIT.one_to_one(ROOM).panned([1e6, 0.0], ROOM);
         let back = pushed.panned([-10.0, 0.0], ROOM).placement(ROOM);
-        near(back.origin, [-10.0, -140.0]);
+        assert!(back.origin.distance(OnScreen([-10.0, -140.0])) < 1e-9);
     }
 
     #[test]
     fn there_and_back_is_where_one_began() {
-        let placement = Viewport::FIT.zoomed(3.0, Some([10.0, 700.0]), ROOM).placement(ROOM);
-        near(placement.to_picture(placement.to_room([12.5, 3.25])), [12.5, 3.25]);
+        let placement =
+            Viewport::FIT.zoomed(3.0, Some(OnScreen([10.0, 700.0])), ROOM).placement(ROOM);
+        let at = Shown([12.5, 3.25]);
+        near(placement.to_shown(placement.to_screen(at)), at);
     }
 }

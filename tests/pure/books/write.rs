@@ -7,7 +7,7 @@ use stillcall::{
         Answer, At, BodyPart, Call, ClipFacts, Contact, Facing, How, Id, LandingOn, Manner, Mark,
         Phase, Quantity, Reading, Routine, Seen, Sheaf, What,
     },
-    units::{FrameRef, Magnitude, Orientation, PixelShape, Ticks, TimeBase, Upright},
+    units::{FrameIndex, FrameRef, Magnitude, Orientation, PixelShape, Ticks, TimeBase, Upright},
 };
 
 /// A routine of uneven bars under test book P and the league's: six low parts with the cast, and all
@@ -76,14 +76,14 @@ pub(crate) fn plan(event: &str, division: &str) -> Writer {
 /// A frame of a clip of 30 frames and 900 ticks a second.
 fn frame(index: u64) -> FrameRef {
     let ticks = Ticks(index as i64 * 30);
-    FrameRef { ticks, index, field: None, lo: ticks, hi: ticks }
+    FrameRef { ticks, index: FrameIndex(index), field: None, lo: ticks, hi: ticks }
 }
 
 /// A frame at so many ticks of 1/900 s.
 pub(crate) fn at(ticks: i64) -> FrameRef {
     let index = (ticks / 30) as u64;
     let ticks = Ticks(ticks);
-    FrameRef { ticks, index, field: None, lo: ticks, hi: ticks }
+    FrameRef { ticks, index: FrameIndex(index), field: None, lo: ticks, hi: ticks }
 }
 
 /// Makes the last mark last so many ticks.

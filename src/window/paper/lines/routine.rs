@@ -11,7 +11,7 @@ use crate::{
     geometry::HALF_WIDTH,
     marks::{Call, Id, Mark, Reading, Sheaf, What},
     sheet::{Decision, ElementLine, Line as SheetLine, ScoreSheet, Status},
-    units::{Magnitude, Points},
+    units::{FrameIndex, Magnitude, Points},
     window::words,
 };
 
@@ -303,7 +303,7 @@ fn capital(text: &str) -> String {
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
-fn frame_of(mark: &Mark) -> Option<u64> {
+fn frame_of(mark: &Mark) -> Option<FrameIndex> {
     mark.at.frame().map(|frame| frame.index)
 }
 

@@ -91,7 +91,7 @@ fn height(paper: &Paper) -> f32 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::marks::Id;
+    use crate::{marks::Id, units::FrameIndex};
 
     fn paper(count: u64) -> Paper {
         let line = |id| Line {
@@ -101,7 +101,7 @@ mod tests {
             text: String::new(),
             aside: if id % 2 == 0 { "aside".to_owned() } else { String::new() },
             right: String::new(),
-            frame: Some(id),
+            frame: Some(FrameIndex(id)),
         };
         let routine = Block { lines: (0..count).map(line).collect(), ..Block::default() };
         Paper { routine, blocks: Vec::new() }

@@ -4,13 +4,13 @@ use iced::{Element, Subscription};
 
 use crate::{
     marks::{Item, What},
-    units::{Orientation, Ticks},
+    units::{FrameIndex, Orientation, Ticks},
     window::viewer::stage::Stage,
 };
 
 use super::{
     Action, Clip, Dialogue, Message, Session, complaint::Complaint, drawn::clip_line::ClipLine,
-    routine::routines::Known,
+    routine::known::Known,
 };
 
 impl Clip {
@@ -34,7 +34,7 @@ impl Clip {
     }
 
     /// Returns the frame on screen.
-    pub(crate) const fn frame(&self) -> u64 {
+    pub(crate) const fn frame(&self) -> FrameIndex {
         self.frame
     }
 
@@ -59,7 +59,7 @@ impl Clip {
     }
 
     /// Goes to a frame, as if it was picked.
-    pub(crate) fn leave_at(&mut self, frame: u64) -> Action {
+    pub(crate) fn leave_at(&mut self, frame: FrameIndex) -> Action {
         self.update(Message::FramePicked(frame))
     }
 
@@ -107,7 +107,7 @@ impl Clip {
     }
 
     /// Draws the clip's line with a frame on it.
-    pub(crate) fn line_at(&self, frame: u64) -> Element<'_, Message> {
+    pub(crate) fn line_at(&self, frame: FrameIndex) -> Element<'_, Message> {
         ClipLine { frame, ..self.clip_line() }.view()
     }
 }

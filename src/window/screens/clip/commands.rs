@@ -4,7 +4,7 @@ use iced::keyboard;
 
 use crate::{
     marks::Answer,
-    units::Orientation,
+    units::{FrameIndex, Orientation},
     window::{
         keymap::{self, Command},
         placing::{PlaneMessage, plane_message_for},
@@ -77,7 +77,7 @@ impl Clip {
         }
         match command {
             Command::Step(by) => self.step(by),
-            Command::First => self.go_to(0),
+            Command::First => self.go_to(FrameIndex::FIRST),
             Command::Last => self.go_to(self.stage.last_frame()),
             Command::Play => self.toggle_play(),
             Command::Speed(n) => self.set_speed(Speed::one_nth(n)),

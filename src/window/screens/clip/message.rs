@@ -8,12 +8,13 @@ use crate::{
     footage::SourceState,
     marks::{DeskError, Saved},
     rulebook::Book,
+    units::FrameIndex,
     window::{
         keymap::Command, paper::Key, placing::PlaneMessage, typing::Typed, viewer::frame::Told,
     },
 };
 
-use super::{file::opening::Wanted, routine::header};
+use super::{file::wanted::Wanted, routine::header};
 
 /// What happened on the clip screen.
 #[derive(Clone, Debug)]
@@ -27,9 +28,9 @@ pub(crate) enum Message {
     /// A picture or a sheet that was wished for has arrived.
     Arrived,
     /// A frame is pointed at on the clip line, with the hand still moving as a rule.
-    FramePointedAt(u64),
+    FramePointedAt(FrameIndex),
     /// A frame was picked by its small picture.
-    FramePicked(u64),
+    FramePicked(FrameIndex),
     /// The paper was moved: how far down it begins now, and how high it is.
     PaperMoved([f32; 2]),
     /// A line of the paper was pressed.

@@ -18,7 +18,11 @@ use crate::{
     },
 };
 
-use super::{Action, Library, Message, aside};
+use super::{
+    aside::aside,
+    message::{Action, Message},
+    screen::Library,
+};
 
 /// Reads what the judges of a routine saw. Slow.
 fn read(hit: &Hit) -> Result<Arc<Judges>, String> {

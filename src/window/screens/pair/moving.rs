@@ -3,7 +3,7 @@
 use std::time::Instant;
 
 use crate::{
-    units::Ticks,
+    units::{FrameIndex, Ticks},
     window::{
         keymap::Command,
         viewer::{frame::Told, playback::Speed, viewport::Viewport},
@@ -11,7 +11,8 @@ use crate::{
 };
 
 use super::{
-    Action, Pair, Second, Which,
+    message::{Action, Which},
+    screen::{Pair, Second},
     side::{NoFrame, Side},
     tie,
 };
@@ -115,7 +116,7 @@ impl Pair {
         let (now, speed, leads) = (Instant::now(), self.speed, self.leads);
         let at_end = |side: &Side| side.frame == side.clip.stage().last_frame();
         if self.side(leads).is_some_and(at_end) {
-            self.lead(leads, |side| side.go_to(0));
+            self.lead(leads, |side| side.go_to(FrameIndex::FIRST));
         }
         let other = self.instant_across(leads);
         if let Some(side) = self.side_mut(leads) {

@@ -1,9 +1,9 @@
 //! One of the two clips: where it is, and how it is looked at.
 
-use std::time::Instant;
+use std::{path::Path, time::Instant};
 
 use crate::{
-    units::Ticks,
+    units::{FrameIndex, Ticks},
     window::{
         paper::Key,
         screens::clip::Clip,
@@ -22,7 +22,7 @@ use super::tie;
 pub(crate) struct Side {
     pub(crate) clip: Box<Clip>,
     /// The frame on screen, or wished for; the nearest one where it has none at this instant.
-    pub(crate) frame: u64,
+    pub(crate) frame: FrameIndex,
     /// Why there is none.
     pub(crate) none: Option<NoFrame>,
     pub(crate) viewport: Viewport,
@@ -74,7 +74,7 @@ impl Side {
     }
 
     /// Goes to a frame, or to the last one.
-    pub(crate) fn go_to(&mut self, frame: u64) {
+    pub(crate) fn go_to(&mut self, frame: FrameIndex) {
         self.frame = frame.min(self.clip.stage().last_frame());
         self.none = None;
         self.clip.stage().want(self.frame);
@@ -83,7 +83,7 @@ impl Side {
     /// Goes so many frames on. A clip that has no frame at this instant comes to its nearest one.
     pub(crate) fn step(&mut self, by: i64) {
         let from = if self.none.is_some() { 0 } else { by };
-        self.go_to(self.frame.saturating_add_signed(from));
+        self.go_to(self.frame.stepped(from));
     }
 
     /// Goes to the frame nearest to an instant, and says where there is none.
@@ -91,7 +91,7 @@ impl Side {
         let stage = self.clip.stage();
         let base = stage.time_base();
         let Some(at) = stage.nearest(ticks) else {
-            let end = stage.ticks_of(stage.last_frame() + 1);
+            let end = stage.ticks_of(stage.last_frame().stepped(1));
             self.none = Some(if ticks < Ticks(0) {
                 NoFrame::BeginsIn(-base.seconds(ticks))
             } else if stage.footage().is_counted() {
@@ -99,7 +99,7 @@ impl Side {
             } else {
                 NoFrame::NotCounted
             });
-            self.frame = if ticks < Ticks(0) { 0 } else { stage.last_frame() };
+            self.frame = if ticks < Ticks(0) { FrameIndex::FIRST } else { stage.last_frame() };
             return;
         };
         self.go_to(at.index);
@@ -138,7 +138,7 @@ impl Side {
     pub(crate) fn stop(&mut self) {
         if self.playback.take().is_some() {
             self.clip.stage().set_playing(Playing::No);
-            let shown = self.clip.stage().latest().map(|picture| picture.frame as u64);
+            let shown = self.clip.stage().frame_shown();
             self.go_to(shown.unwrap_or(self.frame));
         }
     }
@@ -169,7 +169,12 @@ impl Side {
     /// Returns whether the picture that is meant to be on screen is there.
     #[cfg(feature = "harness")]
     pub(crate) fn is_settled(&self) -> bool {
-        let shown = self.clip.stage().latest().map(|picture| picture.frame as u64);
+        let shown = self.clip.stage().frame_shown();
         self.none.is_some() || shown == Some(self.frame) || self.trouble().is_some()
     }
+}
+
+/// Returns a clip's name without its folder.
+pub(super) fn name(path: &Path) -> String {
+    path.file_name().unwrap_or_default().to_string_lossy().into_owned()
 }

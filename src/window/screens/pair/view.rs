@@ -19,15 +19,22 @@ use crate::{
 };
 
 use super::{
-    Pair, Pressed, Second, Which, name,
-    side::{NoFrame, Side},
+    message::{Message, Pressed, Which},
+    screen::{Pair, Second},
+    side::{NoFrame, Side, name},
 };
 
 /// Shares of a half's height that the picture and the paper have.
 const SHARES: [u16; 2] = [11, 9];
 
-/// Draws the screen.
-pub(crate) fn view(pair: &Pair) -> Element<'_, Pressed> {
+impl Pair {
+    /// Draws the screen.
+    pub(crate) fn view(&self) -> Element<'_, Message> {
+        view(self).map(Message::Pressed)
+    }
+}
+
+fn view(pair: &Pair) -> Element<'_, Pressed> {
     let second: Element<'_, Pressed> = match &pair.second {
         Second::There(side) => half(pair, side, Which::Second),
         Second::Asked(ask) => container(ask.view())

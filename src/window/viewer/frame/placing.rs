@@ -1,6 +1,9 @@
 //! From a pixel of the screen to the coded picture, as one affine map.
 
-use crate::{units::Upright, window::viewer::viewport::Placement};
+use crate::{
+    units::{Coded, OnScreen, Upright},
+    window::viewer::viewport::Placement,
+};
 
 /// An affine map of the plane: `x' = x[0]·x + x[1]·y + x[2]`, and `y'` likewise.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -15,8 +18,11 @@ impl Affine {
     /// Returns the map from physical pixels of the widget to coded pixels of the picture;
     /// `density` is physical pixels to a logical one.
     pub(crate) fn to_coded(upright: &Upright, placement: Placement, density: f64) -> Self {
-        let map =
-            |x: f64, y: f64| upright.to_coded(placement.to_picture([x / density, y / density]));
+        let map = |x: f64, y: f64| {
+            let Coded(at) =
+                upright.to_coded(placement.to_shown(OnScreen([x / density, y / density])));
+            at
+        };
         // Every step on the way is affine, so three points tell the whole map.
         let [ox, oy] = map(0.0, 0.0);
         let [ax, ay] = map(1.0, 0.0);
@@ -46,7 +52,7 @@ mod tests {
         };
         // Shown upright it is 100 wide and 200 high; at half size, moved by (10, 20), on a screen
         // of two physical pixels to a logical one.
-        let placement = Placement { scale: 0.5, origin: [10.0, 20.0] };
+        let placement = Placement { scale: 0.5, origin: OnScreen([10.0, 20.0]) };
         let affine = Affine::to_coded(&upright, placement, 2.0);
         let at = |row: [f64; 3], x: f64, y: f64| row[0] * x + row[1] * y + row[2];
         // The shown top right corner is the coded top left one.

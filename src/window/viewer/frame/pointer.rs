@@ -2,44 +2,21 @@
 
 use iced::{Point, Rectangle, mouse};
 
-use crate::window::viewer::viewport::{Room, Scale, Viewport};
+use crate::{
+    units::{OnScreen, Shown},
+    window::viewer::viewport::{Room, Scale, Viewport},
+};
 
-use super::widget::{FrameView, State};
-
-/// What the pointer does while points are placed; places are upright pixels of the picture.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Pointer {
-    /// It is here.
-    At([f64; 2]),
-    /// It was pressed and let go here.
-    Clicked([f64; 2]),
-    /// It holds the handle of this number, here.
-    Held(usize, [f64; 2]),
-    /// It let the handle go here.
-    LetGo(usize, [f64; 2]),
-}
-
-impl Pointer {
-    /// Returns where it is.
-    pub const fn at(self) -> [f64; 2] {
-        match self {
-            Self::At(at) | Self::Clicked(at) | Self::Held(_, at) | Self::LetGo(_, at) => at,
-        }
-    }
-}
+use super::{
+    state::{Press, State},
+    told::Pointer,
+    view::FrameView,
+};
 
 /// How near to a handle, in logical pixels, a press takes hold of it.
 const HANDLE_REACH: f64 = 9.0;
 /// How far a press may move and still be a click.
 const CLICK_SLACK: f32 = 3.0;
-
-/// The button held down.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Press {
-    at: Point,
-    pub(crate) handle: Option<usize>,
-    moved: bool,
-}
 
 impl<M> FrameView<'_, M> {
     pub(crate) fn mouse(
@@ -57,7 +34,7 @@ impl<M> FrameView<'_, M> {
                     mouse::ScrollDelta::Pixels { y, .. } => f64::from(*y) / 40.0,
                 };
                 let at = at?;
-                Some(self.viewport.zoomed(steps, Some([at.x.into(), at.y.into()]), room))
+                Some(self.viewport.zoomed(steps, Some(OnScreen([at.x.into(), at.y.into()])), room))
             }
             mouse::Event::ButtonPressed(mouse::Button::Left) => {
                 state.drag = Some(at?);
@@ -88,14 +65,11 @@ impl<M> FrameView<'_, M> {
         // begins it may have come just before the click, so clicks are told all the same.
         let handles = self.handles.as_deref().unwrap_or_default();
         let placement = self.viewport.placement(room);
-        let here = placement.to_picture([at.x.into(), at.y.into()]);
+        let on_screen = OnScreen([at.x.into(), at.y.into()]);
+        let here = placement.to_shown(on_screen);
         match event {
             mouse::Event::ButtonPressed(mouse::Button::Left) => {
-                let [x, y] = [f64::from(at.x), f64::from(at.y)];
-                let far = |handle: &[f64; 2]| {
-                    let [hx, hy] = placement.to_room(*handle);
-                    (hx - x).hypot(hy - y)
-                };
+                let far = |handle: &Shown| placement.to_screen(*handle).distance(on_screen);
                 let near = handles.iter().enumerate().map(|(i, handle)| (i, far(handle)));
                 let near = near.min_by(|a, b| a.1.total_cmp(&b.1));
                 let handle = near.filter(|near| near.1 <= HANDLE_REACH).map(|near| near.0);

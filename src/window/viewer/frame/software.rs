@@ -18,7 +18,7 @@ use crate::{
     },
 };
 
-use super::widget::Showing;
+use super::showing::Showing;
 
 /// A picture as it was last drawn, and of what.
 pub(crate) struct Rendered {
@@ -84,8 +84,8 @@ impl Rendered {
 
 /// Returns what the room shows, row by row.
 fn pixels(picture: &RgbaImage, placement: Placement, [width, height]: [u32; 2]) -> Vec<u8> {
-    let columns = spans(placement.origin[0], placement.scale, width, picture.width());
-    let rows = spans(placement.origin[1], placement.scale, height, picture.height());
+    let columns = spans(placement.origin.0[0], placement.scale, width, picture.width());
+    let rows = spans(placement.origin.0[1], placement.scale, height, picture.height());
     let ground = theme::STAGE.into_rgba8();
     let mut bytes = Vec::with_capacity((width * height * 4) as usize);
     for row in &rows {

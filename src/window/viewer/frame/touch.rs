@@ -2,12 +2,12 @@
 
 use iced::{Point, Rectangle, touch};
 
-use crate::window::viewer::viewport::{Scale, Viewport};
+use crate::{
+    units::OnScreen,
+    window::viewer::viewport::{Scale, Viewport},
+};
 
-use super::widget::FrameView;
-
-/// The fingers that are down, in the order in which they came, with where they are.
-pub(crate) type Fingers = Vec<(touch::Finger, Point)>;
+use super::{state::Fingers, view::FrameView};
 
 impl<M> FrameView<'_, M> {
     /// Follows the fingers and returns how the picture is shown after a move.
@@ -38,7 +38,7 @@ impl<M> FrameView<'_, M> {
 
     fn moved(&self, before: &Fingers, after: &Fingers, bounds: Rectangle) -> Option<Viewport> {
         let room = self.room(bounds);
-        let inside = |at: Point| [f64::from(at.x - bounds.x), f64::from(at.y - bounds.y)];
+        let inside = |at: Point| OnScreen([f64::from(at.x - bounds.x), f64::from(at.y - bounds.y)]);
         match (&before[..], &after[..]) {
             ([(_, a), (_, b)], [(_, c), (_, d)]) => {
                 let (from, to) = ([*a, *b].map(inside), [*c, *d].map(inside));

@@ -6,8 +6,9 @@ use crate::{
     marks::{At, How, Id, Item, Mark, Quantity, Reading, Sheaf, What},
     units::{FrameRef, Magnitude},
     window::{
+        paper::Key,
         placing::{Measuring, Rule},
-        screens::clip::{Action, Clip, Key},
+        screens::clip::{Action, Clip},
     },
 };
 

@@ -8,10 +8,11 @@ use crate::{
         Edit, Item, Quantity, Reading, Step, measured,
         placing::{self, Ask, Dial},
     },
-    units::Degrees,
+    units::{Degrees, Shown},
     window::{
         keymap::{self, Command},
-        screens::clip::{Action, Clip, Key},
+        paper::Key,
+        screens::clip::{Action, Clip},
         viewer::frame::Pointer,
     },
 };
@@ -88,12 +89,13 @@ impl Clip {
     }
 
     /// Puts what is asked for at a place of the upright picture.
-    pub(crate) fn put_point(&mut self, at: [f64; 2]) -> Action {
+    pub(crate) fn put_point(&mut self, at: Shown) -> Action {
         let upright = self.stage.upright(self.turn());
         let frame = self.stage.frame_ref(self.frame);
         // A click on nothing but the ground beside the picture places nothing.
         let [w, h] = upright.shown_size().map(f64::from);
-        if !(0.0..w).contains(&at[0]) || !(0.0..h).contains(&at[1]) {
+        let Shown([x, y]) = at;
+        if !(0.0..w).contains(&x) || !(0.0..h).contains(&y) {
             return Action::None;
         }
         let Some(measuring) = &mut self.measuring else { return Action::None };
@@ -125,10 +127,10 @@ impl Clip {
             return self.store(after);
         }
         let Some(point) = measuring.moves(&frame) else { return Action::None };
-        let [x, y] = upright.to_shown(measuring.reading.points[point].coded);
+        let Shown([x, y]) = upright.to_shown(measuring.reading.points[point].coded);
         let [right, down] = tenths.map(|tenths| f64::from(tenths) / 10.0);
         let [w, h] = room.picture;
-        let at = [(x + right).clamp(0.0, w), (y + down).clamp(0.0, h)];
+        let at = Shown([(x + right).clamp(0.0, w), (y + down).clamp(0.0, h)]);
         measuring.look = Some(at);
         measuring.chosen = Some(point);
         let after = placing::moved(&measuring.reading, point, upright.to_coded(at));
@@ -295,9 +297,9 @@ impl Clip {
         action
     }
 
-    pub(crate) fn middle_in_sight(&self) -> [f64; 2] {
+    pub(crate) fn middle_in_sight(&self) -> Shown {
         let room = self.room();
-        self.viewport.placement(room).to_picture(room.room.map(|side| side / 2.0))
+        self.viewport.placement(room).to_shown(room.middle())
     }
 }
 

@@ -3,8 +3,9 @@
 use std::path::PathBuf;
 
 use crate::{
-    geometry::input::Lies,
+    geometry::Lies,
     marks::{self, Edit, Item, PlaneKind, ReferencePlane, Sheaf, Step, measured},
+    units::{Coded, Shown},
     window::{
         keymap::Command,
         placing::{PlaneForm, PlaneMessage, Planing},
@@ -186,7 +187,7 @@ impl Clip {
         }
     }
 
-    fn put_corner(&mut self, at: [f64; 2]) -> Action {
+    fn put_corner(&mut self, at: Shown) -> Action {
         let upright = self.stage.upright(self.turn());
         let Some(planing) = &mut self.planing else { return Action::None };
         let Some(place) = planing.asked() else { return Action::None };
@@ -199,26 +200,26 @@ impl Clip {
     fn nudge_corner(&mut self, tenths: [i16; 2]) -> Action {
         let upright = self.stage.upright(self.turn());
         let Some(planing) = &self.planing else { return Action::None };
-        let chosen = |(place, _): &(usize, [f64; 2])| Some(*place) == planing.chosen;
-        let Some((place, [x, y])) = planing.in_sight(&upright).into_iter().find(chosen) else {
+        let chosen = |(place, _): &(usize, Shown)| Some(*place) == planing.chosen;
+        let Some((place, at)) = planing.in_sight(&upright).into_iter().find(chosen) else {
             return Action::None;
         };
-        let [right, down] = tenths.map(|tenths| f64::from(tenths) / 10.0);
-        self.viewport = self.viewport.showing([x + right, y + down], self.room());
-        self.move_corner(place, [x + right, y + down])
+        let to = at + tenths.map(|tenths| f64::from(tenths) / 10.0);
+        self.viewport = self.viewport.showing(to, self.room());
+        self.move_corner(place, to)
     }
 
     /// Moves a corner as a whole: all its clicks by as much.
-    fn move_corner(&mut self, place: usize, to: [f64; 2]) -> Action {
+    fn move_corner(&mut self, place: usize, to: Shown) -> Action {
         let upright = self.stage.upright(self.turn());
         let Some(planing) = &mut self.planing else { return Action::None };
         (planing.look, planing.chosen) = (Some(to), Some(place));
         let mut after = planing.plane.clone();
         let Some(point) = after.points.get_mut(place) else { return Action::None };
-        let from = crate::geometry::placing::mean(&point.coded);
-        let to = upright.to_coded(to);
+        let from = Coded::mean(&point.coded);
+        let by = upright.to_coded(to) - from;
         for coded in &mut point.coded {
-            *coded = [0, 1].map(|axis| coded[axis] + to[axis] - from[axis]);
+            *coded = *coded + by;
         }
         self.store_plane(&after)
     }

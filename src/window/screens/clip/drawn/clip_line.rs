@@ -5,9 +5,12 @@ use iced::{
     widget::canvas::{self, Action, Canvas, Frame, Geometry, Path, Stroke},
 };
 
-use crate::window::{
-    screens::clip::Message,
-    theme::{self, Colours, Current, part},
+use crate::{
+    units::FrameIndex,
+    window::{
+        screens::clip::Message,
+        theme::{self, Colours, Current, part},
+    },
 };
 
 /// What stands on the line.
@@ -24,15 +27,15 @@ pub(crate) enum Sort {
 /// The line.
 pub(crate) struct ClipLine {
     /// The frame on screen.
-    pub frame: u64,
+    pub frame: FrameIndex,
     /// The last frame.
-    pub last: u64,
+    pub last: FrameIndex,
     /// What stands where.
-    pub marks: Vec<(u64, Sort)>,
+    pub marks: Vec<(FrameIndex, Sort)>,
     /// From which frame to which an element reaches, by what hangs under it.
-    pub elements: Vec<[u64; 2]>,
+    pub elements: Vec<[FrameIndex; 2]>,
     /// From which frame to which the routines reach; the one that is open is current.
-    pub routines: Vec<([u64; 2], Current)>,
+    pub routines: Vec<([FrameIndex; 2], Current)>,
 }
 
 impl ClipLine {
@@ -41,23 +44,23 @@ impl ClipLine {
         Canvas::new(self).width(Length::Fill).height(part::CLIP_LINE).into()
     }
 
-    fn x(&self, frame: u64, width: f32) -> f32 {
-        let share = frame as f64 / self.last.max(1) as f64;
+    fn x(&self, frame: FrameIndex, width: f32) -> f32 {
+        let share = frame.0 as f64 / self.last.0.max(1) as f64;
         EDGE + share as f32 * (width - 2.0 * EDGE)
     }
 
-    fn frame_under(&self, x: f32, width: f32) -> u64 {
+    fn frame_under(&self, x: f32, width: f32) -> FrameIndex {
         let share = f64::from((x - EDGE) / (width - 2.0 * EDGE).max(1.0));
-        (share.clamp(0.0, 1.0) * self.last as f64).round() as u64
+        FrameIndex((share.clamp(0.0, 1.0) * self.last.0 as f64).round() as u64)
     }
 
-    fn band(&self, frame: &mut Frame, [from, to]: [u64; 2], band: Band, color: Color) {
+    fn band(&self, frame: &mut Frame, [from, to]: [FrameIndex; 2], band: Band, color: Color) {
         let (left, right) = (self.x(from, frame.width()), self.x(to, frame.width()));
         let size = Size::new(right - left, band.height);
         frame.fill_rectangle(Point::new(left, band.top), size, color);
     }
 
-    fn mark(&self, frame: &mut Frame, (at, sort): (u64, Sort), colours: &Colours) {
+    fn mark(&self, frame: &mut Frame, (at, sort): (FrameIndex, Sort), colours: &Colours) {
         let x = self.x(at, frame.width());
         let middle = frame.height() / 2.0;
         match sort {

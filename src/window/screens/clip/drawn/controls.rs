@@ -6,7 +6,7 @@ use iced::{
 };
 
 use crate::{
-    units::counted,
+    units::{FrameIndex, counted},
     window::{
         controls,
         keymap::Command,
@@ -97,9 +97,9 @@ impl Clip {
 
     /// Returns the frame whose picture is on screen: the number shown is the picture's own, also
     /// while the one asked for is still being decoded.
-    pub(crate) fn frame_seen(&self) -> u64 {
-        let latest = self.stage.latest().filter(|_| self.playback.is_none());
-        latest.map_or(self.frame, |picture| picture.frame as u64)
+    pub(crate) fn frame_seen(&self) -> FrameIndex {
+        let shown = self.stage.frame_shown().filter(|_| self.playback.is_none());
+        shown.unwrap_or(self.frame)
     }
 
     /// What is pinned to the frame on screen, in words.

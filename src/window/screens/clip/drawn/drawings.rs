@@ -7,7 +7,7 @@ use crate::{
         Reading, Sheaf, measure_input,
         placing::{self, Ask},
     },
-    units::{FrameRef, Magnitude},
+    units::{FrameRef, Magnitude, Shown},
     window::{placing::Measuring, screens::clip::Clip, viewer::overlay::Overlay},
 };
 
@@ -20,7 +20,7 @@ impl Clip {
     }
 
     /// Returns the places that the pointer may take hold of; nothing unless points are placed.
-    pub(crate) fn handles(&self) -> Option<Vec<[f64; 2]>> {
+    pub(crate) fn handles(&self) -> Option<Vec<Shown>> {
         let upright = self.stage.upright(self.turn());
         if let Some(planing) = &self.planing {
             return Some(planing.in_sight(&upright).into_iter().map(|(_, at)| at).collect());

@@ -7,11 +7,14 @@ use iced::{
     widget::{button, column, container, image, row, space, text},
 };
 
-use crate::window::{
-    screens::clip::Message,
-    theme::{self, Current, part, size},
-    viewer::stage::Stage,
-    words,
+use crate::{
+    units::FrameIndex,
+    window::{
+        screens::clip::Message,
+        theme::{self, Current, part, size},
+        viewer::stage::Stage,
+        words,
+    },
 };
 
 /// How many neighbours are shown on each side.
@@ -24,23 +27,23 @@ const KEPT: usize = 200;
 /// The small pictures that are there.
 #[derive(Default)]
 pub(crate) struct Ribbon {
-    middle: u64,
-    pictures: BTreeMap<u64, image::Handle>,
+    middle: FrameIndex,
+    pictures: BTreeMap<FrameIndex, image::Handle>,
 }
 
 impl Ribbon {
     /// Asks for the small pictures around a frame.
-    pub(crate) fn look_around(&mut self, stage: &Stage, middle: u64) {
+    pub(crate) fn look_around(&mut self, stage: &Stage, middle: FrameIndex) {
         self.middle = middle;
         self.collect(stage);
     }
 
     /// Takes in those that have arrived, and asks again for those that have not.
     pub(crate) fn collect(&mut self, stage: &Stage) {
-        let mut frames: Vec<u64> =
+        let mut frames: Vec<FrameIndex> =
             around(self.middle, stage.last_frame(), EACH_SIDE).flatten().collect();
         // The newest wish comes first, so the middle one is wished for last.
-        frames.sort_by_key(|frame| std::cmp::Reverse(self.middle.abs_diff(*frame)));
+        frames.sort_by_key(|frame| std::cmp::Reverse(self.away(*frame)));
         for frame in frames {
             if !self.pictures.contains_key(&frame)
                 && let Some(picture) = stage.small(frame, part::SMALL_PICTURE as u32)
@@ -52,11 +55,7 @@ impl Ribbon {
             // The farther end goes: it is the least likely to be looked at next.
             let (first, last) = (self.pictures.keys().next(), self.pictures.keys().next_back());
             let far = first.zip(last).map(|(first, last)| {
-                if self.middle.abs_diff(*first) > self.middle.abs_diff(*last) {
-                    *first
-                } else {
-                    *last
-                }
+                if self.away(*first) > self.away(*last) { *first } else { *last }
             });
             far.map(|frame| self.pictures.remove(&frame));
         }
@@ -73,7 +72,7 @@ impl Ribbon {
     pub(crate) fn view<'a>(
         &'a self,
         stage: &'a Stage,
-        marked: &[u64],
+        marked: &[FrameIndex],
         each_side: u64,
     ) -> Element<'a, Message> {
         let places = around(self.middle, stage.last_frame(), each_side)
@@ -81,7 +80,17 @@ impl Ribbon {
         row(places).spacing(theme::space::TIGHT).align_y(Alignment::End).into()
     }
 
-    fn place<'a>(&'a self, stage: &'a Stage, frame: u64, marked: &[u64]) -> Element<'a, Message> {
+    /// How many frames a frame is away from the middle.
+    fn away(&self, frame: FrameIndex) -> u64 {
+        self.middle.0.abs_diff(frame.0)
+    }
+
+    fn place<'a>(
+        &'a self,
+        stage: &'a Stage,
+        frame: FrameIndex,
+        marked: &[FrameIndex],
+    ) -> Element<'a, Message> {
         let current = Current::from(frame == self.middle);
         let picture: Element<'_, Message> = match self.pictures.get(&frame) {
             Some(handle) => {
@@ -120,9 +129,15 @@ impl Ribbon {
 }
 
 /// The frames from left to right; nothing where the clip has not begun or is over.
-fn around(middle: u64, last: u64, each_side: u64) -> impl Iterator<Item = Option<u64>> {
+fn around(
+    middle: FrameIndex,
+    last: FrameIndex,
+    each_side: u64,
+) -> impl Iterator<Item = Option<FrameIndex>> {
     let offset = -(each_side as i64)..=each_side as i64;
-    offset.map(move |by| middle.checked_add_signed(by).filter(|frame| *frame <= last))
+    offset.map(move |by| {
+        middle.0.checked_add_signed(by).map(FrameIndex).filter(|frame| *frame <= last)
+    })
 }
 
 fn empty<'a>() -> Element<'a, Message> {

@@ -127,7 +127,7 @@ impl Clip {
             let written = column![nothing, drawn].spacing(theme::space::LARGE);
             scrollable(container(written).padding([theme::space::SMALL, theme::space::MIDDLE]))
                 .height(Length::Fill)
-                .id(crate::window::screens::clip::PAPER)
+                .id(crate::window::screens::clip::update::PAPER)
                 .on_scroll(|view| {
                     Message::PaperMoved([view.absolute_offset().y, view.bounds().height])
                 })

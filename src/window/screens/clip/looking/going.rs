@@ -2,25 +2,28 @@
 
 use std::time::Instant;
 
-use crate::window::{
-    paper::Key,
-    screens::clip::{Action, Clip},
-    theme::part,
-    viewer::{
-        frame::Told,
-        playback::{Playback, Speed},
-        stage::Playing,
-        viewport::{Room, Viewport},
+use crate::{
+    units::FrameIndex,
+    window::{
+        paper::Key,
+        screens::clip::{Action, Clip},
+        theme::part,
+        viewer::{
+            frame::Told,
+            playback::{Playback, Speed},
+            stage::Playing,
+            viewport::{Room, Viewport},
+        },
     },
 };
 
 impl Clip {
     pub(crate) fn step(&mut self, by: i64) -> Action {
         let from = self.stop();
-        self.go_to(from.saturating_add_signed(by))
+        self.go_to(from.stepped(by))
     }
 
-    pub(crate) fn go_to(&mut self, frame: u64) -> Action {
+    pub(crate) fn go_to(&mut self, frame: FrameIndex) -> Action {
         if self.stop() != frame {
             self.dropped = 0;
         }
@@ -31,7 +34,7 @@ impl Clip {
     }
 
     /// Goes to a frame that the hand on the clip line points at, and may not mean yet.
-    pub(crate) fn point_at(&mut self, frame: u64) -> Action {
+    pub(crate) fn point_at(&mut self, frame: FrameIndex) -> Action {
         self.stop();
         self.frame = frame.min(self.stage.last_frame());
         self.stage.glance(self.frame);
@@ -83,7 +86,8 @@ impl Clip {
             let frame = self.stop();
             return self.go_to(frame);
         }
-        let from = if self.frame == self.stage.last_frame() { 0 } else { self.frame };
+        let from =
+            if self.frame == self.stage.last_frame() { FrameIndex::FIRST } else { self.frame };
         let seconds = self.stage.seconds_of(from);
         self.playback = Some(Playback::begin(Instant::now(), seconds, self.speed));
         self.dropped = 0;
@@ -93,20 +97,20 @@ impl Clip {
 
     pub(crate) fn set_speed(&mut self, speed: Speed) -> Action {
         self.speed = speed;
-        let (now, shown) = (Instant::now(), self.stage.latest());
+        let (now, shown) = (Instant::now(), self.stage.frame_shown());
         self.playback = self.playback.map(|playback| {
-            let shown = shown.map(|picture| self.stage.seconds_of(picture.frame as u64));
+            let shown = shown.map(|frame| self.stage.seconds_of(frame));
             playback.at_speed(speed, shown.unwrap_or_else(|| playback.seconds_at(now)), now)
         });
         Action::None
     }
 
     /// Stops playing, if it plays, and returns the frame on screen.
-    pub(crate) fn stop(&mut self) -> u64 {
+    pub(crate) fn stop(&mut self) -> FrameIndex {
         if let Some(playback) = self.playback.take() {
             self.stage.set_playing(Playing::No);
             // What the person saw is what the widget drew last, not what was due by the clock.
-            let shown = self.stage.latest().map(|picture| picture.frame as u64);
+            let shown = self.stage.frame_shown();
             let due = self.stage.frame_at(playback.seconds_at(Instant::now()));
             self.frame = shown.unwrap_or(due).min(self.stage.last_frame());
         }
@@ -152,7 +156,7 @@ impl Clip {
         before.map_or(Action::None, |frame| self.go_to_mark(frame))
     }
 
-    fn go_to_mark(&mut self, frame: u64) -> Action {
+    fn go_to_mark(&mut self, frame: FrameIndex) -> Action {
         self.chosen = self.session.first_on(frame).map(Key::Item);
         self.go_to(frame);
         self.show_chosen()

@@ -48,7 +48,7 @@ impl Clip {
                  over.",
             );
         };
-        let [from, to] = [from, to + 1].map(|frame| self.stage.seconds_of(frame));
+        let [from, to] = [from, to.stepped(1)].map(|frame| self.stage.seconds_of(frame));
         self.playback = Some(Playback::begin_loop(Instant::now(), [from, to], self.speed));
         self.dropped = 0;
         self.stage.set_playing(Playing::Yes);

@@ -3,7 +3,7 @@
 use crate::{
     marks::{At, Id, Item, LandingOn, Mark, Phase, Quantity, Sheaf, What},
     rulebook::Angle,
-    units::FrameRef,
+    units::{FrameIndex, FrameRef},
     window::{placing::Rule, write::Asked},
 };
 
@@ -11,15 +11,15 @@ use super::Session;
 
 impl Session {
     /// Returns the frames that carry something, in order, each once.
-    pub(crate) fn marked_frames(&self) -> Vec<u64> {
-        let mut frames: Vec<u64> = self.places().map(|(_, at)| at.index).collect();
+    pub(crate) fn marked_frames(&self) -> Vec<FrameIndex> {
+        let mut frames: Vec<FrameIndex> = self.places().map(|(_, at)| at.index).collect();
         frames.sort_unstable();
         frames.dedup();
         frames
     }
 
     /// Returns the first thing that is pinned to a frame; an element before what hangs under it.
-    pub(crate) fn first_on(&self, frame: u64) -> Option<Id> {
+    pub(crate) fn first_on(&self, frame: FrameIndex) -> Option<Id> {
         let marks = self.sheaf()?.marks.iter();
         let elements = marks.filter(|mark| matches!(mark.what, What::Element { .. }));
         let on = |mark: &&Mark| mark.at.frame().is_some_and(|at| at.index == frame);

@@ -4,7 +4,7 @@ use crate::{
     marks::{Answer, At, Call, Edit, How, Id, Item, Mark, Reading, Seen, Step},
     window::{
         paper::Key,
-        screens::clip::{Action, Clip, Message, WriteLine},
+        screens::clip::{Action, Clip, Message, writing::offers::WriteLine},
         typing::Typed,
         write::{Asked, Entry, moments::Moment},
     },
@@ -60,7 +60,7 @@ impl Clip {
 
     /// Returns whether the picture of the frame asked for is on screen, or never will be.
     pub(crate) fn is_seen(&self) -> bool {
-        let seen = self.stage.latest().is_some_and(|it| it.frame as u64 == self.frame);
+        let seen = self.stage.frame_shown() == Some(self.frame);
         seen || self.stage.trouble(self.frame).is_some()
     }
 

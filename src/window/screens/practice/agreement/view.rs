@@ -14,7 +14,7 @@ use crate::{
     },
 };
 
-use super::{Message, PAPER, Report};
+use super::screen::{Message, PAPER, Report};
 
 impl Report {
     /// Draws the screen.

@@ -14,7 +14,10 @@ use crate::{
     },
 };
 
-use super::{Eye, Message, Stage, figure::FigureView};
+use super::{
+    figure::FigureView,
+    screen::{Eye, Message, Stage},
+};
 
 impl Eye {
     /// Draws the screen.

@@ -18,7 +18,7 @@ use crate::{
     },
 };
 
-use super::{Message, Sitter, view::sign_of};
+use super::{message::Message, sitter::Sitter, view::sign_of};
 
 /// How a look of this sitting went.
 struct Went {

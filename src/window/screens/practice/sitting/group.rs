@@ -15,7 +15,7 @@ use crate::{
     },
 };
 
-use super::{Message, Sitter, slip::Entry};
+use super::{message::Message, sitter::Sitter, slip::Entry};
 
 /// Text sizes that follow the height of the window.
 #[derive(Clone, Copy)]

@@ -17,7 +17,7 @@ use crate::{
     },
 };
 
-use super::{Message, Sitter, slip::Entry};
+use super::{message::Message, sitter::Sitter, slip::Entry};
 
 impl Sitter {
     /// Draws the screen.
@@ -216,7 +216,7 @@ impl Sitter {
 
     /// Returns the one thing to do next.
     pub(crate) fn next(&self) -> (String, Option<Command>) {
-        use super::clip::Shown;
+        use super::shown::Shown;
         let go_on = |label: &str| {
             (format!("{label} ({})", keymap::key_of(Command::GoOn)), Some(Command::GoOn))
         };

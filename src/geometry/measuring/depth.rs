@@ -4,11 +4,13 @@
 //! stands from the plane. Angles stay, since the planes are parallel.
 
 use super::{
-    Refusal,
     ground::{Ground, Variation, Way},
-    input::{Depth, Lies, MeasureInput, View},
     measured::Cause,
-    propagate::Input,
+};
+use crate::geometry::{
+    Lies, Refusal,
+    error::propagate::Input,
+    input::{Depth, MeasureInput, View},
 };
 
 /// Standard uncertainty of a stated distance as a share of it: two paces in twenty.
@@ -18,7 +20,7 @@ const NEAREST: f64 = 0.5;
 
 /// How a length is brought to the depth at which it lies.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Correction {
+pub(crate) struct Correction {
     depth: Depth,
     /// Place of the stated distance among the inputs; without it the plane itself tells.
     stated: Option<usize>,
@@ -27,7 +29,7 @@ pub(super) struct Correction {
 impl Correction {
     /// Returns how lengths are corrected, nothing where there is nothing to correct; a stated
     /// distance is added to the inputs.
-    pub(super) fn of(
+    pub(crate) fn of(
         input: &MeasureInput,
         ground: &Ground,
         inputs: &mut Vec<Input<Cause>>,
@@ -63,7 +65,7 @@ impl Correction {
     }
 
     /// Returns the factor from a length in the plane to the true one.
-    pub(super) fn factor(
+    pub(crate) fn factor(
         &self,
         (ground, way): (&Ground, &Way),
         x: &[f64],
@@ -78,7 +80,7 @@ impl Correction {
     }
 
     /// Returns by how much the depth may be off, in metres.
-    pub(super) fn within(&self) -> f64 {
+    pub(crate) fn within(&self) -> f64 {
         self.depth.within
     }
 }

@@ -1,11 +1,13 @@
 //! Whether the points of a plane tie the picture to the world.
 
-use super::{
-    Refusal,
-    ground::Fixed,
-    input::Plane,
-    model::{GRAZING, WRONG_POINT},
-    placing::{self, Spread, USUAL_CLICK},
+use super::fixed::{Fixed, GRAZING, WRONG_POINT};
+use crate::{
+    geometry::{
+        Refusal,
+        error::placing::{Spread, USUAL_CLICK},
+        input::Plane,
+    },
+    units::Shown,
 };
 
 /// How well a plane is tied to the picture.
@@ -20,13 +22,12 @@ pub(crate) struct PlaneFit {
 /// Fits the plane and says how well it fits, or why it is refused.
 pub(crate) fn check_plane(plane: &Plane) -> Result<PlaneFit, Refusal> {
     let fixed = Fixed::of(plane, 0)?;
-    let means: Vec<[f64; 2]> = plane.points.iter().map(|it| placing::mean(&it.placed)).collect();
+    let middle = Shown::mean(plane.points.iter().map(|it| Shown::mean(&it.placed)));
     let spread = Spread::of(plane.points.iter().map(|it| it.placed.as_slice()), USUAL_CLICK);
     if let Some(residual) = fixed.residual.filter(|it| *it > WRONG_POINT * spread.s.max(1.0)) {
         return Err(Refusal::NotOnePlane { residual });
     }
-    let (share, _) =
-        Fixed::seen_at(fixed.map(), placing::mean(&means)).ok_or(Refusal::BeyondHorizon)?;
+    let (share, _) = Fixed::seen_at(fixed.map(), middle).ok_or(Refusal::BeyondHorizon)?;
     if share < GRAZING {
         return Err(Refusal::Grazing { share });
     }

@@ -3,18 +3,24 @@
 use statrs::distribution::{ContinuousCDF, StudentsT};
 
 use super::{
-    HALF_WIDTH, Quantity, Refusal,
-    angle::wrap,
     bounds::{self, Bound},
     ground::Variation,
-    input::MeasureInput,
     measured::{Cause, Measured, Method, Share},
     model::{Joined, Model},
-    moment,
-    propagate::{self, Propagated, draw, first_order, mean_and_deviation, middle_95},
-    rng::Rng,
 };
-use crate::units::{Magnitude, Unit};
+use crate::{
+    geometry::{
+        HALF_WIDTH, Quantity, Refusal,
+        angle::wrap,
+        error::{
+            moment,
+            propagate::{self, Propagated, draw, first_order, mean_and_deviation, middle_95},
+            rng::Rng,
+        },
+        input::MeasureInput,
+    },
+    units::{Magnitude, Unit},
+};
 
 /// Measures, or says why not.
 pub fn measure(input: &MeasureInput) -> Result<Measured, Refusal> {

@@ -1,16 +1,20 @@
 //! The way from the picture to the world, as a function of everything that was clicked for it.
 
-use super::{
-    Homography, Refusal,
-    angle::{Point, minus},
-    homography::{self, Pair},
-    input::{Lies, MeasureInput, Plane, View},
-    pose::{self, Pose},
+use crate::{
+    geometry::{
+        Homography, Refusal,
+        input::{MeasureInput, View},
+        plane::{
+            fixed::Fixed,
+            pose::{self, Pose},
+        },
+    },
+    units::{OnPlane, Shown},
 };
 
 /// How one view is read from a row of numbers.
 #[derive(Clone, Debug)]
-pub(super) enum Ground {
+pub(crate) enum Ground {
     /// Straight from the picture; `line` is where the points of the plumb or level line are.
     Picture {
         /// Place of its first coordinate.
@@ -21,7 +25,7 @@ pub(super) enum Ground {
         /// The plane.
         fixed: Fixed,
         /// Centre of projection.
-        centre: Point,
+        centre: Shown,
     },
     /// Through a plane that stands on a line of the floor.
     Standing {
@@ -30,25 +34,13 @@ pub(super) enum Ground {
         /// Place of the line's first coordinate.
         line: usize,
         /// Centre of projection.
-        centre: Point,
+        centre: Shown,
     },
-}
-
-/// A fitted plane, ready to be fitted again with its points moved a little.
-#[derive(Clone, Debug)]
-pub(super) struct Fixed {
-    first: usize,
-    pairs: Vec<Pair>,
-    map: Homography,
-    /// Sign that makes the plane's coordinates those of somebody who sees its front.
-    handed: f64,
-    /// Root mean square of what more than four points left over, in pixels.
-    pub residual: Option<f64>,
 }
 
 /// What is changed on the way for one bounded cause.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Variation {
+pub(crate) struct Variation {
     /// Height of the heel on the first frame and on the others, in metres.
     pub heel: [f64; 2],
     /// Factor on level lengths.
@@ -61,12 +53,12 @@ pub(super) struct Variation {
 
 impl Variation {
     /// As it was clicked.
-    pub(super) const NONE: Self = Self { heel: [0.0; 2], stretch: 1.0, roll: 0.0, nearer: 0.0 };
+    pub(crate) const NONE: Self = Self { heel: [0.0; 2], stretch: 1.0, roll: 0.0, nearer: 0.0 };
 }
 
 /// The way from the picture to the world for one drawing of all inputs.
 #[derive(Clone, Copy, Debug)]
-pub(super) enum Way {
+pub(crate) enum Way {
     /// Turned and stretched.
     Turned {
         /// Sine and cosine.
@@ -87,28 +79,29 @@ pub(super) enum Way {
 
 impl Way {
     /// Returns where a picture point is in the world, y up; nothing beyond a horizon.
-    pub(super) fn place(&self, point: Point) -> Option<Point> {
+    pub(crate) fn place(&self, point: Shown) -> Option<OnPlane> {
         match self {
             Self::Turned { by: [sin, cos], stretch } => {
-                let [x, y] = [point[0], -point[1]];
-                Some([(x * cos - y * sin) * stretch, x * sin + y * cos])
+                let Shown([x, y]) = point;
+                let y = -y;
+                Some(OnPlane([(x * cos - y * sin) * stretch, x * sin + y * cos]))
             }
             Self::Mapped { map, side, handed } => {
-                let [x, y] = map.from(point)?;
-                (map.side(point) * side > 0.0).then_some([x, y * handed])
+                let OnPlane([x, y]) = map.from(point)?;
+                (map.side(point) * side > 0.0).then_some(OnPlane([x, y * handed]))
             }
         }
     }
 
     /// Returns where a point of the world is seen in the picture; nothing beyond a horizon.
-    pub(super) fn seen(&self, place: Point) -> Option<Point> {
+    pub(crate) fn seen(&self, OnPlane([x, y]): OnPlane) -> Option<Shown> {
         match self {
             Self::Turned { by: [sin, cos], stretch } => {
-                let [x, y] = [place[0] / stretch, place[1]];
-                Some([x * cos + y * sin, x * sin - y * cos])
+                let x = x / stretch;
+                Some(Shown([x * cos + y * sin, x * sin - y * cos]))
             }
             Self::Mapped { map, side, handed } => {
-                let point = map.to([place[0], place[1] * handed])?;
+                let point = map.to(OnPlane([x, y * handed]))?;
                 (map.side(point) * side > 0.0).then_some(point)
             }
         }
@@ -117,7 +110,7 @@ impl Way {
 
 impl Ground {
     /// Sets up a view whose numbers begin at `first`.
-    pub(super) fn of(input: &MeasureInput, first: usize) -> Result<Self, Refusal> {
+    pub(crate) fn of(input: &MeasureInput, first: usize) -> Result<Self, Refusal> {
         match &input.view {
             View::Picture { line, .. } => {
                 let given = line.iter().all(|placed| !placed.is_empty());
@@ -139,7 +132,7 @@ impl Ground {
     }
 
     /// Returns the plane fitted, if there is one.
-    pub(super) fn fixed(&self) -> Option<&Fixed> {
+    pub(crate) fn fixed(&self) -> Option<&Fixed> {
         match self {
             Self::Picture { .. } => None,
             Self::Plane { fixed, .. } | Self::Standing { floor: fixed, .. } => Some(fixed),
@@ -147,7 +140,7 @@ impl Ground {
     }
 
     /// Returns the way for the numbers `x`; nothing where they make none.
-    pub(super) fn way(&self, x: &[f64], variation: Variation) -> Option<Way> {
+    pub(crate) fn way(&self, x: &[f64], variation: Variation) -> Option<Way> {
         match self {
             Self::Picture { line } => {
                 let roll = line.map_or(0.0, |at| lean(pair_at(x, at)));
@@ -156,7 +149,7 @@ impl Ground {
             }
             Self::Plane { fixed, .. } => {
                 let map = fixed.again(x)?;
-                Some(Way::Mapped { map, side: fixed.side(&map, x), handed: fixed.handed })
+                Some(Way::Mapped { map, side: fixed.side(&map, x), handed: fixed.handed() })
             }
             Self::Standing { floor, line, centre } => {
                 let map = floor.again(x)?;
@@ -170,7 +163,7 @@ impl Ground {
 
     /// Returns how far the camera stands from the plane in which is measured, in metres, on the
     /// way for the numbers `x`; nothing where this view does not tell.
-    pub(super) fn distance(&self, way: &Way, x: &[f64]) -> Option<f64> {
+    pub(crate) fn distance(&self, way: &Way, x: &[f64]) -> Option<f64> {
         let Way::Mapped { map, .. } = way else { return None };
         // The floor tells more of the focal length than the plane that stands on it.
         let (known, centre) = match self {
@@ -183,75 +176,13 @@ impl Ground {
     }
 }
 
-impl Fixed {
-    /// Fits a plane whose numbers begin at `first`.
-    pub(super) fn of(plane: &Plane, first: usize) -> Result<Self, Refusal> {
-        if plane.points.iter().any(|point| point.placed.is_empty()) {
-            return Err(Refusal::CornerMissing);
-        }
-        let pairs: Vec<Pair> = plane
-            .points
-            .iter()
-            .map(|point| Pair { from: point.place, to: super::placing::mean(&point.placed) })
-            .collect();
-        let fit = homography::fit(&pairs)?;
-        let map = fit.homography;
-        let [[a, b], [c, d]] = map.to_slope(pairs[0].from).ok_or(Refusal::InLine)?;
-        // Pixels run down, so a plane seen from its front turns the other way round. An upright
-        // plane may be seen from behind; a floor cannot, its y was only counted the other way.
-        let from_behind = a * d - b * c > 0.0;
-        let handed = if from_behind && plane.lies == Lies::Flat { -1.0 } else { 1.0 };
-        Ok(Self { first, pairs, map, handed, residual: fit.residual })
-    }
-
-    /// Returns the map from the plane to the picture.
-    pub(super) fn map(&self) -> &Homography {
-        &self.map
-    }
-
-    /// Returns the camera that sees this plane, metres as the plane's unit.
-    pub(super) fn pose(&self, centre: Point) -> Option<Pose> {
-        let focal = pose::focal_lengths(&self.map, centre).better?;
-        Some(Pose::of(&self.map, centre, focal))
-    }
-
-    /// Returns the shorter over the longer picture of a length in the plane, and the sign of x
-    /// in the picture, at a picture point.
-    pub(super) fn seen_at(map: &Homography, picture: Point) -> Option<(f64, f64)> {
-        let [[a, b], [c, d]] = map.to_slope(map.from(picture)?)?;
-        let (square, area) = (a * a + b * b + c * c + d * d, (a * d - b * c).abs());
-        let apart = (square * square - 4.0 * area * area).max(0.0).sqrt();
-        let longest = f64::midpoint(square, apart).sqrt();
-        Some((area / (longest * longest), a.signum()))
-    }
-
-    /// Fits again: two numbers of size first, then the clicks of the points.
-    fn again(&self, x: &[f64]) -> Option<Homography> {
-        let x = &x[self.first..];
-        let moved: Vec<Pair> = self
-            .pairs
-            .iter()
-            .enumerate()
-            .map(|(k, pair)| Pair {
-                from: [pair.from[0] * x[0], pair.from[1] * x[1]],
-                to: [x[2 + 2 * k], x[3 + 2 * k]],
-            })
-            .collect();
-        homography::fit_near(&self.map, &moved)
-    }
-
-    fn side(&self, map: &Homography, x: &[f64]) -> f64 {
-        map.side([x[self.first + 2], x[self.first + 3]])
-    }
-}
-
 /// Returns by how many degrees a plumb or level line leans, whichever of the two it is.
-fn lean([a, b]: [Point; 2]) -> f64 {
-    let [x, y] = minus(b, a);
+fn lean([a, b]: [Shown; 2]) -> f64 {
+    let [x, y] = b - a;
     let degrees = (-y).atan2(x).to_degrees();
     degrees - (degrees / 90.0).round() * 90.0
 }
 
-fn pair_at(x: &[f64], at: usize) -> [Point; 2] {
-    [[x[at], x[at + 1]], [x[at + 2], x[at + 3]]]
+fn pair_at(x: &[f64], at: usize) -> [Shown; 2] {
+    [Shown([x[at], x[at + 1]]), Shown([x[at + 2], x[at + 3]])]
 }

@@ -1,20 +1,29 @@
 //! One measurement as a function of everything that was clicked for it.
 
 use super::{
-    Quantity, Refusal,
-    angle::{Point, Shape, length, middle, minus, wrap},
     depth::Correction,
-    ground::{Fixed, Ground, Variation, Way},
-    input::{Lies, Look, MeasureInput, Plane, Rotation, Travel, View},
+    ground::{Ground, Variation, Way},
     measured::Cause,
-    moment,
-    placing::{self, Spread},
-    propagate::Input,
+};
+use crate::{
+    geometry::{
+        Lies, Quantity, Refusal,
+        angle::wrap,
+        error::{
+            moment,
+            placing::{self, Spread},
+            propagate::Input,
+        },
+        input::{Look, MeasureInput, Plane, Rotation, Travel, View},
+        plane::fixed::{Fixed, GRAZING, WRONG_POINT},
+        shape::Shape,
+    },
+    units::{OnPlane, Shown},
 };
 
 /// The function, its inputs and what was found out on the way.
 #[derive(Clone, Debug)]
-pub(super) struct Model {
+pub(crate) struct Model {
     /// Every number that was clicked or stated, with its uncertainty.
     pub inputs: Vec<Input<Cause>>,
     /// The way from the picture to the world.
@@ -36,7 +45,7 @@ pub(super) struct Model {
 
 /// How the angles of several frames make one value.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) enum Joined {
+pub(crate) enum Joined {
     /// The first frame's.
     First,
     /// The peak of the parabola through the frames before, at and after the first one.
@@ -61,14 +70,14 @@ pub(super) enum Joined {
 
 impl Model {
     /// Sets the function up, or says why there is none.
-    pub(super) fn of(input: &MeasureInput) -> Result<Self, Refusal> {
+    pub(crate) fn of(input: &MeasureInput) -> Result<Self, Refusal> {
         let model = Self::however_short(input)?;
         model.check_lengths(input)?;
         Ok(model)
     }
 
     /// Sets it up even where a line is too short to point: what is around it can still be drawn.
-    pub(super) fn however_short(input: &MeasureInput) -> Result<Self, Refusal> {
+    pub(crate) fn however_short(input: &MeasureInput) -> Result<Self, Refusal> {
         let first = input.looks.first().ok_or(Refusal::NoAngle { detail: "there are none" })?;
         check_view(input)?;
         let names: Vec<String> = first.spots.iter().map(|spot| spot.name.clone()).collect();
@@ -111,12 +120,12 @@ impl Model {
     }
 
     /// Returns the best values of all inputs.
-    pub(super) fn best(&self) -> Vec<f64> {
+    pub(crate) fn best(&self) -> Vec<f64> {
         self.inputs.iter().map(|input| input.value).collect()
     }
 
     /// Returns the value with its sign; nothing where the numbers make none.
-    pub(super) fn value(&self, x: &[f64], variation: Variation) -> Option<f64> {
+    pub(crate) fn value(&self, x: &[f64], variation: Variation) -> Option<f64> {
         let way = self.ground.way(x, variation)?;
         let angle = |look: usize| self.angle(&way, x, look, variation);
         match &self.joined {
@@ -138,18 +147,18 @@ impl Model {
     }
 
     /// Returns the value of one frame alone.
-    pub(super) fn angle_of(&self, x: &[f64], look: usize) -> Option<f64> {
+    pub(crate) fn angle_of(&self, x: &[f64], look: usize) -> Option<f64> {
         self.angle(&self.ground.way(x, Variation::NONE)?, x, look, Variation::NONE)
     }
 
     /// Returns every line compared on the first frame, by its point's name, in degrees.
-    pub(super) fn compared(&self) -> Vec<(&str, f64)> {
+    pub(crate) fn compared(&self) -> Vec<(&str, f64)> {
         let x = self.best();
         let places = self
             .ground
             .way(&x, Variation::NONE)
             .and_then(|way| self.clicked(&x, 0).into_iter().map(|p| way.place(p)).collect());
-        let places: Vec<Point> = places.unwrap_or_default();
+        let places: Vec<OnPlane> = places.unwrap_or_default();
         if places.is_empty() {
             return Vec::new();
         }
@@ -158,13 +167,13 @@ impl Model {
 
     fn angle(&self, way: &Way, x: &[f64], look: usize, variation: Variation) -> Option<f64> {
         let clicked = self.clicked(x, look);
-        let mut places: Vec<Point> =
+        let mut places: Vec<OnPlane> =
             clicked.into_iter().map(|point| way.place(point)).collect::<Option<_>>()?;
         if let (Shape::Heading { from, .. }, Some([cx, cy, cz])) = (&self.shape, self.camera) {
             // What stands up is mapped away from the camera; this brings it back.
             let share = (cz - variation.heel[look.min(1)]) / cz;
-            let [x, y] = places[*from];
-            places[*from] = [cx + (x - cx) * share, cy + (y - cy) * share];
+            let OnPlane([x, y]) = places[*from];
+            places[*from] = OnPlane([cx + (x - cx) * share, cy + (y - cy) * share]);
         }
         let value = self.shape.value(&places, self.towards);
         match &self.correction {
@@ -174,10 +183,10 @@ impl Model {
     }
 
     /// Returns where the points of a look were clicked.
-    pub(super) fn clicked(&self, x: &[f64], look: usize) -> Vec<Point> {
+    pub(crate) fn clicked(&self, x: &[f64], look: usize) -> Vec<Shown> {
         let n = 2 * self.names.len();
         let begin = self.first_spot + look * n;
-        x[begin..begin + n].chunks(2).map(|c| [c[0], c[1]]).collect()
+        x[begin..begin + n].chunks(2).map(|c| Shown([c[0], c[1]])).collect()
     }
 
     fn check_lengths(&self, input: &MeasureInput) -> Result<(), Refusal> {
@@ -188,7 +197,7 @@ impl Model {
         for look in 0..self.looks {
             let clicked = self.clicked(&x, look);
             for [a, b] in self.shape.lines() {
-                let pixels = length(minus(clicked[b], clicked[a]));
+                let pixels = clicked[b].distance(clicked[a]);
                 if pixels < least {
                     let [from, to] = [a, b].map(|k| self.names[k].clone());
                     let line = Refusal::ShortLine { from, to, pixels };
@@ -211,9 +220,8 @@ impl Model {
                 if clicked.iter().any(|point| way.place(*point).is_none()) {
                     return Err(Refusal::BeyondHorizon);
                 }
-                let all: Vec<usize> = (0..clicked.len()).collect();
                 let (share, sign) =
-                    Fixed::seen_at(map, middle(&clicked, &all)).ok_or(Refusal::BeyondHorizon)?;
+                    Fixed::seen_at(map, Shown::mean(&clicked)).ok_or(Refusal::BeyondHorizon)?;
                 if share < GRAZING {
                     return Err(Refusal::Grazing { share });
                 }
@@ -246,11 +254,6 @@ const SHORT_FOOT: f64 = 12.0;
 const SHORT_LINE: f64 = 8.0;
 /// What is shorter than so many standard deviations of a click points nowhere either.
 const SHORT_FOR_CLICKS: f64 = 4.0;
-/// A plane that is seen narrower than this share of its length is seen along itself; the sine of
-/// about six degrees.
-pub(super) const GRAZING: f64 = 0.1;
-/// Points of a plane that miss by more than so many standard deviations of a click are wrong.
-pub(super) const WRONG_POINT: f64 = 5.0;
 
 fn check_view(input: &MeasureInput) -> Result<(), Refusal> {
     let quantity = input.quantity.words();
@@ -276,7 +279,7 @@ fn check_view(input: &MeasureInput) -> Result<(), Refusal> {
 }
 
 fn view_inputs(input: &MeasureInput, fixed: Option<&Fixed>) -> Result<Vec<Input<Cause>>, Refusal> {
-    let line = |line: &[Vec<Point>; 2]| {
+    let line = |line: &[Vec<Shown>; 2]| {
         let spread = Spread::of(line.iter().map(Vec::as_slice), input.facts.click);
         line.iter().flat_map(|placed| coordinates(placed, spread, Cause::Line)).collect::<Vec<_>>()
     };
@@ -336,8 +339,8 @@ fn spot_inputs(
     Ok(inputs)
 }
 
-fn coordinates(placed: &[Point], spread: Spread, cause: Cause) -> [Input<Cause>; 2] {
+fn coordinates(placed: &[Shown], spread: Spread, cause: Cause) -> [Input<Cause>; 2] {
     let u = placing::repeated(spread.s, placed.len());
     let freedom = spread.freedom.map_or(f64::INFINITY, |freedom| freedom as f64);
-    placing::mean(placed).map(|value| Input { value, u, freedom, cause })
+    Shown::mean(placed).0.map(|value| Input { value, u, freedom, cause })
 }

@@ -1,19 +1,22 @@
 //! Causes that are known by their bounds only, and therefore taken as rectangular.
 
 use super::{
-    angle::{Shape, length, middle, minus},
     ground::{Ground, Variation},
-    input::{MeasureInput, View},
     measured::Cause,
     model::{Joined, Model},
-    rng::Rng,
-    turned_away,
 };
-use crate::units::Degrees;
+use crate::{
+    geometry::{
+        error::{rng::Rng, turned_away},
+        input::{MeasureInput, View},
+        shape::Shape,
+    },
+    units::{Degrees, Shown},
+};
 
 /// The truth lies from `low` to `high` off the value, each as likely.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Bound {
+pub(crate) struct Bound {
     /// What bounds it.
     pub cause: Cause,
     /// Lowest, usually zero or negative.
@@ -28,13 +31,13 @@ impl Bound {
     }
 
     /// Returns the root mean square about the value: a over root 3 when both sides are a.
-    pub(super) fn u(&self) -> f64 {
+    pub(crate) fn u(&self) -> f64 {
         let Self { low, high, .. } = self;
         ((low * low + low * high + high * high) / 3.0).sqrt()
     }
 
     /// Draws once.
-    pub(super) fn draw(&self, rng: &mut Rng) -> f64 {
+    pub(crate) fn draw(&self, rng: &mut Rng) -> f64 {
         rng.between(self.low, self.high)
     }
 }
@@ -47,7 +50,7 @@ const UNLEVELLED: f64 = 2.0;
 const HIGHER: f64 = 0.016;
 
 /// Returns the bounded causes of a measurement whose value at the best numbers is `value`.
-pub(super) fn all(input: &MeasureInput, model: &Model, value: f64) -> Vec<Bound> {
+pub(crate) fn all(input: &MeasureInput, model: &Model, value: f64) -> Vec<Bound> {
     let mut bounds = Vec::new();
     camera(input, model, value, &mut bounds);
     heel(input, model, value, &mut bounds);
@@ -75,8 +78,8 @@ fn camera(input: &MeasureInput, model: &Model, value: f64, bounds: &mut Vec<Boun
     }
     if let Shape::Ratio { of, over } = model.shape {
         let clicked = model.clicked(&x, 0);
-        let [a, b] = [of, over].map(|ends| middle(&clicked, &ends));
-        let gap = length(minus(a, b)) / length(minus(clicked[over[0]], clicked[over[1]]));
+        let [of, over] = [of, over].map(|ends| ends.map(|end| clicked[end]));
+        let gap = Shown::mean(of).distance(Shown::mean(over)) / over[0].distance(over[1]);
         let most = value * gap * HIGHER;
         bounds.push(Bound::of(Cause::CameraAngle, [-most, most]));
     }

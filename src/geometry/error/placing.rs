@@ -3,7 +3,7 @@
 //! Closed forms by first-order propagation (JCGM 100, clause 5) for independent errors of equal
 //! size across and down; `s` is their standard deviation in pixels, lengths are in pixels.
 
-use crate::units::Degrees;
+use crate::units::{Degrees, Shown};
 
 /// Standard deviation of a click across and down, in shown pixels, where nothing else is known.
 pub(crate) const USUAL_CLICK: f64 = 2.0;
@@ -51,11 +51,11 @@ pub struct Spread {
 impl Spread {
     /// Returns the pooled spread of several points, each placed one or more times, or `usual`
     /// where too few were placed again to say.
-    pub fn of<'a>(points: impl IntoIterator<Item = &'a [[f64; 2]]>, usual: f64) -> Self {
+    pub fn of<'a>(points: impl IntoIterator<Item = &'a [Shown]>, usual: f64) -> Self {
         let (mut squares, mut freedom) = (0.0, 0);
         for placed in points {
-            let [x, y] = mean(placed);
-            squares += placed.iter().map(|p| (p[0] - x).powi(2) + (p[1] - y).powi(2)).sum::<f64>();
+            let mean = Shown::mean(placed);
+            squares += placed.iter().map(|at| square(*at - mean)).sum::<f64>();
             freedom += 2 * placed.len().saturating_sub(1);
         }
         if freedom < ENOUGH_FREEDOM {
@@ -70,9 +70,6 @@ impl Spread {
 /// Standard uncertainty of a position rounded to whole pixels, JCGM 100 F.2.2.1.
 const PIXEL_STEP: f64 = 0.288_675_134_594_812_9;
 
-/// Returns the mean of the placements of one point.
-pub fn mean(placed: &[[f64; 2]]) -> [f64; 2] {
-    let n = placed.len().max(1) as f64;
-    let sum = placed.iter().fold([0.0, 0.0], |[x, y], p| [x + p[0], y + p[1]]);
-    sum.map(|s| s / n)
+fn square([x, y]: [f64; 2]) -> f64 {
+    x.powi(2) + y.powi(2)
 }

@@ -5,7 +5,10 @@
 
 use nalgebra::{Matrix3, Vector3};
 
-use super::{Homography, Refusal, angle::Point};
+use crate::{
+    geometry::{Homography, Refusal},
+    units::{OnPlane, Shown},
+};
 
 /// The focal length in pixels by the two ways in which one plane gives it.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -20,7 +23,7 @@ pub struct FocalLengths {
 }
 
 /// Returns the focal lengths that the map from a plane to the picture allows.
-pub fn focal_lengths(plane: &Homography, centre: Point) -> FocalLengths {
+pub fn focal_lengths(plane: &Homography, centre: Shown) -> FocalLengths {
     let [g1, g2, _] = columns(plane, centre);
     let away = g1.z.hypot(g2.z);
     // How far each way is from its own 0/0: sine and cosine of one doubled angle.
@@ -46,8 +49,8 @@ pub fn focal_lengths(plane: &Homography, centre: Point) -> FocalLengths {
 
 /// Returns the focal length from the vanishing points of two directions at right angles;
 /// nothing where no camera sees them so.
-pub fn focal_from_vanishing(points: [Point; 2], centre: Point) -> Option<f64> {
-    let [a, b] = points.map(|p| [p[0] - centre[0], p[1] - centre[1]]);
+pub fn focal_from_vanishing(points: [Shown; 2], centre: Shown) -> Option<f64> {
+    let [a, b] = points.map(|point| point - centre);
     let squared = -(a[0] * b[0] + a[1] * b[1]);
     (squared > 0.0).then(|| squared.sqrt())
 }
@@ -58,7 +61,7 @@ pub struct Pose {
     /// Focal length in pixels.
     pub focal: f64,
     /// Centre of projection in the picture.
-    pub centre: Point,
+    pub centre: Shown,
     /// From the plane's coordinates to right, down and forward of the camera.
     pub rotation: Matrix3<f64>,
     /// Added after the rotation.
@@ -67,7 +70,7 @@ pub struct Pose {
 
 impl Pose {
     /// Returns the camera that sees a plane by this map.
-    pub fn of(plane: &Homography, centre: Point, focal: f64) -> Self {
+    pub fn of(plane: &Homography, centre: Shown, focal: f64) -> Self {
         let [b1, b2, b3] =
             columns(plane, centre).map(|g| Vector3::new(g.x / focal, g.y / focal, g.z));
         let size = 2.0 / (b1.norm() + b2.norm());
@@ -98,10 +101,10 @@ impl Pose {
         let lens = Matrix3::new(
             self.focal,
             0.0,
-            self.centre[0],
+            self.centre.0[0],
             0.0,
             self.focal,
-            self.centre[1],
+            self.centre.0[1],
             0.0,
             0.0,
             1.0,
@@ -118,12 +121,12 @@ impl Pose {
 /// that z points up.
 pub fn standing(
     floor: &Homography,
-    line: [Point; 2],
-    centre: Point,
+    line: [OnPlane; 2],
+    centre: Shown,
 ) -> Result<Homography, Refusal> {
     let focal = focal_lengths(floor, centre).better.ok_or(Refusal::NoFocalLength)?;
     let pose = Pose::of(floor, centre, focal);
-    let [a, b] = line.map(|[x, y]| Vector3::new(x, y, 0.0));
+    let [a, b] = line.map(|OnPlane([x, y])| Vector3::new(x, y, 0.0));
     let along = (b - a)
         .try_normalize(1e-9)
         .ok_or(Refusal::NoAngle { detail: "the line of travel has no length" })?;
@@ -138,17 +141,17 @@ pub fn raised(height: f64, distance: f64, camera_height: f64) -> f64 {
 }
 
 /// Columns of the map with the centre of projection as origin, at a common scale.
-fn columns(plane: &Homography, centre: Point) -> [Vector3<f64>; 3] {
+fn columns(plane: &Homography, centre: Shown) -> [Vector3<f64>; 3] {
     let h = plane.matrix();
     [0, 1, 2].map(|k| {
         let (x, y, z) = (h[(0, k)], h[(1, k)], h[(2, k)]);
-        Vector3::new(x - centre[0] * z, y - centre[1] * z, z)
+        Vector3::new(x - centre.0[0] * z, y - centre.0[1] * z, z)
     })
 }
 
 /// A typical focal length for a picture with this middle: its diagonal, roughly.
-fn scale_of(centre: Point) -> f64 {
-    2.0 * centre[0].hypot(centre[1]).max(1.0)
+fn scale_of(centre: Shown) -> f64 {
+    2.0 * centre.distance(Shown::default()).max(1.0)
 }
 
 /// Under this share of its best a way is taken as degenerate: 0.01 is a third of a degree from

@@ -2,18 +2,21 @@
 
 use nalgebra::{DMatrix, Matrix3, SMatrix, SVector, Vector3};
 
-use super::{Refusal, angle::Point};
+use crate::{
+    geometry::Refusal,
+    units::{OnPlane, Shown},
+};
 
-/// A point on a plane, in metres or any other unit, and where it was clicked, in shown pixels.
+/// A point on a plane and where it was clicked.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Pair {
     /// Place on the plane.
-    pub from: Point,
+    pub from: OnPlane,
     /// Place in the picture.
-    pub to: Point,
+    pub to: Shown,
 }
 
-/// A one-to-one map of two planes that keeps straight lines straight.
+/// A one-to-one map from a plane to the picture that keeps straight lines straight.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Homography {
     forward: Matrix3<f64>,
@@ -41,31 +44,31 @@ impl Homography {
         self.back / self.back[(2, 2)]
     }
 
-    /// Returns where a point goes; nothing for a point of the horizon.
-    pub fn to(&self, point: Point) -> Option<Point> {
-        apply(&self.forward, point)
+    /// Returns where a point of the plane is seen; nothing for one of the horizon.
+    pub fn to(&self, OnPlane(point): OnPlane) -> Option<Shown> {
+        apply(&self.forward, point).map(Shown)
     }
 
-    /// Returns where a point comes from; nothing for a point of the horizon.
-    pub fn from(&self, point: Point) -> Option<Point> {
-        apply(&self.back, point)
+    /// Returns where a point of the picture lies on the plane; nothing for one of the horizon.
+    pub fn from(&self, Shown(point): Shown) -> Option<OnPlane> {
+        apply(&self.back, point).map(OnPlane)
     }
 
     /// Returns how [`Self::from`] changes with its point: rows are the plane's coordinates,
     /// columns the picture's, in plane units per pixel.
-    pub fn from_slope(&self, point: Point) -> Option<[[f64; 2]; 2]> {
+    pub fn from_slope(&self, Shown(point): Shown) -> Option<[[f64; 2]; 2]> {
         slope(&self.back, point)
     }
 
     /// Returns how [`Self::to`] changes with its point, in pixels per plane unit.
-    pub fn to_slope(&self, point: Point) -> Option<[[f64; 2]; 2]> {
+    pub fn to_slope(&self, OnPlane(point): OnPlane) -> Option<[[f64; 2]; 2]> {
         slope(&self.forward, point)
     }
 
     /// Returns a number whose sign tells on which side of the plane's horizon a picture point
     /// lies; the sign itself means nothing until it is held against a point of the plane.
-    pub fn side(&self, picture: Point) -> f64 {
-        self.back.row(2).dot(&homogeneous(picture).transpose())
+    pub fn side(&self, Shown(point): Shown) -> f64 {
+        self.back.row(2).dot(&homogeneous(point).transpose())
     }
 }
 
@@ -82,7 +85,7 @@ pub struct Fit {
 /// Returns the map that the normalised direct linear transform gives: least algebraic error.
 pub fn fit_linear(pairs: &[Pair]) -> Result<Homography, Refusal> {
     check(pairs)?;
-    let (from, to) = (Frame::around(pairs, |p| p.from), Frame::around(pairs, |p| p.to));
+    let (from, to) = (Frame::around(pairs, |p| p.from.0), Frame::around(pairs, |p| p.to.0));
     linear(&normal(pairs, from, to))
         .and_then(|h| Homography::new(from.and_back(&h, to)))
         .ok_or(Refusal::InLine)
@@ -93,7 +96,7 @@ pub fn fit_linear(pairs: &[Pair]) -> Result<Homography, Refusal> {
 /// exactly and clicks err alike in every direction.
 pub fn fit(pairs: &[Pair]) -> Result<Fit, Refusal> {
     check(pairs)?;
-    let (from, to) = (Frame::around(pairs, |p| p.from), Frame::around(pairs, |p| p.to));
+    let (from, to) = (Frame::around(pairs, |p| p.from.0), Frame::around(pairs, |p| p.to.0));
     let normal = normal(pairs, from, to);
     let start = linear(&normal).ok_or(Refusal::InLine)?;
     let refined = if pairs.len() > 4 { refine(start, &normal, 50) } else { start };
@@ -108,30 +111,33 @@ pub fn fit(pairs: &[Pair]) -> Result<Fit, Refusal> {
 /// Fits again after small moves of the points, from a map that is known to be near; unlike
 /// [`fit`] it checks nothing, so that it can be called thousands of times.
 pub fn fit_near(near: &Homography, pairs: &[Pair]) -> Option<Homography> {
-    let (from, to) = (Frame::around(pairs, |p| p.from), Frame::around(pairs, |p| p.to));
+    let (from, to) = (Frame::around(pairs, |p| p.from.0), Frame::around(pairs, |p| p.to.0));
     let normal = normal(pairs, from, to);
     let start = to.matrix() * near.forward * from.matrix().try_inverse()?;
     Homography::new(from.and_back(&refine(start, &normal, 4), to))
 }
 
+/// A pair of coordinates, of the plane or of the picture, whichever is at hand.
+type Coordinates = [f64; 2];
+
 /// A shift and a scale that bring points around zero at a mean distance of root 2.
 #[derive(Clone, Copy)]
 struct Frame {
-    centre: Point,
+    centre: Coordinates,
     scale: f64,
 }
 
 impl Frame {
-    fn around(pairs: &[Pair], of: impl Fn(&Pair) -> Point) -> Self {
+    fn around(pairs: &[Pair], of: impl Fn(&Pair) -> Coordinates) -> Self {
         let n = pairs.len() as f64;
         let sum = pairs.iter().map(&of).fold([0.0; 2], |a, p| [a[0] + p[0], a[1] + p[1]]);
         let centre = sum.map(|s| s / n);
-        let reach = |p: Point| (p[0] - centre[0]).hypot(p[1] - centre[1]);
+        let reach = |p: Coordinates| (p[0] - centre[0]).hypot(p[1] - centre[1]);
         let mean = pairs.iter().map(|pair| reach(of(pair))).sum::<f64>() / n;
         Self { centre, scale: std::f64::consts::SQRT_2 / mean }
     }
 
-    fn apply(self, p: Point) -> Point {
+    fn apply(self, p: Coordinates) -> Coordinates {
         [(p[0] - self.centre[0]) * self.scale, (p[1] - self.centre[1]) * self.scale]
     }
 
@@ -152,7 +158,11 @@ impl Frame {
 }
 
 fn normal(pairs: &[Pair], from: Frame, to: Frame) -> Vec<Pair> {
-    pairs.iter().map(|pair| Pair { from: from.apply(pair.from), to: to.apply(pair.to) }).collect()
+    let moved = |pair: &Pair| Pair {
+        from: OnPlane(from.apply(pair.from.0)),
+        to: Shown(to.apply(pair.to.0)),
+    };
+    pairs.iter().map(moved).collect()
 }
 
 /// Refuses points that fix no plane before any arithmetic is done on them.
@@ -160,20 +170,20 @@ fn check(pairs: &[Pair]) -> Result<(), Refusal> {
     if pairs.len() < 4 {
         return Err(Refusal::TooFewPoints { found: pairs.len() });
     }
-    if !pairs.iter().flat_map(|pair| [pair.from, pair.to]).flatten().all(f64::is_finite) {
+    if !pairs.iter().all(|pair| pair.from.is_finite() && pair.to.is_finite()) {
         return Err(Refusal::NoAngle { detail: "a point of the plane is not a number" });
     }
-    if is_thin(pairs, |pair| pair.from) || is_thin(pairs, |pair| pair.to) {
+    if is_thin(pairs, |pair| pair.from.0) || is_thin(pairs, |pair| pair.to.0) {
         return Err(Refusal::InLine);
     }
     Ok(())
 }
 
 /// Returns whether no four points are left of which no three lie in a line, or nearly so.
-fn is_thin(pairs: &[Pair], of: impl Fn(&Pair) -> Point) -> bool {
+fn is_thin(pairs: &[Pair], of: impl Fn(&Pair) -> Coordinates) -> bool {
     // Of very many points a few spread over the list tell as much.
     let every = pairs.len().div_ceil(ENOUGH_POINTS);
-    let points: Vec<Point> = pairs.iter().step_by(every).map(of).collect();
+    let points: Vec<Coordinates> = pairs.iter().step_by(every).map(of).collect();
     let n = points.len();
     let quads = (0..n).flat_map(|a| {
         (a + 1..n)
@@ -191,8 +201,8 @@ fn is_thin(pairs: &[Pair], of: impl Fn(&Pair) -> Point) -> bool {
 }
 
 /// Area of a triangle over the square of its longest side: 0.43 for equal sides, 0 in a line.
-fn flatness([a, b, c]: [Point; 3]) -> f64 {
-    let side = |p: Point, q: Point| (p[0] - q[0]).hypot(p[1] - q[1]);
+fn flatness([a, b, c]: [Coordinates; 3]) -> f64 {
+    let side = |p: Coordinates, q: Coordinates| (p[0] - q[0]).hypot(p[1] - q[1]);
     let area = ((b[0] - a[0]) * (c[1] - a[1]) - (c[0] - a[0]) * (b[1] - a[1])).abs() / 2.0;
     let longest = side(a, b).max(side(b, c)).max(side(a, c));
     if longest > 0.0 { area / (longest * longest) } else { 0.0 }
@@ -206,7 +216,7 @@ const THIN: f64 = 0.01;
 fn linear(normal: &[Pair]) -> Option<Matrix3<f64>> {
     // Nine rows at least, so that the vector that is sent to zero is among the answers.
     let mut rows = DMatrix::zeros((2 * normal.len()).max(9), 9);
-    for (k, Pair { from: [x, y], to: [u, v] }) in normal.iter().enumerate() {
+    for (k, Pair { from: OnPlane([x, y]), to: Shown([u, v]) }) in normal.iter().enumerate() {
         let [first, second] = [
             [*x, *y, 1.0, 0.0, 0.0, 0.0, -u * x, -u * y, -u],
             [0.0, 0.0, 0.0, *x, *y, 1.0, -v * x, -v * y, -v],
@@ -258,8 +268,8 @@ fn refine(start: Matrix3<f64>, normal: &[Pair], most: usize) -> Matrix3<f64> {
 fn misses(h: &Matrix3<f64>, normal: &[Pair]) -> f64 {
     normal
         .iter()
-        .map(|pair| match apply(h, pair.from) {
-            Some([u, v]) => (u - pair.to[0]).powi(2) + (v - pair.to[1]).powi(2),
+        .map(|pair| match apply(h, pair.from.0) {
+            Some([u, v]) => (u - pair.to.0[0]).powi(2) + (v - pair.to.0[1]).powi(2),
             None => f64::INFINITY,
         })
         .sum()
@@ -267,7 +277,7 @@ fn misses(h: &Matrix3<f64>, normal: &[Pair]) -> f64 {
 
 fn normal_equations(h: &Matrix3<f64>, normal: &[Pair]) -> (SMatrix<f64, 8, 8>, SVector<f64, 8>) {
     let (mut square, mut slope) = (SMatrix::zeros(), SVector::zeros());
-    for Pair { from: [x, y], to } in normal {
+    for Pair { from: OnPlane([x, y]), to: Shown(to) } in normal {
         let q = h * Vector3::new(*x, *y, 1.0);
         let [u, v] = [q.x / q.z, q.y / q.z];
         let rows = [
@@ -288,17 +298,17 @@ fn residual(homography: &Homography, pairs: &[Pair]) -> Option<f64> {
     Some((misses(&homography.forward, pairs) / freedom as f64).sqrt())
 }
 
-fn homogeneous([x, y]: Point) -> Vector3<f64> {
+fn homogeneous([x, y]: Coordinates) -> Vector3<f64> {
     Vector3::new(x, y, 1.0)
 }
 
-fn apply(h: &Matrix3<f64>, point: Point) -> Option<Point> {
+fn apply(h: &Matrix3<f64>, point: Coordinates) -> Option<Coordinates> {
     let q = h * homogeneous(point);
     let place = [q.x / q.z, q.y / q.z];
     place.iter().all(|c| c.is_finite()).then_some(place)
 }
 
-fn slope(h: &Matrix3<f64>, point: Point) -> Option<[[f64; 2]; 2]> {
+fn slope(h: &Matrix3<f64>, point: Coordinates) -> Option<[[f64; 2]; 2]> {
     let place = apply(h, point)?;
     let w = h.row(2).dot(&homogeneous(point).transpose());
     let entry = |row: usize, column: usize| (h[(row, column)] - place[row] * h[(2, column)]) / w;

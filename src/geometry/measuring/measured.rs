@@ -1,7 +1,9 @@
 use serde::Serialize;
 
-use super::{Limit, Verdict, decide_between};
-use crate::units::Magnitude;
+use crate::{
+    geometry::{Limit, Verdict, decide_between},
+    units::Magnitude,
+};
 
 /// A value with how sure it is.
 #[derive(Clone, Debug, PartialEq, Serialize)]

@@ -1,0 +1,8 @@
+//! From everything that was clicked for a measurement to its value with its interval.
+
+mod bounds;
+mod depth;
+pub(super) mod ground;
+pub(super) mod measure;
+pub(super) mod measured;
+pub(super) mod model;
