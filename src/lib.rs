@@ -19,6 +19,8 @@ pub mod rulebook;
 pub mod figure;
 pub mod sheet;
 
+pub mod judged;
+
 pub mod library;
 pub mod practice;
 

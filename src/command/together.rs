@@ -6,16 +6,17 @@ use std::{
     path::{Path, PathBuf},
 };
 
-use anyhow::Context as _;
+use anyhow::{Context as _, ensure};
 use clap::Args;
 use stillcall::{
+    judged::{Judged, Judging, Ruled},
+    marks::StateFolder,
     report,
-    rulebook::Book,
     sheet::{self, ScoreSheet, Together},
     units::Points,
 };
 
-use super::score::{book_for, read};
+use super::score::tell;
 
 #[derive(Debug, Args)]
 pub(super) struct Arguments {
@@ -50,40 +51,39 @@ struct Options {
 
 /// Puts the judges' sheets of one routine together.
 pub(super) fn panel(arguments: &PanelArguments) -> anyhow::Result<()> {
-    let (book, sheets) = sheets(&arguments.all)?;
-    let panel = sheet::panel(&book, &sheets, arguments.reference)?;
+    let (ruled, sheets) = sheets(&arguments.all)?;
+    let panel = sheet::panel(&ruled.book, &sheets, arguments.reference)?;
     show(&panel, &arguments.all.options)
 }
 
 /// Puts the sheets of one athlete's attempts together.
 pub(super) fn attempts(arguments: &Arguments) -> anyhow::Result<()> {
-    let (book, sheets) = sheets(arguments)?;
-    let attempts = sheet::attempts_together(&book, &sheets)?;
+    let (ruled, sheets) = sheets(arguments)?;
+    let attempts = sheet::attempts_together(&ruled.book, &sheets)?;
     show(&attempts, &arguments.options)
 }
 
-/// Scores every file under one book: the one named, or that of the first file.
-fn sheets(arguments: &Arguments) -> anyhow::Result<(Book, Vec<ScoreSheet>)> {
+/// Scores every file under one book: the one named, or that of the first file in its edition.
+fn sheets(arguments: &Arguments) -> anyhow::Result<(Ruled, Vec<ScoreSheet>)> {
     let named = arguments.options.rulebook.as_deref();
-    let mut first: Option<(String, Book)> = None;
-    let mut sheets = Vec::new();
+    let mut judging = Judging::under(named, StateFolder::of_user().as_ref())?;
+    let mut all: Vec<Judged> = Vec::new();
     for path in &arguments.marks {
-        let sheaf = read(path)?;
-        let own = sheaf.routine.book.clone();
-        let (judged, book) = match first.take() {
-            Some((judged, _)) if named.is_none() && judged != own => anyhow::bail!(
-                "{} was judged under \"{own}\", the file before it under \"{judged}\"; name one \
-                 book for all with --rulebook",
-                path.display()
-            ),
-            Some(known) => known,
-            None => (own, book_for(&sheaf, path, named)?),
-        };
-        sheets.push(sheet::score(&book, &sheaf));
-        first = Some((judged, book));
+        let judged = judging.judge(path)?;
+        let [own, first] = [&judged, all.first().unwrap_or(&judged)]
+            .map(|judged| &judged.marked.sheaf.routine.book);
+        ensure!(
+            named.is_some() || own == first,
+            "{} was judged under \"{own}\", the file before it under \"{first}\"; name one book \
+             for all with --rulebook",
+            path.display()
+        );
+        tell(&judged)?;
+        judging.keep_to(&judged.ruled);
+        all.push(judged);
     }
-    let (_, book) = first.context("name the marks files")?;
-    Ok((book, sheets))
+    let first = all.first().context("name the marks files")?.ruled.clone();
+    Ok((first, all.into_iter().map(|judged| judged.sheet).collect()))
 }
 
 fn show(together: &Together, options: &Options) -> anyhow::Result<()> {

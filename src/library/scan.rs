@@ -14,7 +14,6 @@ use rusqlite::{OptionalExtension as _, params};
 
 use super::{
     ask::quick_id,
-    books::Books,
     follow::{Followed, follow},
     home::Home,
     index::{Index, IndexError},
@@ -23,7 +22,7 @@ use super::{
     thumbs,
     walk::{Files, Seen, sort_in, walk},
 };
-use crate::{marks::StateFolder, units};
+use crate::{judged::Judging, marks::StateFolder, units};
 
 /// Files in one transaction.
 const BATCH: usize = 500;
@@ -305,14 +304,14 @@ impl Scan<'_> {
             }
         }
         let fresh: Vec<&&Seen> = there.iter().filter(|seen| !is_known(&known, seen)).collect();
-        let mut books = Books::new(self.state);
+        let mut judging = Judging::new(self.state);
         for (at, batch) in fresh.chunks(BATCH).enumerate() {
             if told(Progress::Marks(at * BATCH, fresh.len())).is_break() {
                 return Ok(ControlFlow::Break(()));
             }
             self.index.change("BEGIN IMMEDIATE", [])?;
             for seen in batch {
-                let problem = rows::take_marks(self.index, seen, &mut books, self.state)?;
+                let problem = rows::take_marks(self.index, seen, &mut judging)?;
                 found.problems.extend(problem);
             }
             self.index.change("COMMIT", [])?;

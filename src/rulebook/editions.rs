@@ -7,7 +7,6 @@ use std::{
 };
 
 use super::{Book, LoadError, loader::load_with_texts, read_like};
-use crate::marks::StateFolder;
 
 /// The folder of this user in which the texts of editions are kept.
 ///
@@ -41,13 +40,6 @@ pub enum Edition {
         /// Hash that was asked for.
         asked: String,
     },
-}
-
-/// Returns the book of that name or file in the edition of that hash, from the kept editions of
-/// this user; see [`Editions::load`].
-pub fn load_scored(name_or_path: &str, hash: &str) -> Result<Scored, LoadError> {
-    let folder = StateFolder::of_user();
-    Editions::in_folder(folder.as_ref().map(StateFolder::path)).load(name_or_path, hash)
 }
 
 impl Editions {

@@ -48,7 +48,7 @@ pub use angle::{Angle, Credit, Decides, TurnEnd};
 pub(crate) use angle::{Band, BandAmount};
 pub use diagnostic::{Diagnostic, Severity, render};
 pub(crate) use editions::Scored;
-pub use editions::{Edition, Editions, load_scored};
+pub use editions::{Edition, Editions};
 pub use element::Element;
 pub(crate) use element::{Moment, Vault};
 pub(crate) use extra::TimeOf;

@@ -84,6 +84,8 @@ mod geometry_reference;
 #[cfg(not(mutants))]
 mod geometry_tables;
 #[cfg(not(mutants))]
+mod judged;
+#[cfg(not(mutants))]
 mod kills;
 #[cfg(not(mutants))]
 mod library_agree;

@@ -10,15 +10,16 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("marks", &["units", "geometry"]),
     ("rulebook", &["units", "geometry", "marks"]),
     ("sheet", &["units", "geometry", "marks", "rulebook"]),
+    ("judged", &["marks", "rulebook", "sheet"]),
     ("figure", &["units", "geometry"]),
-    ("practice", &["units", "geometry", "marks", "rulebook", "sheet"]),
-    ("library", &["units", "geometry", "marks", "rulebook", "sheet", "practice"]),
+    ("practice", &["units", "geometry", "marks", "rulebook", "sheet", "judged"]),
+    ("library", &["units", "geometry", "marks", "rulebook", "sheet", "judged", "practice"]),
     ("report", &["units", "geometry", "rulebook", "sheet", "practice"]),
     (
         "window",
         &[
-            "units", "geometry", "footage", "marks", "rulebook", "sheet", "figure", "practice",
-            "library", "report",
+            "units", "geometry", "footage", "marks", "rulebook", "sheet", "judged", "figure",
+            "practice", "library", "report",
         ],
     ),
 ];

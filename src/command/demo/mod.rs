@@ -10,6 +10,7 @@ use clap::Args;
 use sample_clips_generator::{Options, Truth, generate, truth_path};
 use stillcall::{
     footage::Footage,
+    judged::Judging,
     library::{Shows, SidecarFile},
     marks::{self, Desk, StateFolder},
     rulebook::{self, Book},
@@ -66,10 +67,9 @@ fn prepare(routine: &Routine, folder: &Path, book: &Book) -> anyhow::Result<Scor
         (routine.write)(&mut writer);
         Desk::create(&marks_file, writer.finish(), &state(folder))?;
     }
-    let sheaf = marks::load(&marks_file, StateFolder::of_user().as_ref())?;
-    let sheet = sheet::score(book, &sheaf);
-    write_page(&page_of(folder, routine.motion), &sheet, &[])?;
-    Ok(sheet)
+    let judged = Judging::new(StateFolder::of_user().as_ref()).judge(&marks_file)?;
+    write_page(&page_of(folder, routine.motion), &judged.sheet, &[])?;
+    Ok(judged.sheet)
 }
 
 /// Notes that nobody is filmed, so that stills of the samples may be taken.

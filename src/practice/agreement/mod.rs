@@ -16,7 +16,6 @@ pub use compared::{Compared, Said, Unit};
 pub use matching::{Matched, Sight, align};
 pub use model::{Agreement, Known, NumbersOn, Person};
 pub(crate) use model::{KindLine, NumberLine, OverTime, ScoreLine};
-pub(crate) use routines::Judged;
 pub use routines::compare;
 pub use summary::summary;
 pub use words::{between, signed};

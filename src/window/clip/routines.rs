@@ -1,9 +1,6 @@
 //! The routines of one clip: several exercises, or several judges of one.
 
-use std::{
-    collections::BTreeMap,
-    path::{Path, PathBuf},
-};
+use std::path::{Path, PathBuf};
 
 use iced::{
     Alignment, Element, Length,
@@ -11,13 +8,10 @@ use iced::{
     widget::{button, column, container, row, scrollable, space, text},
 };
 
-use super::{
-    Action, Clip, Dialogue, Message,
-    session::{self, event_and_division},
-};
+use super::{Action, Clip, Dialogue, Message, session::event_and_division};
 use crate::{
+    judged::Judging,
     marks::{self, Routine, StateFolder},
-    rulebook::Book,
     window::{
         keymap::Command,
         opening::marks_of,
@@ -36,10 +30,14 @@ pub(super) struct Known {
 }
 
 impl Known {
-    fn load(path: PathBuf, books: &mut Books) -> Self {
-        let sheaf = marks::load(&path, StateFolder::of_user().as_ref());
+    fn load(path: PathBuf, state: Option<&StateFolder>, judging: &mut Judging) -> Self {
+        let sheaf = marks::load(&path, state);
         let routine = sheaf.map(|sheaf| sheaf.routine).map_err(|error| error.to_string());
-        let named = routine.as_ref().map(|routine| books.name(routine, &path)).unwrap_or_default();
+        let named = |routine: &Routine| {
+            let ruled = judging.book(routine, &path).ok();
+            event_and_division(ruled.as_ref().map(|ruled| &*ruled.book), routine)
+        };
+        let named = routine.as_ref().map(named).unwrap_or_default();
         Self { path, routine, named }
     }
 
@@ -78,19 +76,6 @@ impl Known {
     }
 }
 
-/// The books that routines name, each read once.
-#[derive(Default)]
-struct Books(BTreeMap<String, Option<Book>>);
-
-impl Books {
-    /// Returns a routine's event and division by name.
-    fn name(&mut self, routine: &Routine, marks: &Path) -> [String; 2] {
-        let read = || session::Wanted::of(routine).load(marks).map(|scored| scored.book).ok();
-        let book = self.0.entry(routine.book.clone()).or_insert_with(read);
-        event_and_division(book.as_ref(), routine)
-    }
-}
-
 fn joined(parts: &[&str], with: &str) -> String {
     parts.iter().filter(|part| !part.is_empty()).copied().collect::<Vec<_>>().join(with)
 }
@@ -111,9 +96,11 @@ pub(super) enum Cut {
 impl Clip {
     /// Looks which routines lie beside the clip.
     pub(crate) fn look_for_routines(&mut self) {
-        let mut books = Books::default();
+        let state = StateFolder::of_user();
+        let mut judging = Judging::new(state.as_ref());
         let found = marks_of(self.stage.path()).into_iter();
-        self.routines = found.map(|path| Known::load(path, &mut books)).collect();
+        let load = |path| Known::load(path, state.as_ref(), &mut judging);
+        self.routines = found.map(load).collect();
     }
 
     /// Lists the routines.

@@ -7,8 +7,9 @@ use anyhow::Context as _;
 
 use super::tile::Tile;
 use crate::{
+    judged::Judging,
     library::{
-        self, AssignError, Assigned, Books, Found, Home, Index, IndexError, Known, Page, Purpose,
+        self, AssignError, Assigned, Found, Home, Index, IndexError, Known, Page, Purpose,
         SetWishes, Settings, Shelf, today,
     },
     marks::{
@@ -204,12 +205,12 @@ pub(super) fn assign(
         let (hits, _) = library::find(&index, &library::parse(words)?, page, today())?;
         let mut settings = settings_of(settings)?;
         let book = rulebook::load(if book.is_empty() { "saltmarsh" } else { book })?;
-        let mut books = Books::new(Some(&state));
+        let mut judging = Judging::new(Some(&state));
         let (mut changed, mut same, mut left) = (0, 0, Vec::<AssignError>::new());
         for hit in &hits {
             // A routine that is judged already keeps its book.
             settings.book = hit.marks.is_none().then_some(&book);
-            match library::assign(hit, &settings, &facts, (&mut books, &state)) {
+            match library::assign(hit, &settings, &facts, (&mut judging, &state)) {
                 Ok(Assigned::Same(_)) => same += 1,
                 Ok(Assigned::Changed(_) | Assigned::Begun(_)) => changed += 1,
                 Err(why) => left.push(why),

@@ -10,10 +10,14 @@ use iced::{
     keyboard::{Event, Key, key::Named as Cap},
 };
 
-use super::{Action, Clip, Dialogue, session::SessionError};
+use super::{
+    Action, Clip, Dialogue,
+    session::{self, SessionError},
+};
 use crate::{
+    judged::JudgedError,
     marks::{ClipFacts, Routine, Sheaf, path_for},
-    rulebook::{self, Book, Edition, LoadError},
+    rulebook::{self, Book, Edition},
     window::{
         memory::LastRoutine,
         typing::{self, Typed},
@@ -41,10 +45,10 @@ impl Named {
     }
 
     /// Finds the book of a routine in the edition that it was scored under, where that is kept.
-    fn scored(routine: &Routine) -> Result<Self, LoadError> {
-        let scored = rulebook::load_scored(&routine.book, &routine.book_hash)?;
-        let kept = matches!(scored.edition, Edition::Kept { .. });
-        Ok(Self { name: routine.book.clone(), book: scored.book, kept })
+    fn scored(routine: &Routine, marks: &Path) -> Result<Self, JudgedError> {
+        let ruled = session::ruled(routine, marks)?;
+        let kept = matches!(ruled.edition, Edition::Kept { .. });
+        Ok(Self { name: routine.book.clone(), book: Book::clone(&ruled.book), kept })
     }
 
     /// Returns the title, and the edition of a book that is not as it is now.
@@ -114,7 +118,7 @@ impl Clip {
             Some(sheaf) => (sheaf.routine.clone(), Purpose::Change),
             None => (self.first_guess(), Purpose::Begin),
         };
-        self.dialogue = Dialogue::Header(Box::new(Form::new(routine, purpose)));
+        self.dialogue = Dialogue::Header(Box::new(Form::new(routine, self.marks_path(), purpose)));
         Action::None
     }
 
@@ -122,7 +126,8 @@ impl Clip {
     pub(super) fn begin_another(&mut self) -> Action {
         self.stop();
         let routine = self.first_guess();
-        self.dialogue = Dialogue::Header(Box::new(Form::new(routine, Purpose::Begin)));
+        self.dialogue =
+            Dialogue::Header(Box::new(Form::new(routine, self.marks_path(), Purpose::Begin)));
         Action::None
     }
 
@@ -132,6 +137,11 @@ impl Clip {
             self.open_header();
         }
         self.header(Message::BookRead(Some(read_book(path))))
+    }
+
+    /// Returns where the marks lie, or where they would.
+    fn marks_path(&self) -> &Path {
+        self.session.path().unwrap_or(self.stage.path())
     }
 
     /// What can be known before anybody is asked: what was judged last, today, and the event
