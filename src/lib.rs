@@ -9,6 +9,7 @@
     allow(dead_code, unused_imports, reason = "the whole build uses it")
 )]
 
+pub mod store;
 pub mod units;
 
 pub mod geometry;

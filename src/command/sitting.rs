@@ -258,7 +258,7 @@ impl Typist<'_> {
     }
 
     fn hint(&self, question: &Question) -> String {
-        match (self.sat.mode(), sitting::choices(question)) {
+        match (self.sat.mode(), question.choices()) {
             (Mode::Group, Some(words)) => format!("(hands for {}) ", words.join(", for ")),
             (_, Some(words)) => format!("({}) ", words.join(", ")),
             _ => String::new(),

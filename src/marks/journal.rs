@@ -2,17 +2,20 @@
 //! and undo survives a restart.
 //!
 //! One line per step: a checksum, a space, the step as JSON. A line whose checksum is wrong ends
-//! the journal: it is the torn tail of a crash. It is kept aside before it is cut off.
+//! the journal: it is the torn tail of a crash.
 
 use std::{
-    fs::{self, File, OpenOptions, TryLockError},
-    io::{self, Seek as _, SeekFrom, Write as _},
+    fs, io,
     path::{Path, PathBuf},
 };
 
 use serde::{Deserialize, Serialize};
 
 use super::{edit::Step, file::Included};
+use crate::store::{Begin, Keeping, Lock, Log, LogError, whole_lines};
+
+/// A step is with the system before it is shown; the disk may take its time.
+const KEEPING: Keeping = Keeping { checked: true, lock: Lock::Refused, synced: false };
 
 /// What a journal holds.
 #[derive(Debug, Default)]
@@ -25,7 +28,7 @@ pub struct Entries {
     /// Its steps with their checksums, in order.
     pub steps: Vec<Entry>,
     /// Length in bytes of what is whole.
-    whole_bytes: u64,
+    whole_bytes: usize,
 }
 
 /// One step of a journal.
@@ -53,6 +56,15 @@ pub enum JournalError {
     },
 }
 
+impl From<LogError> for JournalError {
+    fn from(error: LogError) -> Self {
+        match error {
+            LogError::Busy { .. } => Self::Busy,
+            LogError::Io { path, source } => Self::Io { path, source },
+        }
+    }
+}
+
 #[derive(Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 enum Record {
@@ -76,19 +88,20 @@ pub fn read(path: &Path) -> io::Result<Entries> {
 
 fn parse(bytes: &[u8]) -> Entries {
     let mut entries = Entries::default();
-    for line in bytes.split_inclusive(|&byte| byte == b'\n') {
-        let Some((checksum, record)) = parse_line(line) else { break };
-        match record {
-            Record::Document(document) if entries.whole_bytes == 0 => entries.document = document,
-            Record::From(from) if entries.steps.is_empty() => entries.from = from,
-            Record::Step { sequence, step } if sequence == entries.last().sequence + 1 => {
-                let place = Included { sequence, checksum };
+    for line in whole_lines(bytes) {
+        match serde_json::from_str(line.json) {
+            Ok(Record::Document(document)) if entries.whole_bytes == 0 => {
+                entries.document = document;
+            }
+            Ok(Record::From(from)) if entries.steps.is_empty() => entries.from = from,
+            Ok(Record::Step { sequence, step }) if sequence == entries.last().sequence + 1 => {
+                let place = Included { sequence, checksum: line.checksum.to_owned() };
                 entries.steps.push(Entry { place, step });
             }
             // A number out of turn is as good as a torn line: what follows cannot be trusted.
             _ => break,
         }
-        entries.whole_bytes += line.len() as u64;
+        entries.whole_bytes = line.end;
     }
     entries
 }
@@ -100,23 +113,10 @@ impl Entries {
     }
 }
 
-fn parse_line(line: &[u8]) -> Option<(String, Record)> {
-    let line = line.strip_suffix(b"\n")?;
-    let text = std::str::from_utf8(line).ok()?;
-    let (checksum, json) = text.split_once(' ')?;
-    (checksum == checksum_of(json)).then_some(())?;
-    Some((checksum.to_owned(), serde_json::from_str(json).ok()?))
-}
-
-fn checksum_of(json: &str) -> String {
-    blake3::hash(json.as_bytes()).to_hex()[..16].to_owned()
-}
-
 /// A journal open for appending, locked against other windows.
 #[derive(Debug)]
 pub struct Journal {
-    path: PathBuf,
-    file: File,
+    log: Log,
     last: Included,
 }
 
@@ -130,31 +130,26 @@ impl Journal {
         document: &str,
         included: &Included,
     ) -> Result<(Self, Vec<Entry>), JournalError> {
-        let failed = |source| JournalError::Io { path: path.to_owned(), source };
-        if let Some(folder) = path.parent() {
-            fs::create_dir_all(folder).map_err(failed)?;
+        let mut log = Log::open(path, Begin::Either, KEEPING)?;
+        let entries = parse(&log.bytes()?);
+        if is_of(&entries, document, included) {
+            log.keep_whole(entries.whole_bytes)?;
+            let last = entries.last().clone();
+            return Ok((Self { log, last }, entries.steps));
         }
-        let mut options = OpenOptions::new();
-        let file = options.read(true).write(true).create(true).truncate(false).open(path);
-        let file = file.map_err(failed)?;
-        match file.try_lock() {
-            Ok(()) => {}
-            Err(TryLockError::WouldBlock) => return Err(JournalError::Busy),
-            Err(TryLockError::Error(source)) => return Err(failed(source)),
+        log.begin_anew("other")?;
+        log.append(&Record::Document(document.to_owned()))?;
+        if included.sequence > 0 {
+            log.append(&Record::From(included.clone()))?;
         }
-        let entries = read(path).map_err(failed)?;
-        let mut journal = Self { path: path.to_owned(), file, last: Included::default() };
-        let steps = journal.take_over(entries, document, included).map_err(failed)?;
-        Ok((journal, steps))
+        Ok((Self { log, last: included.clone() }, Vec::new()))
     }
 
     /// Appends one step and hands it to the system before returning.
     pub fn append(&mut self, step: &Step) -> Result<(), JournalError> {
         let sequence = self.last.sequence + 1;
         let record = Record::Step { sequence, step: step.clone() };
-        let checksum = self
-            .write(&record)
-            .map_err(|source| JournalError::Io { path: self.path.clone(), source })?;
+        let checksum = self.log.append(&record)?;
         self.last = Included { sequence, checksum };
         Ok(())
     }
@@ -162,54 +157,6 @@ impl Journal {
     /// Returns the last step appended.
     pub fn last(&self) -> &Included {
         &self.last
-    }
-
-    fn take_over(
-        &mut self,
-        entries: Entries,
-        document: &str,
-        included: &Included,
-    ) -> io::Result<Vec<Entry>> {
-        let size = self.file.metadata()?.len();
-        if is_of(&entries, document, included) {
-            if size > entries.whole_bytes {
-                self.keep_aside("torn")?;
-                self.file.set_len(entries.whole_bytes)?;
-            }
-            self.last = entries.last().clone();
-            self.file.seek(SeekFrom::End(0))?;
-            return Ok(entries.steps);
-        }
-        if size > 0 {
-            self.keep_aside("other")?;
-        }
-        self.file.set_len(0)?;
-        self.file.seek(SeekFrom::Start(0))?;
-        self.write(&Record::Document(document.to_owned()))?;
-        if included.sequence > 0 {
-            self.write(&Record::From(included.clone()))?;
-        }
-        self.last = included.clone();
-        Ok(Vec::new())
-    }
-
-    /// Copies the journal to a name of its own, because nothing that a person entered is lost.
-    fn keep_aside(&self, why: &str) -> io::Result<()> {
-        let mut number = 1;
-        let mut aside = self.path.with_extension(format!("{why}-{number}"));
-        while aside.exists() {
-            number += 1;
-            aside = self.path.with_extension(format!("{why}-{number}"));
-        }
-        fs::copy(&self.path, aside).map(|_| ())
-    }
-
-    fn write(&mut self, record: &Record) -> io::Result<String> {
-        let json = serde_json::to_string(record)?;
-        let checksum = checksum_of(&json);
-        // One write call, so that a crash leaves either the whole line or a torn tail.
-        self.file.write_all(format!("{checksum} {json}\n").as_bytes())?;
-        Ok(checksum)
     }
 }
 

@@ -72,7 +72,7 @@ pub fn ask(reading: &Reading, aids: &Aids, frame: &FrameRef) -> Ask {
     {
         return ask;
     }
-    let stands = aids.lies.is_some_and(|lies| super::remeasure::stands(lies, reading));
+    let stands = aids.lies.is_some_and(|lies| stands(lies, reading));
     if reading.how.line.is_none() && (aids.wants_line || stands) {
         return Ask::Line(usize::from(aids.line.is_some()));
     }
@@ -85,6 +85,14 @@ pub fn ask(reading: &Reading, aids: &Aids, frame: &FrameRef) -> Ask {
         Quantity::Turn if reading.how.about.is_none() => Ask::About,
         _ => Ask::Nothing,
     }
+}
+
+/// Returns whether a reading is measured in a plane that stands on a line of its own flat one;
+/// what may lie either way does where such a line was clicked.
+pub(super) fn stands(lies: Lies, reading: &Reading) -> bool {
+    let needed = reading.quantity.lies();
+    let is_wished = needed.is_none() && reading.how.line.is_some();
+    lies == Lies::Flat && (needed == Some(Lies::Upright) || is_wished)
 }
 
 /// What is asked of a length's depth; nothing on a flat plane, in which it lies.

@@ -205,19 +205,11 @@ fn view(reading: &Reading, plane: Option<&ReferencePlane>, upright: &Upright) ->
         return View::Picture { line, off_square };
     };
     let fitted = as_shown(plane, upright);
-    if stands(plane.lies, reading) {
+    if placing::stands(plane.lies, reading) {
         View::Standing { floor: fitted, line }
     } else {
         View::Plane(fitted)
     }
-}
-
-/// Returns whether a reading is measured in a plane that stands on a line of its own flat one;
-/// what may lie either way does where such a line was clicked.
-pub(super) fn stands(lies: Lies, reading: &Reading) -> bool {
-    let needed = reading.quantity.lies();
-    let is_wished = needed.is_none() && reading.how.line.is_some();
-    lies == Lies::Flat && (needed == Some(Lies::Upright) || is_wished)
 }
 
 /// Returns how well the points of a plane fit it, or why it cannot be used.

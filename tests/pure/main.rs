@@ -131,3 +131,5 @@ mod sheet_speed;
 mod sitting_command;
 #[cfg(not(mutants))]
 mod sittings;
+#[cfg(not(mutants))]
+mod store;

@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::{
     compared::{Compared, Said, Unit},
-    model::Known,
+    known::Known,
 };
 use crate::practice::statistics::{Form, Intraclass, Scale, Undefined, alpha, fleiss, intraclass};
 

@@ -6,6 +6,7 @@
 
 mod compared;
 mod group;
+mod known;
 mod matching;
 mod model;
 mod routines;
@@ -13,8 +14,9 @@ mod summary;
 mod words;
 
 pub use compared::{Compared, Said, Unit};
+pub use known::Known;
 pub use matching::{Matched, Sight, align};
-pub use model::{Agreement, Known, NumbersOn, Person};
+pub use model::{Agreement, NumbersOn, Person};
 pub(crate) use model::{KindLine, NumberLine, OverTime, ScoreLine};
 pub use routines::compare;
 pub use summary::summary;

@@ -1,13 +1,14 @@
 //! The report as a value: what the command line, the page and the window show.
 
-use serde::{Serialize, Serializer, ser::SerializeMap as _};
+use serde::Serialize;
 
 use super::{
     compared::Unit,
     group::{CategoryLine, ValueLine},
+    known::Known,
 };
 use crate::{
-    practice::statistics::{Differences, Intraclass, Kappa, Proportion, Stat},
+    practice::statistics::{Differences, Intraclass, Kappa, Proportion},
     units::Points,
 };
 
@@ -139,22 +140,4 @@ pub struct ScoreLine {
     pub allowed: Option<Points>,
     /// Whether the difference lies inside it.
     pub inside: Option<bool>,
-}
-
-/// A statistic, or in words why there is none.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Known<T>(pub Stat<T>);
-
-impl<T: Serialize> Serialize for Known<T> {
-    /// Writes the statistic, or `{"undefined": "why"}`.
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        match &self.0 {
-            Ok(value) => value.serialize(serializer),
-            Err(why) => {
-                let mut map = serializer.serialize_map(Some(1))?;
-                map.serialize_entry("undefined", why)?;
-                map.end()
-            }
-        }
-    }
 }

@@ -5,9 +5,8 @@ use std::collections::BTreeMap;
 use super::{
     compared::{Compared, Said, Unit},
     group,
-    model::{
-        Agreement, KindLine, Known, NumberLine, NumbersOn, OverTime, Person, ScoreLine, Situation,
-    },
+    known::Known,
+    model::{Agreement, KindLine, NumberLine, NumbersOn, OverTime, Person, ScoreLine, Situation},
     routines::{DEDUCTION, ELEMENT, NOT_SEEN},
 };
 use crate::{

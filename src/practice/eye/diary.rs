@@ -2,14 +2,17 @@
 //! touches the disk.
 
 use std::{
-    fs::{self, File, OpenOptions},
-    io::{self, Read as _, Seek as _, SeekFrom, Write as _},
+    io,
     path::{Path, PathBuf},
 };
 
 use serde::{Deserialize, Serialize};
 
 use super::trainer::Tried;
+use crate::store::{Begin, Keeping, Lock, Log, LogError, plain_lines};
+
+/// Two windows may train the same person: only their lines must not run into each other.
+const KEEPING: Keeping = Keeping { checked: false, lock: Lock::EachLine, synced: true };
 
 /// An answer and its day.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -23,9 +26,7 @@ pub struct Noted {
 
 /// A diary open for writing.
 #[derive(Debug)]
-pub struct Diary {
-    file: File,
-}
+pub struct Diary(Log);
 
 impl Diary {
     /// Opens the diary of a person's code in the folder, and returns what it holds; one that is
@@ -34,19 +35,15 @@ impl Diary {
     /// # Errors
     ///
     /// Fails where the folder or the file cannot be written.
-    pub fn open(folder: &Path, code: &str) -> io::Result<(Self, Vec<Noted>)> {
-        fs::create_dir_all(folder)?;
+    pub fn open(folder: &Path, code: &str) -> Result<(Self, Vec<Noted>), LogError> {
         let path = path(folder, code);
-        let mut file = OpenOptions::new().read(true).append(true).create(true).open(path)?;
-        let mut text = String::new();
-        // What is no text at all is no diary; adding to it would hide that.
-        file.read_to_string(&mut text)?;
-        if !text.is_empty() && !text.ends_with('\n') {
-            // The last line was torn by a crash: what comes next must not hang on to it.
-            file.write_all(b"\n")?;
+        let mut log = Log::open(&path, Begin::Either, KEEPING)?;
+        let bytes = log.bytes()?;
+        if std::str::from_utf8(&bytes).is_err() {
+            // What is no text at all is no diary; adding to it would hide that.
+            return Err(LogError::Io { path, source: io::ErrorKind::InvalidData.into() });
         }
-        let noted = text.lines().filter_map(|line| serde_json::from_str(line).ok()).collect();
-        Ok((Self { file }, noted))
+        Ok((Self(log), plain_lines(&bytes)))
     }
 
     /// Writes an answer down and returns when it is on the disk.
@@ -54,15 +51,9 @@ impl Diary {
     /// # Errors
     ///
     /// Fails where the disk takes nothing; then nothing of it stays in the file.
-    pub fn note(&mut self, noted: &Noted) -> io::Result<()> {
-        let end = self.file.seek(SeekFrom::End(0))?;
-        let line = serde_json::to_string(noted)? + "\n";
-        let written = self.file.write_all(line.as_bytes()).and_then(|()| self.file.sync_data());
-        if written.is_err() {
-            // Half a line is worth nothing; where it cannot be taken back, reading passes it over.
-            let _ = self.file.set_len(end);
-        }
-        written
+    pub fn note(&mut self, noted: &Noted) -> Result<(), LogError> {
+        self.0.append(noted)?;
+        Ok(())
     }
 }
 

@@ -199,6 +199,14 @@ impl Question {
         }
     }
 
+    /// Returns the words to choose from, where the question has any.
+    pub const fn choices(&self) -> Option<&'static [&'static str]> {
+        match self.ask.form() {
+            Form::Choice(words) => Some(words),
+            _ => None,
+        }
+    }
+
     /// Returns the reference call, why it is so, and what it says of the answer.
     pub fn told(&self, answer: Option<&Answer>) -> String {
         let verdict = self.verdict(answer).words();

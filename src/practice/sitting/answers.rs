@@ -39,14 +39,6 @@ impl Sitting {
     }
 }
 
-/// Returns the words to choose from, where the question has any.
-pub fn choices(question: &Question) -> Option<&'static [&'static str]> {
-    match question.ask.form() {
-        Form::Choice(words) => Some(words),
-        _ => None,
-    }
-}
-
 fn fits(question: &Question, mode: Mode, answer: &Answer) -> bool {
     match (mode, question.ask.form(), answer) {
         (Mode::Group, Form::Choice(words), Answer::Hands(hands)) => hands.len() == words.len(),

@@ -1,19 +1,19 @@
 //! The sitting's file: one line per step, each flushed to the disk before anything else happens.
 //!
 //! A line is a checksum, a space and the record as JSON, and the first says what is sat. A line
-//! whose checksum is wrong ends the file: it is the torn tail of a crash. It is kept aside and cut
-//! off.
+//! whose checksum is wrong ends the file: it is the torn tail of a crash.
 
 use std::{
-    fs::{self, File, OpenOptions, TryLockError},
-    io::{self, Seek as _, SeekFrom, Write as _},
+    fs, io,
     path::{Path, PathBuf},
 };
 
 use serde::{Deserialize, Serialize};
 
 use super::record::{Begun, Record};
+use crate::store::{Begin, Keeping, Lock, Log, LogError, whole_lines};
 
+const KEEPING: Keeping = Keeping { checked: true, lock: Lock::Refused, synced: true };
 const FORMAT: &str = "stillcall sitting";
 const VERSION: u64 = 1;
 
@@ -50,6 +50,15 @@ pub enum SittingError {
     },
 }
 
+impl From<LogError> for SittingError {
+    fn from(error: LogError) -> Self {
+        match error {
+            LogError::Busy { path } => Self::Busy { path },
+            LogError::Io { path, source } => Self::Io { path, source },
+        }
+    }
+}
+
 #[derive(Serialize, Deserialize)]
 struct Head {
     format: String,
@@ -59,85 +68,34 @@ struct Head {
 
 /// A sitting's file open for appending, locked against other windows.
 #[derive(Debug)]
-pub struct SittingFile {
-    path: PathBuf,
-    file: File,
-}
+pub struct SittingFile(Log);
 
 impl SittingFile {
     /// Begins a new file; one that is there already is an error.
     pub fn create(path: &Path, begun: &Begun) -> Result<Self, SittingError> {
-        let failed = |source| SittingError::Io { path: path.to_owned(), source };
-        let file = OpenOptions::new()
-            .read(true)
-            .write(true)
-            .create_new(true)
-            .open(path)
-            .map_err(failed)?;
-        let mut sitting = Self { path: path.to_owned(), file };
-        sitting.lock()?;
-        let head = Head { format: FORMAT.to_owned(), version: VERSION, begun: begun.clone() };
-        let json = serde_json::to_string(&head).map_err(|error| failed(error.into()))?;
-        sitting.write(&json)?;
-        flush_folder(path);
-        Ok(sitting)
+        let mut log = Log::open(path, Begin::New, KEEPING)?;
+        log.append(&Head { format: FORMAT.to_owned(), version: VERSION, begun: begun.clone() })?;
+        Ok(Self(log))
     }
 
     /// Opens a file to go on with it, and returns what it holds. A torn tail is kept aside and cut
     /// off.
     pub fn open(path: &Path) -> Result<(Self, Begun, Vec<Record>), SittingError> {
-        let failed = |source| SittingError::Io { path: path.to_owned(), source };
-        let file = OpenOptions::new().read(true).write(true).open(path).map_err(failed)?;
-        let mut sitting = Self { path: path.to_owned(), file };
-        sitting.lock()?;
-        let bytes = fs::read(path).map_err(failed)?;
-        let read = parse(&bytes, path)?;
-        if bytes.len() > read.whole_bytes {
-            keep_aside(path).map_err(failed)?;
-            sitting.file.set_len(read.whole_bytes as u64).map_err(failed)?;
-        }
-        sitting.file.seek(SeekFrom::End(0)).map_err(failed)?;
-        Ok((sitting, read.begun, read.records))
+        let mut log = Log::open(path, Begin::Existing, KEEPING)?;
+        let read = parse(&log.bytes()?, path)?;
+        log.keep_whole(read.whole_bytes)?;
+        Ok((Self(log), read.begun, read.records))
     }
 
     /// Appends one record and returns when it is on the disk.
     pub fn append(&mut self, record: &Record) -> Result<(), SittingError> {
-        let json = serde_json::to_string(record)
-            .map_err(|error| SittingError::Io { path: self.path.clone(), source: error.into() })?;
-        self.write(&json)
+        self.0.append(record)?;
+        Ok(())
     }
 
     /// Returns the file's path.
     pub fn path(&self) -> &Path {
-        &self.path
-    }
-
-    fn lock(&self) -> Result<(), SittingError> {
-        let path = self.path.clone();
-        match self.file.try_lock() {
-            Ok(()) => Ok(()),
-            Err(TryLockError::WouldBlock) => Err(SittingError::Busy { path }),
-            Err(TryLockError::Error(source)) => Err(SittingError::Io { path, source }),
-        }
-    }
-
-    fn write(&mut self, json: &str) -> Result<(), SittingError> {
-        let path = self.path.clone();
-        let failed = |source| SittingError::Io { path, source };
-        let end = match self.file.stream_position() {
-            Ok(end) => end,
-            Err(source) => return Err(failed(source)),
-        };
-        // One write call, so that a crash leaves either the whole line or a torn tail.
-        let line = format!("{} {json}\n", checksum_of(json));
-        let written = self.file.write_all(line.as_bytes()).and_then(|()| self.file.sync_data());
-        if let Err(source) = written {
-            // Half a line would end the file for the next reader: take it back before trying again.
-            let _ = self.file.set_len(end);
-            let _ = self.file.seek(SeekFrom::Start(end));
-            return Err(failed(source));
-        }
-        Ok(())
+        self.0.path()
     }
 }
 
@@ -201,10 +159,9 @@ struct Contents {
 
 fn parse(bytes: &[u8], path: &Path) -> Result<Contents, SittingError> {
     let malformed = || SittingError::Malformed { path: path.to_owned() };
-    let mut lines = bytes.split_inclusive(|&byte| byte == b'\n');
+    let mut lines = whole_lines(bytes);
     let first = lines.next().ok_or_else(malformed)?;
-    let json = json_of(first).ok_or_else(malformed)?;
-    let told: serde_json::Value = serde_json::from_str(json).map_err(|_| malformed())?;
+    let told: serde_json::Value = serde_json::from_str(first.json).map_err(|_| malformed())?;
     if told["format"] == FORMAT && told["version"].as_u64().is_some_and(|found| found > VERSION) {
         return Err(SittingError::Newer { path: path.to_owned() });
     }
@@ -212,48 +169,11 @@ fn parse(bytes: &[u8], path: &Path) -> Result<Contents, SittingError> {
     if head.format != FORMAT || head.version != VERSION {
         return Err(malformed());
     }
-    let mut contents =
-        Contents { begun: head.begun, records: Vec::new(), whole_bytes: first.len() };
+    let mut contents = Contents { begun: head.begun, records: Vec::new(), whole_bytes: first.end };
     for line in lines {
-        let Some(record) = json_of(line).and_then(|json| serde_json::from_str(json).ok()) else {
-            break;
-        };
+        let Ok(record) = serde_json::from_str(line.json) else { break };
         contents.records.push(record);
-        contents.whole_bytes += line.len();
+        contents.whole_bytes = line.end;
     }
     Ok(contents)
-}
-
-fn json_of(line: &[u8]) -> Option<&str> {
-    let text = std::str::from_utf8(line.strip_suffix(b"\n")?).ok()?;
-    let (checksum, json) = text.split_once(' ')?;
-    (checksum == checksum_of(json)).then_some(json)
-}
-
-fn checksum_of(json: &str) -> String {
-    blake3::hash(json.as_bytes()).to_hex()[..16].to_owned()
-}
-
-/// Copies the file to a name of its own, because nothing that a person entered is lost.
-fn keep_aside(path: &Path) -> io::Result<()> {
-    let mut number = 1;
-    let mut aside = path.with_extension(format!("torn-{number}"));
-    while aside.exists() {
-        number += 1;
-        aside = path.with_extension(format!("torn-{number}"));
-    }
-    fs::copy(path, aside).map(|_| ())
-}
-
-/// Flushes the folder's entry of a new file, where the system knows such a thing.
-fn flush_folder(path: &Path) {
-    #[cfg(unix)]
-    {
-        let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
-        if let Ok(folder) = File::open(folder.unwrap_or(Path::new("."))) {
-            let _ = folder.sync_all();
-        }
-    }
-    #[cfg(not(unix))]
-    let _ = path;
 }

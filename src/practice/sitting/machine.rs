@@ -4,7 +4,6 @@
 //! answer, the line and the number, the reference call.
 
 use super::{
-    answers::choices,
     record::{Mode, Record},
     steps::{Effect, Event, Refused, Stage},
 };
@@ -34,7 +33,7 @@ impl Sitting {
         if mode == Mode::Group {
             // Hands can only be counted where there are words to raise them for.
             for look in &mut looks {
-                look.questions.retain(|question| choices(question).is_some());
+                look.questions.retain(|question| question.choices().is_some());
             }
         }
         let mut sitting = Self {

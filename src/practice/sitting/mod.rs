@@ -13,7 +13,6 @@ mod results;
 mod start;
 mod steps;
 
-pub use answers::choices;
 pub(crate) use file::all_of;
 pub use file::{SittingError, SittingFile, files_of, path_for, read};
 pub use machine::Sitting;

@@ -205,7 +205,7 @@ impl Eye {
         };
         let opening = tokio::task::spawn_blocking(move || {
             let opened = Diary::open(&folder, &code);
-            opened.map_err(|error| format!("{}: {error}", folder.display()))
+            opened.map_err(|error| error.to_string())
         });
         Task::perform(opening, |opened| {
             let opened = opened.unwrap_or_else(|error| Err(error.to_string()));

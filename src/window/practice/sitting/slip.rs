@@ -3,7 +3,7 @@
 use crate::{
     practice::{
         set::{self, Answer, Ask, Question, Word},
-        sitting::{Mode, Refused, choices},
+        sitting::{Mode, Refused},
     },
     window::typing::{Line, Reach, Typed, Wish},
 };
@@ -42,7 +42,7 @@ impl Slip {
     pub(super) fn blank(asked: &[Question], mode: Mode, words: &dyn Fn(Ask) -> Vec<Word>) -> Self {
         let mut slip = Self::default();
         for question in asked {
-            let choices = choices(question);
+            let choices = question.choices();
             let fields = match (mode, choices) {
                 (Mode::Group, Some(words)) => words.len(),
                 _ => 1,

@@ -1,0 +1,112 @@
+//! What was made, handed out and deleted: one line of JSON each, in the library's own folder.
+
+use std::{marker::PhantomData, path::PathBuf};
+
+use jiff::civil::Date;
+use serde::{Deserialize, Serialize, de::DeserializeOwned};
+
+use super::folder::Home;
+use crate::store::{Begin, Keeping, Lock, Log, LogError, plain_lines};
+
+const KEEPING: Keeping = Keeping { checked: false, lock: Lock::Waited, synced: true };
+
+/// A file that the program made from a clip or its marks.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Made {
+    /// Where it was written, absolute.
+    pub path: PathBuf,
+    /// Quick id of the clip; empty for a planned routine.
+    pub clip: String,
+    /// Code of the athlete.
+    pub athlete: String,
+    /// Day.
+    pub on: Date,
+}
+
+/// A bundle that was handed out.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct HandedOut {
+    /// Where it was written, absolute.
+    pub path: PathBuf,
+    /// BLAKE3 hash of the whole bundle.
+    pub hash: String,
+    /// For whom, in the words of who made it.
+    pub to: String,
+    /// Whether clips are in it.
+    pub pictures: bool,
+    /// Codes of the athletes in it who have not withdrawn.
+    pub athletes: Vec<String>,
+    /// How many of those in it have withdrawn since.
+    #[serde(default)]
+    pub withdrawn: u32,
+    /// Day.
+    pub on: Date,
+}
+
+/// A deletion. It names nobody who is filmed.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Deletion {
+    /// Day.
+    pub on: Date,
+    /// Who deleted, by role or code.
+    pub by: String,
+    /// Who witnessed it.
+    pub witness: String,
+    /// Why: `deleted` or `consent withdrawn`.
+    pub why: String,
+    /// Quick ids of the clips.
+    pub clips: Vec<String>,
+    /// How many files went.
+    pub files: usize,
+    /// Whether marks and numbers were kept.
+    pub kept_marks: bool,
+}
+
+/// A list of such lines; changed by one process at a time.
+#[derive(Debug)]
+pub struct Ledger<T> {
+    log: Log,
+    kind: PhantomData<T>,
+}
+
+/// A kind of line, and the file in which it is kept.
+pub trait Entry: Serialize + DeserializeOwned {
+    /// Name of the file.
+    const FILE: &'static str;
+}
+
+impl Entry for Made {
+    const FILE: &'static str = "made.jsonl";
+}
+
+impl Entry for HandedOut {
+    const FILE: &'static str = "handed-out.jsonl";
+}
+
+impl Entry for Deletion {
+    const FILE: &'static str = "deletions.jsonl";
+}
+
+impl<T: Entry> Ledger<T> {
+    /// Opens the list and waits for whoever is changing it.
+    pub fn open(home: &Home) -> Result<Self, LogError> {
+        let log = Log::open(&home.path().join(T::FILE), Begin::Either, KEEPING)?;
+        Ok(Self { log, kind: PhantomData })
+    }
+
+    /// Returns the lines; one that a crash cut short is passed over.
+    pub fn lines(&mut self) -> Result<Vec<T>, LogError> {
+        Ok(plain_lines(&self.log.bytes()?))
+    }
+
+    /// Adds a line.
+    pub fn add(&mut self, line: &T) -> Result<(), LogError> {
+        self.log.append(line)?;
+        Ok(())
+    }
+
+    /// Puts other lines in the place of all, and keeps nothing of those that were there.
+    pub fn replace(&mut self, lines: &[T]) -> Result<(), LogError> {
+        self.log.replace(lines)
+    }
+}

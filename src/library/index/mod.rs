@@ -1,0 +1,9 @@
+//! The index and how it is brought up to date with the files.
+
+pub(crate) mod database;
+pub(crate) mod entry;
+pub(crate) mod follow;
+pub(crate) mod rows;
+pub(crate) mod scan;
+pub(crate) mod thumbs;
+pub(crate) mod walk;

@@ -1,0 +1,94 @@
+//! The files below a folder that concern the library.
+
+use std::{
+    fs,
+    path::{Path, PathBuf},
+    time::UNIX_EPOCH,
+};
+
+/// Endings of files that are taken for clips.
+const CLIPS: [&str; 14] = [
+    "mp4", "mov", "m4v", "mkv", "webm", "avi", "mts", "m2ts", "ts", "mpg", "mpeg", "3gp", "wmv",
+    "mxf",
+];
+
+/// A file as the system tells of it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Seen {
+    /// Its path.
+    pub path: PathBuf,
+    /// Its size in bytes.
+    pub size: i64,
+    /// When it was last changed, in nanoseconds.
+    pub modified: i64,
+}
+
+/// What lies below a folder.
+#[derive(Debug, Default)]
+pub(crate) struct Files {
+    /// Clips.
+    pub clips: Vec<Seen>,
+    /// Marks files.
+    pub marks: Vec<Seen>,
+    /// Sidecars.
+    pub sidecars: Vec<Seen>,
+    /// Files that look like second copies of a sidecar.
+    pub copies: Vec<PathBuf>,
+    /// Folders and files that could not be looked at, with the reason.
+    pub unreadable: Vec<(PathBuf, String)>,
+}
+
+/// Returns what lies below `folder`, by name. Links to folders are not followed, because they may
+/// lead round in a circle.
+pub(crate) fn walk(folder: &Path, files: &mut Files) {
+    let entries = match fs::read_dir(folder) {
+        Ok(entries) => entries,
+        Err(error) => return files.unreadable.push((folder.to_owned(), error.to_string())),
+    };
+    let mut entries: Vec<fs::DirEntry> = entries.flatten().collect();
+    entries.sort_by_key(fs::DirEntry::file_name);
+    for entry in entries {
+        let path = entry.path();
+        match entry.file_type() {
+            Ok(kind) if kind.is_dir() => walk(&path, files),
+            Ok(_) => sort_in(path, files),
+            Err(error) => files.unreadable.push((path, error.to_string())),
+        }
+    }
+}
+
+/// Puts a file where it belongs by its name.
+pub(crate) fn sort_in(path: PathBuf, files: &mut Files) {
+    let name = path.file_name().unwrap_or_default().to_string_lossy().to_lowercase();
+    let ending = path.extension().unwrap_or_default().to_string_lossy().to_lowercase();
+    let place = if name.starts_with('.') {
+        return;
+    } else if name.ends_with(".marks.json") {
+        &mut files.marks
+    } else if name.ends_with(".clip.json") {
+        &mut files.sidecars
+    } else if ending == "json" && name.contains(".clip") {
+        return files.copies.push(path);
+    } else if CLIPS.contains(&ending.as_str()) {
+        &mut files.clips
+    } else {
+        return;
+    };
+    match seen(&path) {
+        Ok(Some(seen)) => place.push(seen),
+        Ok(None) => {}
+        Err(error) => files.unreadable.push((path, error)),
+    }
+}
+
+/// Returns what the system tells of a file; nothing when it is none, or empty.
+fn seen(path: &Path) -> Result<Option<Seen>, String> {
+    if path.to_str().is_none() {
+        return Err("its name is not text; rename it".to_owned());
+    }
+    let facts = fs::metadata(path).map_err(|error| error.to_string())?;
+    let since = facts.modified().ok().and_then(|at| at.duration_since(UNIX_EPOCH).ok());
+    let modified = since.unwrap_or_default().as_nanos() as i64;
+    let size = facts.len() as i64;
+    Ok((facts.is_file() && size > 0).then(|| Seen { path: path.to_owned(), size, modified }))
+}

@@ -1,0 +1,4 @@
+//! Several judges of one routine side by side, and what they agree on.
+
+pub(crate) mod agree;
+pub(crate) mod reference;

@@ -1,0 +1,115 @@
+//! The marks of several judges of one routine, and what they agree on.
+
+use std::path::{Path, PathBuf};
+
+use crate::{
+    judged::{Judged, JudgedError, Judging, Marked, Ruled},
+    library::consent::{
+        ask::today,
+        sidecar::Agreed,
+        sidecar_file::{SidecarError, SidecarFile},
+    },
+    marks::model::Unknown,
+};
+
+use super::agree::{Beside, calls_of, side_by_side};
+
+/// Why judges could not be put side by side, or nothing could be agreed on.
+#[derive(Debug, thiserror::Error)]
+pub enum ReferenceError {
+    /// A marks file could not be read or scored.
+    #[error(transparent)]
+    Judged(#[from] JudgedError),
+    /// The clip's record could not be read or written.
+    #[error(transparent)]
+    Sidecar(#[from] SidecarError),
+    /// They are of different routines.
+    #[error("{one} and {other} are not of the same routine of the same clip")]
+    Different {
+        /// The first marks file.
+        one: PathBuf,
+        /// One of another routine.
+        other: PathBuf,
+    },
+    /// There is only one judge, or none.
+    #[error("a reference is agreed on by two judges or more")]
+    TooFew,
+    /// The routine has no clip.
+    #[error("a planned routine has no clip to agree on")]
+    NoClip,
+}
+
+/// Several judges of one routine.
+#[derive(Debug)]
+pub struct Judges {
+    /// The book by which all are scored, with what is to be told of its edition.
+    pub ruled: Ruled,
+    /// Their marks files.
+    pub marks: Vec<PathBuf>,
+    /// Their codes, in the order of the files.
+    pub codes: Vec<String>,
+    /// Every question with their answers, differences first.
+    pub rows: Vec<Beside>,
+    /// What is to be told of the text by which a file is scored.
+    pub remarks: Vec<String>,
+}
+
+impl Judges {
+    /// Scores the marks files by one book: the one for all, or the first file's own in its edition.
+    pub fn of(paths: &[PathBuf], judging: &mut Judging) -> Result<Self, ReferenceError> {
+        let mut all: Vec<Judged> = Vec::new();
+        for path in paths {
+            let marked = judging.read(path).map_err(JudgedError::from)?;
+            if let Some(first) =
+                all.first().filter(|first| routine(&first.marked) != routine(&marked))
+            {
+                let (one, other) = (first.marked.path.clone(), path.clone());
+                return Err(ReferenceError::Different { one, other });
+            }
+            let ruled = judging.book_of(&marked)?;
+            judging.keep_to(&ruled);
+            all.push(marked.under(ruled, None));
+        }
+        let ruled = all.first().ok_or(ReferenceError::TooFew)?.ruled.clone();
+        let rows = side_by_side(&all.iter().map(|judged| &judged.sheet).collect::<Vec<_>>());
+        let codes = all.iter().map(|judged| judged.marked.sheaf.routine.judge.clone()).collect();
+        let remarks = all.iter().filter_map(Judged::said).collect();
+        Ok(Self { ruled, marks: paths.to_vec(), codes, rows, remarks })
+    }
+
+    /// Writes into the clip's record that the judges agreed on what this marks file comes to;
+    /// returns the record.
+    pub fn agree_on(&self, version: &Path, judging: &Judging) -> Result<PathBuf, ReferenceError> {
+        let Judged { marked, ruled, sheet } =
+            judging.read(version).map_err(JudgedError::from)?.under(self.ruled.clone(), None);
+        let of = marked.sheaf.clip.as_ref().ok_or(ReferenceError::NoClip)?;
+        let mut by = self.codes.clone();
+        by.sort();
+        by.dedup();
+        if by.len() < 2 {
+            return Err(ReferenceError::TooFew);
+        }
+        let mut file = SidecarFile::begin(&version.with_file_name(&of.name))?;
+        let agreed = Agreed {
+            routine: marked.sheaf.routine.id.clone(),
+            by,
+            on: today(),
+            book: ruled.book.id.clone(),
+            edition: ruled.book.edition.clone(),
+            book_hash: ruled.book.hash.clone(),
+            marks: version.file_name().unwrap_or_default().to_string_lossy().into_owned(),
+            calls: calls_of(&sheet),
+            unknown: Unknown::new(),
+        };
+        file.sidecar.agreed.retain(|other| other.routine != agreed.routine);
+        file.sidecar.agreed.push(agreed);
+        file.save()?;
+        Ok(file.path().to_owned())
+    }
+}
+
+/// Returns what tells one routine from another.
+fn routine(marked: &Marked) -> (Option<&str>, &str) {
+    let clip = marked.sheaf.clip.as_ref().map(|clip| clip.quick_id.as_str());
+    (clip, &marked.sheaf.routine.id)
+}

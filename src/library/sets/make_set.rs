@@ -1,0 +1,266 @@
+//! A set for practice, made of the routines that a search found and the gate lets in.
+
+use std::{
+    fs::File,
+    path::{Path, PathBuf},
+};
+
+use serde::Serialize;
+
+use crate::{
+    library::{
+        consent::{
+            ask::{permit, today},
+            gate::Asked,
+            sidecar::{Agreed, AgreedCall, Purpose},
+            sidecar_file::SidecarFile,
+        },
+        find::search::Hit,
+        judges::agree::answer,
+    },
+    marks::{self, Sheaf, StateFolder},
+    practice::set::Ask,
+    rulebook::Book,
+    units::{self, FrameRef, TimeBase},
+};
+
+use super::look::use_in_set;
+
+/// Milliseconds shown around the first and the last mark where a routine has no span.
+const AROUND_MS: i64 = 3000;
+
+/// What kind of set is wished for.
+#[derive(Debug)]
+pub struct SetWishes<'a> {
+    /// Id that sittings name.
+    pub id: &'a str,
+    /// Title.
+    pub title: &'a str,
+    /// What it is shown for.
+    pub purpose: Purpose,
+    /// Whether it examines somebody.
+    pub examination: bool,
+    /// Seconds to answer; no limit when absent.
+    pub seconds: Option<u32>,
+    /// What is asked of every routine: void, start value, score; and where something was agreed on,
+    /// the elements, which are credited, what is missing.
+    pub asks: &'a [Ask],
+}
+
+/// A set that was made.
+#[derive(Debug)]
+pub struct MadeSet {
+    /// Text of the set file.
+    pub text: String,
+    /// How many looks it has.
+    pub looks: usize,
+    /// What was left out, and why.
+    pub left_out: Vec<(PathBuf, String)>,
+}
+
+#[derive(Serialize)]
+struct SetText<'a> {
+    set: HeadText<'a>,
+    look: Vec<LookText>,
+}
+
+#[derive(Serialize)]
+struct HeadText<'a> {
+    id: &'a str,
+    title: &'a str,
+    book: &'a str,
+    purpose: &'static str,
+    examination: bool,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    seconds: Option<u32>,
+}
+
+#[derive(Serialize)]
+struct LookText {
+    id: String,
+    clip: String,
+    clip_hash: String,
+    routine: String,
+    from: f64,
+    to: f64,
+    event: String,
+    division: String,
+    question: Vec<QuestionText>,
+}
+
+#[derive(Serialize)]
+struct QuestionText {
+    ask: &'static str,
+    #[serde(skip_serializing_if = "String::is_empty")]
+    of: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    answer: Option<AnswerText>,
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    close: bool,
+}
+
+#[derive(Serialize)]
+#[serde(untagged)]
+enum AnswerText {
+    One(String),
+    Several(Vec<String>),
+}
+
+/// Makes a set of the routines, to lie at `set_file`; one look for each routine of a clip.
+///
+/// What may not be in it, or cannot be shown under `book`, is left out with its reason.
+pub fn make_set(
+    hits: &[Hit],
+    set_file: &Path,
+    book: &Book,
+    wishes: &SetWishes<'_>,
+    state: Option<&StateFolder>,
+) -> MadeSet {
+    let mut made = MadeSet { text: String::new(), looks: 0, left_out: Vec::new() };
+    let mut seen: Vec<(&Path, &str)> = Vec::new();
+    let mut looks = Vec::new();
+    for hit in hits {
+        let Some(clip) = hit.clip.as_deref() else { continue };
+        if seen.contains(&(clip, &hit.routine)) {
+            continue;
+        }
+        seen.push((clip, &hit.routine));
+        match look(hit, clip, set_file, book, wishes, state) {
+            Ok(look) => looks.push(LookText { id: format!("{}", looks.len() + 1), ..look }),
+            Err(why) => made.left_out.push((clip.to_owned(), why)),
+        }
+    }
+    made.looks = looks.len();
+    let set = HeadText {
+        id: wishes.id,
+        title: wishes.title,
+        book: &book.id,
+        purpose: wishes.purpose.word(),
+        examination: wishes.examination,
+        seconds: wishes.seconds,
+    };
+    // Only a map with keys that are not text could fail here, and there is none.
+    made.text = toml::to_string(&SetText { set, look: looks }).unwrap_or_default();
+    made
+}
+
+fn look(
+    hit: &Hit,
+    clip: &Path,
+    set_file: &Path,
+    book: &Book,
+    wishes: &SetWishes<'_>,
+    state: Option<&StateFolder>,
+) -> Result<LookText, String> {
+    let what = use_in_set(wishes.purpose, wishes.examination);
+    permit(clip, &Asked { what, athletes: &[], routine: &hit.routine, today: today() })
+        .map_err(|refused| refused.to_string())?;
+    let marks = hit.marks.as_deref().ok_or("nobody marked it yet")?;
+    let sheaf = marks::load(marks, state).map_err(|error| error.to_string())?;
+    if book.event(&hit.event).is_none() || book.division(&hit.division).is_none() {
+        return Err(format!("its event or division is not in the rule book \"{}\"", book.id));
+    }
+    let [from, to] = span_ms(&sheaf).ok_or("it has neither a span nor marks")?;
+    let content = File::open(clip).and_then(|mut file| units::content_hash(&mut file));
+    let noted = SidecarFile::open(clip).map_err(|error| error.to_string())?.sidecar;
+    Ok(LookText {
+        id: String::new(),
+        clip: name_from(set_file, clip),
+        clip_hash: content.map_err(|error| error.to_string())?,
+        routine: hit.routine.clone(),
+        from: from as f64 / 1000.0,
+        to: to as f64 / 1000.0,
+        event: hit.event.clone(),
+        division: hit.division.clone(),
+        question: questions(wishes.asks, noted.agreed(&hit.routine)),
+    })
+}
+
+/// Returns the milliseconds of the clip between which the routine is seen.
+fn span_ms(sheaf: &Sheaf) -> Option<[i64; 2]> {
+    let base = sheaf.clip.as_ref()?.time_base;
+    if let Some([from, to]) = &sheaf.routine.span {
+        return Some([ms(base, from)[0], ms(base, to)[1]]);
+    }
+    let frames = || sheaf.marks.iter().flat_map(|mark| mark.at.frames());
+    let first = frames().min_by_key(FrameRef::order)?;
+    let last = frames().max_by_key(FrameRef::order)?;
+    Some([(ms(base, &first)[0] - AROUND_MS).max(0), ms(base, &last)[1] + AROUND_MS])
+}
+
+fn ms(base: TimeBase, frame: &FrameRef) -> [i64; 2] {
+    TimeBase::new(1, 1000)
+        .map_or([0, 0], |thousandths| base.in_base(frame.ticks, thousandths).map(|ticks| ticks.0))
+}
+
+/// Returns the questions with the agreed answers; those about single elements are only asked where
+/// something was agreed on.
+fn questions(asks: &[Ask], agreed: Option<&Agreed>) -> Vec<QuestionText> {
+    let calls = agreed.map_or(&[][..], |agreed| &agreed.calls);
+    let call = |name: &str| answer(calls, name);
+    let is_void = call("void") == Some("yes");
+    let one = |said: &str| Some(AnswerText::One(said.to_owned()));
+    let mut questions = Vec::new();
+    for (word, ask) in Ask::ALL.iter().filter(|(_, ask)| asks.contains(ask)) {
+        let blank = || QuestionText { ask: word, of: String::new(), answer: None, close: false };
+        let answer = match ask {
+            Ask::Void => call("void").and_then(|_| one(if is_void { "void" } else { "score" })),
+            Ask::StartValue => call("start value").and_then(one),
+            Ask::Score if !is_void => call("score").and_then(one),
+            Ask::Missing | Ask::Elements if agreed.is_some() => {
+                let (ids, close) = match ask {
+                    Ask::Missing => missing(calls),
+                    _ => (shown(calls).map(|(id, _)| id.to_owned()).collect(), false),
+                };
+                questions.push(QuestionText {
+                    answer: Some(AnswerText::Several(ids)),
+                    close,
+                    ..blank()
+                });
+                continue;
+            }
+            Ask::Credited => {
+                questions.extend(shown(calls).filter_map(|(_, call)| {
+                    let answer = match call.answer.as_str() {
+                        "met" => one("yes"),
+                        "missed" => one("no"),
+                        "close" => None,
+                        // What is not counted for another reason is no question of credit.
+                        _ => return None,
+                    };
+                    let close = answer.is_none();
+                    Some(QuestionText { of: call.label.clone(), answer, close, ..blank() })
+                }));
+                continue;
+            }
+            _ => None,
+        };
+        questions.push(QuestionText { answer, ..blank() });
+    }
+    questions
+}
+
+/// Returns the requirements that were agreed to be missing, and whether one of them is close.
+fn missing(calls: &[AgreedCall]) -> (Vec<String>, bool) {
+    let asked = |call: &AgreedCall| call.asks.strip_prefix("requirement ").map(str::to_owned);
+    let of = |answer: &str| {
+        let found = calls.iter().filter(|call| call.answer == answer);
+        found.filter_map(asked).collect::<Vec<String>>()
+    };
+    (of("missed"), !of("close").is_empty())
+}
+
+/// Returns the elements in the order of the sheet, by id, each with what was agreed on its value.
+fn shown(calls: &[AgreedCall]) -> impl Iterator<Item = (&str, &AgreedCall)> {
+    calls.iter().filter_map(|call| {
+        let (id, _) = call.asks.strip_prefix("value of ")?.rsplit_once(' ')?;
+        Some((id, call))
+    })
+}
+
+/// Returns a clip's name as a set at `set_file` gives it.
+fn name_from(set_file: &Path, clip: &Path) -> String {
+    let folder = std::path::absolute(set_file).unwrap_or_else(|_| set_file.to_owned());
+    let within = folder.parent().and_then(|folder| clip.strip_prefix(folder).ok());
+    within.unwrap_or(clip).to_string_lossy().into_owned()
+}

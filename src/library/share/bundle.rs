@@ -1,0 +1,92 @@
+//! One file for another club: marks, records, rule books and, where it may be, clips, with a list
+//! of hashes.
+
+use std::{
+    collections::BTreeMap,
+    fs::File,
+    io::{self, Write as _},
+    path::{Path, PathBuf},
+};
+
+use zip::{CompressionMethod, ZipWriter, write::SimpleFileOptions};
+
+use crate::{library::consent::ask::today, marks::StateFolder, units};
+
+use super::{
+    bundled::{BundleError, Bundled},
+    manifest::{FORMAT, Listed, Manifest, VERSION},
+    outgoing::{Content, Outgoing, WithClips},
+};
+
+/// Writes the marks files with the records of their clips and the editions they were scored under
+/// into one bundle, and the clips too where `clips` asks for them and their records allow it.
+///
+/// Names of files become hashes, and what was noted of camera and place stays behind.
+pub fn export(
+    marks_files: &[PathBuf],
+    clips: Option<&WithClips<'_>>,
+    state: Option<&StateFolder>,
+    out: &Path,
+) -> Result<Bundled, BundleError> {
+    let unwritable = |detail: String| BundleError::Unwritable { path: out.to_owned(), detail };
+    let said = |error: io::Error| unwritable(error.to_string());
+    let folder = out.parent().filter(|folder| !folder.as_os_str().is_empty());
+    let folder = folder.unwrap_or(Path::new("."));
+    // Copies of clips may be large, so that they lie where the bundle will.
+    let copies = tempfile::Builder::new().prefix(".stillcall-").tempdir_in(folder).map_err(said)?;
+    let mut going = Outgoing::new(state, clips, copies.path());
+    for path in marks_files {
+        going.take(path)?;
+    }
+    let (files, mut done) = going.finish();
+    if done.marks == 0 {
+        return Err(BundleError::Empty);
+    }
+    let mut file =
+        tempfile::Builder::new().prefix(".stillcall-").tempfile_in(folder).map_err(said)?;
+    write(file.as_file_mut(), &files).map_err(said)?;
+    file.as_file().sync_all().map_err(said)?;
+    file.persist_noclobber(out).map_err(|error| unwritable(error.error.to_string()))?;
+    done.hash =
+        File::open(out).and_then(|mut file| units::content_hash(&mut file)).map_err(said)?;
+    Ok(done)
+}
+
+fn write(out: &mut File, files: &BTreeMap<String, Content>) -> io::Result<()> {
+    let listed = files.iter().map(|(name, content)| {
+        let (bytes, hash) = match content {
+            Content::Text(text) => (text.len() as u64, blake3::hash(text).to_hex().to_string()),
+            Content::Clip(path) => {
+                let mut file = File::open(path)?;
+                (file.metadata()?.len(), units::content_hash(&mut file)?)
+            }
+        };
+        Ok(Listed { name: name.clone(), bytes, hash })
+    });
+    let manifest = Manifest {
+        format: FORMAT.to_owned(),
+        version: VERSION,
+        made: today(),
+        files: listed.collect::<io::Result<_>>()?,
+    };
+    let packed = SimpleFileOptions::default().compression_method(CompressionMethod::Deflated);
+    // A clip cannot be packed any closer; stored as it is, nobody can claim that it unpacks to more.
+    let stored = SimpleFileOptions::default().compression_method(CompressionMethod::Stored);
+    let mut archive = ZipWriter::new(out);
+    archive.start_file("manifest.json", packed)?;
+    archive.write_all(serde_json::to_string_pretty(&manifest)?.as_bytes())?;
+    for (name, content) in files {
+        match content {
+            Content::Text(text) => {
+                archive.start_file(name.as_str(), packed)?;
+                archive.write_all(text)?;
+            }
+            Content::Clip(path) => {
+                archive.start_file(name.as_str(), stored.large_file(true))?;
+                io::copy(&mut File::open(path)?, &mut archive)?;
+            }
+        }
+    }
+    archive.finish()?;
+    Ok(())
+}

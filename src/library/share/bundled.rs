@@ -1,0 +1,57 @@
+use std::path::PathBuf;
+
+use crate::{
+    library::consent::{ask::Refused, sidecar_file::SidecarError},
+    marks,
+};
+
+/// Why a bundle could not be made.
+#[derive(Debug, thiserror::Error)]
+pub enum BundleError {
+    /// There was nothing to put in.
+    #[error(
+        "nothing to put into the bundle; look at what `stillcall library find` says to the same words"
+    )]
+    Empty,
+    /// A marks file or record could not be read.
+    #[error(transparent)]
+    Marks(#[from] marks::FileError),
+    /// A record could not be read.
+    #[error(transparent)]
+    Sidecar(#[from] SidecarError),
+    /// A clip could not be copied.
+    #[error("{clip}: {detail}. Nothing was handed out")]
+    Clip {
+        /// The clip.
+        clip: PathBuf,
+        /// What went wrong.
+        detail: String,
+    },
+    /// The bundle could not be written.
+    #[error(
+        "cannot write {path}: {detail}. Nothing was handed out; check the folder and the free space"
+    )]
+    Unwritable {
+        /// The bundle.
+        path: PathBuf,
+        /// What went wrong.
+        detail: String,
+    },
+}
+
+/// What went into a bundle.
+#[derive(Debug, Default)]
+pub struct Bundled {
+    /// How many marks files.
+    pub marks: usize,
+    /// How many records of clips.
+    pub records: usize,
+    /// How many clips.
+    pub clips: usize,
+    /// Clips that stayed behind, with the reasons; their marks went all the same.
+    pub stayed: Vec<Refused>,
+    /// Codes of the athletes, sorted.
+    pub athletes: Vec<String>,
+    /// BLAKE3 hash of the bundle.
+    pub hash: String,
+}

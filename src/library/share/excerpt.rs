@@ -1,0 +1,82 @@
+//! What goes along with a part of a clip that becomes a clip of its own.
+
+use std::path::{Path, PathBuf};
+
+use crate::{
+    library::consent::{
+        sidecar::{Agreed, TakenFrom},
+        sidecar_file::{SidecarError, SidecarFile},
+    },
+    marks::{
+        self, OtherCopy, StateFolder,
+        file::{Included, Replace, Stored},
+    },
+};
+
+use super::outgoing::ClipCopy;
+
+/// Why what belongs to an excerpt could not be written.
+#[derive(Debug, thiserror::Error)]
+pub enum ExcerptError {
+    /// A marks file could not be read or written.
+    #[error(transparent)]
+    Marks(#[from] marks::FileError),
+    /// A record could not be read or written.
+    #[error(transparent)]
+    Sidecar(#[from] SidecarError),
+}
+
+/// What went along.
+#[derive(Debug)]
+pub struct Carried {
+    /// Marks files of the excerpt.
+    pub marks: Vec<PathBuf>,
+    /// Marks files of the clip that stand on frames beyond the excerpt.
+    pub beyond: Vec<PathBuf>,
+    /// The excerpt's record.
+    pub record: PathBuf,
+}
+
+/// Writes beside an excerpt the marks that stand within it, and its record: who is filmed and what
+/// was agreed to hold for it as for the whole clip.
+pub fn carry_over(
+    clip: &Path,
+    excerpt: &ClipCopy,
+    taken_from: TakenFrom,
+    state: Option<&StateFolder>,
+) -> Result<Carried, ExcerptError> {
+    let mut record = SidecarFile::begin(&excerpt.path)?;
+    let (marks, beyond) = Default::default();
+    let mut carried = Carried { marks, beyond, record: record.path().to_owned() };
+    let of_clip = SidecarFile::open(clip)?.sidecar;
+    let tied = record.sidecar.clip.take();
+    record.sidecar = of_clip;
+    record.sidecar.clip = tied;
+    record.sidecar.taken_from = Some(taken_from);
+    let agreed = std::mem::take(&mut record.sidecar.agreed);
+    for path in marks::beside(clip) {
+        let document = marks::file::read(&path)?.document;
+        let sheaf = marks::load(&path, state)?;
+        let copy = OtherCopy {
+            facts: excerpt.facts.clone(),
+            offset: excerpt.offset,
+            frame_at: &*excerpt.frame_at,
+        };
+        let Ok(sheaf) = marks::move_to(&sheaf, &copy) else {
+            carried.beyond.push(path);
+            continue;
+        };
+        let target = marks::path_for(&excerpt.path, &sheaf.routine.id, &sheaf.routine.judge);
+        let was = path.file_name().unwrap_or_default().to_string_lossy();
+        for agreed in agreed.iter().filter(|agreed| agreed.marks == was) {
+            let marks = target.file_name().unwrap_or_default().to_string_lossy().into_owned();
+            let agreed = Agreed { marks, ..agreed.clone() };
+            record.sidecar.agreed.push(agreed);
+        }
+        let stored = Stored { document, included: Included::default(), sheaf };
+        marks::file::write(&target, &marks::file::text(&stored), Replace::Never)?;
+        carried.marks.push(target);
+    }
+    record.save()?;
+    Ok(carried)
+}

@@ -1,0 +1,263 @@
+//! Taking in a bundle from elsewhere, which may be anything.
+
+use std::{
+    collections::BTreeSet,
+    fs::{self, File},
+    io::{self, Read},
+    path::{Path, PathBuf},
+};
+
+use zip::{CompressionMethod, ZipArchive};
+
+use crate::{marks::StateFolder, units};
+
+use super::manifest::{FORMAT, Listed, Manifest, VERSION, has_ending, read_at_most};
+
+/// Files that a bundle may hold.
+const MOST_FILES: usize = 50_000;
+/// Bytes of one file that is no clip, unpacked.
+const MOST_BYTES: u64 = 16 << 20;
+/// Bytes of all of them, unpacked.
+const MOST_IN_ALL: u64 = 1 << 30;
+
+/// Why a bundle was refused. Nothing is written by any of them but the last two.
+#[derive(Debug, thiserror::Error)]
+pub enum ImportError {
+    /// It is no bundle.
+    #[error("{path} is no bundle of this program: {detail}")]
+    NoBundle {
+        /// The file.
+        path: PathBuf,
+        /// What is wrong.
+        detail: String,
+    },
+    /// It was made by a later version.
+    #[error(
+        "{path} was made by a newer version of this program (format {found}). Update the program"
+    )]
+    Newer {
+        /// The file.
+        path: PathBuf,
+        /// Its version.
+        found: u64,
+    },
+    /// A name in it leads somewhere else.
+    #[error(
+        "{path} holds a file named {name:?}, which no bundle of this program has. Nothing was taken from it; ask who sent it"
+    )]
+    BadName {
+        /// The bundle.
+        path: PathBuf,
+        /// The name.
+        name: String,
+    },
+    /// It would grow beyond measure.
+    #[error(
+        "{path} would unpack to more than a bundle may hold ({what}). Nothing was taken from it"
+    )]
+    TooLarge {
+        /// The bundle.
+        path: PathBuf,
+        /// Which bound was met.
+        what: String,
+    },
+    /// What is in it is not what its list says.
+    #[error(
+        "{path}: {name} is not what the list of the bundle says. It was damaged or changed on the way; nothing was taken from it"
+    )]
+    Differs {
+        /// The bundle.
+        path: PathBuf,
+        /// The file.
+        name: String,
+    },
+    /// Something else of that name is there.
+    #[error(
+        "{path} is there already and differs from the bundle's. It was left as it is; import into another folder"
+    )]
+    Exists {
+        /// The file.
+        path: PathBuf,
+    },
+    /// The system refused.
+    #[error("cannot use {path}: {source}")]
+    Io {
+        /// The file or folder.
+        path: PathBuf,
+        /// What the system said.
+        source: io::Error,
+    },
+}
+
+/// What was taken in.
+#[derive(Debug, Default)]
+pub struct Imported {
+    /// Files that are new.
+    pub new: Vec<PathBuf>,
+    /// Files that were there already, with the same content.
+    pub known: usize,
+}
+
+/// Takes a bundle's files into `folder` and its editions to where editions are kept.
+///
+/// The whole bundle is checked before anything is written, and nothing is written over.
+pub fn import(
+    bundle: &Path,
+    folder: &Path,
+    state: Option<&StateFolder>,
+) -> Result<Imported, ImportError> {
+    let mut archive = open(bundle)?;
+    let listed = check(bundle, &mut archive)?;
+    let editions = state.map(|state| state.path().join("editions"));
+    let mut done = Imported::default();
+    let mut fresh = Vec::new();
+    for file in &listed {
+        let place = match file.name.split_once('/') {
+            Some(("files", name)) => folder.join(name),
+            Some((_, name)) => match &editions {
+                Some(editions) => editions.join(name),
+                None => continue,
+            },
+            None => continue,
+        };
+        match File::open(&place).and_then(|mut there| units::content_hash(&mut there)) {
+            Ok(there) if there == file.hash => done.known += 1,
+            Err(error) if error.kind() == io::ErrorKind::NotFound => fresh.push((place, file)),
+            Ok(_) => return Err(ImportError::Exists { path: place }),
+            Err(source) => return Err(ImportError::Io { path: place, source }),
+        }
+    }
+    for (place, file) in fresh {
+        let failed = |source| ImportError::Io { path: place.clone(), source };
+        let entry = archive.by_name(&file.name);
+        let entry = entry.map_err(|error| failed(io::Error::other(error)))?;
+        unpack(entry, file, &place).map_err(failed)?;
+        done.new.push(place);
+    }
+    Ok(done)
+}
+
+/// Writes one file of a bundle where there is none yet.
+fn unpack(mut entry: impl Read, file: &Listed, place: &Path) -> io::Result<()> {
+    let folder = place.parent().unwrap_or(Path::new("."));
+    fs::create_dir_all(folder)?;
+    let mut out = tempfile::Builder::new().prefix(".stillcall-").tempfile_in(folder)?;
+    let written = io::copy(&mut entry.by_ref().take(file.bytes), out.as_file_mut())?;
+    if written != file.bytes {
+        return Err(io::ErrorKind::UnexpectedEof.into());
+    }
+    out.as_file().sync_all()?;
+    out.persist_noclobber(place).map(drop).map_err(|error| error.error)
+}
+
+fn open(path: &Path) -> Result<ZipArchive<File>, ImportError> {
+    let file =
+        File::open(path).map_err(|source| ImportError::Io { path: path.to_owned(), source })?;
+    ZipArchive::new(file)
+        .map_err(|error| ImportError::NoBundle { path: path.to_owned(), detail: error.to_string() })
+}
+
+/// Returns the files of a bundle once every one is as its list says.
+fn check(path: &Path, archive: &mut ZipArchive<File>) -> Result<Vec<Listed>, ImportError> {
+    let too_large =
+        |what: &str| ImportError::TooLarge { path: path.to_owned(), what: what.to_owned() };
+    if archive.len() > MOST_FILES {
+        return Err(too_large("too many files"));
+    }
+    let manifest = manifest(path, archive)?;
+    check_names(path, archive, &manifest)?;
+    let texts = manifest.files.iter().filter(|listed| !is_clip(&listed.name));
+    if texts.map(|listed| u128::from(listed.bytes)).sum::<u128>() > MOST_IN_ALL.into() {
+        return Err(too_large("too many bytes in all"));
+    }
+    for Listed { name, bytes, hash } in &manifest.files {
+        let differs = || ImportError::Differs { path: path.to_owned(), name: name.clone() };
+        let mut entry = archive.by_name(name).map_err(|_| differs())?;
+        // A clip is stored as it is, so that it takes no more room than the bundle itself.
+        let is_stored = entry.compression() == CompressionMethod::Stored;
+        let is_bounded = if is_clip(name) { is_stored } else { *bytes <= MOST_BYTES };
+        if !is_bounded {
+            return Err(too_large(name));
+        }
+        // What a zip says of its sizes is only a claim, so that the reading itself is bounded.
+        let mut bounded = entry.by_ref().take(bytes.saturating_add(1));
+        let mut counted = Counted { of: &mut bounded, bytes: 0 };
+        let found = units::content_hash(&mut counted).map_err(|_| differs())?;
+        if counted.bytes != *bytes || found != *hash {
+            return Err(differs());
+        }
+    }
+    Ok(manifest.files)
+}
+
+/// Counts what is read.
+struct Counted<R> {
+    of: R,
+    bytes: u64,
+}
+
+impl<R: Read> Read for Counted<R> {
+    fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
+        let read = self.of.read(buffer)?;
+        self.bytes += read as u64;
+        Ok(read)
+    }
+}
+
+fn manifest(path: &Path, archive: &mut ZipArchive<File>) -> Result<Manifest, ImportError> {
+    let no_bundle = |detail: String| ImportError::NoBundle { path: path.to_owned(), detail };
+    let mut entry = archive
+        .by_name("manifest.json")
+        .map_err(|_| no_bundle("it has no list of its files".to_owned()))?;
+    let bytes =
+        read_at_most(&mut entry, MOST_BYTES).map_err(|error| no_bundle(error.to_string()))?;
+    let manifest: Manifest =
+        serde_json::from_slice(&bytes).map_err(|error| no_bundle(error.to_string()))?;
+    if manifest.format != FORMAT {
+        return Err(no_bundle(format!("its list is of \"{}\"", manifest.format)));
+    }
+    if manifest.version > VERSION {
+        return Err(ImportError::Newer { path: path.to_owned(), found: manifest.version });
+    }
+    Ok(manifest)
+}
+
+/// Looks at every name before anything is unpacked: each is listed, once, and leads nowhere else.
+fn check_names(
+    path: &Path,
+    archive: &ZipArchive<File>,
+    manifest: &Manifest,
+) -> Result<(), ImportError> {
+    let bad = |name: &str| ImportError::BadName { path: path.to_owned(), name: name.to_owned() };
+    let mut listed = BTreeSet::new();
+    for file in &manifest.files {
+        if !is_plain(&file.name) || !listed.insert(file.name.to_lowercase()) {
+            return Err(bad(&file.name));
+        }
+    }
+    for name in archive.file_names() {
+        let name = name.map_err(|_| bad("one that is not text"))?;
+        if name != "manifest.json" && !listed.contains(&name.to_lowercase()) {
+            return Err(bad(&name));
+        }
+    }
+    Ok(())
+}
+
+/// Returns whether a name is one that this program gives: one of two folders, then letters, digits
+/// and a few signs, with an ending that it reads.
+fn is_plain(name: &str) -> bool {
+    let Some((folder, file)) = name.split_once('/') else { return false };
+    let letters = |c: char| c.is_alphanumeric() || "._-".contains(c);
+    let has_ending = match folder {
+        "files" => file.ends_with(".marks.json") || file.ends_with(".clip.json") || is_clip(name),
+        "editions" => has_ending(file, "toml"),
+        _ => false,
+    };
+    has_ending && file.len() <= 200 && !file.starts_with('.') && file.chars().all(letters)
+}
+
+/// Returns whether a file of a bundle is a clip, by the endings that copies of clips have.
+fn is_clip(name: &str) -> bool {
+    ["mp4", "mov", "mkv"].iter().any(|ending| has_ending(name, ending))
+}

@@ -1,0 +1,8 @@
+//! Handing over and taking in: bundles for another club, and a part of a clip as a clip of its own.
+
+pub(crate) mod bundle;
+pub(crate) mod bundled;
+pub(crate) mod excerpt;
+pub(crate) mod import;
+pub(crate) mod manifest;
+pub(crate) mod outgoing;

@@ -1,0 +1,243 @@
+use std::{
+    fs::{self, File, OpenOptions, TryLockError},
+    io::{self, Read as _, Seek as _, SeekFrom, Write as _},
+    path::{Path, PathBuf},
+};
+
+use serde::Serialize;
+
+use super::lines::checksum_of;
+
+/// A file that grows by one line for each thing that happened.
+#[derive(Debug)]
+pub struct Log {
+    path: PathBuf,
+    file: File,
+    keeping: Keeping,
+}
+
+/// How a log is kept.
+#[derive(Clone, Copy, Debug)]
+pub struct Keeping {
+    /// Whether each line begins with its checksum. Where it does, a torn end is copied to a file of
+    /// its own and cut off, see [`Log::keep_whole`]; where not, it stays, and the next line begins
+    /// behind it.
+    pub checked: bool,
+    /// What keeps two programs apart.
+    pub lock: Lock,
+    /// Whether a line is on the disk when it counts as written, or only with the system.
+    pub synced: bool,
+}
+
+/// What keeps two programs apart that use the same log.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Lock {
+    /// Held as long as the log is open; who comes second is told.
+    Refused,
+    /// Held as long as the log is open; who comes second waits.
+    Waited,
+    /// Held while a line is written.
+    EachLine,
+}
+
+/// What is done where there is no such file yet, or one already.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Begin {
+    /// It is begun, with its folder, where there is none.
+    Either,
+    /// One that is there already is an error.
+    New,
+    /// One that is not there is an error.
+    Existing,
+}
+
+/// Why a log could not be kept.
+#[derive(Debug, thiserror::Error)]
+pub enum LogError {
+    /// Another program has it open.
+    #[error("{path} is in use in another window. Close it there first")]
+    Busy {
+        /// The file.
+        path: PathBuf,
+    },
+    /// The disk is full, read-only or gone.
+    #[error("cannot keep {path}: {source}. Free some space or check the folder")]
+    Io {
+        /// The file.
+        path: PathBuf,
+        /// What the system said.
+        source: io::Error,
+    },
+}
+
+impl Log {
+    /// Opens a log.
+    pub fn open(path: &Path, begin: Begin, keeping: Keeping) -> Result<Self, LogError> {
+        let failed = |source| LogError::Io { path: path.to_owned(), source };
+        let mut options = OpenOptions::new();
+        options.read(true).write(true);
+        match begin {
+            Begin::Either => options.create(true).truncate(false),
+            Begin::New => options.create_new(true),
+            Begin::Existing => &mut options,
+        };
+        if let (Begin::Either, Some(folder)) = (begin, path.parent()) {
+            fs::create_dir_all(folder).map_err(failed)?;
+        }
+        let file = options.open(path).map_err(failed)?;
+        match keeping.lock {
+            Lock::Refused => match file.try_lock() {
+                Ok(()) => {}
+                Err(TryLockError::WouldBlock) => {
+                    return Err(LogError::Busy { path: path.to_owned() });
+                }
+                Err(TryLockError::Error(source)) => return Err(failed(source)),
+            },
+            Lock::Waited => file.lock().map_err(failed)?,
+            Lock::EachLine => {}
+        }
+        if keeping.synced && file.metadata().map_err(failed)?.len() == 0 {
+            flush_folder(path);
+        }
+        Ok(Self { path: path.to_owned(), file, keeping })
+    }
+
+    /// Returns its path.
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+
+    /// Returns all that it holds.
+    pub fn bytes(&mut self) -> Result<Vec<u8>, LogError> {
+        let mut bytes = Vec::new();
+        let read = self.file.rewind().and_then(|()| self.file.read_to_end(&mut bytes));
+        self.told(read)?;
+        Ok(bytes)
+    }
+
+    /// Appends a line and returns its checksum. Where that fails, nothing of it stays.
+    pub fn append(&mut self, record: &impl Serialize) -> Result<String, LogError> {
+        let json = serde_json::to_string(record).map_err(io::Error::from);
+        let json = self.told(json)?;
+        let is_alone = match self.keeping.lock {
+            Lock::EachLine => self.file.lock(),
+            _ => Ok(()),
+        };
+        self.told(is_alone)?;
+        let written = self.write_line(&json);
+        if self.keeping.lock == Lock::EachLine {
+            // The system lets go of it with the file at the latest.
+            let _ = self.file.unlock();
+        }
+        self.told(written)?;
+        Ok(checksum_of(&json))
+    }
+
+    /// Cuts off what follows the first `whole` bytes, after keeping a copy of the file aside,
+    /// because nothing that a person entered is lost.
+    pub fn keep_whole(&mut self, whole: usize) -> Result<(), LogError> {
+        let whole = whole as u64;
+        let cut = self.file.metadata().and_then(|facts| {
+            if facts.len() > whole {
+                self.keep_aside("torn")?;
+                self.file.set_len(whole)?;
+            }
+            Ok(())
+        });
+        self.told(cut)
+    }
+
+    /// Empties the log, after keeping a copy of it aside under `why`.
+    pub fn begin_anew(&mut self, why: &str) -> Result<(), LogError> {
+        let emptied = self.file.metadata().and_then(|facts| {
+            if facts.len() > 0 {
+                self.keep_aside(why)?;
+            }
+            self.file.set_len(0)
+        });
+        self.told(emptied)
+    }
+
+    /// Puts other lines in the place of all, in a log without checksums.
+    ///
+    /// In the same file, because one beside it would keep what is to be forgotten.
+    pub fn replace(&mut self, records: &[impl Serialize]) -> Result<(), LogError> {
+        let mut write = || {
+            let mut text = String::new();
+            for record in records {
+                text += &(serde_json::to_string(record)? + "\n");
+            }
+            self.file.rewind()?;
+            self.file.write_all(text.as_bytes())?;
+            self.file.set_len(text.len() as u64)?;
+            self.file.sync_all()
+        };
+        let written = write();
+        self.told(written)
+    }
+
+    fn write_line(&mut self, json: &str) -> io::Result<()> {
+        let end = self.file.seek(SeekFrom::End(0))?;
+        let line = if self.keeping.checked {
+            format!("{} {json}\n", checksum_of(json))
+        } else if self.is_torn(end)? {
+            // What a crash cut short ends here, so that it spoils no other line.
+            format!("\n{json}\n")
+        } else {
+            format!("{json}\n")
+        };
+        // One write call, so that a crash leaves either the whole line or a torn end.
+        let written = self.file.write_all(line.as_bytes());
+        let written = written.and_then(|()| match self.keeping.synced {
+            true => self.file.sync_data(),
+            false => Ok(()),
+        });
+        if written.is_err() {
+            // Half a line would end the log for the next reader.
+            let _ = self.file.set_len(end);
+        }
+        written
+    }
+
+    /// Returns whether the last line has no end.
+    fn is_torn(&mut self, end: u64) -> io::Result<bool> {
+        let Some(last) = end.checked_sub(1) else { return Ok(false) };
+        let mut byte = [0];
+        self.file.seek(SeekFrom::Start(last))?;
+        self.file.read_exact(&mut byte)?;
+        Ok(byte != *b"\n")
+    }
+
+    fn keep_aside(&self, why: &str) -> io::Result<()> {
+        let mut number = 1;
+        let mut aside = self.path.with_extension(format!("{why}-{number}"));
+        while aside.exists() {
+            number += 1;
+            aside = self.path.with_extension(format!("{why}-{number}"));
+        }
+        fs::copy(&self.path, aside).map(drop)
+    }
+
+    fn told<T>(&self, result: io::Result<T>) -> Result<T, LogError> {
+        result.map_err(|source| LogError::Io { path: self.path.clone(), source })
+    }
+}
+
+/// Returns whether somebody holds the lock of the log; one that cannot be opened nobody does.
+pub fn is_in_use(path: &Path) -> bool {
+    let tried = File::open(path).map(|file| file.try_lock());
+    matches!(tried, Ok(Err(TryLockError::WouldBlock)))
+}
+
+/// Flushes the folder's entry of a new file, where the system knows such a thing.
+fn flush_folder(path: &Path) {
+    #[cfg(unix)]
+    {
+        let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
+        if let Ok(folder) = File::open(folder.unwrap_or(Path::new("."))) {
+            let _ = folder.sync_all();
+        }
+    }
+    #[cfg(not(unix))]
+    let _ = path;
+}

@@ -1,0 +1,11 @@
+//! Files of our own: a log only grows, a document is replaced as a whole.
+//!
+//! Whatever is kept on the disk is kept by one of the two, so that a crash, a full disk or a second
+//! window costs nothing that a person entered, and a file that could not be read is never written
+//! over. What the lines and the keys mean is told by the rooms above.
+
+mod lines;
+mod log;
+
+pub use lines::{Line, plain_lines, whole_lines};
+pub use log::{Begin, Keeping, Lock, Log, LogError, is_in_use};
