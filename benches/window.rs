@@ -16,7 +16,7 @@ use sample_clips_generator::{Options, generate};
 use stillcall::{
     footage::Footage,
     marks::{At, Desk, Edit, Id, Item, Mark, Routine, Seen, Sheaf, StateFolder, Step, What},
-    window::harness::Harness,
+    window::Harness,
 };
 
 const SIZE: [u32; 2] = [1440, 880];

@@ -1,5 +1,5 @@
 use clap::Args;
-use stillcall::window::{OpensOn, practice::EyeWanted};
+use stillcall::window::{EyeWanted, OpensOn};
 
 #[derive(Debug, Args)]
 pub(super) struct Arguments {

@@ -55,8 +55,8 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
 
 #[cfg(feature = "window")]
 fn open_window(arguments: &Arguments) -> anyhow::Result<()> {
-    use stillcall::window::{OpensOn, practice::Wanted};
-    super::show(OpensOn::Set(Wanted {
+    use stillcall::window::{OpensOn, SetWanted};
+    super::show(OpensOn::Set(SetWanted {
         set: arguments.set.clone(),
         person: arguments.person.clone(),
         mode: mode(arguments),

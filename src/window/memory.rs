@@ -10,7 +10,7 @@ use std::{
 use serde::{Deserialize, Serialize};
 
 use super::theme::Look;
-use crate::marks::{Routine, StateFolder};
+use crate::marks::{self, Routine, StateFolder};
 
 /// How many clips are remembered.
 const MOST: usize = 8;
@@ -160,6 +160,16 @@ impl Memory {
 /// Returns the folder for marks of clips beside which nothing can be written.
 pub(super) fn marks_elsewhere() -> Option<PathBuf> {
     StateFolder::of_user().map(|state| state.path().join("marks"))
+}
+
+/// Returns the marks files of a clip: those beside it, and those kept elsewhere because nothing
+/// could be written there.
+pub(super) fn marks_of(clip: &Path) -> Vec<PathBuf> {
+    let mut found = marks::beside(clip);
+    if let (Some(folder), Some(name)) = (marks_elsewhere(), clip.file_name()) {
+        found.extend(marks::beside(&folder.join(name)));
+    }
+    found
 }
 
 #[cfg(test)]

@@ -9,7 +9,7 @@ use std::{
 
 use stillcall::{
     practice::{gather, sitting::Mode},
-    window::{OpensOn, harness::Harness, practice::Wanted},
+    window::{Harness, OpensOn, SetWanted},
 };
 
 use crate::{
@@ -99,7 +99,7 @@ fn the_window_says_what_the_command_line_says() {
 fn everybody_is_compared_from_the_screen_that_asks_who_sits() {
     let set = set_in("agree-all", SET);
     let open = |set: &Path| {
-        let wanted = Wanted { set: set.to_owned(), person: None, mode: Mode::Person };
+        let wanted = SetWanted { set: set.to_owned(), person: None, mode: Mode::Person };
         Harness::open_on(OpensOn::Set(wanted), SIZE, "tiny-skia").unwrap()
     };
     let mut window = open(&set);

@@ -3,7 +3,7 @@
 use stillcall::{
     footage::{Decoder, Footage},
     units::Orientation,
-    window::frame::Viewport,
+    window::Viewport,
 };
 
 use crate::{

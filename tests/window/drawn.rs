@@ -15,10 +15,7 @@ use sample_clips_generator::read_strip;
 use stillcall::{
     footage::Footage,
     units::Orientation,
-    window::{
-        frame::{FrameView, Told, Viewport},
-        stage::Stage,
-    },
+    window::{FrameView, Stage, Told, Viewport},
 };
 
 use crate::clips;
@@ -157,7 +154,7 @@ fn a_turned_clip_stands_upright() {
 
 #[test]
 fn zooming_in_shows_the_middle_of_the_picture_larger() {
-    use stillcall::window::frame::Room;
+    use stillcall::window::Room;
     let (clip, _) = clips::numbered();
     let theatre = Theatre::open(&clip);
     theatre.go_to(5);

@@ -5,7 +5,7 @@ use std::{fmt::Write as _, fs, path::PathBuf, thread, time::Duration};
 use stillcall::{
     geometry::Quantity,
     practice::eye::Trainer,
-    window::{OpensOn, harness::Harness, practice::EyeWanted},
+    window::{EyeWanted, Harness, OpensOn},
 };
 
 use crate::{clips, screens::assert_says};

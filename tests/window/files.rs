@@ -7,7 +7,7 @@ use std::{
     process::Command,
 };
 
-use stillcall::{marks, window::harness::Harness};
+use stillcall::{marks, window::Harness};
 
 use crate::screens::{assert_says, begin, fresh, marks_of, open, put, saved};
 

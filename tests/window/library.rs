@@ -9,7 +9,7 @@ use std::{
 use serde_json::json;
 use stillcall::{
     library::{Home, Shelf, quick_id, thumb_path},
-    window::{OpensOn, harness::Harness},
+    window::{Harness, OpensOn},
 };
 
 use crate::{

@@ -2,7 +2,7 @@
 
 use std::{fs, path::Path, time::Duration};
 
-use stillcall::{footage::Footage, window::harness::Harness};
+use stillcall::{footage::Footage, window::Harness};
 
 use crate::{
     clips,

@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use stillcall::window::harness::Harness;
+use stillcall::window::Harness;
 
 use crate::{
     clips,

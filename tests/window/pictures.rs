@@ -11,11 +11,7 @@ use iced::Point;
 use stillcall::{
     library::{Home, Shelf},
     practice::{gather, sitting::Mode},
-    window::{
-        OpensOn,
-        harness::Harness,
-        practice::{EyeWanted, Wanted},
-    },
+    window::{EyeWanted, Harness, OpensOn, SetWanted},
 };
 
 use crate::clips;
@@ -260,7 +256,7 @@ fn practice() {
     fs::write(&set, SET).unwrap();
     let sitting = |person: Option<&str>, mode| {
         let person = person.map(str::to_owned);
-        open_on(OpensOn::Set(Wanted { set: set.clone(), person, mode }))
+        open_on(OpensOn::Set(SetWanted { set: set.clone(), person, mode }))
     };
     keep(&mut sitting(None, Mode::Person), "sitting-who");
     for (person, answers) in [("J-2", ["11", "y"]), ("J-3", ["10.7", "n"])] {

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use iced::{Point, Rectangle};
 use stillcall::{
     marks::{self, StateFolder, What},
-    window::harness::{Harness, Shot},
+    window::{Harness, Shot},
 };
 
 use crate::clips;

@@ -13,7 +13,7 @@ use stillcall::{
         set::Answer,
         sitting::{Given, Mode, Record, read},
     },
-    window::{OpensOn, harness::Harness, practice::Wanted},
+    window::{Harness, OpensOn, SetWanted},
 };
 
 use crate::{clips, screens::assert_says};
@@ -85,7 +85,7 @@ fn sit(set: &Path) -> Harness {
 }
 
 fn open(set: &Path, person: Option<&str>, mode: Mode) -> Harness {
-    let wanted = Wanted { set: set.to_owned(), person: person.map(str::to_owned), mode };
+    let wanted = SetWanted { set: set.to_owned(), person: person.map(str::to_owned), mode };
     Harness::open_on(OpensOn::Set(wanted), SIZE, "tiny-skia").unwrap()
 }
 

@@ -30,10 +30,15 @@ use iced_test::runtime::{
 };
 use tokio::runtime::Runtime;
 
-use super::{
-    Message, OpensOn, Program, Screen, clip, memory::Memory, pair, practice::Practice, theme,
-};
 use crate::rulebook;
+
+use super::{
+    OpensOn,
+    memory::Memory,
+    program::{Message, Program, Screen},
+    screens::{clip, pair, practice::Practice},
+    theme,
+};
 
 /// How long anything may take.
 const PATIENCE: Duration = Duration::from_secs(60);

@@ -1,10 +1,10 @@
 //! What keys and buttons can ask for.
 
-use crate::window::moments::Moment;
+use crate::window::write::moments::Moment;
 
 /// Something that a key does.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Command {
+pub(crate) enum Command {
     /// Moves by so many frames.
     Step(i64),
     /// Shows the first frame.

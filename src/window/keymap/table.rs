@@ -2,8 +2,9 @@
 
 use iced::keyboard::key::Named;
 
+use crate::window::write::moments::Moment;
+
 use super::{Binding, Cap, Command, Group, Held};
-use crate::window::moments::Moment;
 
 use Group::{Clip, Library, Pair, Paper, Picture, Points, Practice, Program, Routine, Start};
 use Held::{Ctrl, CtrlShift, Nothing, Shift};

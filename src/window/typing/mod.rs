@@ -18,7 +18,7 @@ pub(super) use line::Line;
 
 /// What is done to a field.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Typed {
+pub(crate) enum Typed {
     /// More text, in place of what is selected.
     Text(String),
     /// What an input method is still composing; it is not text yet.
@@ -44,7 +44,7 @@ pub enum Typed {
 
 /// How far from the cursor.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Reach {
+pub(crate) enum Reach {
     /// To the letter before.
     Before,
     /// Past the next letter.
@@ -63,7 +63,7 @@ pub enum Reach {
 
 /// Whether a move of the cursor selects.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Selecting {
+pub(crate) enum Selecting {
     /// It does.
     Yes,
     /// It lets go of what was selected.

@@ -3,6 +3,7 @@
 //! Pure: text, the words of the book and what is chosen go in, offers come out.
 
 mod fixed;
+pub(crate) mod moments;
 mod vocabulary;
 
 use crate::{

@@ -1,0 +1,203 @@
+//! The bar over the picture while points are placed: what to click, and what it comes to.
+
+use iced::{
+    Alignment, Element, Length,
+    widget::{button, column, container, row, space, text},
+};
+
+use crate::{
+    figure::Ink,
+    geometry::{HALF_WIDTH, Measured},
+    marks::placing::{self, Ask, Dial},
+    units::{FrameRef, Magnitude, Unit},
+    window::{
+        keymap::Command,
+        theme::{self, Current, size},
+        viewer::ink,
+    },
+};
+
+use super::{Measuring, moment};
+
+/// Height of the bar in logical pixels: always the same, so that the picture does not move under
+/// the pointer when more is said.
+pub(crate) const HEIGHT: f32 = 124.0;
+
+/// Draws the bar; `on` makes a message of what a button stands for.
+pub(crate) fn view<'a, M: Clone + 'a>(
+    measuring: &'a Measuring,
+    frame: &FrameRef,
+    on: impl Fn(Command) -> M + Copy + 'a,
+) -> Element<'a, M> {
+    let ask = measuring.ask(frame);
+    let prompt = text(prompt(measuring, &ask, frame)).size(size::LEAD).font(theme::STRONG);
+    let head = row![prompt, space().width(Length::Fill), value(measuring)]
+        .spacing(theme::space::MIDDLE)
+        .align_y(Alignment::Center);
+    let quiet =
+        |said: String| text(said).size(size::SMALL).style(theme::ink(theme::ON_STAGE_QUIET));
+    let mut lines = column![head, quiet(about(measuring))].spacing(theme::space::HAIR);
+    if let Some(note) = note(measuring) {
+        lines = lines.push(text(note).size(size::SMALL));
+    }
+    let buttons = row![space().width(Length::Fill), buttons(on)];
+    container(column![lines, space().height(Length::Fill), buttons])
+        .width(Length::Fill)
+        .height(HEIGHT)
+        .clip(true)
+        .padding([theme::space::SMALL, theme::space::MIDDLE])
+        .style(theme::stage_raised)
+        .into()
+}
+
+fn buttons<'a, M: Clone + 'a>(on: impl Fn(Command) -> M + Copy + 'a) -> Element<'a, M> {
+    let one = |label: &'static str, command| {
+        button(text(label).size(size::SMALL))
+            .padding([theme::space::TIGHT, theme::space::SMALL])
+            .style(theme::stage_button(Current::No))
+            .on_press(on(command))
+    };
+    row![
+        one("Back ⌫", Command::TakeBack),
+        one("Not visible Tab", Command::Skip),
+        one("All again R", Command::Again),
+        one("Level L", Command::Line),
+        one("Plane W", Command::NextPlane),
+        one("Keep ⏎", Command::Keep),
+        one("Leave Esc", Command::Leave),
+    ]
+    .spacing(theme::space::HAIR)
+    .into()
+}
+
+/// What to do next, in plain words.
+fn prompt(measuring: &Measuring, ask: &Ask, frame: &FrameRef) -> String {
+    match ask {
+        Ask::Point(name) => {
+            let times = placing::times_placed(&measuring.reading, frame, name);
+            let again = match times {
+                0 => String::new(),
+                1 => " once more, as if for the first time".to_owned(),
+                _ => format!(" again, the {}. time", times + 1),
+            };
+            format!("Click the {name}{again}")
+        }
+        Ask::Line(first) => line_prompt(measuring, *first),
+        Ask::GoTo(Some(goal)) => format!("Go to frame {} (, and . step)", goal.index),
+        Ask::GoTo(None) => {
+            "Step on (.) to the first frame on which a heel is down, and click the heel there"
+                .to_owned()
+        }
+        Ask::Travel => "Which way does the athlete travel? ← or →".to_owned(),
+        Ask::Rotation => "Which way does she turn? ← to her left, → to her right".to_owned(),
+        Ask::About => {
+            "About how far does she turn? 1 half a turn, 2 a whole one, 3 one and a half …"
+                .to_owned()
+        }
+        Ask::Depth => {
+            let metres = placing::dialled(&measuring.reading, Dial::Depth);
+            let said = match metres {
+                0.0 => "in the plane".to_owned(),
+                0.0.. => format!("{metres:.1} m nearer to the camera"),
+                _ => format!("{:.1} m further away", -metres),
+            };
+            format!("Where does it lie? {said} (← further, → nearer, ⏎ so)")
+        }
+        Ask::Distance => {
+            let metres = placing::dialled(&measuring.reading, Dial::Distance);
+            format!("How far does the camera stand from the plane? {metres:.1} m (← →, ⏎ so)")
+        }
+        Ask::Nothing => done(measuring),
+    }
+}
+
+fn line_prompt(measuring: &Measuring, first: usize) -> String {
+    let end = ["one end", "the other end"][first.min(1)];
+    if measuring.aids.lies.is_some() {
+        format!("Click {end} of the line of travel on the floor")
+    } else {
+        format!("Click {end} of an upright, or of a level edge along the movement")
+    }
+}
+
+fn done(measuring: &Measuring) -> String {
+    match &measuring.live {
+        Some(Ok(_)) if measuring.reading.quantity.is_read_at_its_peak() => {
+            "Enter keeps it; the frames before and after (, .) tell the peak between".to_owned()
+        }
+        Some(Ok(_)) => "Enter keeps it; R places every point again".to_owned(),
+        Some(Err(_)) => "No value; Y N U says by eye what is asked".to_owned(),
+        None => "Points are missing: Backspace, or step to their frame".to_owned(),
+    }
+}
+
+/// Value, uncertainty and what they decide, by sign and word.
+fn value<'a, M: 'a>(measuring: &'a Measuring) -> Element<'a, M> {
+    let Some(Ok(measured)) = &measuring.live else { return space().into() };
+    let ink = measuring.verdict().map_or(Ink::Counts, Ink::from);
+    let mut line = row![
+        text(said(measured, measuring.reading.quantity.unit()))
+            .size(size::LEAD)
+            .font(theme::STRONG)
+            .style(theme::ink(ink::tint(ink)))
+    ]
+    .spacing(theme::space::SMALL)
+    .align_y(Alignment::Center);
+    for rule in &measuring.rules {
+        let verdict = measured.decide(rule.limit);
+        let says = format!("{} ({})", verdict.words(), rule.asks);
+        line = line.push(text(says).style(theme::ink(ink::tint(verdict.into()))));
+    }
+    line.into()
+}
+
+/// Returns a value with half the width of its 95 % interval, as on the paper: `78.3° ± 2.4°`.
+fn said(measured: &Measured, unit: Unit) -> String {
+    unit.write_with(measured.value, Magnitude(measured.u.0 * HALF_WIDTH))
+}
+
+/// What a reader should know of the value: what counts, its interval, or why there is none.
+fn note(measuring: &Measuring) -> Option<String> {
+    match measuring.live.as_ref()? {
+        Err(refusal) if refusal.is_unfinished() => None,
+        Err(refusal) => Some(format!("No value: {refusal}.")),
+        Ok(measured) => {
+            let unit = measuring.reading.quantity.unit();
+            let [low, high] = measured.interval.map(|end| unit.write(end));
+            let mut said = measured.notes.clone();
+            said.push(format!("95 % between {low} and {high}."));
+            if let Some(residual) = measured.residual {
+                said.push(format!("The plane's points miss by {residual:.1} px."));
+            }
+            if let Some(worst) = measured.worst() {
+                said.push(format!("What would help most: {}.", worst.help()));
+            }
+            Some(said.join(" "))
+        }
+    }
+}
+
+/// Whose angle it is, when it is read, and how the picture is tied to the world.
+fn about(measuring: &Measuring) -> String {
+    let reading = &measuring.reading;
+    let when = measuring.rules.iter().map(|rule| rule.moment.as_str()).find(|it| !it.is_empty());
+    let when = when.unwrap_or(moment(reading.quantity));
+    let how = &reading.how;
+    let world = match (&how.plane, how.line, reading.quantity) {
+        (Some(name), ..) => format!("in the plane “{name}”"),
+        (None, _, quantity) if quantity.needs_a_plane() => {
+            "no plane: click one of known size first (Shift W)".to_owned()
+        }
+        (None, line, _) => {
+            let level = if line.is_some() { "level line clicked" } else { "not levelled" };
+            let off = how.off_square.unwrap_or(crate::marks::USUAL_OFF_SQUARE);
+            format!("in the picture, {level}, camera off square by up to {off} (O)")
+        }
+    };
+    format!("{} of {}, {when} · {world}", capital(reading.quantity.words()), measuring.of)
+}
+
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}

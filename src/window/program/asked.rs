@@ -1,0 +1,84 @@
+//! What the screens ask of the program.
+
+use iced::Task;
+
+use super::state::{Message, Program, Screen};
+use crate::window::{
+    memory::LastRoutine,
+    screens::{
+        choice,
+        clip::{self, Wanted},
+        library::{self, Library},
+        practice, start,
+    },
+};
+
+impl Program {
+    pub(crate) fn start(&mut self, message: start::Message) -> Task<Message> {
+        // A file may be chosen from the clip screen too, in the same dialogue.
+        let action = match (&mut self.screen, message) {
+            (Screen::Start(start), message) => start.update(message, &self.memory),
+            (_, start::Message::Chosen(Some(path))) => start::Action::Open(path, None),
+            _ => start::Action::None,
+        };
+        match action {
+            start::Action::None => Task::none(),
+            start::Action::Run(task) => task.map(Message::Start),
+            start::Action::Open(set, None) if practice::is_set(&set) => {
+                self.open_set(practice::Wanted::of(set))
+            }
+            start::Action::Open(clip, marks) => self.open(Wanted { clip, marks }),
+            start::Action::Demo => self.draw_demo(),
+            start::Action::TrainEye => self.train(practice::EyeWanted::of_user(None)),
+            start::Action::ShowLibrary(words) => self.show_library(words),
+            start::Action::Stop => self.stop_waiting(),
+            start::Action::Remember(change) => self.remember(change),
+            start::Action::Own(command) => self.own(command),
+        }
+    }
+
+    pub(crate) fn show_library(&mut self, words: &str) -> Task<Message> {
+        let book = self.memory.last.book.clone();
+        let (library, first) = Library::open(words, book, self.home.clone());
+        self.screen = Screen::Library(Box::new(library));
+        first.map(Message::Library)
+    }
+
+    pub(crate) fn library(&mut self, message: library::Message) -> Task<Message> {
+        let Screen::Library(library) = &mut self.screen else { return Task::none() };
+        match library.update(message) {
+            library::Action::None => Task::none(),
+            library::Action::Run(task) => task.map(Message::Library),
+            library::Action::Open(clip, marks) => self.open(Wanted { clip, marks }),
+            library::Action::OpenSet(set) => self.open_set(practice::Wanted::of(set)),
+            library::Action::Leave => self.stop_waiting(),
+        }
+    }
+
+    pub(crate) fn remember(&mut self, change: start::Change) -> Task<Message> {
+        match change {
+            start::Change::Forget => self.memory.forget(),
+            start::Change::Turn => self.memory.turn_recent(),
+        }
+        self.memory.keep();
+        Task::none()
+    }
+
+    pub(crate) fn clip(&mut self, message: clip::Message) -> Task<Message> {
+        let Screen::Clip(clip) = &mut self.screen else { return Task::none() };
+        let action = clip.update(message);
+        let last = clip.routine().map(LastRoutine::from);
+        if let Some(last) = last.filter(|last| *last != self.memory.last) {
+            self.memory.last = last;
+            self.memory.keep();
+        }
+        match action {
+            clip::Action::None => Task::none(),
+            clip::Action::Run(task) => task.map(Message::Clip),
+            clip::Action::OpenOther => choice::ask(start::Message::Chosen).map(Message::Start),
+            clip::Action::LayBeside => self.lay_beside(),
+            clip::Action::Open(wanted) => self.open(wanted),
+            clip::Action::Own(command) => self.own(command),
+        }
+    }
+}

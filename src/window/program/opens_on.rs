@@ -1,0 +1,22 @@
+//! What the window opens on.
+
+use std::path::PathBuf;
+
+use crate::{library::Home, practice::gather, window::screens::practice};
+
+/// What the window opens on.
+#[derive(Clone, Debug)]
+pub enum OpensOn {
+    /// The start screen.
+    Start,
+    /// A clip, and marks where they are named.
+    Clip(PathBuf, Option<PathBuf>),
+    /// A set to sit.
+    Set(practice::Wanted),
+    /// Figures for the eye.
+    Eye(practice::EyeWanted),
+    /// How well calls agree.
+    Agreement(gather::Wanted),
+    /// The library kept here, with these words searched for.
+    Library(Option<Home>, String),
+}

@@ -1,0 +1,35 @@
+//! Runs the program in a window.
+
+use iced::window;
+
+use super::{display, opens_on::OpensOn, state::Program};
+use crate::window::{memory::Memory, theme};
+
+/// Opens the window and returns when it is closed.
+pub fn run(opens_on: OpensOn) -> anyhow::Result<()> {
+    let settings = iced::Settings {
+        id: Some("stillcall".to_owned()),
+        fonts: theme::FONT_FILES.map(Into::into).to_vec(),
+        default_font: theme::FONT,
+        default_text_size: theme::size::BODY.into(),
+        antialiasing: true,
+        vsync: true,
+    };
+    let boot = move || {
+        display::reached();
+        Program::new(opens_on.clone(), Memory::load())
+    };
+    let program = iced::application(boot, Program::update, Program::view)
+        .title(Program::title)
+        .subscription(Program::subscription)
+        .theme(Program::theme)
+        .scale_factor(|program: &Program| program.memory.scale())
+        .settings(settings)
+        .window(window::Settings {
+            size: iced::Size::new(1440.0, 880.0),
+            min_size: Some(iced::Size::new(900.0, 600.0)),
+            exit_on_close_request: false,
+            ..window::Settings::default()
+        });
+    display::guarded(|| program.run())
+}

@@ -1,0 +1,109 @@
+//! What the program does for the screens of practice.
+
+use std::path::Path;
+
+use iced::Task;
+
+use super::state::{Message, Program, Screen};
+use crate::{
+    practice::gather,
+    window::screens::{
+        clip,
+        practice::{self, Practice},
+        start::{Busy, Start},
+    },
+};
+
+impl Program {
+    pub(crate) fn practice(&mut self, message: practice::Message) -> Task<Message> {
+        let Screen::Practice(practice) = &mut self.screen else { return Task::none() };
+        match practice.update(message) {
+            practice::Action::None => Task::none(),
+            practice::Action::Run(task) => task.map(Message::Practice),
+            practice::Action::Leave => self.stop_waiting(),
+            practice::Action::Compare(wanted) => self.compare(wanted),
+        }
+    }
+
+    /// Opens a set on a thread of its own.
+    pub(crate) fn open_set(&mut self, wanted: practice::Wanted) -> Task<Message> {
+        if let Screen::Clip(clip) = &mut self.screen
+            && let Some(complaint) = clip.put_away()
+        {
+            return self.clip(clip::Message::Complained(complaint));
+        }
+        let path = wanted.set.clone();
+        self.screen = Screen::Start(Start::waiting(Busy::Opening(path.clone())));
+        let last = self.memory.last.judge.clone();
+        let opening = tokio::task::spawn_blocking(move || practice::open(&wanted, &last));
+        Task::perform(opening, move |opened| {
+            let opened = opened.unwrap_or_else(|error| Err(error.to_string()));
+            Message::SetOpened(path.clone(), opened)
+        })
+    }
+
+    /// Compares calls on a thread of its own and shows what comes out.
+    pub(crate) fn compare(&mut self, wanted: gather::Wanted) -> Task<Message> {
+        let path = wanted.reference.clone();
+        self.screen = Screen::Start(Start::waiting(Busy::Comparing(path.clone())));
+        let comparing = tokio::task::spawn_blocking(move || practice::compare(&wanted));
+        Task::perform(comparing, move |compared| {
+            let compared = compared.unwrap_or_else(|error| Err(error.to_string()));
+            Message::Compared(path.clone(), compared)
+        })
+    }
+
+    pub(crate) fn compared(
+        &mut self,
+        path: &Path,
+        compared: Result<Practice, String>,
+    ) -> Task<Message> {
+        let waits = matches!(&self.screen, Screen::Start(start)
+            if start.busy().is_some_and(|busy| *busy == Busy::Comparing(path.to_owned())));
+        if waits {
+            self.screen = match compared {
+                Ok(practice) => Screen::Practice(practice),
+                Err(why) => Screen::Start(Start::complaining(Path::new(""), why)),
+            };
+        }
+        Task::none()
+    }
+
+    /// Shows figures for the eye.
+    pub(crate) fn train(&mut self, wanted: practice::EyeWanted) -> Task<Message> {
+        let mut practice = practice::train(wanted, &self.memory.last.judge);
+        let first = practice.first().map(Message::Practice);
+        self.screen = Screen::Practice(practice);
+        first
+    }
+
+    pub(crate) fn set_opened(
+        &mut self,
+        path: &Path,
+        opened: Result<Practice, String>,
+    ) -> Task<Message> {
+        if !self.waits_for(path) {
+            return Task::none();
+        }
+        match opened {
+            Ok(mut practice) => {
+                self.memory.opened(path);
+                self.memory.keep();
+                let first = practice.first().map(Message::Practice);
+                self.screen = Screen::Practice(practice);
+                first
+            }
+            Err(complaint) => {
+                self.screen = Screen::Start(Start::complaining(path, complaint));
+                Task::none()
+            }
+        }
+    }
+
+    /// Returns whether this is what is waited for: something else may have been asked for
+    /// meanwhile, or nothing any more.
+    pub(crate) fn waits_for(&self, path: &Path) -> bool {
+        matches!(&self.screen, Screen::Start(start)
+            if start.busy().is_some_and(|busy| *busy == Busy::Opening(path.to_owned())))
+    }
+}

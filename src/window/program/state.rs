@@ -1,0 +1,144 @@
+//! What the program knows, and where what happens goes.
+
+use std::{env, path::PathBuf};
+
+use iced::{Element, Subscription, Task, Theme, event, keyboard, window};
+
+use super::{demo::Demo, keys::heard, opens_on::OpensOn};
+use crate::{
+    library::Home,
+    window::{
+        memory::Memory,
+        screens::{
+            clip::{self, Clip, Opening, Wanted},
+            library::{self, Library},
+            pair::{self, Pair},
+            practice::{self, Practice},
+            start::{self, Start},
+        },
+        typing::Typed,
+    },
+};
+
+/// The whole program: the screen that is shown, and what outlives it.
+pub(crate) struct Program {
+    pub(crate) screen: Screen,
+    pub(crate) memory: Memory,
+    /// The theme made of the look; kept, because it is asked for at each redraw.
+    pub(crate) theme: Theme,
+    pub(crate) demo: Option<Demo>,
+    /// Where the library is kept.
+    pub(crate) home: Option<Home>,
+    /// Clips of the library that are to be deleted by today.
+    pub(crate) due: usize,
+    /// File to which the sheet on screen is written, for tests of the whole program.
+    pub(crate) shown: Option<PathBuf>,
+}
+
+/// Which screen is shown.
+pub(crate) enum Screen {
+    Start(Start),
+    Clip(Box<Clip>),
+    Pair(Box<Pair>),
+    Practice(Practice),
+    Library(Box<Library>),
+}
+
+/// Everything that happens.
+pub(crate) enum Message {
+    KeyPressed(keyboard::Event),
+    /// What an input method gives, or is composing.
+    Typed(Typed),
+    FileDropped(PathBuf),
+    CloseAsked(window::Id),
+    Start(start::Message),
+    Clip(clip::Message),
+    Pair(pair::Message),
+    Practice(practice::Message),
+    Library(library::Message),
+    Opened(PathBuf, Opening),
+    SetOpened(PathBuf, Result<Practice, String>),
+    Compared(PathBuf, Result<Practice, String>),
+    DemoDrawn(Result<PathBuf, String>),
+    DueCounted(usize),
+}
+
+impl Program {
+    pub(crate) fn new(opens_on: OpensOn, memory: Memory) -> (Self, Task<Message>) {
+        let shown = env::var_os("STILLCALL_SHOWN").map(PathBuf::from);
+        let theme = memory.look.theme();
+        let screen = Screen::Start(Start::default());
+        let mut program =
+            Self { screen, memory, theme, demo: None, home: Home::of_user(), due: 0, shown };
+        let task = match opens_on {
+            OpensOn::Start => program.count_due(),
+            OpensOn::Clip(clip, marks) => program.open(Wanted { clip, marks }),
+            OpensOn::Set(wanted) => program.open_set(wanted),
+            OpensOn::Eye(wanted) => program.train(wanted),
+            OpensOn::Agreement(wanted) => program.compare(wanted),
+            OpensOn::Library(home, words) => {
+                program.home = home;
+                program.show_library(&words)
+            }
+        };
+        (program, task)
+    }
+
+    pub(crate) fn title(&self) -> String {
+        match &self.screen {
+            Screen::Start(_) => "Stillcall".to_owned(),
+            Screen::Clip(clip) => clip.title(),
+            Screen::Pair(pair) => pair.title(),
+            Screen::Practice(practice) => practice.title(),
+            Screen::Library(_) => Library::title(),
+        }
+    }
+
+    pub(crate) fn theme(&self) -> Theme {
+        self.theme.clone()
+    }
+
+    pub(crate) fn update(&mut self, message: Message) -> Task<Message> {
+        match message {
+            Message::KeyPressed(event) => self.key_pressed(event),
+            Message::Typed(typed) => self.typed(typed),
+            Message::FileDropped(path) => self.dropped(path),
+            Message::CloseAsked(id) => self.close(id),
+            Message::Start(message) => self.start(message),
+            Message::Clip(message) => self.clip(message),
+            Message::Pair(message) => self.pair(message),
+            Message::Practice(message) => self.practice(message),
+            Message::Library(message) => self.library(message),
+            Message::Opened(path, opened) => self.opened(&path, opened),
+            Message::SetOpened(path, opened) => self.set_opened(&path, opened),
+            Message::Compared(path, compared) => self.compared(&path, compared),
+            Message::DemoDrawn(drawn) => self.demo_drawn(drawn),
+            Message::DueCounted(due) => {
+                self.due = due;
+                Task::none()
+            }
+        }
+    }
+
+    pub(crate) fn view(&self) -> Element<'_, Message> {
+        match &self.screen {
+            Screen::Start(start) => start.view(&self.memory, self.due).map(Message::Start),
+            Screen::Clip(clip) => clip.view().map(Message::Clip),
+            Screen::Pair(pair) => pair.view().map(Message::Pair),
+            Screen::Practice(practice) => practice.view().map(Message::Practice),
+            Screen::Library(library) => library.view().map(Message::Library),
+        }
+    }
+
+    pub(crate) fn subscription(&self) -> Subscription<Message> {
+        let screen = match &self.screen {
+            Screen::Start(_) => Subscription::none(),
+            Screen::Clip(clip) => clip.subscription().map(Message::Clip),
+            Screen::Pair(pair) => pair.subscription().map(Message::Pair),
+            Screen::Practice(practice) => practice.subscription().map(Message::Practice),
+            Screen::Library(library) => library.subscription().map(Message::Library),
+        };
+        let closing = window::close_requests().map(Message::CloseAsked);
+        Subscription::batch([event::listen_with(heard), closing, screen])
+    }
+}

@@ -1,0 +1,119 @@
+//! Under the picture: which frame is on screen, what is pinned to it, and buttons.
+
+use iced::{
+    Alignment, Element, Length,
+    widget::{column, container, row, space, text},
+};
+
+use crate::{
+    units::counted,
+    window::{
+        controls,
+        keymap::Command,
+        screens::clip::{Clip, Message},
+        theme::{self, Current, part, size},
+        viewer::{
+            playback::Speed,
+            viewport::{Scale, Viewport},
+        },
+        words,
+    },
+};
+
+use super::{
+    ribbon::{EACH_SIDE, EACH_SIDE_NARROW},
+    view::is_item,
+};
+
+impl Clip {
+    /// Draws which frame is on screen and the buttons; beneath it where there is little room.
+    pub(crate) fn controls(&self) -> Element<'_, Message> {
+        let buttons = row(self.buttons()).spacing(theme::space::HAIR);
+        if self.is_narrow() {
+            return column![self.place(), buttons.wrap()].spacing(theme::space::TIGHT).into();
+        }
+        row![self.place(), buttons].spacing(theme::space::MIDDLE).align_y(Alignment::Center).into()
+    }
+
+    /// How many small pictures have room on each side of the one on screen.
+    pub(crate) fn each_side(&self) -> u64 {
+        if self.is_narrow() { EACH_SIDE_NARROW } else { EACH_SIDE }
+    }
+
+    fn is_narrow(&self) -> bool {
+        self.room[0] < f64::from(part::NARROW)
+    }
+
+    /// Frame and time, and what is pinned there.
+    fn place(&self) -> Element<'_, Message> {
+        let seen = self.frame_seen();
+        let going = if seen == self.frame { String::new() } else { format!(" → {}", self.frame) };
+        // Nobody can tell such frames apart, so what is seen on one may have been on the other.
+        let same = self.stage.same_as(seen);
+        let same = same.map(|first| format!(", same picture as frame {first}")).unwrap_or_default();
+        let damaged = if self.stage.is_damaged(seen) { ", damaged" } else { "" };
+        let last = self.stage.last_frame();
+        let place =
+            text(format!("Frame {seen} of {last}{damaged}{same}{going}")).font(theme::STRONG);
+        let clock = text(words::clock(self.stage.time_base(), self.stage.ticks_of(seen)))
+            .style(theme::ink(theme::ON_STAGE_QUIET));
+        // The line is there also where nothing is pinned, so that stepping moves nothing else.
+        let here = text(self.marks_here())
+            .size(size::SMALL)
+            .style(theme::ink(theme::STAGE_ACCENT))
+            .wrapping(text::Wrapping::None);
+        let late = (self.dropped > 0).then(|| {
+            let pictures = counted(self.dropped as usize, "picture");
+            text(format!("{pictures} dropped")).style(theme::ink(theme::STAGE_ACCENT))
+        });
+        let place = row![place, clock, late].spacing(theme::space::MIDDLE);
+        container(column![place, here]).width(Length::Fill).clip(true).into()
+    }
+
+    fn buttons(&self) -> Vec<Element<'_, Message>> {
+        let play = if self.playback.is_some() { "■ Stop" } else { "▶ Play" };
+        let speeds = Speed::ALL.map(|speed| {
+            let current = Current::from(speed == self.speed);
+            stage_button(speed.says(), current, Command::Speed(speed.part()))
+        });
+        let whole = Current::from(self.viewport == Viewport::FIT);
+        let real = Current::from(self.viewport.scale() == Scale::Times(1.0));
+        let gap = || space().width(theme::space::MIDDLE).into();
+        let mut buttons = vec![stage_button(play, Current::No, Command::Play)];
+        buttons.extend(speeds);
+        buttons.extend([
+            gap(),
+            stage_button("Whole", whole, Command::Fit),
+            stage_button("1:1", real, Command::OneToOne),
+            stage_button("−", Current::No, Command::ZoomOut),
+            stage_button("+", Current::No, Command::ZoomIn),
+            gap(),
+            stage_button(self.measure_label(), Current::No, Command::Measure),
+            stage_button("Beside", Current::No, Command::LayBeside),
+            stage_button("Keys ?", Current::No, Command::Help),
+        ]);
+        buttons
+    }
+
+    /// Returns the frame whose picture is on screen: the number shown is the picture's own, also
+    /// while the one asked for is still being decoded.
+    pub(crate) fn frame_seen(&self) -> u64 {
+        let latest = self.stage.latest().filter(|_| self.playback.is_none());
+        latest.map_or(self.frame, |picture| picture.frame as u64)
+    }
+
+    /// What is pinned to the frame on screen, in words.
+    fn marks_here(&self) -> String {
+        let lines = self.session.paper().routine.lines.iter();
+        let here = lines.filter(|line| line.frame == Some(self.frame) && is_item(line.key));
+        here.map(|line| line.text.as_str()).collect::<Vec<_>>().join(" · ")
+    }
+}
+
+fn stage_button<'a>(
+    label: impl text::IntoFragment<'a>,
+    current: Current,
+    command: Command,
+) -> Element<'a, Message> {
+    controls::stage_button(label, current, command, Message::Asked)
+}

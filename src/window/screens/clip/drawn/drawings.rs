@@ -1,0 +1,102 @@
+//! What is drawn over the picture: angles that were measured, and the points being placed.
+
+use crate::{
+    figure::{self, Form, Ink, Said, Shape},
+    geometry::HALF_WIDTH,
+    marks::{
+        Reading, Sheaf, measure_input,
+        placing::{self, Ask},
+    },
+    units::{FrameRef, Magnitude},
+    window::{placing::Measuring, screens::clip::Clip, viewer::overlay::Overlay},
+};
+
+impl Clip {
+    /// Returns what is drawn over the picture.
+    pub(crate) fn overlay(&self) -> Overlay {
+        let picture = self.room().picture;
+        let shapes = if self.playback.is_some() { Vec::new() } else { self.shapes() };
+        Overlay { shapes, viewport: self.viewport, picture, cross: None }
+    }
+
+    /// Returns the places that the pointer may take hold of; nothing unless points are placed.
+    pub(crate) fn handles(&self) -> Option<Vec<[f64; 2]>> {
+        let upright = self.stage.upright(self.turn());
+        if let Some(planing) = &self.planing {
+            return Some(planing.in_sight(&upright).into_iter().map(|(_, at)| at).collect());
+        }
+        let measuring = self.measuring.as_ref()?;
+        let frame = self.stage.frame_ref(self.frame);
+        Some(measuring.in_sight(&frame, &upright).into_iter().map(|(_, at)| at).collect())
+    }
+
+    fn shapes(&self) -> Vec<Shape> {
+        let Some(sheaf) = self.session.sheaf() else { return Vec::new() };
+        if let Some(planing) = &self.planing {
+            return planing.shapes(&self.stage.upright(self.turn()));
+        }
+        let frame = self.stage.frame_ref(self.frame);
+        let own = self.measuring.as_ref();
+        let others = sheaf.readings.iter().filter(|it| {
+            own.is_none_or(|own| own.reading.id != it.id)
+                && !it.points.is_empty()
+                && !placing::on_frame(it, &frame).is_empty()
+        });
+        let mut shapes: Vec<Shape> = match own {
+            Some(_) => Vec::new(),
+            None => others.flat_map(|it| self.kept_shapes(sheaf, it, &frame)).collect(),
+        };
+        if let Some(own) = own {
+            shapes.extend(self.own_shapes(sheaf, own, &frame));
+        }
+        shapes
+    }
+
+    fn kept_shapes(&self, sheaf: &Sheaf, reading: &Reading, frame: &FrameRef) -> Vec<Shape> {
+        let rules = self.session.rules_for(reading.of, reading.quantity);
+        let limit = rules.first().map(|rule| rule.limit);
+        let said = Said {
+            value: (reading.quantity.unit())
+                .write_with(reading.value, Magnitude(reading.u.0 * HALF_WIDTH)),
+            verdict: limit.map(|it| reading.decide(it)),
+            asked: limit.map(|it| it.edge).filter(|_| self.shows_asked),
+        };
+        drawn(sheaf, reading, frame, &said)
+    }
+
+    fn own_shapes(&self, sheaf: &Sheaf, own: &Measuring, frame: &FrameRef) -> Vec<Shape> {
+        let upright = self.stage.upright(self.turn());
+        let in_sight = own.in_sight(frame, &upright);
+        let moves = own.moves(frame);
+        let mut shapes = Vec::new();
+        // The drawing would lead whoever places the points again.
+        if !matches!(own.ask(frame), Ask::Point(_)) && own.held.is_none() {
+            let said = Said {
+                verdict: own.verdict(),
+                asked: own.asked().filter(|_| self.shows_asked),
+                value: String::new(),
+            };
+            shapes.extend(drawn(sheaf, &own.reading, frame, &said));
+        }
+        shapes.retain(|shape| !matches!(shape, Shape::Dot { .. }));
+        shapes.extend(in_sight.into_iter().map(|(place, at)| Shape::Dot {
+            at,
+            ink: Ink::Body,
+            form: if moves == Some(place) { Form::Chosen } else { Form::Ring },
+        }));
+        let line = own.reading.how.line.into_iter().flatten().chain(own.aids.line);
+        shapes.extend(line.map(|coded| Shape::Dot {
+            at: upright.to_shown(coded),
+            ink: Ink::World,
+            form: Form::Square,
+        }));
+        shapes
+    }
+}
+
+fn drawn(sheaf: &Sheaf, reading: &Reading, frame: &FrameRef, said: &Said) -> Vec<Shape> {
+    let Ok(input) = measure_input(sheaf, reading) else { return Vec::new() };
+    let frames = placing::frames(reading);
+    let look = frames.iter().position(|it| it.order() == frame.order()).unwrap_or(0);
+    figure::reading(&input, look, said)
+}

@@ -1,0 +1,7 @@
+//! How the clip screen is drawn.
+
+pub(crate) mod clip_line;
+pub(crate) mod controls;
+pub(crate) mod drawings;
+pub(crate) mod ribbon;
+pub(crate) mod view;

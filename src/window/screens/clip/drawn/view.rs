@@ -1,0 +1,228 @@
+//! Puts the clip screen together.
+
+use iced::{
+    Alignment, Element, Length,
+    widget::{
+        button, center, column, container, mouse_area, opaque, row, rule, scrollable, stack, text,
+    },
+};
+
+use crate::{
+    sheet::model::CAUTION,
+    window::{
+        keymap::{self, Command},
+        paper::{self, Key, Shown, Sign},
+        placing,
+        screens::clip::{Clip, Dialogue, Message, pages::help},
+        theme::{self, Current, size},
+        viewer::{frame::FrameView, loupe},
+        write::moments::Moment,
+    },
+};
+
+use super::clip_line::{ClipLine, Sort};
+
+impl Clip {
+    /// Draws the screen.
+    pub(crate) fn view(&self) -> Element<'_, Message> {
+        let screen = row![
+            container(self.stage_side())
+                .width(Length::Fill)
+                .height(Length::Fill)
+                .style(theme::stage),
+            container(self.paper_side())
+                .width(self.paper_width)
+                .height(Length::Fill)
+                .style(theme::paper),
+        ];
+        match &self.dialogue {
+            Dialogue::None => screen.into(),
+            Dialogue::Help => over(screen, help::view()),
+            Dialogue::Header(form) => over(screen, form.view().map(Message::Header)),
+            Dialogue::Routines(picked) => over(screen, self.view_routines(*picked)),
+            Dialogue::Page(page) => over(screen, page.view()),
+            Dialogue::Planes(form) => over(screen, form.view().map(Message::Planes)),
+        }
+    }
+
+    fn stage_side(&self) -> Element<'_, Message> {
+        let frame = FrameView::new(&self.stage, Message::Frame)
+            .turned(self.turn())
+            .viewport(self.viewport)
+            .playback(self.playback)
+            .handles(self.handles());
+        let mut layers = stack![frame, self.overlay().view()];
+        if let Some(loupe) = self.loupe() {
+            layers = layers.push(loupe);
+        }
+        let marked = self.session.marked_frames();
+        let under = column![
+            self.controls(),
+            self.ribbon.view(&self.stage, &marked, self.each_side()),
+            self.clip_line().view(),
+        ]
+        .push(self.notes())
+        .spacing(theme::space::SMALL)
+        .padding([theme::space::SMALL, theme::space::MIDDLE]);
+        let bar = match (&self.planing, &self.measuring) {
+            (Some(planing), _) => Some(planing.bar(Message::Asked)),
+            (None, Some(measuring)) => {
+                let frame = self.stage.frame_ref(self.frame);
+                Some(placing::bar(measuring, &frame, Message::Asked))
+            }
+            (None, None) => None,
+        };
+        let layers = layers.width(Length::Fill).height(Length::Fill);
+        column![].push(bar).push(layers).push(container(under).style(theme::stage_raised)).into()
+    }
+
+    /// What a judge should know of the clip; nothing of a clip without oddities.
+    fn notes(&self) -> Option<Element<'_, Message>> {
+        let notes: Vec<String> = self.stage.notes().collect();
+        let quiet = theme::ink(theme::ON_STAGE_QUIET);
+        let note = || text(notes.join(" · ")).size(size::SMALL).style(quiet);
+        (!notes.is_empty()).then(|| note().into())
+    }
+
+    /// The loupe, while a point is placed or moved.
+    fn loupe(&self) -> Option<Element<'_, Message>> {
+        let at = match &self.planing {
+            Some(planing) => planing.look?,
+            None => self.measuring.as_ref()?.look?,
+        };
+        let (turn, place) = (self.turn(), (at, self.viewport));
+        Some(loupe::view(&self.stage, turn, place, self.room(), Message::Frame))
+    }
+
+    pub(crate) fn clip_line(&self) -> ClipLine {
+        let lines = self.session.paper().routine.lines.iter();
+        let marks = lines.filter(|line| is_item(line.key)).filter_map(|line| {
+            let sort = match (line.depth, line.sign) {
+                (_, Sign::Taken | Sign::Missed) if line.depth > 0 => Sort::Taken,
+                (0, _) => Sort::Element,
+                _ => Sort::Other,
+            };
+            Some((line.frame?, sort))
+        });
+        ClipLine {
+            frame: self.frame,
+            last: self.stage.last_frame(),
+            marks: marks.collect(),
+            elements: self.session.paper().reaches(),
+            routines: self.spans(),
+        }
+    }
+
+    fn paper_side(&self) -> Element<'_, Message> {
+        let body: Element<'_, Message> = if self.session.is_open() {
+            let paper = self.session.paper();
+            let shown = Shown {
+                chosen: self.chosen,
+                in_sight: self.in_sight,
+                dragged: Some(Message::LineDragged),
+                instead: self.write.rewritten().map(|_| self.write.view()),
+            };
+            let drawn = paper::view(paper, shown, Message::LinePressed);
+            let nothing = paper.routine.lines.is_empty().then(nothing_written);
+            let written = column![nothing, drawn].spacing(theme::space::LARGE);
+            scrollable(container(written).padding([theme::space::SMALL, theme::space::MIDDLE]))
+                .height(Length::Fill)
+                .id(crate::window::screens::clip::PAPER)
+                .on_scroll(|view| {
+                    Message::PaperMoved([view.absolute_offset().y, view.bounds().height])
+                })
+                .style(theme::lane)
+                .into()
+        } else {
+            center(nothing_begun()).padding(theme::space::WIDE).into()
+        };
+        column![self.paper_head(), body].push(self.paper_foot()).into()
+    }
+
+    fn paper_head(&self) -> Element<'_, Message> {
+        let (title, aside) = self.session.routine_in_words();
+        let words = column![
+            text(title).size(size::LEAD).font(theme::STRONG),
+            text(aside).size(size::SMALL).style(theme::ink(theme::INK_QUIET)),
+        ]
+        .width(Length::Fill);
+        let label = if self.session.is_open() { "Change" } else { "Set" };
+        let change = button(text(label).size(size::SMALL))
+            .padding([theme::space::TIGHT, theme::space::SMALL])
+            .style(theme::other_button)
+            .on_press(Message::Asked(Command::Header));
+        let head = row![words, change]
+            .spacing(theme::space::SMALL)
+            .align_y(Alignment::Center)
+            .padding(theme::space::MIDDLE);
+        column![head, rule::horizontal(1).style(theme::divider)].into()
+    }
+
+    fn paper_foot(&self) -> Element<'_, Message> {
+        let mut foot = column![].spacing(theme::space::SMALL).padding(theme::space::MIDDLE);
+        if let Some(sheet) = self.session.sheet() {
+            foot = foot
+                .push(paper::score_band(sheet))
+                .push(text(CAUTION).size(size::SMALL).style(theme::ink(theme::INK_QUIET)));
+        }
+        if let Some(complaint) = &self.complaint {
+            foot = foot.push(complaint.view());
+        }
+        if let Some(offers) = self.write.offers() {
+            foot = foot.push(offers);
+        }
+        let write = self.write.rewritten().is_none().then(|| self.write.view());
+        foot = foot.push(self.view_walk()).push(write).push(self.moment_keys());
+        column![rule::horizontal(1).style(theme::divider), foot].into()
+    }
+
+    fn moment_keys(&self) -> Element<'_, Message> {
+        let event = self.session.sheaf().map_or("", |sheaf| sheaf.routine.event.as_str());
+        let keys = Moment::of_event(event).iter().map(|moment| {
+            let cap = container(text(keymap::key_of(Command::Put(*moment))).size(size::SMALL))
+                .padding([0.0, theme::space::TIGHT])
+                .style(theme::key_cap);
+            let label = text(moment.says()).size(size::SMALL);
+            button(row![cap, label].spacing(theme::space::TIGHT))
+                .padding(theme::space::HAIR)
+                .style(theme::paper_line(Current::No))
+                .on_press(Message::Asked(Command::Put(*moment)))
+                .into()
+        });
+        row(keys).spacing(theme::space::SMALL).wrap().into()
+    }
+}
+
+pub(crate) const fn is_item(key: Key) -> bool {
+    matches!(key, Key::Item(_))
+}
+
+fn over<'a>(
+    screen: impl Into<Element<'a, Message>>,
+    dialogue: Element<'a, Message>,
+) -> Element<'a, Message> {
+    let veil = opaque(
+        mouse_area(center(opaque(dialogue)).padding(theme::space::WIDE).style(theme::veil))
+            .on_press(Message::Asked(Command::Leave)),
+    );
+    stack![screen.into(), veil].into()
+}
+
+fn nothing_written<'a>() -> Element<'a, Message> {
+    text("Go to the frame where an element begins, press Enter and write part of its name.")
+        .style(theme::ink(theme::INK_QUIET))
+        .into()
+}
+
+fn nothing_begun<'a>() -> Element<'a, Message> {
+    column![
+        text("Nothing is written yet").size(size::LEAD),
+        text(
+            "Watch the clip as long as you like: → and ← step one frame, Space plays. \
+             When you see something, press Enter and write it."
+        )
+        .style(theme::ink(theme::INK_QUIET)),
+    ]
+    .spacing(theme::space::SMALL)
+    .into()
+}

@@ -1,0 +1,6 @@
+//! The files of a clip and its marks: opened, saved, followed while they are open.
+
+pub(crate) mod changed;
+pub(crate) mod copy;
+pub(crate) mod opening;
+pub(crate) mod saving;

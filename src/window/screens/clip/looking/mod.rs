@@ -1,0 +1,5 @@
+//! Going through the clip: frames, stretches, and what the rules look at.
+
+pub(crate) mod going;
+pub(crate) mod picture;
+pub(crate) mod walk;

@@ -1,0 +1,57 @@
+//! Turning a wrongly tagged picture, and playing a stretch over and over.
+
+use std::time::Instant;
+
+use crate::{
+    marks::{Edit, Step},
+    units::Orientation,
+    window::{
+        screens::clip::{Action, Clip},
+        viewer::{playback::Playback, stage::Playing},
+    },
+};
+
+impl Clip {
+    /// Returns how a person turned the picture otherwise than its file says.
+    pub(crate) fn turn(&self) -> Option<Orientation> {
+        if self.session.is_open() { self.session.turn() } else { self.turned }
+    }
+
+    /// Turns or mirrors the picture; it can be undone as soon as there are marks.
+    pub(crate) fn turn_picture(&mut self, turn: impl Fn(Orientation) -> Orientation) -> Action {
+        let before = self.turn();
+        let own = self.stage.upright(None).orientation;
+        let now = turn(before.unwrap_or(own));
+        let after = (now != own).then_some(now);
+        if self.session.is_open() {
+            let edit = self.session.sheaf().and_then(|sheaf| Edit::orient(sheaf, after));
+            return edit.map_or(Action::None, |edit| self.take(Step::Do(edit), self.chosen));
+        }
+        self.turned = after;
+        Action::None
+    }
+
+    /// Plays from the mark at or before the frame on screen to the next one, over and over; once
+    /// more stops.
+    pub(crate) fn toggle_loop(&mut self) -> Action {
+        if self.playback.is_some_and(|playback| playback.is_loop()) {
+            let frame = self.stop();
+            return self.go_to(frame);
+        }
+        let frame = self.stop();
+        let marked = self.session.marked_frames();
+        let from = marked.iter().rev().find(|at| **at <= frame);
+        let to = marked.iter().find(|at| **at > frame);
+        let (Some(&from), Some(&to)) = (from, to) else {
+            return self.complain(
+                "Stand between two marks: the stretch from one to the other is played over and \
+                 over.",
+            );
+        };
+        let [from, to] = [from, to + 1].map(|frame| self.stage.seconds_of(frame));
+        self.playback = Some(Playback::begin_loop(Instant::now(), [from, to], self.speed));
+        self.dropped = 0;
+        self.stage.set_playing(Playing::Yes);
+        Action::None
+    }
+}

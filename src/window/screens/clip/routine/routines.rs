@@ -1,0 +1,242 @@
+//! The routines of one clip: several exercises, or several judges of one.
+
+use std::path::{Path, PathBuf};
+
+use iced::{
+    Alignment, Element, Length,
+    keyboard::{Event, Key, key::Named},
+    widget::{button, column, container, row, scrollable, space, text},
+};
+
+use crate::{
+    judged::Judging,
+    marks::{self, Routine, StateFolder},
+    window::{
+        keymap::Command,
+        memory::marks_of,
+        screens::clip::{Action, Clip, Dialogue, Message, session::event_and_division},
+        theme::{self, Current, part, size},
+    },
+};
+
+/// A routine whose marks lie beside the clip.
+#[derive(Debug)]
+pub(crate) struct Known {
+    path: PathBuf,
+    /// What it is, or why that cannot be read.
+    routine: Result<Routine, String>,
+    /// Event and division by name, as far as the book can be read; their ids otherwise.
+    named: [String; 2],
+}
+
+impl Known {
+    fn load(path: PathBuf, state: Option<&StateFolder>, judging: &mut Judging) -> Self {
+        let sheaf = marks::load(&path, state);
+        let routine = sheaf.map(|sheaf| sheaf.routine).map_err(|error| error.to_string());
+        let named = |routine: &Routine| {
+            let ruled = judging.book(routine, &path).ok();
+            event_and_division(ruled.as_ref().map(|ruled| &*ruled.book), routine)
+        };
+        let named = routine.as_ref().map(named).unwrap_or_default();
+        Self { path, routine, named }
+    }
+
+    /// Returns where its marks lie.
+    pub(crate) fn path(&self) -> &Path {
+        &self.path
+    }
+
+    /// Returns the id of its event, where it can be read.
+    pub(crate) fn event(&self) -> Option<&str> {
+        self.routine.as_ref().ok().map(|routine| routine.event.as_str())
+    }
+
+    /// Returns whether the routine has this name within the clip.
+    pub(crate) fn is_called(&self, name: &str) -> bool {
+        self.routine.as_ref().is_ok_and(|routine| routine.id == name)
+    }
+
+    /// Returns its first and last frame, where they are known.
+    fn span(&self) -> Option<[u64; 2]> {
+        let span = self.routine.as_ref().ok()?.span?;
+        Some(span.map(|at| at.index))
+    }
+
+    fn in_words(&self) -> (String, String) {
+        let routine = match &self.routine {
+            Ok(routine) => routine,
+            Err(error) => return (file_name(&self.path), error.clone()),
+        };
+        let frames = routine.span.map(|[a, b]| format!("frames {} to {}", a.index, b.index));
+        let frames = frames.unwrap_or_default();
+        let [event, division] = &self.named;
+        let what = [event, division, &routine.athlete].map(String::as_str);
+        let aside = [&routine.judge, &routine.date, &frames].map(String::as_str);
+        (format!("{}: {}", routine.id, joined(&what, ", ")), joined(&aside, " · "))
+    }
+}
+
+fn joined(parts: &[&str], with: &str) -> String {
+    parts.iter().filter(|part| !part.is_empty()).copied().collect::<Vec<_>>().join(with)
+}
+
+fn file_name(path: &Path) -> String {
+    path.file_name().unwrap_or_default().to_string_lossy().into_owned()
+}
+
+/// An end of a routine.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Cut {
+    /// Its first frame.
+    Begins,
+    /// Its last.
+    Ends,
+}
+
+impl Clip {
+    /// Looks which routines lie beside the clip.
+    pub(crate) fn look_for_routines(&mut self) {
+        let state = StateFolder::of_user();
+        let mut judging = Judging::new(state.as_ref());
+        let found = marks_of(self.stage.path()).into_iter();
+        let load = |path| Known::load(path, state.as_ref(), &mut judging);
+        self.routines = found.map(load).collect();
+    }
+
+    /// Lists the routines.
+    pub(crate) fn ask_which_routine(&mut self) -> Action {
+        self.stop();
+        self.look_for_routines();
+        self.dialogue = Dialogue::Routines(self.current_routine().unwrap_or(0));
+        Action::None
+    }
+
+    fn current_routine(&self) -> Option<usize> {
+        let open = self.session.path()?;
+        self.routines.iter().position(|known| known.path == open)
+    }
+
+    /// Returns the frames of the routines with whether each is the one that is open; nothing
+    /// where there is but one and it is the whole clip.
+    pub(crate) fn spans(&self) -> Vec<([u64; 2], Current)> {
+        let current = self.current_routine();
+        let whole = self.stage.whole().map(|span| span.map(|at| at.index));
+        let own = self.routine().and_then(|it| it.span).map(|span| span.map(|at| at.index));
+        let known = self.routines.iter().enumerate().filter(|(at, _)| Some(*at) != current);
+        let others = known.filter_map(|(_, known)| Some((known.span()?, Current::No)));
+        let spans: Vec<_> = others.chain(own.map(|span| (span, Current::Yes))).collect();
+        if spans.len() == 1 && own == whole { Vec::new() } else { spans }
+    }
+
+    /// Opens the routine so many places on.
+    pub(crate) fn turn_routine(&mut self, by: i8) -> Action {
+        self.look_for_routines();
+        let count = self.routines.len();
+        match self.current_routine() {
+            None if count == 0 => self.begin_another(),
+            None => self.open_routine(0),
+            Some(here) => {
+                let next = (here as isize + isize::from(by)).rem_euclid(count as isize);
+                self.open_routine(next as usize)
+            }
+        }
+    }
+
+    /// Opens another routine; what was written of this one is saved first.
+    pub(crate) fn open_routine(&mut self, place: usize) -> Action {
+        self.dialogue = Dialogue::None;
+        let Some(known) = self.routines.get(place) else { return Action::None };
+        if self.current_routine() == Some(place) {
+            return Action::None;
+        }
+        if let Err(error) = self.session.save() {
+            return self.complain_of(&error);
+        }
+        if let Err(error) = self.session.open_instead(&known.path) {
+            return self.complain(&error.to_string());
+        }
+        (self.chosen, self.complaint, self.walk) = (None, None, None);
+        self.work_out_anew();
+        let first = self.routine().and_then(|routine| routine.span).map(|[first, _]| first.index);
+        first.map_or(Action::None, |frame| self.go_to(frame))
+    }
+
+    /// Lets the routine begin or end at the frame on screen.
+    pub(crate) fn cut(&mut self, cut: Cut) -> Action {
+        self.stop();
+        let Some(routine) = self.routine().cloned() else { return self.open_header() };
+        let Some([first, last]) = self.stage.whole() else { return Action::None };
+        let here = self.stage.frame_ref(self.frame);
+        let [from, to] = routine.span.unwrap_or([first, last]);
+        // An end that would lie on the wrong side goes as far as the clip.
+        let span = match cut {
+            Cut::Begins => [here, if to.index < here.index { last } else { to }],
+            Cut::Ends => [if from.index > here.index { first } else { from }, here],
+        };
+        match self.session.change_routine(Routine { span: Some(span), ..routine }) {
+            Ok(_) => Action::None,
+            Err(error) => self.complain_of(&error),
+        }
+    }
+
+    pub(crate) fn key_in_routines(&mut self, event: &Event, picked: usize) -> Action {
+        let Event::KeyPressed { key, physical_key, .. } = event else { return Action::None };
+        let last = self.routines.len().saturating_sub(1);
+        match key {
+            Key::Named(Named::Escape) => return self.leave(),
+            Key::Named(Named::Enter) => return self.open_routine(picked),
+            Key::Named(Named::ArrowDown) => {
+                self.dialogue = Dialogue::Routines((picked + 1).min(last));
+            }
+            Key::Named(Named::ArrowUp) => {
+                self.dialogue = Dialogue::Routines(picked.saturating_sub(1));
+            }
+            _ if key.to_latin(*physical_key) == Some('n') => return self.begin_another(),
+            _ => {}
+        }
+        Action::None
+    }
+
+    /// Draws the list.
+    pub(crate) fn view_routines(&self, picked: usize) -> Element<'_, Message> {
+        let heading = text("Routines of this clip").size(size::LEAD).font(theme::STRONG);
+        let current = self.current_routine();
+        let lines = self.routines.iter().enumerate().map(|(place, known)| {
+            let (what, aside) = known.in_words();
+            let open = if current == Some(place) { "open" } else { "" };
+            let words = column![
+                text(what),
+                text(aside).size(size::SMALL).style(theme::ink(theme::INK_QUIET)),
+            ]
+            .width(Length::Fill);
+            let open = text(open).size(size::SMALL).style(theme::ink(theme::INK_QUIET));
+            button(row![words, open].align_y(Alignment::Center))
+                .width(Length::Fill)
+                .padding([theme::space::TIGHT, theme::space::SMALL])
+                .style(theme::paper_line(Current::from(place == picked)))
+                .on_press(Message::RoutinePressed(place))
+                .into()
+        });
+        let list: Element<'_, Message> = if self.routines.is_empty() {
+            text("None yet. A routine begins when you write the first thing, or with N.")
+                .style(theme::ink(theme::INK_QUIET))
+                .into()
+        } else {
+            scrollable(column(lines)).style(theme::lane).into()
+        };
+        let keys = text("↓ ↑ choose · Enter open · N another · Esc close").size(size::SMALL);
+        let foot = row![
+            keys.style(theme::ink(theme::INK_QUIET)),
+            space().width(Length::Fill),
+            button("Another")
+                .style(theme::other_button)
+                .on_press(Message::Asked(Command::NewRoutine)),
+        ]
+        .align_y(Alignment::Center);
+        container(column![heading, list, foot].spacing(theme::space::MIDDLE))
+            .width(part::DIALOGUE)
+            .padding(theme::space::LARGE)
+            .style(theme::sheet)
+            .into()
+    }
+}

@@ -1,0 +1,216 @@
+//! Putting down, changing and taking away what was seen.
+
+use crate::{
+    marks::{Answer, At, Call, Edit, How, Id, Item, Mark, Reading, Seen, Step},
+    window::{
+        paper::Key,
+        screens::clip::{Action, Clip, Message, WriteLine},
+        typing::Typed,
+        write::{Asked, Entry, moments::Moment},
+    },
+};
+
+impl Clip {
+    /// Returns the frame on screen as marks name it.
+    pub(crate) fn here(&self) -> At {
+        At::Frame(self.stage.frame_ref(self.frame))
+    }
+
+    /// Returns the element that the chosen line belongs to; with nothing chosen, the last one at
+    /// or before the frame on screen.
+    pub(crate) fn element(&self) -> Option<Id> {
+        match self.chosen {
+            Some(Key::Item(id)) => self.session.element_of(id),
+            Some(Key::Waiting(id, _)) => Some(id),
+            _ => self.session.element_at(&self.here()),
+        }
+    }
+
+    /// Returns what rules ask of that element; the chosen waiting line first.
+    pub(crate) fn asked(&mut self) -> Vec<Asked> {
+        self.session.catch_up();
+        let mut asked = self.element().map(|id| self.session.asked_of(id)).unwrap_or_default();
+        let line = self.chosen.and_then(|key| self.session.paper().line(key));
+        if let Some(line) = line {
+            asked.sort_by_key(|asked| asked.label != line.text);
+        }
+        asked
+    }
+
+    pub(crate) fn begin_to_write(&mut self) -> Action {
+        self.stop();
+        if !self.session.is_open() {
+            return self.open_header();
+        }
+        self.write.open();
+        Action::None
+    }
+
+    pub(crate) fn put_moment(&mut self, moment: Moment) -> Action {
+        self.stop();
+        let what = moment.what(self.session.phase_at(&self.here()));
+        let entry = Entry::Mark(what, String::new());
+        if self.is_seen() {
+            return self.put(entry);
+        }
+        // The number that is pinned is that of a picture that was seen.
+        self.put_when_seen = Some(entry);
+        Action::None
+    }
+
+    /// Returns whether the picture of the frame asked for is on screen, or never will be.
+    pub(crate) fn is_seen(&self) -> bool {
+        let seen = self.stage.latest().is_some_and(|it| it.frame as u64 == self.frame);
+        seen || self.stage.trouble(self.frame).is_some()
+    }
+
+    /// Puts down what waits for its picture.
+    pub(crate) fn put_what_waits(&mut self) -> Action {
+        self.put_when_seen.take().map_or(Action::None, |entry| self.put(entry))
+    }
+
+    /// Puts down what waits for its picture, if that is here.
+    pub(crate) fn put_what_is_seen(&mut self) -> Action {
+        if self.is_seen() { self.put_what_waits() } else { Action::None }
+    }
+
+    pub(crate) fn call(&mut self, answer: Answer) -> Action {
+        self.stop();
+        match self.asked().into_iter().next() {
+            Some(asked) => self.put(Entry::Call { rule: asked.rule, answer }),
+            None => self.complain("No rule asks anything of the element here."),
+        }
+    }
+
+    /// Puts something at the frame on screen; asks for the routine's header first where there is
+    /// none yet.
+    pub(crate) fn put(&mut self, entry: Entry) -> Action {
+        if !self.session.is_open() {
+            self.put_later = Some(entry);
+            return self.open_header();
+        }
+        match self.edit_for(entry) {
+            Some((edit, id)) => self.take(Step::Do(edit), Some(Key::Item(id))),
+            None => self.complain("Choose an element first: this belongs to one."),
+        }
+    }
+
+    fn edit_for(&mut self, entry: Entry) -> Option<(Edit, Id)> {
+        let at = self.here();
+        let item = match entry {
+            Entry::Mark(what, note) => {
+                let id = self.session.fresh_id()?;
+                Item::Mark(Mark { id, at, what, seen: Seen::Yes, of: None, note })
+            }
+            Entry::Reading { quantity, value, u } => {
+                let of = self.element()?;
+                let id = self.session.fresh_id()?;
+                let (points, how) = (Vec::new(), How::default());
+                Item::Reading(Reading { id, of, quantity, value, u, at, points, how })
+            }
+            Entry::Call { rule, answer } => {
+                let of = self.element()?;
+                return self.call_edit(of, rule, answer, at);
+            }
+        };
+        let id = item.id();
+        Some((Edit::add(item), id))
+    }
+
+    /// A second answer to the same question takes the place of the first.
+    fn call_edit(&mut self, of: Id, asks: String, answer: Answer, at: At) -> Option<(Edit, Id)> {
+        let sheaf = self.session.sheaf()?;
+        let old = sheaf.calls.iter().find(|call| call.of == of && call.asks == asks).cloned();
+        if let Some(old) = old {
+            let id = old.id;
+            let call = Call { answer, at, ..old };
+            return Some((Edit::change(sheaf, Item::Call(call)), id));
+        }
+        let id = self.session.fresh_id()?;
+        Some((Edit::add(Item::Call(Call { id, of, asks, answer, at })), id))
+    }
+
+    pub(crate) fn move_here(&mut self) -> Action {
+        self.stop();
+        let at = self.here();
+        let Some(Key::Item(id)) = self.chosen else {
+            return self.complain("Choose a line of the routine first, then move it here.");
+        };
+        let Some(sheaf) = self.session.sheaf() else { return Action::None };
+        let Some(mut item) = sheaf.item(id) else { return Action::None };
+        match &mut item {
+            Item::Mark(mark) => mark.at = at,
+            Item::Reading(reading) => reading.at = at,
+            Item::Call(call) => call.at = at,
+        }
+        let edit = Edit::change(sheaf, item);
+        self.take(Step::Do(edit), Some(Key::Item(id)))
+    }
+
+    /// Takes the chosen line away and chooses the one that comes to stand in its place.
+    pub(crate) fn remove(&mut self) -> Action {
+        let Some(key @ Key::Item(id)) = self.chosen else { return Action::None };
+        let Some(edit) = self.session.sheaf().and_then(|sheaf| Edit::remove(sheaf, id)) else {
+            return Action::None;
+        };
+        let place = self.session.paper().keys().position(|other| other == key).unwrap_or(0);
+        let action = self.take(Step::Do(edit), None);
+        let keys: Vec<Key> = self.session.paper().keys().collect();
+        self.chosen = keys.get(place).or(keys.last()).copied();
+        action
+    }
+
+    pub(crate) fn undo(&mut self) -> Action {
+        self.take(Step::Undo, self.chosen)
+    }
+
+    pub(crate) fn redo(&mut self) -> Action {
+        self.take(Step::Redo, self.chosen)
+    }
+
+    /// Takes a step and chooses a line, where it is still there.
+    pub(crate) fn take(&mut self, step: Step, choose: Option<Key>) -> Action {
+        if let Err(error) = self.session.take(step) {
+            return self.complain_of(&error);
+        }
+        self.complaint = None;
+        self.chosen = choose.filter(|key| self.session.paper().line(*key).is_some());
+        self.show_chosen()
+    }
+
+    pub(crate) fn written(&mut self, typed: &Typed) -> Action {
+        let wish = self.write.take(typed);
+        let asked = self.asked();
+        let phase = self.session.phase_at(&self.here());
+        if let Some(words) = self.session.words() {
+            self.write.read(words, &asked, phase);
+        }
+        Action::Run(wish.task(Message::Typed))
+    }
+
+    pub(crate) fn submit(&mut self) -> Action {
+        let rewritten = self.write.rewritten();
+        match (self.write.picked(), rewritten) {
+            (Some(entry), Some(id)) => {
+                self.write = WriteLine::default();
+                self.put_in_place_of(id, entry)
+            }
+            (Some(entry), None) => {
+                self.write = WriteLine::default();
+                self.put(entry)
+            }
+            (None, _) if self.write.is_blank() || rewritten.is_some() => self.leave(),
+            (None, _) => Action::None,
+        }
+    }
+
+    pub(crate) fn move_offer(&mut self, by: isize) -> Action {
+        self.write.pick(by);
+        Action::None
+    }
+
+    pub(crate) fn take_offer(&mut self, offer: usize) -> Action {
+        self.write.pick_at(offer);
+        self.submit()
+    }
+}

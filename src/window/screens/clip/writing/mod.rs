@@ -1,0 +1,6 @@
+//! Writing the paper: what was seen is put down, changed, hung elsewhere, taken away.
+
+pub(crate) mod editing;
+pub(crate) mod hanging;
+pub(crate) mod offers;
+pub(crate) mod rewriting;

@@ -1,0 +1,108 @@
+//! A look through the library's folders, beside the window's thread.
+
+use std::{
+    ops::ControlFlow,
+    sync::{
+        Arc, Mutex, PoisonError,
+        atomic::{AtomicBool, Ordering},
+    },
+};
+
+use crate::{
+    library::{Index, Progress, Scan, Shelf},
+    marks::StateFolder,
+    units::counted,
+    window::viewer::arrived::Arrived,
+};
+
+use super::jobs::{DAMAGED, Kept, is_damaged, there};
+
+/// A look through the folders that is under way.
+#[derive(Clone, Default)]
+pub(crate) struct Looking {
+    stop: Arc<AtomicBool>,
+    progress: Arc<Mutex<Option<Progress>>>,
+    arrived: Arrived,
+}
+
+impl Looking {
+    /// Returns one that tells how far it is.
+    pub(crate) fn new(arrived: Arrived) -> Self {
+        Self { arrived, ..Self::default() }
+    }
+
+    /// Stops it; what was looked at stays known.
+    pub(crate) fn stop(&self) {
+        self.stop.store(true, Ordering::Relaxed);
+    }
+
+    /// Returns how far it is, in words.
+    pub(crate) fn says(&self) -> String {
+        let progress = *self.progress.lock().unwrap_or_else(PoisonError::into_inner);
+        match progress {
+            None => "Looking through the folders …".to_owned(),
+            Some(Progress::Clips(at, of)) => format!("Looking at clips, {at} of {of} …"),
+            Some(Progress::Marks(at, of)) => format!("Reading marks, {at} of {of} …"),
+            Some(Progress::Hashing(at, of)) => format!("Naming clips, {at} of {of} …"),
+        }
+    }
+
+    /// Brings the index up to date with the folders; a broken one is made anew. Returns what
+    /// changed, in words, where something did.
+    pub(crate) fn run(&self, kept: &Kept) -> Result<Option<String>, String> {
+        let look = || -> anyhow::Result<Vec<String>> {
+            match self.once(kept) {
+                Err(error) if is_damaged(&error) => {
+                    Index::discard(there(kept)?)?;
+                    let said = self.once(kept)?;
+                    Ok([DAMAGED.to_owned()].into_iter().chain(said).collect())
+                }
+                done => done,
+            }
+        };
+        let said = look().map_err(|error| format!("{error:#}"))?;
+        Ok((!said.is_empty()).then(|| said.join(" · ")))
+    }
+
+    /// Reads whole clips that are new, so that each is known by all of its content. It goes on
+    /// where it was stopped.
+    pub(crate) fn name(&self, kept: &Kept) -> Result<(), String> {
+        let name = || -> anyhow::Result<()> {
+            let home = there(kept)?;
+            let (shelf, mut index) = (Shelf::read(home)?, Index::open(home)?);
+            let mut scan = Scan { index: &mut index, home, shelf: &shelf, state: None };
+            scan.hash(&mut |progress| self.told(progress))?;
+            Ok(())
+        };
+        name().map_err(|error| format!("{error:#}"))
+    }
+
+    fn told(&self, progress: Progress) -> ControlFlow<()> {
+        *self.progress.lock().unwrap_or_else(PoisonError::into_inner) = Some(progress);
+        self.arrived.signal();
+        if self.stop.load(Ordering::Relaxed) {
+            return ControlFlow::Break(());
+        }
+        ControlFlow::Continue(())
+    }
+
+    fn once(&self, kept: &Kept) -> anyhow::Result<Vec<String>> {
+        let home = there(kept)?;
+        let (shelf, state) = (Shelf::read(home)?, StateFolder::of_user());
+        let mut index = Index::open(home)?;
+        let mut scan = Scan { index: &mut index, home, shelf: &shelf, state: state.as_ref() };
+        let found = scan.run(&mut |progress| self.told(progress))?;
+        let counts = [
+            (found.new.len(), "new"),
+            (found.moved.len(), "moved"),
+            (found.altered.len(), "altered"),
+            (found.gone.len(), "gone"),
+        ];
+        let counts = counts.into_iter().filter(|(count, _)| *count > 0);
+        let mut said: Vec<String> =
+            counts.map(|(count, what)| format!("{} {what}", counted(count, "clip"))).collect();
+        said.extend(found.problems);
+        said.extend(found.stopped.then(|| "stopped before its end".to_owned()));
+        Ok(said)
+    }
+}

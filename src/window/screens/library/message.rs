@@ -1,0 +1,76 @@
+//! What happens on the wall of clips, and what it asks of the program.
+
+use std::{path::PathBuf, sync::Arc};
+
+use iced::{Task, keyboard, widget::scrollable};
+
+use crate::{
+    library::{Judges, Known},
+    window::{keymap::Command, typing::Typed},
+};
+
+use super::{
+    jobs::{Failed, FoundPage},
+    tile::Seen,
+};
+
+/// What happened on it.
+#[derive(Clone, Debug)]
+pub(crate) enum Message {
+    /// Something was done to the words, or to the line that asks for a name.
+    Typed(Typed),
+    /// A key was pressed.
+    KeyPressed(keyboard::Event),
+    /// A button or a key stands for a command.
+    Asked(Command),
+    /// A condition is put into the words or taken out.
+    Turned(String, Vec<String>),
+    /// A name that was offered stands for the last word.
+    Offered(String),
+    /// A saved search is wanted.
+    SearchPressed(String),
+    /// A tile was pressed.
+    TilePressed(u32),
+    /// The wall was scrolled.
+    Scrolled(scrollable::Viewport),
+    /// A page was found.
+    Found(u64, u32, Box<Result<FoundPage, Failed>>),
+    /// What may follow each word of a search was read.
+    Known(Result<Known, String>),
+    /// A clip was looked at.
+    Seen(u64, u32, Seen),
+    /// A folder was chosen, or none.
+    FolderChosen(Option<PathBuf>),
+    /// The folder was taken in.
+    Added(Result<(), String>),
+    /// The look through the folders goes on.
+    Told,
+    /// New clips are known by all of their content, or that was stopped.
+    Named(Result<(), String>),
+    /// It is over.
+    Looked(Result<Option<String>, String>),
+    /// Something else was done.
+    Done(Result<String, String>),
+    /// Judges of one routine were read.
+    JudgesRead(Result<Arc<Judges>, String>),
+    /// They agree on what the one in this place saw.
+    AgreedOn(usize),
+    /// A set was made.
+    SetMade(Result<(PathBuf, String), String>),
+    /// The set that was made is wanted.
+    SetPressed(PathBuf),
+}
+
+/// What the wall asks of the program.
+pub(crate) enum Action {
+    /// Nothing.
+    None,
+    /// A task of its own.
+    Run(Task<Message>),
+    /// To open a clip, with marks where there are some.
+    Open(PathBuf, Option<PathBuf>),
+    /// To open a set.
+    OpenSet(PathBuf),
+    /// The start screen.
+    Leave,
+}

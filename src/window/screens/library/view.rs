@@ -1,0 +1,271 @@
+//! Draws the wall.
+
+use iced::{
+    Alignment, Element, Length, Padding, Size,
+    widget::{
+        Column, Id, button, center, column, container, responsive, row, scrollable, space, text,
+    },
+};
+
+use crate::{
+    units::counted,
+    window::{
+        controls::quiet_button,
+        keymap::{self, Command},
+        theme::{self, Current, size},
+        typing,
+    },
+};
+
+use super::{Library, Message, WALL, judges, words};
+
+/// Least width of a tile with what is between them, in logical pixels.
+const COLUMN: f32 = 236.0;
+/// Height of what stands under a picture, with what is between rows.
+pub(crate) const UNDER: f32 = 90.0;
+
+/// What the wall has room for.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Room {
+    /// Tiles side by side.
+    pub columns: u32,
+    /// Height in logical pixels.
+    pub height: f32,
+    /// Height of a row of tiles with what is between them.
+    pub row: f32,
+}
+
+impl Default for Room {
+    fn default() -> Self {
+        Self { columns: 4, height: 660.0, row: 220.0 }
+    }
+}
+
+impl Room {
+    /// Returns how tiles are laid in an area: pictures are as wide as most are filmed, 16 to 9.
+    fn of(area: Size) -> Self {
+        let width = area.width - theme::space::LARGE;
+        let columns = (width / COLUMN).floor().max(1.0);
+        let tile = width / columns - theme::space::MIDDLE - 2.0 * theme::space::TIGHT;
+        Self { columns: columns as u32, height: area.height, row: tile * 9.0 / 16.0 + UNDER }
+    }
+}
+
+impl Library {
+    /// Draws the screen.
+    pub(crate) fn view(&self) -> Element<'_, Message> {
+        let page = match &self.judges {
+            Some(judges) => column![judges::view(judges)],
+            None => column![self.head(), self.wall(), self.foot()],
+        };
+        let page = page.spacing(theme::space::MIDDLE);
+        container(page)
+            .padding(theme::space::LARGE)
+            .width(Length::Fill)
+            .height(Length::Fill)
+            .style(theme::sheet)
+            .into()
+    }
+
+    fn head(&self) -> Element<'_, Message> {
+        let name = text("Library").size(size::LEAD).font(theme::STRONG);
+        let found = self.found.as_ref().filter(|_| !self.is_bare());
+        let found =
+            found.map(|found| quiet(format!("{} found", counted(found.all as usize, "routine"))));
+        let due = self.found.as_ref().map(|found| found.due).filter(|due| *due > 0);
+        let due = due.map(|due| {
+            let label = format!("! {} to be deleted", counted(due, "clip"));
+            quiet_button(label, Message::SearchPressed("due".to_owned()))
+        });
+        let leave = keyed("Close", Command::Leave);
+        let title = row![name]
+            .push(found)
+            .push(space().width(Length::Fill))
+            .push(due)
+            .push(quiet_button(
+                keyed("Take a folder in", Command::AddFolder),
+                asked(Command::AddFolder),
+            ))
+            .push(quiet_button(leave, Message::Asked(Command::Leave)))
+            .spacing(theme::space::MIDDLE)
+            .align_y(Alignment::Center);
+        let current = Current::from(self.chosen.is_none() && self.asking.is_none());
+        let hint = "Search: event bars cast within 5 of horizontal";
+        let field = typing::field(&self.query, hint, current, Message::Typed);
+        let search = button(text(keyed("Search", Command::GoOn)))
+            .style(theme::main_button)
+            .on_press(Message::Asked(Command::GoOn));
+        let line = row![field, search].spacing(theme::space::SMALL).align_y(Alignment::Center);
+        let mut head = column![title, line].spacing(theme::space::SMALL);
+        if let Some(fault) = &self.fault {
+            head = head.push(complaint(fault));
+        }
+        let offers = self.offers();
+        if offers.is_empty() {
+            head.push(self.form()).into()
+        } else {
+            let key = quiet(format!("{}:", keymap::key_of(Command::Complete)));
+            let offers =
+                offers.into_iter().map(|name| quiet_button(name.clone(), Message::Offered(name)));
+            let offers = row![key].extend(offers).spacing(theme::space::TIGHT);
+            head.push(offers.align_y(Alignment::Center)).into()
+        }
+    }
+
+    /// Whether the library has no folder yet.
+    fn is_bare(&self) -> bool {
+        self.found.as_ref().is_none_or(|found| found.folders.is_empty())
+    }
+
+    /// Buttons that write the words of a search.
+    fn form(&self) -> Element<'_, Message> {
+        let Some(found) = self.found.as_ref().filter(|_| !self.is_bare()) else {
+            return space().into();
+        };
+        let of = |what: &str, ids: &[String]| -> Vec<String> {
+            ids.iter().map(|id| format!("{what} {id}")).collect()
+        };
+        let events = of("event", self.known.after("event"));
+        let divisions = of("division", self.known.after("division"));
+        let flags = ["not marked", "agreed", "close", "void"].map(str::to_owned).to_vec();
+        let mut buttons = row![].spacing(theme::space::TIGHT).align_y(Alignment::Center);
+        for (conditions, alone) in [(&events, true), (&divisions, true), (&flags, false)] {
+            for condition in conditions {
+                let others = if alone { conditions.clone() } else { Vec::new() };
+                let is_in = words::has(&self.searched, condition);
+                let label = if is_in { format!("✓ {condition}") } else { condition.clone() };
+                let pressed = Message::Turned(condition.clone(), others);
+                buttons = buttons.push(quiet_button(label, pressed));
+            }
+            buttons = buttons.push(space().width(theme::space::SMALL));
+        }
+        for (name, words) in &found.searches {
+            let pressed = Message::SearchPressed(words.clone());
+            buttons = buttons.push(quiet_button(format!("★ {name}"), pressed));
+        }
+        buttons.wrap().into()
+    }
+
+    fn wall(&self) -> Element<'_, Message> {
+        match &self.found {
+            Some(found) if found.folders.is_empty() => empty(
+                "No folder of clips is in the library yet.",
+                "Take one in: clips, marks and records stay where they are.",
+                Some(("Take a folder in", Command::AddFolder)),
+            ),
+            Some(found) if found.all == 0 && self.searched.is_empty() => empty(
+                "There is no clip in the library's folders.",
+                "Copy clips into one of them, then look again.",
+                Some(("Look again", Command::LookAgain)),
+            ),
+            Some(found) if found.all == 0 => empty(
+                "Nothing is found by these words.",
+                "Take a word out, or search for another.",
+                None,
+            ),
+            Some(found) => self.tiles(found.all),
+            None => empty("Opening the library …", "", None),
+        }
+    }
+
+    fn tiles(&self, all: u32) -> Element<'_, Message> {
+        responsive(move |area| {
+            let room = Room::of(area);
+            self.room.set(room);
+            let (columns, height) = (room.columns, room.row);
+            let rows = all.div_ceil(columns);
+            let [from, to] = self.in_sight().map(|place| (place / columns).min(rows));
+            // Only what is in sight is built; the rest is room.
+            let mut wall = Column::new().push(space().height(from as f32 * height));
+            for line in from..to {
+                let tiles = line * columns..((line + 1) * columns).min(all);
+                let missing = columns - (tiles.end - tiles.start);
+                let line = row(tiles.map(|place| self.tile_view(place)))
+                    .extend((0..missing).map(|_| space().width(Length::Fill).into()))
+                    .spacing(theme::space::MIDDLE)
+                    .height(height);
+                wall = wall.push(line);
+            }
+            let wall = wall.push(space().height((rows - to) as f32 * height)).width(Length::Fill);
+            // The lane of the scroller lies beside the tiles.
+            let wall = container(wall).padding(Padding::ZERO.right(theme::space::LARGE));
+            scrollable(wall)
+                .id(Id::new(WALL))
+                .width(Length::Fill)
+                .height(Length::Fill)
+                .on_scroll(Message::Scrolled)
+                .style(theme::lane)
+                .into()
+        })
+        .into()
+    }
+
+    fn foot(&self) -> Element<'_, Message> {
+        if let Some(asking) = &self.asking {
+            let field =
+                typing::field(&asking.line, asking.what.hint(), Current::Yes, Message::Typed);
+            let so = button("OK (Enter)").style(theme::main_button).on_press(asked(Command::GoOn));
+            let not = quiet_button("Not now (Esc)", asked(Command::Leave));
+            return row![text(asking.what.says()), field, so, not]
+                .spacing(theme::space::SMALL)
+                .align_y(Alignment::Center)
+                .into();
+        }
+        let said = match (&self.looking, &self.said) {
+            (Some(looking), _) => looking.says(),
+            (None, Some(said)) => said.clone(),
+            (None, None) => String::new(),
+        };
+        let stop =
+            self.looking.is_some().then(|| quiet_button("Stop (Esc)", asked(Command::Leave)));
+        let sit = self.set.clone().map(|set| quiet_button("Sit the set", Message::SetPressed(set)));
+        let does = [
+            ("Keep the search", Command::SaveSearch),
+            ("Make a set", Command::MakeSet),
+            ("Fill in for all", Command::Assign),
+            ("Judges", Command::Judges),
+            ("Look again", Command::LookAgain),
+        ];
+        let does = does.into_iter().filter(|_| !self.is_bare());
+        let does = does.map(|(label, command)| quiet_button(keyed(label, command), asked(command)));
+        row![container(quiet(said)).width(Length::Fill)]
+            .push(stop)
+            .push(sit)
+            .extend(does)
+            .spacing(theme::space::SMALL)
+            .align_y(Alignment::Center)
+            .into()
+    }
+}
+
+const fn asked(command: Command) -> Message {
+    Message::Asked(command)
+}
+
+fn keyed(label: &str, command: Command) -> String {
+    format!("{label} ({})", keymap::key_of(command))
+}
+
+pub(crate) fn quiet<'a>(said: String) -> Element<'a, Message> {
+    text(said).size(size::SMALL).style(theme::ink(theme::INK_QUIET)).into()
+}
+
+fn complaint(said: &str) -> Element<'_, Message> {
+    let sign = text("✗").font(theme::STRONG).style(theme::ink(theme::INK_MISSED));
+    row![sign, text(said).width(Length::Fill)].spacing(theme::space::SMALL).into()
+}
+
+/// What stands in the place of tiles.
+fn empty<'a>(said: &'a str, then: &'a str, does: Option<(&str, Command)>) -> Element<'a, Message> {
+    let does = does.map(|(label, command)| {
+        button(text(keyed(label, command)))
+            .padding([theme::space::SMALL, theme::space::MIDDLE])
+            .style(theme::main_button)
+            .on_press(asked(command))
+    });
+    let said = column![text(said).size(size::LEAD), quiet(then.to_owned())]
+        .push(does)
+        .spacing(theme::space::MIDDLE)
+        .align_x(Alignment::Center);
+    center(said).into()
+}

@@ -1,0 +1,8 @@
+//! The screens, each with what happens on it, what it asks of the program, and how it is drawn.
+
+pub(crate) mod choice;
+pub(crate) mod clip;
+pub(crate) mod library;
+pub(crate) mod pair;
+pub(crate) mod practice;
+pub(crate) mod start;

@@ -1,0 +1,211 @@
+//! A clip that is open: its facts, its frame table and the reader that decodes for the screen.
+
+use std::{
+    path::{Path, PathBuf},
+    sync::{
+        Arc,
+        atomic::{AtomicBool, Ordering},
+    },
+};
+
+use iced::widget::image;
+
+use crate::{
+    footage::{DEFAULT_BUDGET, Footage, Note, OpenError, Picture, Reader},
+    marks,
+    units::{FrameRef, Orientation, Ticks, TimeBase, Upright},
+};
+
+/// How many frames on either side are fetched when there is time.
+const NEIGHBOURS: usize = 12;
+
+/// A clip on the stage.
+pub struct Stage {
+    path: PathBuf,
+    reader: Reader,
+    /// While a clip plays the widget looks for pictures itself and must not be woken for each.
+    playing: Arc<AtomicBool>,
+}
+
+impl Stage {
+    /// Opens a clip; `wake` is called from the reader's thread when a picture that was wished for
+    /// is there, but not while the clip plays.
+    pub fn open(path: &Path, wake: impl Fn() + Send + Sync + 'static) -> Result<Self, OpenError> {
+        Ok(Self::show(Footage::open_beginning(path)?, path, wake))
+    }
+
+    /// Opens a clip with all its frames counted, so that an instant far into it leads to its frame
+    /// at once.
+    pub(crate) fn open_whole(
+        path: &Path,
+        wake: impl Fn() + Send + Sync + 'static,
+    ) -> Result<Self, OpenError> {
+        Ok(Self::show(Footage::open(path)?, path, wake))
+    }
+
+    fn show(footage: Footage, path: &Path, wake: impl Fn() + Send + Sync + 'static) -> Self {
+        let playing = Arc::new(AtomicBool::new(false));
+        let quiet = Arc::clone(&playing);
+        let reader = Reader::spawn(footage, move || {
+            if !quiet.load(Ordering::Relaxed) {
+                wake();
+            }
+        });
+        reader.want(0);
+        Self { path: path.to_owned(), reader, playing }
+    }
+
+    /// Returns where the clip lies.
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+
+    /// Returns the clip as far as it is counted and proved by now.
+    pub fn footage(&self) -> Footage {
+        self.reader.footage()
+    }
+
+    /// Returns what a marks file keeps of the clip.
+    pub(crate) fn clip_facts(&self) -> marks::ClipFacts {
+        let footage = self.footage();
+        let facts = footage.facts();
+        marks::ClipFacts {
+            name: self.path().file_name().unwrap_or_default().to_string_lossy().into_owned(),
+            // A clip that cannot be read any more is found out by its decoder; a name for its
+            // content can be had later.
+            quick_id: footage.content_id().unwrap_or_default(),
+            content_hash: None,
+            time_base: facts.time_base,
+            upright: facts.upright,
+            orientation_override: None,
+            assumed_times: facts.notes.contains(&Note::AssumedTimes),
+            unknown: marks::model::Unknown::new(),
+        }
+    }
+
+    /// Returns the clip's first and last frame: the span of a routine until somebody cuts it.
+    pub fn whole(&self) -> Option<[FrameRef; 2]> {
+        let footage = self.footage();
+        let table = footage.table();
+        let last = table.len().checked_sub(1)?;
+        Some([table.frame_ref(0)?, table.frame_ref(last)?])
+    }
+
+    /// Returns how its pictures stand upright, turned otherwise where `turn` is given.
+    pub fn upright(&self, turn: Option<Orientation>) -> Upright {
+        let upright =
+            self.latest().map_or_else(|| self.footage().facts().upright, |picture| picture.upright);
+        Upright { orientation: turn.unwrap_or(upright.orientation), ..upright }
+    }
+
+    /// Returns what a judge should know of the clip, in words.
+    pub fn notes(&self) -> impl Iterator<Item = String> + use<> {
+        let notes = self.footage().facts().notes.clone();
+        notes.into_iter().map(|note| note.to_string())
+    }
+
+    /// Returns the length of one tick.
+    pub fn time_base(&self) -> TimeBase {
+        self.footage().facts().time_base
+    }
+
+    /// Returns the number of the last frame.
+    pub(crate) fn last_frame(&self) -> u64 {
+        (self.footage().table().len() as u64).saturating_sub(1)
+    }
+
+    /// Returns when a frame is shown; of a number beyond the last frame, the end of the clip.
+    pub(crate) fn ticks_of(&self, frame: u64) -> Ticks {
+        let footage = self.footage();
+        let table = footage.table();
+        table.entry(frame as usize).map_or(table.end(), |entry| entry.ticks)
+    }
+
+    /// Returns when a frame is shown, in seconds.
+    pub fn seconds_of(&self, frame: u64) -> f64 {
+        self.time_base().seconds(self.ticks_of(frame))
+    }
+
+    /// Returns the frame that is on screen at an instant in seconds.
+    pub fn frame_at(&self, seconds: f64) -> u64 {
+        self.footage().table().at(self.time_base().ticks_at(seconds)) as u64
+    }
+
+    /// Returns how marks name a frame; of a number beyond the last frame, the last.
+    pub fn frame_ref(&self, frame: u64) -> FrameRef {
+        let frame = frame.min(self.last_frame());
+        let ticks = self.ticks_of(frame);
+        // The table has every frame up to the last; what stands in is the frame's own instant.
+        let alone = FrameRef { ticks, index: frame, field: None, lo: ticks, hi: ticks };
+        self.footage().table().frame_ref(frame as usize).unwrap_or(alone)
+    }
+
+    /// Returns how marks name the frame nearest to an instant; nothing beyond the clip's ends.
+    pub fn nearest(&self, instant: Ticks) -> Option<FrameRef> {
+        let footage = self.footage();
+        let table = footage.table();
+        table.frame_ref(table.nearest(instant)?)
+    }
+
+    /// Returns the first frame that has the same picture, where the frame only repeats it.
+    pub fn same_as(&self, frame: u64) -> Option<u64> {
+        let first = self.footage().table().same_picture(frame as usize).start as u64;
+        (first < frame).then_some(first)
+    }
+
+    /// Returns whether decoding a frame met damage, as far as that is known by now.
+    pub fn is_damaged(&self, frame: u64) -> bool {
+        let known = self.footage().table().entry(frame as usize).is_some_and(|entry| entry.damaged);
+        let seen = self.latest().filter(|picture| picture.frame as u64 == frame);
+        known || seen.is_some_and(|picture| picture.damaged)
+    }
+
+    /// Wishes for a frame; the newest wish wins. Its neighbours are fetched afterwards, so that the
+    /// next step has them at hand.
+    pub fn want(&self, frame: u64) {
+        self.reader.want(frame as usize);
+        self.reader.near(frame as usize, NEIGHBOURS);
+    }
+
+    /// Wishes for a frame while the hand still moves: the key picture before it comes first.
+    pub fn glance(&self, frame: u64) {
+        self.reader.glance(frame as usize);
+    }
+
+    /// Returns why the frame could not be shown, where the last wish failed.
+    pub fn trouble(&self, frame: u64) -> Option<String> {
+        let (failed, error) = self.reader.trouble()?;
+        (failed as u64 == frame).then(|| error.to_string())
+    }
+
+    /// Returns the newest picture that was wished for and is there.
+    pub fn latest(&self) -> Option<Arc<Picture>> {
+        self.reader.latest()
+    }
+
+    /// Returns a small picture of a frame when it is there, and wishes for it when it is not.
+    pub fn small(&self, frame: u64, height: u32) -> Option<image::Handle> {
+        let small = self.reader.small(frame as usize, height)?;
+        Some(image::Handle::from_rgba(small.width(), small.height(), small.as_raw().clone()))
+    }
+
+    /// Keeps no more pictures than one of so many clips on screen may: together they keep what one
+    /// keeps alone.
+    pub(crate) fn share_memory(&self, clips: usize) {
+        self.reader.set_budget(DEFAULT_BUDGET / clips.max(1));
+    }
+
+    /// Says whether the widget looks for pictures by itself.
+    pub(crate) fn set_playing(&self, playing: Playing) {
+        self.playing.store(playing == Playing::Yes, Ordering::Relaxed);
+    }
+}
+
+/// Whether a clip plays.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Playing {
+    /// It does.
+    Yes,
+    /// It stands still.
+    No,
+}
