@@ -1,17 +1,17 @@
 use std::{
-    fs,
     io::{self, Write as _},
     path::{Path, PathBuf},
 };
 
+#[cfg(feature = "video")]
 use anyhow::Context as _;
 use clap::Args;
 use stillcall::{
     judged::{self, Judged, Judging, Marked},
-    library::{self, Asked, Purpose, Use},
-    marks::{Quantity, Sheaf, StateFolder},
+    library::{FileKind, Home, Leaving, Of, Pictures, Purpose},
+    marks::{Quantity, StateFolder},
     report::{self, Still},
-    sheet::{self, ScoreSheet},
+    sheet,
 };
 
 #[derive(Debug, Args)]
@@ -67,17 +67,11 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
         judged.beside_plan(&plan);
     }
     if let Some(page) = &arguments.html {
-        let Judged { marked: Marked { sheaf, .. }, sheet, .. } = &judged;
         #[cfg(feature = "video")]
-        let stills = stills(arguments, sheaf, sheet)?;
+        let stills = stills(arguments, &judged)?;
         #[cfg(not(feature = "video"))]
         let stills: Vec<Still> = Vec::new();
-        if !stills.is_empty() {
-            permit_pictures(arguments, sheaf)?;
-        }
-        let clip = sheaf.clip.as_ref().map(|clip| clip.quick_id.as_str()).unwrap_or_default();
-        super::remember(page, clip, &sheaf.routine.athlete)?;
-        write_page(page, sheet, &stills)?;
+        leave(arguments, page, &judged, &stills)?;
     }
     print(arguments, &judged)
 }
@@ -124,37 +118,38 @@ fn print(arguments: &Arguments, judged: &Judged) -> anyhow::Result<()> {
     Ok(out.flush()?)
 }
 
-/// Fails where the clip's record does not allow its pictures to leave.
-fn permit_pictures(arguments: &Arguments, sheaf: &Sheaf) -> anyhow::Result<()> {
-    let clip = sheaf.clip.as_ref().context("a planned routine has no clip to take stills from")?;
-    let asked = Asked {
-        what: Use::Pictures(arguments.purpose),
-        athletes: &[&sheaf.routine.athlete],
-        routine: &sheaf.routine.id,
-        today: library::today(),
-    };
-    library::permit(&arguments.marks.with_file_name(&clip.name), &asked)?;
-    if sheaf.readings.iter().any(|reading| reading.quantity == Quantity::Split) {
-        writeln!(
-            io::stderr(),
-            "some stills may show a split. No picture may seem to look at the groin: look at each \
-             one before it leaves your hands, and leave out or crop what may"
-        )?;
+/// Lets the page out, with the stills where the clip's record allows it.
+fn leave(
+    arguments: &Arguments,
+    page: &Path,
+    Judged { marked: Marked { path, sheaf, .. }, sheet, .. }: &Judged,
+    stills: &[Still],
+) -> anyhow::Result<()> {
+    let mut leaving = Leaving::new(page, FileKind::Sheet).of(Of::routine(sheaf));
+    let clip = sheaf.clip.as_ref().map(|clip| path.with_file_name(&clip.name));
+    if let Some(clip) = clip.as_deref().filter(|_| !stills.is_empty()) {
+        let (athlete, routine) = (&*sheaf.routine.athlete, &*sheaf.routine.id);
+        leaving = leaving.showing(Pictures { clip, purpose: arguments.purpose, athlete, routine });
+        if sheaf.readings.iter().any(|reading| reading.quantity == Quantity::Split) {
+            writeln!(
+                io::stderr(),
+                "some stills may show a split. No picture may seem to look at the groin: look at \
+                 each one before it leaves your hands, and leave out or crop what may"
+            )?;
+        }
     }
-    Ok(())
-}
-
-/// Writes the page of a sheet.
-pub(super) fn write_page(page: &Path, sheet: &ScoreSheet, stills: &[Still]) -> anyhow::Result<()> {
-    fs::write(page, report::sheet_page(sheet, stills))
-        .with_context(|| format!("cannot write {}", page.display()))
+    let html = report::sheet_page(sheet, stills);
+    Ok(leaving.write(html.as_bytes(), Home::of_user().as_ref())?)
 }
 
 #[cfg(feature = "video")]
-fn stills(arguments: &Arguments, sheaf: &Sheaf, sheet: &ScoreSheet) -> anyhow::Result<Vec<Still>> {
+fn stills(
+    arguments: &Arguments,
+    Judged { marked: Marked { path, sheaf, .. }, sheet, .. }: &Judged,
+) -> anyhow::Result<Vec<Still>> {
     if !arguments.stills {
         return Ok(Vec::new());
     }
     let clip = sheaf.clip.as_ref().context("a planned routine has no clip to take stills from")?;
-    super::still::of_sheet(&arguments.marks.with_file_name(&clip.name), sheaf, sheet)
+    super::still::of_sheet(&path.with_file_name(&clip.name), sheaf, sheet)
 }

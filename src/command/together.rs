@@ -1,15 +1,15 @@
 //! The commands `panel` and `attempts`: several marks files made into one score.
 
 use std::{
-    fs,
     io::{self, Write as _},
-    path::{Path, PathBuf},
+    path::PathBuf,
 };
 
 use anyhow::{Context as _, ensure};
 use clap::Args;
 use stillcall::{
     judged::{Judged, Judging, Ruled},
+    library::{FileKind, Home, Leaving},
     marks::StateFolder,
     report,
     sheet::{self, ScoreSheet, Together},
@@ -51,20 +51,22 @@ struct Options {
 
 /// Puts the judges' sheets of one routine together.
 pub(super) fn panel(arguments: &PanelArguments) -> anyhow::Result<()> {
-    let (ruled, sheets) = sheets(&arguments.all)?;
+    let all = judged(&arguments.all)?;
+    let (ruled, sheets) = sheets(&all)?;
     let panel = sheet::panel(&ruled.book, &sheets, arguments.reference)?;
-    show(&panel, &arguments.all.options)
+    show(&panel, &all, &arguments.all.options)
 }
 
 /// Puts the sheets of one athlete's attempts together.
 pub(super) fn attempts(arguments: &Arguments) -> anyhow::Result<()> {
-    let (ruled, sheets) = sheets(arguments)?;
+    let all = judged(arguments)?;
+    let (ruled, sheets) = sheets(&all)?;
     let attempts = sheet::attempts_together(&ruled.book, &sheets)?;
-    show(&attempts, &arguments.options)
+    show(&attempts, &all, &arguments.options)
 }
 
 /// Scores every file under one book: the one named, or that of the first file in its edition.
-fn sheets(arguments: &Arguments) -> anyhow::Result<(Ruled, Vec<ScoreSheet>)> {
+fn judged(arguments: &Arguments) -> anyhow::Result<Vec<Judged>> {
     let named = arguments.options.rulebook.as_deref();
     let mut judging = Judging::under(named, StateFolder::of_user().as_ref())?;
     let mut all: Vec<Judged> = Vec::new();
@@ -82,13 +84,21 @@ fn sheets(arguments: &Arguments) -> anyhow::Result<(Ruled, Vec<ScoreSheet>)> {
         judging.keep_to(&judged.ruled);
         all.push(judged);
     }
-    let first = all.first().context("name the marks files")?.ruled.clone();
-    Ok((first, all.into_iter().map(|judged| judged.sheet).collect()))
+    Ok(all)
 }
 
-fn show(together: &Together, options: &Options) -> anyhow::Result<()> {
+/// Returns the sheets, and the book that they have in common.
+fn sheets(all: &[Judged]) -> anyhow::Result<(&Ruled, Vec<ScoreSheet>)> {
+    let first = all.first().context("name the marks files")?;
+    Ok((&first.ruled, all.iter().map(|judged| judged.sheet.clone()).collect()))
+}
+
+fn show(together: &Together, all: &[Judged], options: &Options) -> anyhow::Result<()> {
     if let Some(page) = &options.html {
-        write_page(page, together)?;
+        let of = all.iter().map(|judged| &judged.marked.sheaf).collect();
+        let html = report::together_page(together);
+        let leaving = Leaving::new(page, FileKind::Sheet).of(of);
+        leaving.write(html.as_bytes(), Home::of_user().as_ref())?;
     }
     let mut out = io::stdout().lock();
     if options.json {
@@ -98,9 +108,4 @@ fn show(together: &Together, options: &Options) -> anyhow::Result<()> {
         write!(out, "{}", sheet::together_text(together))?;
     }
     Ok(out.flush()?)
-}
-
-fn write_page(page: &Path, together: &Together) -> anyhow::Result<()> {
-    fs::write(page, report::together_page(together))
-        .with_context(|| format!("cannot write {}", page.display()))
 }

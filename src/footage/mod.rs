@@ -49,7 +49,7 @@ pub(crate) use picture::Arrangement;
 pub use picture::{Picture, PixelLayout};
 pub use reader::{Ahead, Means, Reader};
 pub use source::SourceState;
-pub use still::still;
+pub use still::{png, still};
 pub(crate) use table::{FrameEntry, FrameTable};
 
 use libav::{Codec, Input, Limits, Look, Parameters, Pool, Threads, VideoStream};

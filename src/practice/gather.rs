@@ -118,6 +118,7 @@ fn of_marks(wanted: &Wanted) -> Result<Agreement, GatherError> {
     let mut report = agreement::summary(code, &found.people, &found.compared, &found.scores);
     report.books = found.books;
     report.remarks = found.remarks;
+    report.whose = found.whose;
     Ok(report)
 }
 
@@ -137,6 +138,8 @@ struct Found {
     compared: Vec<Compared>,
     scores: Vec<ScoreLine>,
     remarks: Vec<String>,
+    /// Clip and athlete of every routine.
+    whose: Vec<(String, String)>,
     /// The books by title, each once.
     books: Vec<String>,
     seen: Vec<(String, String)>,
@@ -145,6 +148,7 @@ struct Found {
 impl Found {
     fn note(&mut self, judged: &Judged) {
         self.remarks.extend(judged.said());
+        self.whose.push(judged.marked.sheaf.whose());
         let title = judged.ruled.title();
         if !self.books.contains(&title) {
             self.books.push(title);

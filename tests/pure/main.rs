@@ -100,6 +100,8 @@ mod library_find;
 #[cfg(not(mutants))]
 mod library_gate;
 #[cfg(not(mutants))]
+mod library_leave;
+#[cfg(not(mutants))]
 mod library_offline;
 #[cfg(not(mutants))]
 mod library_query;

@@ -114,6 +114,23 @@ fn only_the_window_knows_iced_and_only_footage_knows_ffmpeg() {
     }
 }
 
+#[test]
+fn what_leaves_goes_through_one_door() {
+    // Tests, and what the window keeps for itself.
+    let own = ["command/leaving.rs", "window/keymap/tests.rs", "window/memory.rs"];
+    // Shows a test of the whole program which sheet is on screen.
+    let shown = "window/screens/clip/session/mod.rs";
+    let writes = ["fs::write(", "File::create(", "replace_file(", "OpenOptions", "persist"];
+    for (file, text) in ["command", "window"].into_iter().flat_map(files_of) {
+        if own.contains(&&*file) || file == shown {
+            continue;
+        }
+        for word in writes {
+            assert!(!text.contains(word), "{file} writes by {word} and not through Leaving");
+        }
+    }
+}
+
 /// Names of the crate's rooms in grouped imports such as `use crate::{marks::Id, units::Ticks}`.
 fn imports(text: &str) -> impl Iterator<Item = &str> {
     text.split("use crate::{").skip(1).flat_map(|rest| {

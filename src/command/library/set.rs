@@ -3,11 +3,10 @@ use std::{
     path::PathBuf,
 };
 
-use anyhow::{Context as _, bail, ensure};
+use anyhow::{bail, ensure};
 use clap::Args;
 use stillcall::{
-    library::{self, Page, Purpose, SetWishes},
-    marks::file::{Replace, replace_file},
+    library::{self, FileKind, Leaving, Page, Purpose, SetWishes},
     practice::set::Ask,
     rulebook,
 };
@@ -73,8 +72,8 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
         writeln!(errors, "left out: {}: {why}", clip.display())?;
     }
     ensure!(made.looks > 0, "no routine is left for the set; nothing was written");
-    replace_file(&arguments.out, made.text.as_bytes(), Replace::Never)
-        .with_context(|| format!("cannot write {}", arguments.out.display()))?;
+    let leaving = Leaving::new(&arguments.out, FileKind::Set).anew();
+    leaving.write(made.text.as_bytes(), Some(&open.home))?;
     writeln!(io::stdout(), "{}: {} looks", arguments.out.display(), made.looks)?;
     Ok(())
 }
