@@ -1,13 +1,13 @@
 use std::{io, path::PathBuf};
 
-use crate::{marks::FileError, rulebook::LoadError};
+use crate::{rulebook::LoadError, store::DocumentError};
 
 /// Why marks could not be brought to a sheet.
 #[derive(Debug, thiserror::Error)]
 pub enum JudgedError {
     /// The marks file could not be read.
     #[error(transparent)]
-    Marks(#[from] FileError),
+    Marks(#[from] DocumentError),
     /// The marks name no rule book.
     #[error("{marks} does not say under which rule book it was judged; name one with --rulebook")]
     NoBook {

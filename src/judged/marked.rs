@@ -4,8 +4,9 @@ use std::path::{Path, PathBuf};
 
 use super::{JudgedError, Judging, Ruled};
 use crate::{
-    marks::{self, FileError, Remeasured, Sheaf},
+    marks::{self, Remeasured, Sheaf},
     sheet::{self, ScoreSheet, Skills},
+    store::DocumentError,
 };
 
 /// Marks as they lie in a file and its journal, with every value as its clicks say now.
@@ -33,7 +34,7 @@ pub struct Judged {
 impl Judging {
     /// Reads a marks file. What is scored is what the clicks say now, never what the file says of
     /// them.
-    pub fn read(&self, path: &Path) -> Result<Marked, FileError> {
+    pub fn read(&self, path: &Path) -> Result<Marked, DocumentError> {
         let mut sheaf = marks::load(path, self.state.as_ref())?;
         let readings = marks::renew(&mut sheaf);
         Ok(Marked { path: path.to_owned(), sheaf, readings })

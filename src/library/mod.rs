@@ -22,7 +22,7 @@ pub use consent::gate::{Asked, Beware, Reason, Ruling, Use, gate};
 pub use consent::sidecar::{
     Agreed, Athlete, Consent, Others, Purpose, Shows, Sidecar, TakenFrom, Who,
 };
-pub use consent::sidecar_file::{SidecarError, SidecarFile, copies, sidecar_path};
+pub use consent::sidecar_file::{SidecarFile, copies, sidecar_path};
 pub use erase::remove::{Excerpts, Marks, Places, Removed, Witnessed, delete};
 pub use erase::withdraw::{Shared, touched, where_left, withdraw};
 pub(crate) use find::assign::AssignError;

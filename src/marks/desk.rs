@@ -1,25 +1,26 @@
 //! A marks file at work: the sheaf, its history, its journal and its file kept in step.
 
 use std::{
-    fs, io,
+    io,
     path::{Path, PathBuf},
     sync::{Arc, Mutex, PoisonError},
 };
 
 use super::{
     edit::{History, Step},
-    file::{self, FileError, Included, Replace, Stored},
+    file::{self, FORMAT, Included, Stored},
     journal::{self, Journal, JournalError},
     model::{Id, Sheaf},
     state::StateFolder,
 };
+use crate::store::{DocumentError, Held, Replace};
 
 /// Why marks could not be opened, changed or saved.
 #[derive(Debug, thiserror::Error)]
 pub enum DeskError {
     /// The marks file.
     #[error(transparent)]
-    File(#[from] FileError),
+    File(#[from] DocumentError),
     /// The journal.
     #[error(transparent)]
     Journal(#[from] JournalError),
@@ -59,8 +60,8 @@ pub struct Desk {
 /// What is known of the file on disk; shared with saves that are under way.
 #[derive(Debug)]
 struct OnDisk {
-    /// Hash of its bytes.
-    hash: blake3::Hash,
+    /// Its bytes.
+    held: Held,
     /// Sequence number of the last journal entry in it.
     sequence: u64,
 }
@@ -83,14 +84,13 @@ pub struct Saved {
 impl Desk {
     /// Opens a marks file and replays what its journal holds beyond it.
     pub fn open(path: &Path, state: &StateFolder) -> Result<Self, DeskError> {
-        let bytes = fs::read(path)
-            .map_err(|source| FileError::Unreadable { path: path.to_owned(), source })?;
+        let (bytes, held) = FORMAT.read(path)?;
         let Stored { document, included, mut sheaf } = file::parse(&bytes, path)?;
         let (journal, steps) = Journal::open(&state.journal_of(path), &document, &included)?;
         let mut history = History::default();
         replay(&mut history, &mut sheaf, steps, &included);
         let highest_id = sheaf.highest_id().max(history.highest_id());
-        let on_disk = OnDisk { hash: blake3::hash(&bytes), sequence: included.sequence };
+        let on_disk = OnDisk { held, sequence: included.sequence };
         let (path, on_disk) = (path.to_owned(), Arc::new(Mutex::new(on_disk)));
         Ok(Self { path, document, sheaf, history, journal, highest_id, saved: included, on_disk })
     }
@@ -103,7 +103,7 @@ impl Desk {
         let document = random_name(path);
         let stored = Stored { document, included: Included::default(), sheaf };
         match file::write(path, &file::text(&stored), Replace::Never) {
-            Err(FileError::Unwritable { source, .. })
+            Err(DocumentError::Unwritable { source, .. })
                 if source.kind() == io::ErrorKind::AlreadyExists =>
             {
                 Err(DeskError::Exists { path: path.to_owned() })
@@ -191,27 +191,19 @@ impl Saving {
         if saved.included.sequence < on_disk.sequence {
             return Ok(saved);
         }
-        check_untouched(&path, &on_disk)?;
-        let text = file::text(&stored);
-        file::write(&path, &text, Replace::Allowed)?;
-        on_disk.hash = blake3::hash(text.as_bytes());
+        let written = FORMAT.write(&path, &file::text(&stored), &mut on_disk.held);
+        written.map_err(|error| match error {
+            DocumentError::Changed { path, .. } => DeskError::ChangedOutside { path },
+            other => other.into(),
+        })?;
         on_disk.sequence = saved.included.sequence;
         Ok(saved)
     }
 }
 
-fn check_untouched(path: &Path, on_disk: &OnDisk) -> Result<(), DeskError> {
-    let untouched = match fs::read(path) {
-        Ok(bytes) => blake3::hash(&bytes) == on_disk.hash,
-        // A file that was taken away is simply written again.
-        Err(error) => error.kind() == io::ErrorKind::NotFound,
-    };
-    if untouched { Ok(()) } else { Err(DeskError::ChangedOutside { path: path.to_owned() }) }
-}
-
 /// Reads a marks file and what its journal holds beyond it, without editing: the command line
 /// sees what the screen shows.
-pub fn load(path: &Path, state: Option<&StateFolder>) -> Result<Sheaf, FileError> {
+pub fn load(path: &Path, state: Option<&StateFolder>) -> Result<Sheaf, DocumentError> {
     let Stored { document, included, mut sheaf } = file::read(path)?;
     let entries = state.and_then(|state| journal::read(&state.journal_of(path)).ok());
     if let Some(entries) = entries

@@ -20,7 +20,7 @@ pub use copy::{CopyError, Kin, OtherCopy, kin, move_to};
 pub use desk::{Desk, DeskError, load};
 pub(crate) use desk::{Saved, Saving};
 pub use edit::{Edit, History, Step};
-pub use file::{FileError, beside, path_for};
+pub use file::{beside, path_for};
 pub use model::{
     Answer, At, BodyPart, Call, ClickedPoint, ClipFacts, Contact, Facing, How, Id, Item,
     JudgeScore, LandingOn, Manner, Mark, Phase, PlacedPoint, Quantity, Reading, RealResult,

@@ -7,7 +7,7 @@ use super::{
 use crate::{
     geometry::{
         self, Cause, Limit, MeasureInput, Measured, PlaneFit, Refusal, Sight, Verdict,
-        input::{Depth, Facts, Lies, Look, Plane, PlanePoint, Rotation, Spot, View},
+        input::{Depth, Facts, Look, Plane, PlanePoint, Rotation, Spot, View},
         measure,
         placing::USUAL_CLICK,
     },

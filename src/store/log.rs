@@ -188,10 +188,8 @@ impl Log {
         };
         // One write call, so that a crash leaves either the whole line or a torn end.
         let written = self.file.write_all(line.as_bytes());
-        let written = written.and_then(|()| match self.keeping.synced {
-            true => self.file.sync_data(),
-            false => Ok(()),
-        });
+        let written =
+            written.and_then(|()| if self.keeping.synced { self.file.sync_data() } else { Ok(()) });
         if written.is_err() {
             // Half a line would end the log for the next reader.
             let _ = self.file.set_len(end);

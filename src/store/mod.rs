@@ -4,8 +4,12 @@
 //! window costs nothing that a person entered, and a file that could not be read is never written
 //! over. What the lines and the keys mean is told by the rooms above.
 
+mod document;
 mod lines;
 mod log;
+mod replace;
 
+pub use document::{DocumentError, Format, Held};
 pub use lines::{Line, plain_lines, whole_lines};
 pub use log::{Begin, Keeping, Lock, Log, LogError, is_in_use};
+pub use replace::{Replace, replace_file, replace_private};

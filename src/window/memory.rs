@@ -3,14 +3,16 @@
 
 use std::{
     fs,
-    io::Write as _,
     path::{Path, PathBuf},
 };
 
 use serde::{Deserialize, Serialize};
 
 use super::theme::Look;
-use crate::marks::{self, Routine, StateFolder};
+use crate::{
+    marks::{self, Routine, StateFolder, model::Unknown},
+    store::replace_private,
+};
 
 /// How many clips are remembered.
 const MOST: usize = 8;
@@ -31,6 +33,9 @@ pub(super) struct Memory {
     pub text_size: u16,
     /// What was judged last.
     pub last: LastRoutine,
+    /// Keys of later versions.
+    #[serde(flatten)]
+    unknown: Unknown,
     /// Where it is kept; nowhere, and then only until the program ends.
     #[serde(skip)]
     file: Option<PathBuf>,
@@ -69,6 +74,7 @@ impl Default for Memory {
             look: Look::default(),
             text_size: 100,
             last: LastRoutine::default(),
+            unknown: Unknown::new(),
             file: None,
         }
     }
@@ -110,10 +116,7 @@ impl Memory {
         let Some(path) = &self.file else { return Ok(()) };
         let folder = path.parent().unwrap_or(Path::new("."));
         fs::create_dir_all(folder)?;
-        let mut file = tempfile::NamedTempFile::new_in(folder)?;
-        file.write_all(serde_json::to_string_pretty(self)?.as_bytes())?;
-        file.persist(path)?;
-        Ok(())
+        replace_private(path, serde_json::to_string_pretty(self)?.as_bytes())
     }
 
     /// Puts a clip on top of those remembered.
@@ -212,5 +215,7 @@ mod tests {
     fn a_memory_of_another_version_is_read_as_far_as_it_goes() {
         let read: Memory = serde_json::from_str(r#"{"look": "dark", "new": 1}"#).unwrap();
         assert_eq!((read.look, read.text_size), (Look::Dark, 100));
+        let written = serde_json::to_value(&read).unwrap();
+        assert_eq!(written["new"], 1, "what a later version remembers is kept");
     }
 }

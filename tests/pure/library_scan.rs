@@ -72,7 +72,8 @@ fn marks_and_records_never_leave_a_clip_that_is_still_there() {
     fs::create_dir(&other).unwrap();
     let copy = other.canonicalize().unwrap().join("a.mp4");
     fs::copy(&old, &copy).unwrap();
-    let mut shelf = Shelf::default();
+    let mut shelf = Shelf::read(&club.home()).unwrap();
+    shelf.folders.clear();
     shelf.add(&other).unwrap();
     shelf.write(&club.home()).unwrap();
     let scanned = club.scan();

@@ -3,8 +3,9 @@
 use std::{fs, path::PathBuf};
 
 use serde_json::{Value, json};
-use stillcall::library::{
-    Asked, Others, Purpose, Shows, SidecarError, SidecarFile, Use, ask, copies, sidecar_path, today,
+use stillcall::{
+    library::{Asked, Others, Purpose, Shows, SidecarFile, Use, ask, copies, sidecar_path, today},
+    store::DocumentError,
 };
 use tempfile::TempDir;
 
@@ -80,13 +81,13 @@ fn a_newer_or_broken_file_is_left_as_it_is() {
     let path = sidecar_path(&place.clip());
     edit(&path, |value| value["version"] = json!(2));
     let newer = fs::read(&path).unwrap();
-    assert!(matches!(SidecarFile::open(&place.clip()), Err(SidecarError::Newer { found: 2, .. })));
+    assert!(matches!(SidecarFile::open(&place.clip()), Err(DocumentError::Newer { found: 2, .. })));
     assert!(place.refusal().unwrap().contains("newer version"));
     assert_eq!(fs::read(&path).unwrap(), newer);
     for broken in ["", "{", "[]", "{\"format\": \"other\"}"] {
         fs::write(&path, broken).unwrap();
         let error = SidecarFile::open(&place.clip()).unwrap_err();
-        assert!(matches!(error, SidecarError::Malformed { .. }), "{broken}: {error}");
+        assert!(matches!(error, DocumentError::Malformed { .. }), "{broken}: {error}");
         assert!(place.refusal().is_some());
         assert_eq!(fs::read_to_string(&path).unwrap(), broken);
     }
@@ -107,7 +108,7 @@ fn what_somebody_else_wrote_is_shown_and_not_overwritten() {
     let other = Place::new();
     let (mut first, mut second) = (other.open(), other.open());
     first.save().unwrap();
-    assert!(matches!(second.save(), Err(SidecarError::Changed { .. })));
+    assert!(matches!(second.save(), Err(DocumentError::Changed { .. })));
 }
 
 #[test]

@@ -5,9 +5,10 @@ use std::{fs, path::PathBuf};
 use proptest::prelude::*;
 use stillcall::{
     marks::{
-        At, Desk, DeskError, Edit, FileError, History, Id, Item, Mark, Seen, Sheaf, StateFolder,
-        Step, What, desk, file, path_for,
+        At, Desk, DeskError, Edit, History, Id, Item, Mark, Seen, Sheaf, StateFolder, Step, What,
+        desk, file, path_for,
     },
+    store::DocumentError,
     units::{FrameRef, Ticks},
 };
 use tempfile::TempDir;
@@ -216,7 +217,7 @@ fn a_newer_version_is_refused_and_left_alone() {
         fs::read_to_string(place.file()).unwrap().replace("\"version\": 1", "\"version\": 9");
     fs::write(place.file(), &newer).unwrap();
     let error = Desk::open(&place.file(), &place.state).unwrap_err();
-    assert!(matches!(error, DeskError::File(FileError::Newer { found: 9, .. })), "{error}");
+    assert!(matches!(error, DeskError::File(DocumentError::Newer { found: 9, .. })), "{error}");
     assert!(error.to_string().contains("meet.mp4.1.J-2.marks.json"), "names the file: {error}");
     assert_eq!(fs::read_to_string(place.file()).unwrap(), newer);
 }
@@ -228,7 +229,10 @@ fn damaged_text_is_told_with_its_place() {
     {
         fs::write(place.file(), text).unwrap();
         let error = Desk::open(&place.file(), &place.state).unwrap_err();
-        assert!(matches!(error, DeskError::File(FileError::Malformed { .. })), "{text}: {error}");
+        assert!(
+            matches!(error, DeskError::File(DocumentError::Malformed { .. })),
+            "{text}: {error}"
+        );
         assert_eq!(fs::read_to_string(place.file()).unwrap(), text, "left as it was");
     }
 }
@@ -296,7 +300,7 @@ fn a_missing_folder_is_told() {
     let place = Place::new();
     let path = place.folder.path().join("gone/meet.mp4.1.J-2.marks.json");
     let error = Desk::create(&path, Sheaf::default(), &place.state).unwrap_err();
-    assert!(matches!(error, DeskError::File(FileError::Unwritable { .. })), "{error}");
+    assert!(matches!(error, DeskError::File(DocumentError::Unwritable { .. })), "{error}");
 }
 
 fn step() -> impl Strategy<Value = u8> {

@@ -11,7 +11,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("marks", &["store", "units", "geometry"]),
     ("rulebook", &["units", "geometry", "marks"]),
     ("sheet", &["units", "geometry", "marks", "rulebook"]),
-    ("judged", &["marks", "rulebook", "sheet"]),
+    ("judged", &["store", "marks", "rulebook", "sheet"]),
     ("figure", &["units", "geometry"]),
     ("practice", &["store", "units", "geometry", "marks", "rulebook", "sheet", "judged"]),
     (

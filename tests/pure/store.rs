@@ -4,9 +4,12 @@ use std::fs;
 
 use serde_json::{Value, json};
 use stillcall::{
-    library::{Deletion, Home, Ledger},
+    library::{Deletion, Home, Ledger, Shelf},
     practice::eye::Diary,
-    store::{Begin, Keeping, Lock, Log, LogError, is_in_use, plain_lines, whole_lines},
+    store::{
+        Begin, DocumentError, Format, Held, Keeping, Lock, Log, LogError, is_in_use, plain_lines,
+        whole_lines,
+    },
 };
 
 const CHECKED: Keeping = Keeping { checked: true, lock: Lock::Refused, synced: true };
@@ -111,4 +114,87 @@ fn what_is_no_text_is_no_diary() {
     let error = Diary::open(folder.path(), "J-2").unwrap_err().to_string();
     assert!(error.contains("J-2.eye"), "{error}");
     assert_eq!(fs::read(&path).unwrap(), [0xff, 0xfe, 0]);
+}
+
+static FORMAT: Format = Format {
+    name: "stillcall test",
+    version: 2,
+    called: "test file",
+    unwritten: "Choose another place",
+};
+
+#[test]
+fn a_document_is_only_written_while_it_is_the_one_that_was_read() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("a.json");
+    let text = |a: u8| FORMAT.text(&json!({"a": a, "b": 0}));
+    assert!(FORMAT.read_if_there(&path).unwrap().is_none());
+    let (mut first, mut second) = (Held::default(), Held::default());
+    FORMAT.write(&path, &text(1), &mut first).unwrap();
+    let error = FORMAT.write(&path, &text(2), &mut second).unwrap_err().to_string();
+    assert!(error.contains("a.json") && error.contains("a: here 2, in the file 1"), "{error}");
+    assert!(!error.contains("b:"), "only what differs: {error}");
+    let (bytes, mut second) = FORMAT.read(&path).unwrap();
+    assert_eq!(FORMAT.parse::<Value>(&bytes, &path).unwrap(), json!({"a": 1, "b": 0}));
+    FORMAT.write(&path, &text(2), &mut second).unwrap();
+    fs::write(&path, "no table").unwrap();
+    let error = FORMAT.write(&path, &text(3), &mut second).unwrap_err();
+    assert!(matches!(error, DocumentError::Changed { .. }), "{error}");
+    assert_eq!(fs::read_to_string(&path).unwrap(), "no table");
+    // One that was taken away is written again.
+    fs::remove_file(&path).unwrap();
+    FORMAT.write(&path, &text(3), &mut second).unwrap();
+    assert_eq!(fs::read_to_string(&path).unwrap(), text(3));
+    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1, "no temporary file is left");
+}
+
+#[test]
+fn a_document_that_is_none_is_told_with_file_and_remedy() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("a.json");
+    for (text, said) in [
+        (r#"{"format": "stillcall test", "version": 3}"#, "Update the program"),
+        (r#"{"format": "stillcall test", "version": 1}"#, "\"version\" is missing or unknown"),
+        (r#"{"format": "another", "version": 2}"#, "is not a readable test file"),
+        ("[]", "it holds no table"),
+        ("{", "fetch an older copy"),
+    ] {
+        let error = FORMAT.parse::<Value>(text.as_bytes(), &path).unwrap_err().to_string();
+        assert!(error.contains("a.json") && error.contains(said), "{text}: {error}");
+    }
+    let gone = folder.path().join("gone/a.json");
+    let error = FORMAT.write(&gone, "{}", &mut Held::default()).unwrap_err().to_string();
+    assert!(error.contains("a.json") && error.contains("Choose another place"), "{error}");
+}
+
+#[test]
+fn two_programs_do_not_undo_each_others_folders() {
+    let folder = tempfile::tempdir().unwrap();
+    let home = Home::at(folder.path().join("own"));
+    let clips = ["one", "two"].map(|name| folder.path().join(name));
+    for clips in &clips {
+        fs::create_dir(clips).unwrap();
+    }
+    let (mut first, mut second) = (Shelf::read(&home).unwrap(), Shelf::read(&home).unwrap());
+    first.add(&clips[0]).unwrap();
+    first.write(&home).unwrap();
+    second.add(&clips[1]).unwrap();
+    assert!(second.write(&home).unwrap_err().to_string().contains("shelf.json"));
+    let mut third = Shelf::read(&home).unwrap();
+    assert_eq!(third.folders, [clips[0].canonicalize().unwrap()]);
+    third.add(&clips[1]).unwrap();
+    third.write(&home).unwrap();
+    assert_eq!(Shelf::read(&home).unwrap().folders.len(), 2);
+    // As a later version writes it.
+    let path = home.path().join("shelf.json");
+    let text = fs::read_to_string(&path).unwrap();
+    let newer = text.replacen("\"version\": 1", "\"version\": 2", 1);
+    assert_ne!(newer, text);
+    fs::write(&path, &newer).unwrap();
+    assert!(Shelf::read(&home).unwrap_err().to_string().contains("Update the program"));
+    let known = text.replacen("\"folders\"", "\"clubs\": [3],\n  \"folders\"", 1);
+    fs::write(&path, known).unwrap();
+    Shelf::read(&home).unwrap().write(&home).unwrap();
+    let kept: Value = serde_json::from_slice(&fs::read(&path).unwrap()).unwrap();
+    assert_eq!(kept["clubs"], json!([3]));
 }

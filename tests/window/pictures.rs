@@ -241,7 +241,8 @@ fn judges(home: &Home) {
     file["document"] = "another".into();
     file["marks"].as_array_mut().unwrap().retain(|mark| mark["kind"] != "fault");
     fs::write(BARS_MARKS.replace("J-2", "J-5"), file.to_string()).unwrap();
-    let mut shelf = Shelf::default();
+    let mut shelf = Shelf::read(home).unwrap();
+    (shelf.folders, shelf.searches) = Default::default();
     shelf.add(&folder).unwrap();
     shelf.write(home).unwrap();
     let mut window = open_on(OpensOn::Library(Some(home.clone()), String::new()));

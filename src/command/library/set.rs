@@ -6,7 +6,7 @@ use std::{
 use anyhow::{bail, ensure};
 use clap::Args;
 use stillcall::{
-    library::{self, FileKind, Leaving, Page, Purpose, SetWishes},
+    library::{self, Page, Purpose, SetWishes},
     practice::set::Ask,
     rulebook,
 };
@@ -72,8 +72,7 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
         writeln!(errors, "left out: {}: {why}", clip.display())?;
     }
     ensure!(made.looks > 0, "no routine is left for the set; nothing was written");
-    let leaving = Leaving::new(&arguments.out, FileKind::Set).anew();
-    leaving.write(made.text.as_bytes(), Some(&open.home))?;
+    made.write(&arguments.out, &open.home)?;
     writeln!(io::stdout(), "{}: {} looks", arguments.out.display(), made.looks)?;
     Ok(())
 }

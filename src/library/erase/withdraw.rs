@@ -8,12 +8,7 @@ use std::{
 
 use crate::{
     library::{
-        consent::{
-            ask::filmed,
-            code::Code,
-            sidecar::Others,
-            sidecar_file::{SidecarError, SidecarFile},
-        },
+        consent::{ask::filmed, code::Code, sidecar::Others, sidecar_file::SidecarFile},
         home::{
             ledger::{HandedOut, Ledger, Made},
             shelf::{Shelf, ShelfError},
@@ -23,8 +18,9 @@ use crate::{
     },
     marks::{
         self, StateFolder,
-        file::{Included, Replace, Stored},
+        file::{Included, Stored},
     },
+    store::{DocumentError, Replace},
 };
 
 use super::remove::{
@@ -52,7 +48,7 @@ pub enum WithdrawError {
     Remove(#[from] RemoveError),
     /// A record could not be changed.
     #[error(transparent)]
-    Sidecar(#[from] SidecarError),
+    Sidecar(#[from] DocumentError),
     /// The list of folders and searches could not be changed.
     #[error(transparent)]
     Shelf(#[from] ShelfError),
@@ -168,7 +164,7 @@ pub fn withdraw(
 }
 
 /// Takes her out of the record of a clip that shows others as well, and closes it.
-fn close(clip: &Path, code: &Code) -> Result<(), SidecarError> {
+fn close(clip: &Path, code: &Code) -> Result<(), DocumentError> {
     let mut file = SidecarFile::begin(clip)?;
     let noted = &mut file.sidecar;
     let hers: Vec<String> = marks_of_her(clip, code)
@@ -237,7 +233,7 @@ fn forget_history(
 
 /// Writes into a marks file what its journal holds beyond it.
 fn take_in(path: &Path, state: &StateFolder) -> Result<(), RemoveError> {
-    let failed = |error: marks::FileError| RemoveError::Io {
+    let failed = |error: DocumentError| RemoveError::Io {
         path: path.to_owned(),
         source: std::io::Error::other(error.to_string()),
     };

@@ -6,12 +6,10 @@ use std::{
 };
 
 use crate::{
-    library::consent::sidecar_file::{SidecarError, SidecarFile, sidecar_path},
+    library::consent::sidecar_file::{SidecarFile, sidecar_path},
     library::quick_id::quick_id,
-    marks::{
-        self, StateFolder,
-        file::{Replace, Stored},
-    },
+    marks::{self, StateFolder, file::Stored},
+    store::{DocumentError, Replace, replace_file},
 };
 
 /// What became of a file that belongs to a moved clip.
@@ -70,7 +68,7 @@ fn move_marks(
     let is_same = marks::file::read(&new).is_ok_and(|there| there == stored);
     if !is_same {
         let text = marks::file::text(&stored);
-        marks::file::replace_file(&new, text.as_bytes(), Replace::Never)?;
+        replace_file(&new, text.as_bytes(), Replace::Never)?;
     }
     if let Some(state) = state {
         let (journal, moved) = (state.journal_of(old), state.journal_of(&new));
@@ -83,7 +81,7 @@ fn move_marks(
 }
 
 fn move_sidecar(old: &Path, from: &Path, to: &Path) -> io::Result<PathBuf> {
-    let failed = |error: SidecarError| io::Error::other(error.to_string());
+    let failed = |error: DocumentError| io::Error::other(error.to_string());
     let noted = SidecarFile::open(from).map_err(failed)?;
     let mut file = SidecarFile::open(to).map_err(failed)?;
     if file.exists() && file.sidecar != noted.sidecar {

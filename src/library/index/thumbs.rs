@@ -1,10 +1,6 @@
 //! Where thumbnails of clips are kept: in the library's own folder, by the content of the clip.
 
-use std::{
-    collections::BTreeSet,
-    fs,
-    path::{Path, PathBuf},
-};
+use std::{collections::BTreeSet, fs, path::PathBuf};
 
 use crate::library::home::folder::Home;
 

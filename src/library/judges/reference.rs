@@ -4,12 +4,9 @@ use std::path::{Path, PathBuf};
 
 use crate::{
     judged::{Judged, JudgedError, Judging, Marked, Ruled},
-    library::consent::{
-        ask::today,
-        sidecar::Agreed,
-        sidecar_file::{SidecarError, SidecarFile},
-    },
+    library::consent::{ask::today, sidecar::Agreed, sidecar_file::SidecarFile},
     marks::model::Unknown,
+    store::DocumentError,
 };
 
 use super::agree::{Beside, calls_of, side_by_side};
@@ -22,7 +19,7 @@ pub enum ReferenceError {
     Judged(#[from] JudgedError),
     /// The clip's record could not be read or written.
     #[error(transparent)]
-    Sidecar(#[from] SidecarError),
+    Sidecar(#[from] DocumentError),
     /// They are of different routines.
     #[error("{one} and {other} are not of the same routine of the same clip")]
     Different {

@@ -16,7 +16,9 @@ use crate::{
             sidecar_file::SidecarFile,
         },
         find::search::Hit,
+        home::{folder::Home, ledger::FileKind},
         judges::agree::answer,
+        share::leave::{LeaveError, Leaving},
     },
     marks::{self, Sheaf, StateFolder},
     practice::set::Ask,
@@ -56,6 +58,13 @@ pub struct MadeSet {
     pub looks: usize,
     /// What was left out, and why.
     pub left_out: Vec<(PathBuf, String)>,
+}
+
+impl MadeSet {
+    /// Lets the set file out; one that is there already is left as it is.
+    pub fn write(&self, path: &Path, home: &Home) -> Result<(), LeaveError> {
+        Leaving::new(path, FileKind::Set).anew().write(self.text.as_bytes(), Some(home))
+    }
 }
 
 #[derive(Serialize)]

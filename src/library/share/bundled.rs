@@ -1,9 +1,6 @@
 use std::path::PathBuf;
 
-use crate::{
-    library::consent::{ask::Refused, sidecar_file::SidecarError},
-    marks,
-};
+use crate::{library::consent::ask::Refused, store::DocumentError};
 
 use super::leave::LeaveError;
 
@@ -17,10 +14,7 @@ pub enum BundleError {
     Empty,
     /// A marks file or record could not be read.
     #[error(transparent)]
-    Marks(#[from] marks::FileError),
-    /// A record could not be read.
-    #[error(transparent)]
-    Sidecar(#[from] SidecarError),
+    File(#[from] DocumentError),
     /// A clip could not be copied.
     #[error("{clip}: {detail}. Nothing was handed out")]
     Clip {

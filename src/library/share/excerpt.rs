@@ -5,26 +5,16 @@ use std::path::{Path, PathBuf};
 use crate::{
     library::consent::{
         sidecar::{Agreed, TakenFrom},
-        sidecar_file::{SidecarError, SidecarFile},
+        sidecar_file::SidecarFile,
     },
     marks::{
         self, OtherCopy, StateFolder,
-        file::{Included, Replace, Stored},
+        file::{Included, Stored},
     },
+    store::{DocumentError, Replace},
 };
 
 use super::outgoing::ClipCopy;
-
-/// Why what belongs to an excerpt could not be written.
-#[derive(Debug, thiserror::Error)]
-pub enum ExcerptError {
-    /// A marks file could not be read or written.
-    #[error(transparent)]
-    Marks(#[from] marks::FileError),
-    /// A record could not be read or written.
-    #[error(transparent)]
-    Sidecar(#[from] SidecarError),
-}
 
 /// What went along.
 #[derive(Debug)]
@@ -44,7 +34,7 @@ pub fn carry_over(
     excerpt: &ClipCopy,
     taken_from: TakenFrom,
     state: Option<&StateFolder>,
-) -> Result<Carried, ExcerptError> {
+) -> Result<Carried, DocumentError> {
     let mut record = SidecarFile::begin(&excerpt.path)?;
     let (marks, beyond) = Default::default();
     let mut carried = Carried { marks, beyond, record: record.path().to_owned() };

@@ -24,9 +24,8 @@ use crate::{
         },
         quick_id::quick_id,
     },
-    marks::file::Replace,
     sheet::CAUTION,
-    store::LogError,
+    store::{LogError, Replace},
     units,
 };
 

@@ -6,7 +6,8 @@ use iced::{
 };
 
 use crate::{
-    marks::{DeskError, FileError},
+    marks::DeskError,
+    store::DocumentError,
     units::Ticks,
     window::{
         keymap::{self, Command},
@@ -78,7 +79,7 @@ impl Complaint {
         };
         let remedies = match error {
             DeskError::ChangedOutside { .. } => vec![Remedy::TakeTheirs, Remedy::KeepBoth],
-            DeskError::File(FileError::Unwritable { .. }) => vec![Remedy::Elsewhere],
+            DeskError::File(DocumentError::Unwritable { .. }) => vec![Remedy::Elsewhere],
             _ => Vec::new(),
         };
         Self { text, remedies }

@@ -8,8 +8,8 @@ use anyhow::Context as _;
 use crate::{
     judged::Judging,
     library::{
-        self, AssignError, Assigned, FileKind, Found, Home, Index, IndexError, Known, Leaving,
-        Page, Purpose, SetWishes, Settings, Shelf, today,
+        self, AssignError, Assigned, Found, Home, Index, IndexError, Known, Page, Purpose,
+        SetWishes, Settings, Shelf, today,
     },
     marks::StateFolder,
     practice::set::Ask,
@@ -172,7 +172,7 @@ pub(crate) fn make_set(
             count => format!(", {count} left out{}", why.unwrap_or_default()),
         };
         anyhow::ensure!(made.looks > 0, "No routine may be in a set{left_out}");
-        Leaving::new(&file, FileKind::Set).anew().write(made.text.as_bytes(), Some(home))?;
+        made.write(&file, home)?;
         let said = format!("{} in {}{left_out}", counted(made.looks, "look"), file.display());
         Ok((file, said))
     };

@@ -5,7 +5,7 @@ use std::{path::PathBuf, sync::Arc};
 use iced::{Subscription, Task, time};
 
 use crate::{
-    marks::{DeskError, FileError, Saved},
+    marks::{DeskError, Saved, file::FORMAT},
     window::{
         memory::marks_elsewhere,
         screens::clip::{Action, Clip, Message, complaint::Complaint, session::SessionError},
@@ -48,7 +48,7 @@ impl Clip {
         let Some(path) = self.session.path() else { return Ok(()) };
         let (Some(folder), Some(routine)) = (folder(path), self.routine()) else { return Ok(()) };
         if let Err(source) = std::fs::create_dir_all(&folder) {
-            let error = FileError::Unwritable { path: folder, source };
+            let error = FORMAT.unwritable(&folder, source);
             return Err(DeskError::File(error).into());
         }
         let named = |judge: &str| {

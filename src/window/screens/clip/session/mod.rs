@@ -15,10 +15,7 @@ use std::{
 
 use crate::{
     judged::{self, JudgedError, Judging, Ruled},
-    marks::{
-        Desk, DeskError, Edit, FileError, Id, Routine, Saved, Saving, Sheaf, StateFolder, Step,
-        What,
-    },
+    marks::{Desk, DeskError, Edit, Id, Routine, Saved, Saving, Sheaf, StateFolder, Step, What},
     rulebook::{self, Book, Edition},
     sheet::{self, ScoreSheet, Skills},
     units::{Orientation, Points},
@@ -45,7 +42,7 @@ pub(crate) enum SessionError {
 impl SessionError {
     /// Returns whether the marks could not be written where they should lie.
     pub(crate) fn is_unwritable(&self) -> bool {
-        matches!(self, Self::Desk(DeskError::File(FileError::Unwritable { .. })))
+        matches!(self, Self::Desk(DeskError::File(crate::store::DocumentError::Unwritable { .. })))
     }
 }
 
