@@ -20,6 +20,8 @@ pub mod rulebook;
 pub mod figure;
 pub mod sheet;
 
+pub mod judged;
+
 pub mod library;
 pub mod practice;
 

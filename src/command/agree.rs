@@ -1,12 +1,11 @@
 use std::{
-    fs,
     io::{self, Write as _},
     path::PathBuf,
 };
 
-use anyhow::Context as _;
 use clap::Args;
 use stillcall::{
+    library::{FileKind, Home, Leaving},
     practice::gather::{self, Wanted},
     report,
 };
@@ -45,8 +44,10 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     }
     let report = gather::gather(&wanted)?;
     if let Some(page) = &arguments.html {
-        fs::write(page, report::agreement(&report).html())
-            .with_context(|| format!("cannot write {}", page.display()))?;
+        let of = report.whose.iter().cloned().collect();
+        let html = report::agreement(&report).html();
+        let leaving = Leaving::new(page, FileKind::Sheet).of(of);
+        leaving.write(html.as_bytes(), Home::of_user().as_ref())?;
     }
     let mut out = io::stdout().lock();
     if arguments.json {

@@ -1,5 +1,4 @@
 use std::{
-    fs,
     io::{self, Write as _},
     path::PathBuf,
 };
@@ -7,6 +6,7 @@ use std::{
 use anyhow::Context as _;
 use clap::Args;
 use stillcall::{
+    library::{FileKind, Home, Leaving},
     report,
     rulebook::{self, Book},
 };
@@ -34,8 +34,9 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
         format!("the book says nothing of {division} on {event}; {}", known(&book))
     })?;
     if let Some(page) = &arguments.html {
-        return fs::write(page, card.document().html())
-            .with_context(|| format!("cannot write {}", page.display()));
+        let html = card.document().html();
+        let leaving = Leaving::new(page, FileKind::Page);
+        return Ok(leaving.write(html.as_bytes(), Home::of_user().as_ref())?);
     }
     let mut out = io::stdout().lock();
     write!(out, "{}", card.document().text())?;

@@ -7,9 +7,10 @@ use clap::Args;
 use serde_json::{Value, json};
 use stillcall::{
     geometry::{Limit, Measured, Method},
-    marks::{self, Id, Outcome, Remeasured, Sheaf, StateFolder},
-    rulebook::{self, Angle, Book},
-    sheet,
+    judged::{JudgedError, Judging, Marked},
+    marks::{Outcome, Remeasured, StateFolder},
+    rulebook::{Angle, Book},
+    sheet::ScoreSheet,
     units::Unit,
 };
 
@@ -27,17 +28,29 @@ pub(super) struct Arguments {
 
 /// A reading worked out anew, with the rules that ask for it.
 struct Decided<'a> {
-    reading: Remeasured,
+    reading: &'a Remeasured,
     rules: Vec<&'a Angle>,
 }
 
 pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
-    let sheaf = marks::load(&arguments.marks, StateFolder::of_user().as_ref())?;
-    let book = book_for(&sheaf, arguments)?;
-    let readings: Vec<Decided<'_>> = marks::remeasure(&sheaf)
-        .into_iter()
-        .map(|reading| Decided { rules: rules(book.as_ref(), &sheaf, &reading), reading })
-        .collect();
+    let state = StateFolder::of_user();
+    let mut judging = Judging::under(arguments.rulebook.as_deref(), state.as_ref())?;
+    let marked = judging.read(&arguments.marks)?;
+    let ruled = match judging.book_of(&marked) {
+        // Readings are measured without a book too; there is only nothing to decide.
+        Err(JudgedError::NoBook { .. }) => None,
+        found => Some(found?),
+    };
+    if let Some(said) = ruled.as_ref().and_then(|ruled| ruled.said_of(&marked.path)) {
+        writeln!(io::stderr(), "{said}")?;
+    }
+    let sheet = ruled.as_ref().map(|ruled| (&*ruled.book, marked.sheet(ruled, None)));
+    let decided = |reading| {
+        let sheet = sheet.as_ref();
+        let rules = sheet.map(|(book, sheet)| rules(book, &marked, sheet, reading));
+        Decided { reading, rules: rules.unwrap_or_default() }
+    };
+    let readings: Vec<Decided<'_>> = marked.readings.iter().map(decided).collect();
     let mut out = io::stdout().lock();
     if arguments.json {
         let list: Vec<Value> = readings.iter().map(as_json).collect();
@@ -49,31 +62,24 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     Ok(out.flush()?)
 }
 
-/// Returns the book that decides; none where the marks name none.
-fn book_for(sheaf: &Sheaf, arguments: &Arguments) -> anyhow::Result<Option<Book>> {
-    let named = arguments.rulebook.as_deref().unwrap_or(&sheaf.routine.book);
-    if named.is_empty() { Ok(None) } else { Ok(Some(rulebook::load(named)?)) }
-}
-
-/// Returns the rules that ask the reading's element for its quantity.
-fn rules<'a>(book: Option<&'a Book>, sheaf: &Sheaf, reading: &Remeasured) -> Vec<&'a Angle> {
+/// Returns the rules that ask the reading's element for its quantity, by the sheet of the marks.
+fn rules<'a>(
+    book: &'a Book,
+    Marked { sheaf, .. }: &Marked,
+    sheet: &ScoreSheet,
+    reading: &Remeasured,
+) -> Vec<&'a Angle> {
     let of = sheaf.readings.iter().find(|it| it.id == reading.id).map(|it| it.of);
-    let (Some(book), Some(of)) = (book, of) else { return Vec::new() };
-    let asked = asked_of(book, sheaf, of);
+    let lines = sheet.elements.iter().filter(|line| Some(line.mark) == of);
+    let asked: Vec<&str> =
+        lines.flat_map(|line| &line.decisions).map(|decision| decision.rule.as_str()).collect();
     let (event, division) = (&sheaf.routine.event, &sheaf.routine.division);
     let fits = |rule: &&Angle| {
-        asked.contains(&rule.id)
+        asked.contains(&rule.id.as_str())
             && rule.quantity == reading.quantity
             && rule.scope.covers(event, division)
     };
     book.angles.iter().filter(fits).collect()
-}
-
-/// Returns the ids of the rules that ask anything of an element.
-fn asked_of(book: &Book, sheaf: &Sheaf, element: Id) -> Vec<String> {
-    let lines = sheet::score(book, sheaf).elements;
-    let decisions = lines.into_iter().filter(|it| it.mark == element).flat_map(|it| it.decisions);
-    decisions.map(|decision| decision.rule).collect()
 }
 
 /// Returns what a reading says of a limit, as a sign and a word.

@@ -11,6 +11,9 @@ mod score;
 mod sitting;
 mod together;
 
+#[cfg(test)]
+mod leaving;
+
 #[cfg(feature = "video")]
 mod attach;
 #[cfg(feature = "video")]
@@ -24,9 +27,7 @@ mod still;
 
 use std::{path::PathBuf, process::ExitCode};
 
-use anyhow::Context as _;
 use clap::{Parser, Subcommand};
-use stillcall::library::{Home, Ledger, Made};
 
 /// Steps a gymnastics video frame by frame, pins what a judge sees, and adds it up into a score
 /// sheet. For practice: no official scores.
@@ -115,19 +116,6 @@ pub(crate) fn run(line: CommandLine) -> anyhow::Result<ExitCode> {
         None => open_window(line.clip, line.marks)?,
     }
     Ok(ExitCode::SUCCESS)
-}
-
-/// Writes down that a file was made of a clip, so that it can be deleted with it.
-fn remember(path: &std::path::Path, clip: &str, athlete: &str) -> anyhow::Result<()> {
-    let Some(home) = Home::of_user() else { return Ok(()) };
-    let made = Made {
-        path: std::path::absolute(path)?,
-        clip: clip.to_owned(),
-        athlete: athlete.to_owned(),
-        on: stillcall::library::today(),
-    };
-    let written = Ledger::open(&home).and_then(|mut ledger| ledger.add(&made));
-    written.with_context(|| format!("cannot write down in {} what is made", home.path().display()))
 }
 
 #[cfg(feature = "window")]

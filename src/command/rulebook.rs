@@ -1,13 +1,15 @@
 use std::{
-    fs,
     io::{self, Write as _},
-    path::PathBuf,
+    path::{Path, PathBuf},
     process::ExitCode,
 };
 
-use anyhow::Context as _;
 use clap::Subcommand;
-use stillcall::{rulebook, units::counted};
+use stillcall::{
+    library::{FileKind, Home, Leaving},
+    rulebook,
+    units::counted,
+};
 
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
@@ -82,11 +84,8 @@ fn keys() -> anyhow::Result<ExitCode> {
     Ok(ExitCode::SUCCESS)
 }
 
-fn new(file: &PathBuf) -> anyhow::Result<ExitCode> {
-    let mut options = fs::OpenOptions::new();
-    let mut created = options.write(true).create_new(true).open(file).with_context(|| {
-        format!("cannot begin {}; a file that is there already is left alone", file.display())
-    })?;
-    created.write_all(rulebook::blank().as_bytes())?;
+fn new(file: &Path) -> anyhow::Result<ExitCode> {
+    let leaving = Leaving::new(file, FileKind::Book).anew();
+    leaving.write(rulebook::blank().as_bytes(), Home::of_user().as_ref())?;
     Ok(ExitCode::SUCCESS)
 }

@@ -1,17 +1,17 @@
 use std::{
-    fs,
     io::{self, Write as _},
     path::{Path, PathBuf},
 };
 
+#[cfg(feature = "video")]
 use anyhow::Context as _;
 use clap::Args;
 use stillcall::{
-    library::{self, Asked, Purpose, Use},
-    marks::{self, Quantity, Sheaf, StateFolder},
+    judged::{self, Judged, Judging, Marked},
+    library::{FileKind, Home, Leaving, Of, Pictures, Purpose},
+    marks::{Quantity, StateFolder},
     report::{self, Still},
-    rulebook::{self, Book},
-    sheet::{self, ScoreSheet, Skills},
+    sheet::{self, ScoreSheet},
 };
 
 #[derive(Debug, Args)]
@@ -51,48 +51,60 @@ pub(super) struct Arguments {
 }
 
 pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
-    let sheaf = read(&arguments.marks)?;
-    let book = book_for(&sheaf, &arguments.marks, arguments.rulebook.as_deref())?;
-    let skills = skills_for(&sheaf, arguments)?;
-    let mut sheet = sheet::score_with(&book, &sheaf, skills.as_ref());
+    let state = StateFolder::of_user();
+    let mut judging = Judging::under(arguments.rulebook.as_deref(), state.as_ref())?;
+    let marked = judging.read(&arguments.marks)?;
+    let ruled = judging.book_of(&marked)?;
+    let list = match &arguments.skills {
+        Some(list) => Some(judged::read_list(list)?),
+        None => judged::list_of(&marked.sheaf.routine, &marked.path)?,
+    };
+    let mut judged = marked.under(ruled, list.as_ref());
+    tell(&judged)?;
     if let Some(plan) = &arguments.plan {
-        sheet.plan = Some(sheet::beside_plan(&book, &read(plan)?, &sheaf, &sheet));
+        let plan = judging.read(plan)?;
+        tell_all(plan.changes())?;
+        judged.beside_plan(&plan);
     }
     if let Some(page) = &arguments.html {
         #[cfg(feature = "video")]
-        let stills = stills(arguments, &sheaf, &sheet)?;
+        let stills = stills(arguments, &judged)?;
         #[cfg(not(feature = "video"))]
         let stills: Vec<Still> = Vec::new();
-        if !stills.is_empty() {
-            permit_pictures(arguments, &sheaf)?;
-        }
-        let clip = sheaf.clip.as_ref().map(|clip| clip.quick_id.as_str()).unwrap_or_default();
-        super::remember(page, clip, &sheaf.routine.athlete)?;
-        write_page(page, &sheet, stills)?;
+        leave(arguments, page, &judged, stills)?;
     }
-    print(arguments, &book, &sheaf, &sheet)
+    print(arguments, &judged)
 }
 
-fn print(
-    arguments: &Arguments,
-    book: &Book,
-    sheaf: &Sheaf,
-    sheet: &ScoreSheet,
-) -> anyhow::Result<()> {
+/// Tells what changed since the marks were last shown: values, and the text of the book.
+pub(super) fn tell(judged: &Judged) -> io::Result<()> {
+    tell_all(judged.marked.changes().chain(judged.said()))
+}
+
+fn tell_all(said: impl Iterator<Item = String>) -> io::Result<()> {
+    let mut errors = io::stderr().lock();
+    for said in said {
+        writeln!(errors, "{said}")?;
+    }
+    Ok(())
+}
+
+fn print(arguments: &Arguments, judged: &Judged) -> anyhow::Result<()> {
+    let Judged { marked: Marked { sheaf, .. }, ruled, sheet } = judged;
     let mut out = io::stdout().lock();
     let mut json = |value: serde_json::Value| -> anyhow::Result<()> {
         serde_json::to_writer_pretty(&mut out, &value)?;
         Ok(writeln!(out)?)
     };
     if arguments.all_divisions {
-        let sheets = sheet::all_divisions(book, sheaf);
+        let sheets = sheet::all_divisions(&ruled.book, sheaf);
         if arguments.json {
             json(sheets.iter().map(ScoreSheet::to_json).collect())?;
         } else {
             write!(out, "{}", report::divisions(&sheets).text())?;
         }
     } else if arguments.by_cause {
-        let causes = sheet::causes(book, sheaf, sheet);
+        let causes = sheet::causes(&ruled.book, sheaf, sheet);
         if arguments.json {
             json(serde_json::to_value(&causes)?)?;
         } else {
@@ -106,93 +118,38 @@ fn print(
     Ok(out.flush()?)
 }
 
-/// Fails where the clip's record does not allow its pictures to leave.
-fn permit_pictures(arguments: &Arguments, sheaf: &Sheaf) -> anyhow::Result<()> {
-    let clip = sheaf.clip.as_ref().context("a planned routine has no clip to take stills from")?;
-    let asked = Asked {
-        what: Use::Pictures(arguments.purpose),
-        athletes: &[&sheaf.routine.athlete],
-        routine: &sheaf.routine.id,
-        today: library::today(),
-    };
-    library::permit(&arguments.marks.with_file_name(&clip.name), &asked)?;
-    if sheaf.readings.iter().any(|reading| reading.quantity == Quantity::Split) {
-        writeln!(
-            io::stderr(),
-            "some stills may show a split. No picture may seem to look at the groin: look at each \
-             one before it leaves your hands, and leave out or crop what may"
-        )?;
-    }
-    Ok(())
-}
-
-/// Reads a marks file. What is scored is what the clicks say now; a change since last time is
-/// told.
-pub(super) fn read(path: &Path) -> anyhow::Result<Sheaf> {
-    let mut sheaf = marks::load(path, StateFolder::of_user().as_ref())?;
-    for reading in marks::renew(&mut sheaf) {
-        if let Some(change) = reading.change() {
-            let words = reading.quantity.words();
-            writeln!(io::stderr(), "reading {}: {words} {change}", reading.id.0)?;
-        }
-    }
-    Ok(sheaf)
-}
-
-fn skills_for(sheaf: &Sheaf, arguments: &Arguments) -> anyhow::Result<Option<Skills>> {
-    let named = arguments.skills.clone();
-    let Some(path) = named.or_else(|| skills_beside(&arguments.marks, sheaf)) else {
-        return Ok(None);
-    };
-    let text =
-        fs::read_to_string(&path).with_context(|| format!("cannot read {}", path.display()))?;
-    Ok(Some(Skills::read(&text, &path.display().to_string())?))
-}
-
-/// Returns the athlete's own list beside the marks, where there is one.
-fn skills_beside(marks: &Path, sheaf: &Sheaf) -> Option<PathBuf> {
-    let athlete = &sheaf.routine.athlete;
-    // The code is part of a file's name here, so it must not lead out of the folder.
-    let plain = |c: char| c.is_alphanumeric() || c == '-' || c == '_';
-    let is_plain = !athlete.is_empty() && athlete.chars().all(plain);
-    let beside = marks.with_file_name(format!("{athlete}.skills.toml"));
-    (is_plain && beside.is_file()).then_some(beside)
-}
-
-/// Writes the page of a sheet.
-pub(super) fn write_page(
+/// Lets the page out, with the stills where the clip's record allows it.
+fn leave(
+    arguments: &Arguments,
     page: &Path,
-    sheet: &ScoreSheet,
+    Judged { marked: Marked { path, sheaf, .. }, sheet, .. }: &Judged,
     stills: Vec<Still>,
 ) -> anyhow::Result<()> {
-    fs::write(page, report::score_sheet(sheet).with_stills(stills).html())
-        .with_context(|| format!("cannot write {}", page.display()))
-}
-
-/// Returns the book to score with: the one that is named, else the edition that the marks were
-/// scored with before; says where that is not the book as it is now.
-pub(super) fn book_for(sheaf: &Sheaf, marks: &Path, named: Option<&str>) -> anyhow::Result<Book> {
-    let (named, hash) = match (named, sheaf.routine.book.as_str()) {
-        (Some(named), _) => (named, ""),
-        (None, "") => anyhow::bail!(
-            "{} does not say under which rule book it was judged; name one with --rulebook",
-            marks.display()
-        ),
-        (None, named) => (named, sheaf.routine.book_hash.as_str()),
-    };
-    let judged = || format!("{} was judged under \"{named}\"", marks.display());
-    let scored = rulebook::load_scored(named, hash).with_context(judged)?;
-    if let Some(said) = scored.said() {
-        writeln!(io::stderr(), "{}: {said}", marks.display())?;
+    let mut leaving = Leaving::new(page, FileKind::Sheet).of(Of::routine(sheaf));
+    let clip = sheaf.clip.as_ref().map(|clip| path.with_file_name(&clip.name));
+    if let Some(clip) = clip.as_deref().filter(|_| !stills.is_empty()) {
+        let (athlete, routine) = (&*sheaf.routine.athlete, &*sheaf.routine.id);
+        leaving = leaving.showing(Pictures { clip, purpose: arguments.purpose, athlete, routine });
+        if sheaf.readings.iter().any(|reading| reading.quantity == Quantity::Split) {
+            writeln!(
+                io::stderr(),
+                "some stills may show a split. No picture may seem to look at the groin: look at \
+                 each one before it leaves your hands, and leave out or crop what may"
+            )?;
+        }
     }
-    Ok(scored.book)
+    let html = report::score_sheet(sheet).with_stills(stills).html();
+    Ok(leaving.write(html.as_bytes(), Home::of_user().as_ref())?)
 }
 
 #[cfg(feature = "video")]
-fn stills(arguments: &Arguments, sheaf: &Sheaf, sheet: &ScoreSheet) -> anyhow::Result<Vec<Still>> {
+fn stills(
+    arguments: &Arguments,
+    Judged { marked: Marked { path, sheaf, .. }, sheet, .. }: &Judged,
+) -> anyhow::Result<Vec<Still>> {
     if !arguments.stills {
         return Ok(Vec::new());
     }
     let clip = sheaf.clip.as_ref().context("a planned routine has no clip to take stills from")?;
-    super::still::of_sheet(&arguments.marks.with_file_name(&clip.name), sheaf, sheet)
+    super::still::of_sheet(&path.with_file_name(&clip.name), sheaf, sheet)
 }

@@ -1,13 +1,11 @@
 use std::{
-    fs,
     io::{self, BufRead as _, Write as _},
     path::{Path, PathBuf},
 };
 
-use anyhow::Context as _;
 use clap::Args;
 use stillcall::{
-    library,
+    library::{self, FileKind, Home, Leaving},
     practice::{
         set::{self, Answer, Question, Set, Word},
         sitting::{self, Begun, Effect, Event, Mode, Record, Sitting, SittingFile, Stage},
@@ -41,8 +39,9 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     }
     if let Some(page) = &arguments.slip {
         let sat = Sitting::new(&set, mode(arguments), &looks(&set, arguments)?, &[]);
-        return fs::write(page, report::slip(&set, &sat).html())
-            .with_context(|| format!("cannot write {}", page.display()));
+        let html = report::slip(&set, &sat).html();
+        let leaving = Leaving::new(page, FileKind::Page);
+        return Ok(leaving.write(html.as_bytes(), Home::of_user().as_ref())?);
     }
     if arguments.typed {
         let (file, begun, records) = opened(&set, arguments)?;

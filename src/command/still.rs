@@ -1,6 +1,5 @@
 use std::{
     collections::BTreeMap,
-    io::Cursor,
     path::{Path, PathBuf},
 };
 
@@ -8,7 +7,7 @@ use anyhow::{Context as _, ensure};
 use clap::Args;
 use stillcall::{
     footage::{self, Decoder, Footage},
-    library::{self, Asked, Purpose, Use},
+    library::{FileKind, Home, Leaving, Pictures, Purpose},
     marks::{self, Sheaf, StateFolder},
     report::Still,
     sheet::{FrameAt, ScoreSheet},
@@ -39,17 +38,20 @@ pub(super) struct Arguments {
 
 pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let footage = Footage::open(&arguments.clip)?;
-    let what = Use::Pictures(arguments.purpose);
-    let asked = Asked { what, athletes: &[], routine: "", today: library::today() };
-    library::permit(&arguments.clip, &asked)?;
     let frame = frame_of(arguments, &footage)?;
     let turn = match &arguments.marks {
         Some(path) => turn_of(&marks::load(path, StateFolder::of_user().as_ref())?),
         None => None,
     };
-    super::remember(&arguments.out, &footage.content_id()?, "")?;
-    footage::still(&footage, frame.into(), turn, &arguments.out)?;
-    Ok(())
+    let (clip, purpose) = (&*arguments.clip, arguments.purpose);
+    let leaving = Leaving::new(&arguments.out, FileKind::Picture).showing(Pictures {
+        clip,
+        purpose,
+        athlete: "",
+        routine: "",
+    });
+    let png = footage::still(&footage, frame.into(), turn)?;
+    Ok(leaving.write(&png, Home::of_user().as_ref())?)
 }
 
 fn turn_of(sheaf: &Sheaf) -> Option<Orientation> {
@@ -89,12 +91,9 @@ pub(super) fn of_sheet(
     let mut stills = Vec::new();
     for (frame, (at, captions)) in captions(sheet) {
         let picture = decoder.picture(frame.into())?;
-        let mut png = Cursor::new(Vec::new());
-        picture
-            .to_rgba_turned(turn)
-            .write_to(&mut png, image::ImageFormat::Png)
+        let png = footage::png(&picture, turn)
             .with_context(|| format!("cannot make a picture of frame {frame}"))?;
-        stills.push(Still { frame: at, png: png.into_inner(), caption: captions.join("; ") });
+        stills.push(Still { frame: at, png, caption: captions.join("; ") });
     }
     Ok(stills)
 }

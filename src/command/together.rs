@@ -1,21 +1,22 @@
 //! The commands `panel` and `attempts`: several marks files made into one score.
 
 use std::{
-    fs,
     io::{self, Write as _},
-    path::{Path, PathBuf},
+    path::PathBuf,
 };
 
-use anyhow::Context as _;
+use anyhow::{Context as _, ensure};
 use clap::Args;
 use stillcall::{
+    judged::{Judged, Judging, Ruled},
+    library::{FileKind, Home, Leaving},
+    marks::StateFolder,
     report,
-    rulebook::Book,
     sheet::{self, ScoreSheet, Together},
     units::Points,
 };
 
-use super::score::{book_for, read};
+use super::score::tell;
 
 #[derive(Debug, Args)]
 pub(super) struct Arguments {
@@ -50,45 +51,54 @@ struct Options {
 
 /// Puts the judges' sheets of one routine together.
 pub(super) fn panel(arguments: &PanelArguments) -> anyhow::Result<()> {
-    let (book, sheets) = sheets(&arguments.all)?;
-    let panel = sheet::panel(&book, &sheets, arguments.reference)?;
-    show(&panel, &arguments.all.options)
+    let all = judged(&arguments.all)?;
+    let (ruled, sheets) = sheets(&all)?;
+    let panel = sheet::panel(&ruled.book, &sheets, arguments.reference)?;
+    show(&panel, &all, &arguments.all.options)
 }
 
 /// Puts the sheets of one athlete's attempts together.
 pub(super) fn attempts(arguments: &Arguments) -> anyhow::Result<()> {
-    let (book, sheets) = sheets(arguments)?;
-    let attempts = sheet::attempts_together(&book, &sheets)?;
-    show(&attempts, &arguments.options)
+    let all = judged(arguments)?;
+    let (ruled, sheets) = sheets(&all)?;
+    let attempts = sheet::attempts_together(&ruled.book, &sheets)?;
+    show(&attempts, &all, &arguments.options)
 }
 
-/// Scores every file under one book: the one named, or that of the first file.
-fn sheets(arguments: &Arguments) -> anyhow::Result<(Book, Vec<ScoreSheet>)> {
+/// Scores every file under one book: the one named, or that of the first file in its edition.
+fn judged(arguments: &Arguments) -> anyhow::Result<Vec<Judged>> {
     let named = arguments.options.rulebook.as_deref();
-    let mut first: Option<(String, Book)> = None;
-    let mut sheets = Vec::new();
+    let mut judging = Judging::under(named, StateFolder::of_user().as_ref())?;
+    let mut all: Vec<Judged> = Vec::new();
     for path in &arguments.marks {
-        let sheaf = read(path)?;
-        let own = sheaf.routine.book.clone();
-        let (judged, book) = match first.take() {
-            Some((judged, _)) if named.is_none() && judged != own => anyhow::bail!(
-                "{} was judged under \"{own}\", the file before it under \"{judged}\"; name one \
-                 book for all with --rulebook",
-                path.display()
-            ),
-            Some(known) => known,
-            None => (own, book_for(&sheaf, path, named)?),
-        };
-        sheets.push(sheet::score(&book, &sheaf));
-        first = Some((judged, book));
+        let judged = judging.judge(path)?;
+        let [own, first] = [&judged, all.first().unwrap_or(&judged)]
+            .map(|judged| &judged.marked.sheaf.routine.book);
+        ensure!(
+            named.is_some() || own == first,
+            "{} was judged under \"{own}\", the file before it under \"{first}\"; name one book \
+             for all with --rulebook",
+            path.display()
+        );
+        tell(&judged)?;
+        judging.keep_to(&judged.ruled);
+        all.push(judged);
     }
-    let (_, book) = first.context("name the marks files")?;
-    Ok((book, sheets))
+    Ok(all)
 }
 
-fn show(together: &Together, options: &Options) -> anyhow::Result<()> {
+/// Returns the sheets, and the book that they have in common.
+fn sheets(all: &[Judged]) -> anyhow::Result<(&Ruled, Vec<ScoreSheet>)> {
+    let first = all.first().context("name the marks files")?;
+    Ok((&first.ruled, all.iter().map(|judged| judged.sheet.clone()).collect()))
+}
+
+fn show(together: &Together, all: &[Judged], options: &Options) -> anyhow::Result<()> {
     if let Some(page) = &options.html {
-        write_page(page, together)?;
+        let of = all.iter().map(|judged| &judged.marked.sheaf).collect();
+        let html = report::together(together).html();
+        let leaving = Leaving::new(page, FileKind::Sheet).of(of);
+        leaving.write(html.as_bytes(), Home::of_user().as_ref())?;
     }
     let mut out = io::stdout().lock();
     if options.json {
@@ -98,9 +108,4 @@ fn show(together: &Together, options: &Options) -> anyhow::Result<()> {
         write!(out, "{}", report::together(together).text())?;
     }
     Ok(out.flush()?)
-}
-
-fn write_page(page: &Path, together: &Together) -> anyhow::Result<()> {
-    fs::write(page, report::together(together).html())
-        .with_context(|| format!("cannot write {}", page.display()))
 }

@@ -30,7 +30,7 @@ pub use numbering::footage::Footage;
 pub(crate) use numbering::table::FrameEntry;
 pub use output::copy::{Copied, CopyError, CopyWishes};
 pub use output::describe::{frames_json, frames_text};
-pub use output::still::still;
+pub use output::still::{png, still};
 pub use pictures::colour::{Matrix, Range};
 pub(crate) use pictures::colour::{Primaries, Transfer};
 pub(crate) use pictures::picture::Arrangement;

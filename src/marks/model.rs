@@ -453,6 +453,12 @@ impl Item {
 }
 
 impl Sheaf {
+    /// Returns the quick id of the clip and the athlete's code; each empty where there is none.
+    pub(crate) fn whose(&self) -> (String, String) {
+        let clip = self.clip.as_ref().map(|clip| clip.quick_id.clone());
+        (clip.unwrap_or_default(), self.routine.athlete.clone())
+    }
+
     /// Returns the mark of that id.
     pub fn mark(&self, id: Id) -> Option<&Mark> {
         self.marks.iter().find(|mark| mark.id == id)

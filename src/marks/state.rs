@@ -23,14 +23,17 @@ impl StateFolder {
     /// Returns the folder named by `STILLCALL_STATE`, or the one that the system sets aside for
     /// programs' state; nothing when the user has no home folder.
     pub fn of_user() -> Option<Self> {
-        if let Some(told) = TOLD.get() {
-            return Some(Self(told.clone()));
-        }
-        if let Some(named) = std::env::var_os("STILLCALL_STATE") {
-            return Some(Self(named.into()));
+        if let Some(named) = Self::named() {
+            return Some(named);
         }
         let base = etcetera::choose_base_strategy().ok()?;
         Some(Self(base.state_dir().unwrap_or_else(|| base.data_dir()).join("stillcall")))
+    }
+
+    /// Returns the folder that was named for this process or by `STILLCALL_STATE`.
+    pub(crate) fn named() -> Option<Self> {
+        let named = TOLD.get().cloned();
+        named.or_else(|| std::env::var_os("STILLCALL_STATE").map(PathBuf::from)).map(Self)
     }
 
     /// Returns `folder` as the state folder.

@@ -6,15 +6,13 @@ use std::{
 };
 
 use super::{
-    agreement::{self, Agreement, Compared, Judged, ScoreLine},
+    agreement::{self, Agreement, Compared, ScoreLine},
     set::{self, SetError},
     sitting::{self, SittingError},
 };
 use crate::{
-    marks::{self, StateFolder},
-    rulebook::{self, Book, LoadError},
-    sheet,
-    store::DocumentError,
+    judged::{Judged, JudgedError, Judging},
+    marks::StateFolder,
 };
 
 /// What is compared with what.
@@ -37,22 +35,9 @@ pub enum GatherError {
     /// A sitting cannot be read.
     #[error(transparent)]
     Sitting(#[from] SittingError),
-    /// A marks file cannot be read.
+    /// A marks file cannot be read or scored.
     #[error(transparent)]
-    Marks(#[from] DocumentError),
-    /// A marks file names no rule book.
-    #[error("{0} does not say under which rule book it was judged; name one with --rulebook")]
-    NoBook(PathBuf),
-    /// The rule book of a marks file cannot be had.
-    #[error("{file} was judged under \"{name}\"")]
-    Book {
-        /// The marks file.
-        file: PathBuf,
-        /// Its rule book.
-        name: String,
-        /// Why not.
-        source: LoadError,
-    },
+    Judged(#[from] JudgedError),
     /// A sitting was named without its set.
     #[error("{0} is a sitting: name its set file as the reference")]
     SittingWithoutSet(PathBuf),
@@ -106,70 +91,44 @@ fn of_set(wanted: &Wanted) -> Result<Agreement, GatherError> {
         }
     }
     let mut report = agreement::summary(&set.title, &people, &compared, &[]);
-    report.books = vec![title(&book)];
+    report.books = vec![format!("{}, edition {}", book.title, book.edition)];
     report.remarks = remarks;
     Ok(report)
 }
 
 fn of_marks(wanted: &Wanted) -> Result<Agreement, GatherError> {
-    let mut desk = Desk { rulebook: wanted.rulebook.as_deref(), books: Vec::new() };
+    let state = StateFolder::of_user();
+    let mut judging = Judging::under(wanted.rulebook.as_deref(), state.as_ref())?;
+    let mut found = Found::default();
     let mut reference = Vec::new();
     for file in files(&wanted.reference, MARKS)? {
-        reference.push(desk.judged(&file)?);
+        let judged = judged(&mut judging, &file)?;
+        found.note(&judged);
+        reference.push(judged);
     }
-    let mut found = Found::default();
     for place in &wanted.others {
         for file in files(place, MARKS)? {
-            let other = desk.judged(&file)?;
-            found.take(&desk, &reference, &other, &file);
+            let other = judged(&mut judging, &file)?;
+            found.note(&other);
+            found.take(&reference, &other);
         }
     }
-    let code = reference.first().map_or("", |judged| judged.sheaf.routine.judge.as_str());
+    let code = reference.first().map_or("", |judged| judged.marked.sheaf.routine.judge.as_str());
     let code = if code.is_empty() { "the reference" } else { code };
     let mut report = agreement::summary(code, &found.people, &found.compared, &found.scores);
-    report.books = desk.books.iter().map(|(_, book)| title(book)).collect();
+    report.books = found.books;
     report.remarks = found.remarks;
+    report.whose = found.whose;
     Ok(report)
 }
 
-fn title(book: &Book) -> String {
-    format!("{}, edition {}", book.title, book.edition)
-}
-
-/// Reads marks files and the books that they name, each book once.
-struct Desk<'a> {
-    rulebook: Option<&'a str>,
-    books: Vec<(String, Book)>,
-}
-
-impl Desk<'_> {
-    fn judged(&mut self, file: &Path) -> Result<Judged, GatherError> {
-        let mut sheaf = marks::load(file, StateFolder::of_user().as_ref())?;
-        marks::renew(&mut sheaf);
-        if sheaf.routine.judge.is_empty() {
-            "no code".clone_into(&mut sheaf.routine.judge);
-        }
-        let name = self.rulebook.unwrap_or(&sheaf.routine.book).to_owned();
-        if name.is_empty() {
-            return Err(GatherError::NoBook(file.to_owned()));
-        }
-        let known = self.books.iter().position(|(known, _)| *known == name);
-        let place = known.unwrap_or(self.books.len());
-        if known.is_none() {
-            let read = rulebook::load(&name);
-            let book = read.map_err(|source| {
-                let (file, name) = (file.to_owned(), name.clone());
-                GatherError::Book { file, name, source }
-            })?;
-            self.books.push((name, book));
-        }
-        let sheet = sheet::score(&self.books[place].1, &sheaf);
-        Ok(Judged { sheaf, sheet })
+fn judged(judging: &mut Judging, file: &Path) -> Result<Judged, JudgedError> {
+    let mut marked = judging.read(file)?;
+    if marked.sheaf.routine.judge.is_empty() {
+        "no code".clone_into(&mut marked.sheaf.routine.judge);
     }
-
-    fn book(&self, name: &str) -> Option<&Book> {
-        self.books.iter().find(|(known, _)| known == name).map(|(_, book)| book)
-    }
+    let ruled = judging.book_of(&marked)?;
+    Ok(marked.under(ruled, None))
 }
 
 /// What was found so far.
@@ -179,23 +138,36 @@ struct Found {
     compared: Vec<Compared>,
     scores: Vec<ScoreLine>,
     remarks: Vec<String>,
+    /// Clip and athlete of every routine.
+    whose: Vec<(String, String)>,
+    /// The books by title, each once.
+    books: Vec<String>,
     seen: Vec<(String, String)>,
 }
 
 impl Found {
-    fn take(&mut self, desk: &Desk<'_>, reference: &[Judged], other: &Judged, file: &Path) {
-        let routine = other.routine();
+    fn note(&mut self, judged: &Judged) {
+        self.remarks.extend(judged.said());
+        self.whose.push(judged.marked.sheaf.whose());
+        let title = judged.ruled.title();
+        if !self.books.contains(&title) {
+            self.books.push(title);
+        }
+    }
+
+    fn take(&mut self, reference: &[Judged], other: &Judged) {
+        let (routine, file) = (other.routine(), &other.marked.path);
         let Some(same) = reference.iter().find(|judged| judged.routine() == routine) else {
             let remark = format!("{}: the reference has no such routine", file.display());
             return self.remarks.push(remark);
         };
-        let code = other.sheaf.routine.judge.clone();
+        let code = other.marked.sheaf.routine.judge.clone();
         if self.seen.contains(&(code.clone(), routine.clone())) {
             let remark = format!("{}: {code} has marks of this routine already", file.display());
             return self.remarks.push(remark);
         }
         let of = |judged: &Judged| {
-            (judged.sheet.standing.book_hash.clone(), judged.sheaf.routine.division.clone())
+            (judged.sheet.standing.book_hash.clone(), judged.marked.sheaf.routine.division.clone())
         };
         if of(same) != of(other) {
             self.remarks.push(format!(
@@ -203,12 +175,9 @@ impl Found {
                 file.display()
             ));
         }
-        let name = desk.rulebook.unwrap_or(&same.sheaf.routine.book);
-        if let Some(book) = desk.book(name) {
-            let (compared, score) = agreement::compare(book, same, other);
-            self.compared.extend(compared);
-            self.scores.push(score);
-        }
+        let (compared, score) = agreement::compare(same, other);
+        self.compared.extend(compared);
+        self.scores.push(score);
         if !self.people.contains(&code) {
             self.people.push(code.clone());
         }

@@ -16,7 +16,7 @@ pub(crate) mod rows;
 mod shipped;
 
 pub(crate) use files::editions::Scored;
-pub use files::editions::{Edition, Editions, load_scored};
+pub use files::editions::{Edition, Editions};
 pub use files::loader::{LoadError, load, read_beside, text_of};
 pub use files::watch::Watch;
 pub use keys::Scope;

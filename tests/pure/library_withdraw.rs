@@ -8,7 +8,7 @@ use std::{
 use serde_json::json;
 use stillcall::{
     library::{
-        Asked, Deletion, Ledger, Purpose, SidecarFile, Use, ask, quick_id, sidecar_path,
+        Asked, Deletion, Ledger, Made, Purpose, SidecarFile, Use, ask, quick_id, sidecar_path,
         thumb_path, today,
     },
     marks::{Desk, Edit, Step},
@@ -225,4 +225,24 @@ fn what_still_names_her_is_listed() {
     });
     let said = club.says(&[&["library", "withdraw", "SC-07"], &WITNESSED[..]].concat());
     assert!(said.contains("still names SC-07: ") && said.contains("b.mp4.1.J-4"), "{said}");
+}
+
+#[test]
+fn pages_of_several_routines_go_with_each_of_them() {
+    let club = club();
+    club.mark(&Marked { judge: "J-5", ..Marked::of("a.mp4", "SC-07") });
+    let [hers, others] = ["clips/a.mp4.1.J-2.marks.json", "clips/b.mp4.1.J-2.marks.json"];
+    club.says(&["agree", others, hers, "--html", "agree.html"]);
+    club.says(&["panel", hers, "clips/a.mp4.1.J-5.marks.json", "--html", "panel.html"]);
+    // A page that took the place of hers is not hers.
+    club.says(&["score", hers, "--html", "replaced.html"]);
+    club.says(&["score", others, "--html", "replaced.html"]);
+    club.says(&[&["library", "withdraw", "SC-07"], &WITNESSED[..]].concat());
+    for gone in ["agree.html", "panel.html"] {
+        assert!(!club.folder.path().join(gone).exists(), "{gone}");
+    }
+    assert!(club.folder.path().join("replaced.html").exists());
+    let left = Ledger::<Made>::open(&club.home()).unwrap().lines().unwrap();
+    let names: Vec<_> = left.iter().map(|made| made.path.file_name().unwrap()).collect();
+    assert_eq!(names, ["replaced.html"], "a page that is gone is gone for all of them");
 }

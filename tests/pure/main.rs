@@ -86,6 +86,8 @@ mod geometry_reference;
 #[cfg(not(mutants))]
 mod geometry_tables;
 #[cfg(not(mutants))]
+mod judged;
+#[cfg(not(mutants))]
 mod kills;
 #[cfg(not(mutants))]
 mod library_agree;
@@ -99,6 +101,8 @@ mod library_club;
 mod library_find;
 #[cfg(not(mutants))]
 mod library_gate;
+#[cfg(not(mutants))]
+mod library_leave;
 #[cfg(not(mutants))]
 mod library_offline;
 #[cfg(not(mutants))]

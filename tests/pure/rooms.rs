@@ -11,15 +11,19 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("marks", &["store", "units", "geometry"]),
     ("rulebook", &["units", "geometry", "marks"]),
     ("sheet", &["units", "geometry", "marks", "rulebook"]),
+    ("judged", &["store", "marks", "rulebook", "sheet"]),
     ("figure", &["units", "geometry"]),
-    ("practice", &["store", "units", "geometry", "marks", "rulebook", "sheet"]),
-    ("library", &["store", "units", "geometry", "marks", "rulebook", "sheet", "practice"]),
+    ("practice", &["store", "units", "geometry", "marks", "rulebook", "sheet", "judged"]),
+    (
+        "library",
+        &["store", "units", "geometry", "marks", "rulebook", "sheet", "judged", "practice"],
+    ),
     ("report", &["units", "geometry", "rulebook", "sheet", "practice"]),
     (
         "window",
         &[
-            "store", "units", "geometry", "footage", "marks", "rulebook", "sheet", "figure",
-            "practice", "library", "report",
+            "store", "units", "geometry", "footage", "marks", "rulebook", "sheet", "judged",
+            "figure", "practice", "library", "report",
         ],
     ),
 ];
@@ -111,6 +115,23 @@ fn only_the_window_knows_iced_and_only_footage_knows_ffmpeg() {
             for (file, text) in files_of(room) {
                 assert!(!text.contains(&format!("{library}::")), "{file} uses {library}");
             }
+        }
+    }
+}
+
+#[test]
+fn what_leaves_goes_through_one_door() {
+    // Tests, and what the window keeps for itself.
+    let own = ["command/leaving.rs", "window/keymap/tests.rs", "window/memory.rs"];
+    // Shows a test of the whole program which sheet is on screen.
+    let shown = "window/screens/clip/session/mod.rs";
+    let writes = ["fs::write(", "File::create(", "replace_file(", "OpenOptions", "persist"];
+    for (file, text) in ["command", "window"].into_iter().flat_map(files_of) {
+        if own.contains(&&*file) || file == shown {
+            continue;
+        }
+        for word in writes {
+            assert!(!text.contains(word), "{file} writes by {word} and not through Leaving");
         }
     }
 }

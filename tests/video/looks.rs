@@ -4,6 +4,7 @@ use std::{fs, path::Path, path::PathBuf, process::Command};
 
 use image::RgbaImage;
 use stillcall::footage::{Decoder, Footage, still};
+use stillcall::library::{FileKind, Leaving, Of};
 use stillcall::units::{Orientation, PixelShape};
 
 use crate::bar_codes::{BAR_COLOURS, BARS, full_in_ten_bits, raw_bars};
@@ -111,9 +112,8 @@ fn a_turn_by_hand_counts_before_the_file() {
         let by_hand = Some(footage.facts().upright.orientation);
         assert_eq!(picture.to_rgba_turned(by_hand), right, "{name}");
         assert_eq!(other.to_rgba_turned(by_hand), right, "{name}");
-        let target = scratch("still").join(format!("by-hand-{name}.png"));
-        still(&wrong, 5, by_hand, &target).expect("it is written");
-        assert_eq!(image::open(&target).expect("a PNG").into_rgba8(), right, "{name}");
+        let png = still(&wrong, 5, by_hand).expect("a still");
+        assert_eq!(image::load_from_memory(&png).expect("a PNG").into_rgba8(), right, "{name}");
     }
 }
 
@@ -256,7 +256,8 @@ fn a_still_is_the_frame_itself() {
     let footage = Footage::open(&clip).expect("it opens");
     let target = scratch("still").join("frame.png");
     fs::write(&target, "an older picture").expect("a place");
-    still(&footage, 77, None, &target).expect("it is written");
+    let png = still(&footage, 77, None).expect("a still");
+    Leaving::new(&target, FileKind::Picture).write(&png, None).expect("it is written");
     let found = image::open(&target).expect("a PNG").into_rgba8();
     let picture = Decoder::new(&footage, 2).picture(77).expect("a picture");
     assert_eq!(found, picture.to_rgba_upright());
@@ -278,17 +279,22 @@ fn a_still_never_replaces_what_is_no_picture_file() {
         (folder, 0, "not a file"),
         (clip.clone(), 0, "the clip itself"),
         (scratch("still").join("missing/frame.png"), 0, "cannot be written"),
-        (scratch("still").join("far.png"), 120, "has no frame 120; its last one is 119"),
     ];
     for (target, frame, expected) in cases {
-        let error = still(&footage, frame, None, &target).expect_err("it is refused").to_string();
+        let png = still(&footage, frame, None).expect("a still");
+        let leaving = Leaving::new(&target, FileKind::Picture).of(Of::clip(&clip));
+        let error = leaving.write(&png, None).expect_err("it is refused").to_string();
         assert!(error.contains(expected), "{error}");
     }
+    let far = still(&footage, 120, None).expect_err("it is refused").to_string();
+    assert!(far.contains("has no frame 120; its last one is 119"), "{far}");
     assert_eq!(fs::read(&clip).expect("the clip"), fs::read(base()).expect("the original"));
-    assert!(!scratch("still").join("far.png").exists());
     let left = fs::read_dir(scratch("still")).expect("the folder");
     let names: Vec<_> = left.map(|entry| entry.expect("an entry").file_name()).collect();
-    assert!(names.iter().all(|name| !name.to_string_lossy().starts_with(".tmp")), "{names:?}");
+    assert!(
+        names.iter().all(|name| !name.to_string_lossy().starts_with(".stillcall-")),
+        "{names:?}"
+    );
 }
 
 /// The clips' own numbers must be readable, or the other tests would show nothing.

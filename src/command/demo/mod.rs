@@ -10,14 +10,13 @@ use clap::Args;
 use sample_clips_generator::{Options, Truth, generate, truth_path};
 use stillcall::{
     footage::Footage,
-    library::{Shows, SidecarFile},
+    judged::Judging,
+    library::{FileKind, Home, Leaving, Of, Shows, SidecarFile},
     marks::{self, Desk, StateFolder},
     report,
     rulebook::{self, Book},
-    sheet::{self, ScoreSheet},
+    sheet::ScoreSheet,
 };
-
-use super::score::write_page;
 
 mod routines;
 mod writer;
@@ -47,7 +46,7 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
         let sheet = prepare(routine, folder, &book)?;
         rows.push((routine, sheet));
     }
-    report(folder, &rows)?;
+    print(folder, &rows)?;
     if !arguments.no_window && super::has_display() {
         super::open_window(Some(clip_of(folder, SHOWN)), None)?;
     }
@@ -67,10 +66,12 @@ fn prepare(routine: &Routine, folder: &Path, book: &Book) -> anyhow::Result<Scor
         (routine.write)(&mut writer);
         Desk::create(&marks_file, writer.finish(), &state(folder))?;
     }
-    let sheaf = marks::load(&marks_file, StateFolder::of_user().as_ref())?;
-    let sheet = sheet::score(book, &sheaf);
-    write_page(&page_of(folder, routine.motion), &sheet, Vec::new())?;
-    Ok(sheet)
+    let judged = Judging::new(StateFolder::of_user().as_ref()).judge(&marks_file)?;
+    let html = report::score_sheet(&judged.sheet).html();
+    let page = page_of(folder, routine.motion);
+    let leaving = Leaving::new(&page, FileKind::Sheet).of(Of::routine(&judged.marked.sheaf));
+    leaving.write(html.as_bytes(), Home::of_user().as_ref())?;
+    Ok(judged.sheet)
 }
 
 /// Notes that nobody is filmed, so that stills of the samples may be taken.
@@ -104,7 +105,7 @@ fn state(folder: &Path) -> StateFolder {
     StateFolder::of_user().unwrap_or_else(|| StateFolder::at(folder.join("state")))
 }
 
-fn report(folder: &Path, rows: &[(&Routine, ScoreSheet)]) -> anyhow::Result<()> {
+fn print(folder: &Path, rows: &[(&Routine, ScoreSheet)]) -> anyhow::Result<()> {
     let mut out = io::stdout().lock();
     for (_, sheet) in rows.iter().filter(|(routine, _)| routine.motion == SHOWN) {
         write!(out, "\n{}", report::score_sheet(sheet).text())?;

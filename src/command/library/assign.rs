@@ -7,7 +7,8 @@ use anyhow::{Context as _, ensure};
 use clap::Args;
 use jiff::civil::Date;
 use stillcall::{
-    library::{self, Assigned, Books, Code, Page, Settings},
+    judged::Judging,
+    library::{self, Assigned, Code, Page, Settings},
     marks::ClipFacts,
     rulebook,
 };
@@ -62,11 +63,11 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let page = Page { from: 0, most: u32::MAX };
     let (hits, _) = library::find(&open.index, &library::parse(&text)?, page, library::today())?;
     let state = open.state.clone().context("there is no folder for the journal of marks")?;
-    let mut books = Books::new(Some(&state));
+    let mut judging = Judging::new(Some(&state));
     let (mut out, mut changed, mut left) = (io::stdout().lock(), 0, 0);
     for hit in &hits {
         let place = hit.clip.as_deref().or(hit.marks.as_deref()).unwrap_or(Path::new(""));
-        match library::assign(hit, &settings, &facts, (&mut books, &state)) {
+        match library::assign(hit, &settings, &facts, (&mut judging, &state)) {
             Ok(Assigned::Changed(path)) => writeln!(out, "changed: {}", path.display())?,
             Ok(Assigned::Begun(path)) => writeln!(out, "begun: {}", path.display())?,
             Ok(Assigned::Same(_)) => continue,

@@ -5,7 +5,7 @@ use std::{
 
 use clap::Args;
 use stillcall::{
-    library::{self, HandedOut, Ledger, Page},
+    library::{self, Page},
     marks::StateFolder,
 };
 
@@ -47,26 +47,15 @@ pub(super) fn export(arguments: &ExportArguments) -> anyhow::Result<()> {
     let page = Page { from: 0, most: u32::MAX };
     let (hits, _) = library::find(&open.index, &query, page, library::today())?;
     let marks: Vec<PathBuf> = hits.into_iter().filter_map(|hit| hit.marks).collect();
-    // Opened first: a bundle that can be written down nowhere could not be called back.
-    let mut ledger = Ledger::<HandedOut>::open(&open.home)?;
-    let done = {
-        #[cfg(feature = "video")]
-        let copy = super::excerpt::copier(arguments.sound);
-        #[cfg(feature = "video")]
-        let clips = arguments.clips_for.map(|purpose| library::WithClips { purpose, copy: &copy });
-        #[cfg(not(feature = "video"))]
-        let clips = None;
-        library::export(&marks, clips.as_ref(), open.state.as_ref(), &arguments.out)?
-    };
-    ledger.add(&HandedOut {
-        path: std::path::absolute(&arguments.out)?,
-        hash: done.hash.clone(),
-        to: arguments.to.clone(),
-        pictures: done.clips > 0,
-        athletes: done.athletes.clone(),
-        withdrawn: 0,
-        on: library::today(),
-    })?;
+    #[cfg(feature = "video")]
+    let copy = super::excerpt::copier(arguments.sound);
+    #[cfg(feature = "video")]
+    let clips = arguments.clips_for.map(|purpose| library::WithClips { purpose, copy: &copy });
+    #[cfg(not(feature = "video"))]
+    let clips = None;
+    let kept = (open.state.as_ref(), &open.home);
+    let going = (&*arguments.out, &*arguments.to);
+    let done = library::export(&marks, clips.as_ref(), kept, going)?;
     let mut out = io::stdout().lock();
     for refused in &done.stayed {
         writeln!(out, "stays behind: {refused}")?;

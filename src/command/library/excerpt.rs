@@ -9,7 +9,7 @@ use anyhow::{Context as _, bail};
 use clap::Args;
 use stillcall::{
     footage::{Copied, CopyWishes, Footage},
-    library::{self, ClipCopy, TakenFrom},
+    library::{self, ClipCopy, FileKind, Home, Leaving, Of, TakenFrom},
     marks::{self, StateFolder},
     units::Ticks,
 };
@@ -41,9 +41,6 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let state = StateFolder::of_user();
     let footage = Footage::open(&arguments.clip)?;
     let frames = frames(arguments, &footage, state.as_ref())?;
-    if arguments.out.exists() {
-        bail!("{} is there already; give another name", arguments.out.display());
-    }
     let ending = footage.ending_of_copy();
     if arguments.out.extension().is_none_or(|it| it != ending) {
         bail!(
@@ -51,7 +48,10 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
         );
     }
     let wishes = CopyWishes { frames: Some(frames), sound: arguments.sound };
-    let done = footage.copy_to(&arguments.out, wishes, &|| false)?;
+    // No gate: it stays with the club, and who is noted on the clip is noted on its part.
+    let leaving = Leaving::new(&arguments.out, FileKind::Clip).of(Of::clip(&arguments.clip)).anew();
+    let copied = |place: &Path| Ok(footage.copy_to(place, wishes, &|| false)?);
+    let done = leaving.make(Home::of_user().as_ref(), copied)?;
     let taken = TakenFrom { content_hash: footage.content_hash()?, frames: done.frames };
     let copy = clip_copy(&footage, done, &arguments.out)?;
     let carried = library::carry_over(&arguments.clip, &copy, taken.clone(), state.as_ref())?;

@@ -5,9 +5,9 @@ use std::{
 
 use clap::Args;
 use stillcall::{
+    judged::{Judging, Ruled},
     library::{self, Judges, SidecarFile},
     marks::StateFolder,
-    rulebook, sheet,
 };
 
 use super::{Open, scan::refresh_when_new};
@@ -37,18 +37,22 @@ pub(crate) struct RecheckArguments {
 
 pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let state = StateFolder::of_user();
-    let judges = Judges::of(&arguments.marks, arguments.rulebook.as_deref(), state.as_ref())?;
+    let mut judging = Judging::under(arguments.rulebook.as_deref(), state.as_ref())?;
+    let judges = Judges::of(&arguments.marks, &mut judging)?;
+    for remark in &judges.remarks {
+        writeln!(io::stderr(), "{remark}")?;
+    }
     print(&judges, arguments.all)?;
     if let Some(version) = &arguments.record {
-        let record = judges.agree_on(version, state.as_ref())?;
+        let record = judges.agree_on(version, &judging)?;
         writeln!(io::stdout(), "recorded in {}", record.display())?;
     }
     Ok(())
 }
 
 pub(super) fn recheck(arguments: &RecheckArguments) -> anyhow::Result<()> {
-    let book = rulebook::load(&arguments.rulebook)?;
     let mut open = Open::of_user()?;
+    let mut judging = Judging::under(Some(&arguments.rulebook), open.state.as_ref())?;
     refresh_when_new(&mut open)?;
     let mut out = io::stdout().lock();
     let (mut checked, mut changed) = (0, 0);
@@ -56,15 +60,15 @@ pub(super) fn recheck(arguments: &RecheckArguments) -> anyhow::Result<()> {
         let Ok(file) = SidecarFile::open(&clip) else { continue };
         for agreed in &file.sidecar.agreed {
             let marks = clip.with_file_name(&agreed.marks);
-            let sheaf = match library::load_marks(&marks, open.state.as_ref()) {
-                Ok(sheaf) => sheaf,
+            let judged = match judging.judge(&marks) {
+                Ok(judged) => judged,
                 Err(error) => {
                     writeln!(out, "{}: not checked: {error}", clip.display())?;
                     continue;
                 }
             };
             checked += 1;
-            let changes = library::changes(&agreed.calls, &sheet::score(&book, &sheaf));
+            let changes = library::changes(&agreed.calls, &judged.sheet);
             if changes.is_empty() {
                 continue;
             }
@@ -83,11 +87,8 @@ pub(super) fn recheck(arguments: &RecheckArguments) -> anyhow::Result<()> {
             }
         }
     }
-    writeln!(
-        out,
-        "{checked} agreed routines checked under {}, edition {}: {changed} come out otherwise",
-        book.title, book.edition
-    )?;
+    let under = judging.only().map(Ruled::title).unwrap_or_default();
+    writeln!(out, "{checked} agreed routines checked under {under}: {changed} come out otherwise")?;
     Ok(out.flush()?)
 }
 

@@ -72,7 +72,7 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
         writeln!(errors, "left out: {}: {why}", clip.display())?;
     }
     ensure!(made.looks > 0, "no routine is left for the set; nothing was written");
-    made.write(&arguments.out)?;
+    made.write(&arguments.out, &open.home)?;
     writeln!(io::stdout(), "{}: {} looks", arguments.out.display(), made.looks)?;
     Ok(())
 }

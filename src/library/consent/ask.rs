@@ -91,6 +91,13 @@ fn unclear(clip: &Path, file: &SidecarFile) -> Option<String> {
     }
 }
 
+/// Returns the codes of everybody who is noted or judged on a clip.
+pub(crate) fn filmed(clip: &Path) -> Vec<String> {
+    let noted = SidecarFile::open(clip).map(|file| file.sidecar.athletes).unwrap_or_default();
+    let noted = noted.into_iter().map(|athlete| athlete.code);
+    noted.chain(athletes_beside(clip)).filter(|code| !code.is_empty()).collect()
+}
+
 /// Returns the codes in the marks files beside a clip.
 fn athletes_beside(clip: &Path) -> Vec<String> {
     let files = marks::beside(clip);

@@ -14,7 +14,7 @@ use crate::{
         },
         home::{
             folder::Home,
-            ledger::{Deletion, Ledger, Made},
+            ledger::{Deletion, FileKind, Ledger, Made},
         },
         index::{
             database::{Index, IndexError},
@@ -164,7 +164,7 @@ pub(crate) fn take_away(
         }
     }
     if cut == Excerpts::Delete {
-        for excerpt in excerpts(places.index, clip)? {
+        for excerpt in excerpts(places, clip, &quick)? {
             take_away(places, &excerpt, (keep, cut), removed)?;
         }
     }
@@ -235,20 +235,42 @@ pub(crate) fn erase(path: &Path, removed: &mut Removed) -> Result<(), RemoveErro
 
 /// Deletes the files that were made and that `is_meant` names, then takes them out of the list:
 /// in this order, so that a crash in between leaves no file that nobody knows of.
+///
+/// A clip that was cut out is taken away like any other clip, with all that was made of it.
 pub(crate) fn erase_made(
     home: &Home,
     is_meant: &dyn Fn(&Made) -> bool,
     removed: &mut Removed,
 ) -> Result<(), RemoveError> {
     let mut ledger = Ledger::<Made>::open(home)?;
-    let (meant, others): (Vec<Made>, Vec<Made>) = ledger.lines()?.into_iter().partition(is_meant);
-    for made in &meant {
-        erase(&made.path, removed)?;
+    let lines = ledger.lines()?;
+    let is_meant = |made: &&Made| made.kind != FileKind::Clip && is_meant(made);
+    let meant: BTreeSet<PathBuf> =
+        lines.iter().filter(is_meant).map(|made| made.path.clone()).collect();
+    for path in &meant {
+        erase(path, removed)?;
     }
-    if !meant.is_empty() {
+    // A page of several routines is gone for all of them.
+    let is_gone = |made: &Made| {
+        meant.contains(&made.path) || (made.kind == FileKind::Clip && !made.path.exists())
+    };
+    let others: Vec<Made> = lines.iter().filter(|made| !is_gone(made)).cloned().collect();
+    if others.len() < lines.len() {
         ledger.replace(&others)?;
     }
     Ok(())
+}
+
+/// Returns the clips that were cut out, wherever they were written, and are still there.
+pub(crate) fn cut_out(
+    home: &Home,
+    is_meant: &dyn Fn(&Made) -> bool,
+) -> Result<BTreeSet<PathBuf>, RemoveError> {
+    let lines = Ledger::<Made>::open(home)?.lines()?;
+    let is_meant = |made: &Made| made.kind == FileKind::Clip && is_meant(made);
+    let paths = lines.into_iter().filter(is_meant).map(|made| made.path);
+    // The index names clips by their whole path.
+    Ok(paths.filter_map(|path| path.canonicalize().ok()).collect())
 }
 
 /// Returns the marks files of a clip: those beside it and those of the same content elsewhere.
@@ -273,8 +295,13 @@ fn marks_of(index: &Index, clip: &Path, quick: &str) -> Result<BTreeSet<PathBuf>
     Ok(beside.chain(elsewhere.into_iter().map(PathBuf::from)).collect())
 }
 
-/// Returns the clips that were cut from this one.
-fn excerpts(index: &Index, clip: &Path) -> Result<Vec<PathBuf>, RemoveError> {
+/// Returns the clips that were cut from this one: those in the library by their records, those
+/// elsewhere by the list of what was made.
+fn excerpts(
+    Places { index, home, .. }: Places<'_>,
+    clip: &Path,
+    quick: &str,
+) -> Result<BTreeSet<PathBuf>, RemoveError> {
     let known: Option<Option<String>> =
         index.one("SELECT content_hash FROM clips WHERE path = ?1", [clip.to_string_lossy()])?;
     let hash = match known.flatten() {
@@ -285,5 +312,7 @@ fn excerpts(index: &Index, clip: &Path) -> Result<Vec<PathBuf>, RemoveError> {
     };
     let sql = "SELECT path FROM clips WHERE taken_from = ?1";
     let paths: Vec<String> = index.list_with(sql, [hash], |row| row.get(0))?;
-    Ok(paths.into_iter().map(PathBuf::from).filter(|path| path.exists()).collect())
+    let paths = paths.into_iter().map(PathBuf::from).filter(|path| path.exists());
+    let elsewhere = cut_out(home, &|made| made.clip == quick)?;
+    Ok(paths.chain(elsewhere).filter(|excerpt| excerpt != clip).collect())
 }

@@ -8,9 +8,9 @@ use std::{
 
 use crate::{
     library::{
-        consent::{code::Code, sidecar::Others, sidecar_file::SidecarFile},
+        consent::{ask::filmed, code::Code, sidecar::Others, sidecar_file::SidecarFile},
         home::{
-            ledger::{HandedOut, Ledger},
+            ledger::{HandedOut, Ledger, Made},
             shelf::{Shelf, ShelfError},
         },
         index::{database::IndexError, rows, thumbs::thumb_path},
@@ -24,7 +24,7 @@ use crate::{
 };
 
 use super::remove::{
-    Excerpts, Marks, Places, RemoveError, Removed, Witnessed, check_closed, check_witness,
+    Excerpts, Marks, Places, RemoveError, Removed, Witnessed, check_closed, check_witness, cut_out,
     delete_marks, erase, erase_made, log, take_away,
 };
 
@@ -104,6 +104,16 @@ pub fn touched(places: Places<'_>, code: &Code) -> Result<Touched, RemoveError> 
         let is_own = others.unwrap_or_default() == 0;
         if is_own { &mut touched.own } else { &mut touched.shared }.push(PathBuf::from(path));
     }
+    let is_hers = |athlete: &str| athlete.eq_ignore_ascii_case(code.as_str());
+    for path in cut_out(places.home, &|made| is_hers(&made.athlete))? {
+        if touched.own.contains(&path) || touched.shared.contains(&path) {
+            continue;
+        }
+        // It lies outside the library: its record and its marks alone tell who is on it.
+        let is_own = filmed(&path).iter().all(|athlete| is_hers(athlete));
+        touched.marks.extend(marks_of_her(&path, code));
+        if is_own { &mut touched.own } else { &mut touched.shared }.push(path);
+    }
     Ok(touched)
 }
 
@@ -124,10 +134,11 @@ pub fn withdraw(
         check_closed(path, places.state)?;
     }
     let mut done = Withdrawal::default();
-    for clip in &touched.own {
+    // What was cut from a clip is gone with it already.
+    for clip in touched.own.iter().filter(|clip| clip.exists()) {
         take_away(places, clip, EVERYTHING, &mut done.removed)?;
     }
-    for clip in &touched.shared {
+    for clip in touched.shared.iter().filter(|clip| clip.exists()) {
         if shared == Shared::Delete {
             take_away(places, clip, EVERYTHING, &mut done.removed)?;
         } else {
@@ -143,6 +154,7 @@ pub fn withdraw(
     }
     let is_hers = |athlete: &str| athlete.eq_ignore_ascii_case(code.as_str());
     erase_made(places.home, &|made| is_hers(&made.athlete), &mut done.removed)?;
+    forget_made(places, &|made| is_hers(&made.athlete))?;
     forget_history(places, code, &mut done.removed)?;
     done.handed_out = forget_handed_out(places, code)?;
     forget_searches(places, code)?;
@@ -155,10 +167,9 @@ pub fn withdraw(
 fn close(clip: &Path, code: &Code) -> Result<(), DocumentError> {
     let mut file = SidecarFile::begin(clip)?;
     let noted = &mut file.sidecar;
-    let hers: Vec<String> = marks::beside(clip)
+    let hers: Vec<String> = marks_of_her(clip, code)
         .iter()
         .filter_map(|path| marks::file::read(path).ok())
-        .filter(|stored| stored.sheaf.routine.athlete.eq_ignore_ascii_case(code.as_str()))
         .map(|stored| stored.sheaf.routine.id)
         .collect();
     noted.athletes.retain(|athlete| !athlete.code.eq_ignore_ascii_case(code.as_str()));
@@ -171,6 +182,27 @@ fn close(clip: &Path, code: &Code) -> Result<(), DocumentError> {
         }
     }
     file.save()
+}
+
+/// Returns her marks files beside a clip.
+fn marks_of_her(clip: &Path, code: &Code) -> Vec<PathBuf> {
+    let is_hers = |path: &PathBuf| {
+        marks::file::read(path)
+            .is_ok_and(|stored| stored.sheaf.routine.athlete.eq_ignore_ascii_case(code.as_str()))
+    };
+    marks::beside(clip).into_iter().filter(is_hers).collect()
+}
+
+/// Takes lines of clips that stay, because others are on them as well, out of the list.
+fn forget_made(places: Places<'_>, is_hers: &dyn Fn(&Made) -> bool) -> Result<(), RemoveError> {
+    let mut ledger = Ledger::<Made>::open(places.home)?;
+    let mut lines = ledger.lines()?;
+    let before = lines.len();
+    lines.retain(|made| !is_hers(made));
+    if lines.len() < before {
+        ledger.replace(&lines)?;
+    }
+    Ok(())
 }
 
 /// Deletes every journal in which her code occurs; what such a journal holds beyond its marks file

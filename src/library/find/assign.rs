@@ -5,7 +5,8 @@ use std::path::{Path, PathBuf};
 use jiff::civil::Date;
 
 use crate::{
-    library::{consent::code::Code, index::books::Books},
+    judged::{JudgedError, Judging},
+    library::consent::code::Code,
     marks::{self, ClipFacts, Desk, DeskError, Edit, Routine, Sheaf, StateFolder, Step},
     rulebook::Book,
 };
@@ -50,8 +51,8 @@ pub enum AssignError {
     #[error("{0}")]
     Clip(String),
     /// Its book is not to be had.
-    #[error("its rule book \"{0}\" is not here; name one with --rulebook")]
-    NoBook(String),
+    #[error(transparent)]
+    Book(#[from] JudgedError),
     /// The book does not know the event or the division, or the division does not compete there.
     #[error("{book} has no {what} \"{id}\"; there are: {known}")]
     Unknown {
@@ -75,13 +76,13 @@ pub fn assign(
     hit: &Hit,
     settings: &Settings<'_>,
     facts: &dyn Fn(&Path) -> Result<ClipFacts, String>,
-    (books, state): (&mut Books, &StateFolder),
+    (judging, state): (&mut Judging, &StateFolder),
 ) -> Result<Assigned, AssignError> {
     if let Some(path) = &hit.marks {
         let mut desk = Desk::open(path, state)?;
         let before = desk.sheaf().routine.clone();
         let after = settings.applied(&before);
-        check(&after, settings, (books, path))?;
+        check(&after, settings, (judging, path))?;
         if after == before {
             return Ok(Assigned::Same(path.clone()));
         }
@@ -99,7 +100,7 @@ pub fn assign(
         book: book.id.clone(),
         ..Routine::default()
     });
-    check(&routine, settings, (books, clip))?;
+    check(&routine, settings, (judging, clip))?;
     let path = marks::path_for(clip, &routine.id, judge);
     let clip = Some(facts(clip).map_err(AssignError::Clip)?);
     Desk::create(&path, Sheaf { clip, routine, ..Sheaf::default() }, state)?;
@@ -134,11 +135,15 @@ impl Settings<'_> {
 fn check(
     routine: &Routine,
     settings: &Settings<'_>,
-    (books, beside): (&mut Books, &Path),
+    (judging, marks): (&mut Judging, &Path),
 ) -> Result<(), AssignError> {
-    let own = books.of(routine, beside.parent().unwrap_or(Path::new(".")));
-    let book = settings.book.or(own.as_deref());
-    let book = book.ok_or_else(|| AssignError::NoBook(routine.book.clone()))?;
+    let own;
+    let book = if let Some(book) = settings.book {
+        book
+    } else {
+        own = judging.book(routine, marks)?.book;
+        &own
+    };
     let unknown = |what, id: &str, known: Vec<&str>| AssignError::Unknown {
         book: book.title.clone(),
         what,

@@ -5,6 +5,8 @@ use std::{
 
 use etcetera::BaseStrategy as _;
 
+use crate::marks::StateFolder;
+
 /// The folder of this user in which the library keeps what is its own: the index, the list of
 /// folders, and what was made, handed out and deleted.
 #[derive(Clone, Debug)]
@@ -14,8 +16,8 @@ impl Home {
     /// Returns the folder `library` in the one named by `STILLCALL_STATE`, or in the one that the
     /// system sets aside for programs' data; nothing when the user has no home folder.
     pub fn of_user() -> Option<Self> {
-        if let Some(named) = std::env::var_os("STILLCALL_STATE") {
-            return Some(Self(PathBuf::from(named).join("library")));
+        if let Some(named) = StateFolder::named() {
+            return Some(Self(named.path().join("library")));
         }
         let base = etcetera::choose_base_strategy().ok()?;
         Some(Self(base.data_dir().join("stillcall").join("library")))

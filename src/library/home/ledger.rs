@@ -15,12 +15,38 @@ const KEEPING: Keeping = Keeping { checked: false, lock: Lock::Waited, synced: t
 pub struct Made {
     /// Where it was written, absolute.
     pub path: PathBuf,
-    /// Quick id of the clip; empty for a planned routine.
+    /// What it is.
+    #[serde(default)]
+    pub kind: FileKind,
+    /// Quick id of a clip that it tells of; a file has a line for each. Empty for a planned routine
+    /// and for what tells of nobody.
     pub clip: String,
-    /// Code of the athlete.
+    /// Code of an athlete on it.
     pub athlete: String,
     /// Day.
     pub on: Date,
+}
+
+/// What a file is that the program made.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum FileKind {
+    /// Something with scores on it, which always carries the caution.
+    #[default]
+    Sheet,
+    /// Another page: a card, a slip.
+    Page,
+    /// One frame.
+    Picture,
+    /// A part of a clip as a clip of its own.
+    Clip,
+    /// A bundle for another club; it is entered in the list of what was handed out.
+    Bundle,
+    /// A set for practice. It names clips by their hashes, and a look whose clip is gone is left
+    /// out, so that it tells of nobody.
+    Set,
+    /// A rule book.
+    Book,
 }
 
 /// A bundle that was handed out.

@@ -1,6 +1,5 @@
 //! The index and how it is brought up to date with the files.
 
-pub(crate) mod books;
 pub(crate) mod database;
 pub(crate) mod entry;
 pub(crate) mod follow;

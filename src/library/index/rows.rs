@@ -9,17 +9,17 @@ use jiff::civil::Date;
 use rusqlite::params;
 
 use crate::{
+    judged::{JudgedError, Judging},
     library::consent::{
         gate::{Asked, Use, gate},
         sidecar::{Purpose, Sidecar},
         sidecar_file::{SidecarFile, sidecar_path},
     },
-    marks::{self, Sheaf, StateFolder},
-    sheet,
+    marks::Sheaf,
+    rulebook::Edition,
 };
 
 use super::{
-    books::Books,
     database::{Index, IndexError},
     entry::{Entry, entry},
     walk::Seen,
@@ -29,13 +29,12 @@ use super::{
 pub(crate) fn take_marks(
     index: &Index,
     seen: &Seen,
-    books: &mut Books,
-    state: Option<&StateFolder>,
+    judging: &mut Judging,
 ) -> Result<Option<String>, IndexError> {
     let path = seen.path.to_string_lossy();
     forget_marks(index, &path)?;
-    let sheaf = match marks::load(&seen.path, state) {
-        Ok(sheaf) => sheaf,
+    let marked = match judging.read(&seen.path) {
+        Ok(marked) => marked,
         Err(error) => {
             index.change(
                 "INSERT INTO routines(marks, size, modified, problem) VALUES (?1, ?2, ?3, ?4)",
@@ -44,15 +43,19 @@ pub(crate) fn take_marks(
             return Ok(Some(error.to_string()));
         }
     };
-    let folder = seen.path.parent().unwrap_or(Path::new("."));
-    let book = books.of(&sheaf.routine, folder);
-    let sheet = book.as_ref().map(|book| sheet::score(book, &sheaf));
-    let entry = entry(&sheaf, sheet.as_ref());
-    let unscored = (book.is_none() && !sheaf.routine.book.is_empty())
-        .then(|| format!("its rule book \"{}\" is not at hand", sheaf.routine.book));
-    let id = insert_routine(index, seen, &sheaf, &entry, unscored.as_deref())?;
+    let (ruled, unscored) = match judging.book_of(&marked) {
+        Ok(ruled) => (Some(ruled), None),
+        Err(JudgedError::NoBook { .. }) => (None, None),
+        Err(error) => (None, Some(error.to_string())),
+    };
+    let sheet = ruled.as_ref().map(|ruled| marked.sheet(ruled, None));
+    let entry = entry(&marked.sheaf, sheet.as_ref());
+    let id = insert_routine(index, seen, &marked.sheaf, &entry, unscored.as_deref())?;
     insert_details(index, id, &entry)?;
-    Ok(unscored.map(|reason| format!("{}: {reason}", seen.path.display())))
+    // Under the text that the marks name, though it is not the newest, all is well.
+    let other = ruled.filter(|ruled| matches!(ruled.edition, Edition::Missing { .. }));
+    let other = other.and_then(|ruled| ruled.said_of(&seen.path));
+    Ok(unscored.or(other))
 }
 
 /// Takes a marks file out of the index.

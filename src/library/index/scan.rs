@@ -13,6 +13,7 @@ use std::{
 use rusqlite::{OptionalExtension as _, params};
 
 use crate::{
+    judged::Judging,
     library::{
         home::{folder::Home, shelf::Shelf},
         quick_id::quick_id,
@@ -22,7 +23,6 @@ use crate::{
 };
 
 use super::{
-    books::Books,
     database::{Index, IndexError},
     follow::{Followed, follow},
     rows, thumbs,
@@ -309,14 +309,14 @@ impl Scan<'_> {
             }
         }
         let fresh: Vec<&&Seen> = there.iter().filter(|seen| !is_known(&known, seen)).collect();
-        let mut books = Books::new(self.state);
+        let mut judging = Judging::new(self.state);
         for (at, batch) in fresh.chunks(BATCH).enumerate() {
             if told(Progress::Marks(at * BATCH, fresh.len())).is_break() {
                 return Ok(ControlFlow::Break(()));
             }
             self.index.change("BEGIN IMMEDIATE", [])?;
             for seen in batch {
-                let problem = rows::take_marks(self.index, seen, &mut books, self.state)?;
+                let problem = rows::take_marks(self.index, seen, &mut judging)?;
                 found.problems.extend(problem);
             }
             self.index.change("COMMIT", [])?;

@@ -3,10 +3,9 @@
 use std::path::{Path, PathBuf};
 
 use crate::{
+    judged::{Judged, JudgedError, Judging, Marked, Ruled},
     library::consent::{ask::today, sidecar::Agreed, sidecar_file::SidecarFile},
-    marks::{self, Sheaf, StateFolder, model::Unknown},
-    rulebook::{self, Book, LoadError},
-    sheet::{self, ScoreSheet},
+    marks::model::Unknown,
     store::DocumentError,
 };
 
@@ -15,12 +14,12 @@ use super::agree::{Beside, calls_of, side_by_side};
 /// Why judges could not be put side by side, or nothing could be agreed on.
 #[derive(Debug, thiserror::Error)]
 pub enum ReferenceError {
-    /// A marks file could not be read, or the clip's record not be read or written.
+    /// A marks file could not be read or scored.
     #[error(transparent)]
-    File(#[from] DocumentError),
-    /// The rule book is not to be had.
+    Judged(#[from] JudgedError),
+    /// The clip's record could not be read or written.
     #[error(transparent)]
-    Book(#[from] LoadError),
+    Sidecar(#[from] DocumentError),
     /// They are of different routines.
     #[error("{one} and {other} are not of the same routine of the same clip")]
     Different {
@@ -40,51 +39,47 @@ pub enum ReferenceError {
 /// Several judges of one routine.
 #[derive(Debug)]
 pub struct Judges {
-    /// The book by which all are scored.
-    pub book: Book,
+    /// The book by which all are scored, with what is to be told of its edition.
+    pub ruled: Ruled,
     /// Their marks files.
     pub marks: Vec<PathBuf>,
     /// Their codes, in the order of the files.
     pub codes: Vec<String>,
     /// Every question with their answers, differences first.
     pub rows: Vec<Beside>,
+    /// What is to be told of the text by which a file is scored.
+    pub remarks: Vec<String>,
 }
 
 impl Judges {
-    /// Scores the marks files by one book: the one named, or the first file's own.
-    pub fn of(
-        paths: &[PathBuf],
-        book: Option<&str>,
-        state: Option<&StateFolder>,
-    ) -> Result<Self, ReferenceError> {
-        let sheaves: Vec<Sheaf> =
-            paths.iter().map(|path| load(path, state)).collect::<Result<_, _>>()?;
-        let [first, others @ ..] = sheaves.as_slice() else { return Err(ReferenceError::TooFew) };
-        let of = |sheaf: &Sheaf| {
-            let clip = sheaf.clip.as_ref().map(|clip| clip.quick_id.clone());
-            (clip, sheaf.routine.id.clone())
-        };
-        if let Some(at) = others.iter().position(|other| of(other) != of(first)) {
-            let (one, other) = (paths[0].clone(), paths[at + 1].clone());
-            return Err(ReferenceError::Different { one, other });
+    /// Scores the marks files by one book: the one for all, or the first file's own in its edition.
+    pub fn of(paths: &[PathBuf], judging: &mut Judging) -> Result<Self, ReferenceError> {
+        let mut all: Vec<Judged> = Vec::new();
+        for path in paths {
+            let marked = judging.read(path).map_err(JudgedError::from)?;
+            if let Some(first) =
+                all.first().filter(|first| routine(&first.marked) != routine(&marked))
+            {
+                let (one, other) = (first.marked.path.clone(), path.clone());
+                return Err(ReferenceError::Different { one, other });
+            }
+            let ruled = judging.book_of(&marked)?;
+            judging.keep_to(&ruled);
+            all.push(marked.under(ruled, None));
         }
-        let book = rulebook::load(book.unwrap_or(&first.routine.book))?;
-        let sheets: Vec<ScoreSheet> =
-            sheaves.iter().map(|sheaf| sheet::score(&book, sheaf)).collect();
-        let rows = side_by_side(&sheets.iter().collect::<Vec<_>>());
-        let codes = sheaves.iter().map(|sheaf| sheaf.routine.judge.clone()).collect();
-        Ok(Self { book, marks: paths.to_vec(), codes, rows })
+        let ruled = all.first().ok_or(ReferenceError::TooFew)?.ruled.clone();
+        let rows = side_by_side(&all.iter().map(|judged| &judged.sheet).collect::<Vec<_>>());
+        let codes = all.iter().map(|judged| judged.marked.sheaf.routine.judge.clone()).collect();
+        let remarks = all.iter().filter_map(Judged::said).collect();
+        Ok(Self { ruled, marks: paths.to_vec(), codes, rows, remarks })
     }
 
     /// Writes into the clip's record that the judges agreed on what this marks file comes to;
     /// returns the record.
-    pub fn agree_on(
-        &self,
-        version: &Path,
-        state: Option<&StateFolder>,
-    ) -> Result<PathBuf, ReferenceError> {
-        let sheaf = load(version, state)?;
-        let of = sheaf.clip.as_ref().ok_or(ReferenceError::NoClip)?;
+    pub fn agree_on(&self, version: &Path, judging: &Judging) -> Result<PathBuf, ReferenceError> {
+        let Judged { marked, ruled, sheet } =
+            judging.read(version).map_err(JudgedError::from)?.under(self.ruled.clone(), None);
+        let of = marked.sheaf.clip.as_ref().ok_or(ReferenceError::NoClip)?;
         let mut by = self.codes.clone();
         by.sort();
         by.dedup();
@@ -93,14 +88,14 @@ impl Judges {
         }
         let mut file = SidecarFile::begin(&version.with_file_name(&of.name))?;
         let agreed = Agreed {
-            routine: sheaf.routine.id.clone(),
+            routine: marked.sheaf.routine.id.clone(),
             by,
             on: today(),
-            book: self.book.id.clone(),
-            edition: self.book.edition.clone(),
-            book_hash: self.book.hash.clone(),
+            book: ruled.book.id.clone(),
+            edition: ruled.book.edition.clone(),
+            book_hash: ruled.book.hash.clone(),
             marks: version.file_name().unwrap_or_default().to_string_lossy().into_owned(),
-            calls: calls_of(&sheet::score(&self.book, &sheaf)),
+            calls: calls_of(&sheet),
             unknown: Unknown::new(),
         };
         file.sidecar.agreed.retain(|other| other.routine != agreed.routine);
@@ -110,9 +105,8 @@ impl Judges {
     }
 }
 
-/// Reads a marks file with its values worked out anew.
-pub fn load(path: &Path, state: Option<&StateFolder>) -> Result<Sheaf, DocumentError> {
-    let mut sheaf = marks::load(path, state)?;
-    marks::renew(&mut sheaf);
-    Ok(sheaf)
+/// Returns what tells one routine from another.
+fn routine(marked: &Marked) -> (Option<&str>, &str) {
+    let clip = marked.sheaf.clip.as_ref().map(|clip| clip.quick_id.as_str());
+    (clip, &marked.sheaf.routine.id)
 }

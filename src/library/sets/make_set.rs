@@ -2,7 +2,6 @@
 
 use std::{
     fs::File,
-    io,
     path::{Path, PathBuf},
 };
 
@@ -17,12 +16,13 @@ use crate::{
             sidecar_file::SidecarFile,
         },
         find::search::Hit,
+        home::{folder::Home, ledger::FileKind},
         judges::agree::answer,
+        share::leave::{LeaveError, Leaving},
     },
     marks::{self, Sheaf, StateFolder},
     practice::set::Ask,
     rulebook::Book,
-    store::{Replace, replace_file},
     units::{self, FrameRef, TimeBase},
 };
 
@@ -60,19 +60,10 @@ pub struct MadeSet {
     pub left_out: Vec<(PathBuf, String)>,
 }
 
-/// A set file could not be written.
-#[derive(Debug, thiserror::Error)]
-#[error("cannot write {path}: {source}. Choose another name or check the folder")]
-pub struct NotWritten {
-    path: PathBuf,
-    source: io::Error,
-}
-
 impl MadeSet {
-    /// Writes the set file; one that is there already is left as it is.
-    pub fn write(&self, path: &Path) -> Result<(), NotWritten> {
-        replace_file(path, self.text.as_bytes(), Replace::Never)
-            .map_err(|source| NotWritten { path: path.to_owned(), source })
+    /// Lets the set file out; one that is there already is left as it is.
+    pub fn write(&self, path: &Path, home: &Home) -> Result<(), LeaveError> {
+        Leaving::new(path, FileKind::Set).anew().write(self.text.as_bytes(), Some(home))
     }
 }
 

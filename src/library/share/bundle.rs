@@ -10,45 +10,53 @@ use std::{
 
 use zip::{CompressionMethod, ZipWriter, write::SimpleFileOptions};
 
-use crate::{library::consent::ask::today, marks::StateFolder, units};
+use crate::{
+    library::{
+        consent::ask::today,
+        home::{folder::Home, ledger::FileKind},
+    },
+    marks::StateFolder,
+    units,
+};
 
 use super::{
     bundled::{BundleError, Bundled},
+    leave::{Handed, LeaveError, Leaving},
     manifest::{FORMAT, Listed, Manifest, VERSION},
     outgoing::{Content, Outgoing, WithClips},
 };
 
 /// Writes the marks files with the records of their clips and the editions they were scored under
-/// into one bundle, and the clips too where `clips` asks for them and their records allow it.
+/// into one bundle, and the clips too where `clips` asks for them and their records allow it; what
+/// is handed out, and `to` whom, is written down.
 ///
 /// Names of files become hashes, and what was noted of camera and place stays behind.
 pub fn export(
     marks_files: &[PathBuf],
     clips: Option<&WithClips<'_>>,
-    state: Option<&StateFolder>,
-    out: &Path,
+    (state, home): (Option<&StateFolder>, &Home),
+    (out, to): (&Path, &str),
 ) -> Result<Bundled, BundleError> {
-    let unwritable = |detail: String| BundleError::Unwritable { path: out.to_owned(), detail };
-    let said = |error: io::Error| unwritable(error.to_string());
+    let failed = |cause| LeaveError::Unwritable { path: out.to_owned(), cause };
     let folder = out.parent().filter(|folder| !folder.as_os_str().is_empty());
     let folder = folder.unwrap_or(Path::new("."));
     // Copies of clips may be large, so that they lie where the bundle will.
-    let copies = tempfile::Builder::new().prefix(".stillcall-").tempdir_in(folder).map_err(said)?;
+    let copies =
+        tempfile::Builder::new().prefix(".stillcall-").tempdir_in(folder).map_err(failed)?;
     let mut going = Outgoing::new(state, clips, copies.path());
     for path in marks_files {
         going.take(path)?;
     }
-    let (files, mut done) = going.finish();
+    let (files, done) = going.finish();
     if done.marks == 0 {
         return Err(BundleError::Empty);
     }
-    let mut file =
-        tempfile::Builder::new().prefix(".stillcall-").tempfile_in(folder).map_err(said)?;
-    write(file.as_file_mut(), &files).map_err(said)?;
-    file.as_file().sync_all().map_err(said)?;
-    file.persist_noclobber(out).map_err(|error| unwritable(error.error.to_string()))?;
-    done.hash =
-        File::open(out).and_then(|mut file| units::content_hash(&mut file)).map_err(said)?;
+    let of = done.athletes.iter().map(|athlete| (String::new(), athlete.clone())).collect();
+    Leaving::new(out, FileKind::Bundle)
+        .of(of)
+        .handed(Handed { to, pictures: done.clips > 0 })
+        .anew()
+        .make(Some(home), |place| Ok(write(&mut File::create(place)?, &files)?))?;
     Ok(done)
 }
 

@@ -2,6 +2,8 @@ use std::path::PathBuf;
 
 use crate::{library::consent::ask::Refused, store::DocumentError};
 
+use super::leave::LeaveError;
+
 /// Why a bundle could not be made.
 #[derive(Debug, thiserror::Error)]
 pub enum BundleError {
@@ -22,15 +24,8 @@ pub enum BundleError {
         detail: String,
     },
     /// The bundle could not be written.
-    #[error(
-        "cannot write {path}: {detail}. Nothing was handed out; check the folder and the free space"
-    )]
-    Unwritable {
-        /// The bundle.
-        path: PathBuf,
-        /// What went wrong.
-        detail: String,
-    },
+    #[error("{0}. Nothing was handed out")]
+    Leave(#[from] LeaveError),
 }
 
 /// What went into a bundle.
@@ -46,6 +41,4 @@ pub struct Bundled {
     pub stayed: Vec<Refused>,
     /// Codes of the athletes, sorted.
     pub athletes: Vec<String>,
-    /// BLAKE3 hash of the bundle.
-    pub hash: String,
 }

@@ -18,7 +18,6 @@ pub use known::Known;
 pub use matching::{Matched, Sight, align};
 pub use model::{Agreement, NumbersOn, Person};
 pub(crate) use model::{KindLine, NumberLine, OverTime, ScoreLine};
-pub(crate) use routines::Judged;
 pub use routines::compare;
 pub use summary::summary;
 pub use words::{between, signed};

@@ -31,6 +31,9 @@ pub struct Agreement {
     pub group_values: Vec<ValueLine>,
     /// What could not be used, and why.
     pub remarks: Vec<String>,
+    /// Quick id of the clip and code of the athlete of every routine that was compared.
+    #[serde(skip)]
+    pub whose: Vec<(String, String)>,
     /// What every output says beside a score.
     pub caution: &'static str,
 }

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::{
+    judged::Judged,
     marks::{Id, Quantity, Seen, Sheaf, What},
     rulebook::Book,
     sheet::{Line, ScoreSheet, Status},
@@ -20,21 +21,12 @@ pub(crate) const NOT_SEEN: &str = "not seen";
 /// Seconds by which two people may put the same thing apart.
 const REACH_SECONDS: f64 = 1.5;
 
-/// One person's marks of one routine with the sheet they come to.
-#[derive(Clone, Debug)]
-pub struct Judged {
-    /// The marks.
-    pub sheaf: Sheaf,
-    /// The sheet.
-    pub sheet: ScoreSheet,
-}
-
 impl Judged {
     /// Returns what tells one routine from another: the clip by its id, or where it is planned the
     /// athlete and the date, with the routine's id and event.
     pub fn routine(&self) -> String {
-        let routine = &self.sheaf.routine;
-        let of = match &self.sheaf.clip {
+        let routine = &self.marked.sheaf.routine;
+        let of = match &self.marked.sheaf.clip {
             Some(clip) => clip.quick_id.clone(),
             None => format!("{} {}", routine.athlete, routine.date),
         };
@@ -43,11 +35,11 @@ impl Judged {
 
     /// Returns the routine in words that a person knows it by.
     pub fn title(&self) -> String {
-        let routine = &self.sheaf.routine;
+        let routine = &self.marked.sheaf.routine;
         let parts = [&routine.athlete, &routine.event, &routine.date];
         let mut words: Vec<&str> =
             parts.into_iter().map(String::as_str).filter(|part| !part.is_empty()).collect();
-        if let Some(clip) = &self.sheaf.clip {
+        if let Some(clip) = &self.marked.sheaf.clip {
             words.push(&clip.name);
         }
         words.join(", ")
@@ -55,14 +47,14 @@ impl Judged {
 }
 
 /// Returns what both said of the same things in one routine, and the scores beside each other.
-pub fn compare(book: &Book, reference: &Judged, other: &Judged) -> (Vec<Compared>, ScoreLine) {
+pub fn compare(reference: &Judged, other: &Judged) -> (Vec<Compared>, ScoreLine) {
     let mut pair = Pair { reference, other, compared: Vec::new(), same: BTreeMap::new() };
     pair.marks();
     pair.elements();
     pair.requirements();
     pair.deductions();
     pair.scores();
-    let line = score_line(book, reference, other);
+    let line = score_line(&reference.ruled.book, reference, other);
     (pair.compared, line)
 }
 
@@ -76,7 +68,7 @@ struct Pair<'a> {
 
 impl Pair<'_> {
     fn say(&mut self, kind: &str, situation: &str, item: &str, said: Said) {
-        let routine = &self.other.sheaf.routine;
+        let routine = &self.other.marked.sheaf.routine;
         self.compared.push(Compared {
             person: routine.judge.clone(),
             date: routine.date.clone(),
@@ -110,7 +102,8 @@ impl Pair<'_> {
     /// Matches the marks, sort by sort, and says what was found, missed, invented and how far off.
     fn marks(&mut self) {
         let sorts: Vec<&str> = {
-            let marks = self.reference.sheaf.marks.iter().chain(&self.other.sheaf.marks);
+            let marks =
+                self.reference.marked.sheaf.marks.iter().chain(&self.other.marked.sheaf.marks);
             let mut sorts: Vec<&str> = marks.filter_map(|mark| sort_of(&mark.what)).collect();
             sorts.sort_unstable();
             sorts.dedup();
@@ -123,7 +116,7 @@ impl Pair<'_> {
 
     fn sort(&mut self, sort: &str) {
         let (ours, theirs) = (sights(self.reference, sort), sights(self.other, sort));
-        let matched = align(&ours, &theirs, reach(&self.reference.sheaf));
+        let matched = align(&ours, &theirs, reach(&self.reference.marked.sheaf));
         let item = |sight: &Sight| format!("{}", sight.mark.0);
         for &(i, j) in &matched.found {
             self.same.insert(theirs[j].mark, ours[i].mark);
@@ -145,7 +138,7 @@ impl Pair<'_> {
         for &j in &matched.invented {
             let name = label(self.other, &theirs[j]);
             // Two people who invent something do not invent the same thing.
-            let own = format!("{}+{}", self.other.sheaf.routine.judge, theirs[j].mark.0);
+            let own = format!("{}+{}", self.other.marked.sheaf.routine.judge, theirs[j].mark.0);
             self.words(sort, &name, &own, [Some(NOT_SEEN), Some(&name)]);
         }
     }
@@ -170,8 +163,8 @@ impl Pair<'_> {
             }
             for quantity in Quantity::ALL {
                 if let (Some(a), Some(b)) = (
-                    newest(&self.reference.sheaf, mark, quantity),
-                    newest(&self.other.sheaf, line.mark, quantity),
+                    newest(&self.reference.marked.sheaf, mark, quantity),
+                    newest(&self.other.marked.sheaf, line.mark, quantity),
                 ) {
                     let unit = quantity.unit().into();
                     self.numbers(quantity.words(), (&ours.label, &item), unit, [a, b]);
@@ -206,13 +199,14 @@ impl Pair<'_> {
         for ((rule, mark), [ours, theirs]) in lines {
             let Some(name) = ours.or(theirs).map(|line| line.label.clone()) else { continue };
             let said = [ours, theirs].map(taken);
-            let own = if ours.is_none() { self.other.sheaf.routine.judge.as_str() } else { "" };
+            let own =
+                if ours.is_none() { self.other.marked.sheaf.routine.judge.as_str() } else { "" };
             self.words(DEDUCTION, &name, &format!("{rule}/{mark}{own}"), said);
         }
     }
 
     fn scores(&mut self) {
-        let event = self.reference.sheaf.routine.event.clone();
+        let event = self.reference.marked.sheaf.routine.event.clone();
         let (ours, theirs) = (&self.reference.sheet, &self.other.sheet);
         self.words("score or void", &event, "void", [voided(ours), voided(theirs)]);
         let mut both = |kind, said: [Points; 2]| {
@@ -233,7 +227,7 @@ pub(super) const DEDUCTION: &str = "deduction";
 pub(super) const ELEMENT: &str = "element";
 
 fn score_line(book: &Book, reference: &Judged, other: &Judged) -> ScoreLine {
-    let routine = &reference.sheaf.routine;
+    let routine = &reference.marked.sheaf.routine;
     let panel = book.panel_of(&routine.event, &routine.division);
     let scores = [reference.sheet.score, other.sheet.score];
     let difference = match scores {
@@ -242,7 +236,7 @@ fn score_line(book: &Book, reference: &Judged, other: &Judged) -> ScoreLine {
     };
     let allowed = panel.zip(scores[0]).and_then(|(panel, score)| panel.allowed_at(score));
     ScoreLine {
-        person: other.sheaf.routine.judge.clone(),
+        person: other.marked.sheaf.routine.judge.clone(),
         routine: reference.title(),
         reference: scores[0],
         score: scores[1],
@@ -273,7 +267,7 @@ fn sort_of(what: &What) -> Option<&'static str> {
 
 /// Returns the marks of one sort that were seen, in order.
 fn sights(judged: &Judged, sort: &str) -> Vec<Sight> {
-    let marks = judged.sheaf.in_order().into_iter();
+    let marks = judged.marked.sheaf.in_order().into_iter();
     let seen = marks.filter(|mark| mark.seen == Seen::Yes && sort_of(&mark.what) == Some(sort));
     seen.map(|mark| Sight { mark: mark.id, key: key_of(&mark.what), at: mark.at }).collect()
 }

@@ -43,6 +43,7 @@ pub fn summary(
         group_calls: group::calls(compared, people),
         group_values: group::values(compared, people),
         remarks: Vec::new(),
+        whose: Vec::new(),
         caution: CAUTION,
     }
 }

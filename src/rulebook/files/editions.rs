@@ -6,10 +6,7 @@ use std::{
     path::{Path, PathBuf},
 };
 
-use crate::{
-    marks::StateFolder,
-    rulebook::{Book, LoadError, read_like},
-};
+use crate::rulebook::{Book, LoadError, read_like};
 
 use super::loader::load_with_texts;
 
@@ -45,13 +42,6 @@ pub enum Edition {
         /// Hash that was asked for.
         asked: String,
     },
-}
-
-/// Returns the book of that name or file in the edition of that hash, from the kept editions of
-/// this user; see [`Editions::load`].
-pub fn load_scored(name_or_path: &str, hash: &str) -> Result<Scored, LoadError> {
-    let folder = StateFolder::of_user();
-    Editions::in_folder(folder.as_ref().map(StateFolder::path)).load(name_or_path, hash)
 }
 
 impl Editions {

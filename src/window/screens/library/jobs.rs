@@ -6,8 +6,9 @@ use std::path::{Path, PathBuf};
 use anyhow::Context as _;
 
 use crate::{
+    judged::Judging,
     library::{
-        self, AssignError, Assigned, Books, Found, Home, Index, IndexError, Known, Page, Purpose,
+        self, AssignError, Assigned, Found, Home, Index, IndexError, Known, Page, Purpose,
         SetWishes, Settings, Shelf, today,
     },
     marks::StateFolder,
@@ -171,7 +172,7 @@ pub(crate) fn make_set(
             count => format!(", {count} left out{}", why.unwrap_or_default()),
         };
         anyhow::ensure!(made.looks > 0, "No routine may be in a set{left_out}");
-        made.write(&file)?;
+        made.write(&file, home)?;
         let said = format!("{} in {}{left_out}", counted(made.looks, "look"), file.display());
         Ok((file, said))
     };
@@ -201,12 +202,12 @@ pub(crate) fn assign(
         let (hits, _) = library::find(&index, &library::parse(words)?, page, today())?;
         let mut settings = settings_of(settings)?;
         let book = rulebook::load(if book.is_empty() { "saltmarsh" } else { book })?;
-        let mut books = Books::new(Some(&state));
+        let mut judging = Judging::new(Some(&state));
         let (mut changed, mut same, mut left) = (0, 0, Vec::<AssignError>::new());
         for hit in &hits {
             // A routine that is judged already keeps its book.
             settings.book = hit.marks.is_none().then_some(&book);
-            match library::assign(hit, &settings, &facts, (&mut books, &state)) {
+            match library::assign(hit, &settings, &facts, (&mut judging, &state)) {
                 Ok(Assigned::Same(_)) => same += 1,
                 Ok(Assigned::Changed(_) | Assigned::Begun(_)) => changed += 1,
                 Err(why) => left.push(why),

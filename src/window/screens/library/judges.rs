@@ -8,6 +8,7 @@ use iced::{
 };
 
 use crate::{
+    judged::Judging,
     library::{Beside, Hit, Judges},
     marks::{self, StateFolder},
     units::counted,
@@ -35,14 +36,14 @@ fn read(hit: &Hit) -> Result<Arc<Judges>, String> {
     if files.len() < 2 {
         return Err("Only one judge has marked this routine.".to_owned());
     }
-    let judges = Judges::of(&files, None, state.as_ref()).map_err(|error| error.to_string())?;
-    Ok(Arc::new(judges))
+    let judges = Judges::of(&files, &mut Judging::new(state.as_ref()));
+    judges.map(Arc::new).map_err(|error| error.to_string())
 }
 
 /// Records that they agreed on one judge's marks. Slow.
 fn agree(judges: &Judges, place: usize) -> Result<String, String> {
     let version = judges.marks.get(place).ok_or("there is no such judge")?;
-    let record = judges.agree_on(version, StateFolder::of_user().as_ref());
+    let record = judges.agree_on(version, &Judging::new(StateFolder::of_user().as_ref()));
     record
         .map(|_| format!("Agreed on what {} saw", judges.codes[place]))
         .map_err(|it| it.to_string())
@@ -73,7 +74,7 @@ pub(crate) fn view(judges: &Judges) -> Element<'_, Message> {
         "{}, {} the same · {}",
         counted(differing, "difference"),
         judges.rows.len() - differing,
-        judges.book.title
+        judges.ruled.title()
     );
     let cell = |said: String| text(said).width(Length::FillPortion(2));
     let agree = judges.codes.iter().enumerate().map(|(place, code)| {
@@ -108,6 +109,8 @@ pub(crate) fn view(judges: &Judges) -> Element<'_, Message> {
     ]
     .spacing(theme::space::MIDDLE)
     .align_y(Alignment::Center);
+    let remarks =
+        judges.remarks.iter().map(|remark| text(remark.as_str()).size(size::SMALL).into());
     let lines = scrollable(lines).width(Length::Fill).height(Length::Fill).style(theme::lane);
-    column![title, head, lines].spacing(theme::space::MIDDLE).into()
+    column![title, column(remarks), head, lines].spacing(theme::space::MIDDLE).into()
 }

@@ -1,15 +1,12 @@
 //! A routine whose marks lie beside the clip.
 
-use std::{
-    collections::BTreeMap,
-    path::{Path, PathBuf},
-};
+use std::path::{Path, PathBuf};
 
 use crate::{
+    judged::Judging,
     marks::{self, Routine, StateFolder},
-    rulebook::Book,
     units::FrameIndex,
-    window::screens::clip::session::{self, event_and_division},
+    window::screens::clip::session::event_and_division,
 };
 
 /// A routine whose marks lie beside the clip.
@@ -23,10 +20,14 @@ pub(crate) struct Known {
 }
 
 impl Known {
-    pub(super) fn load(path: PathBuf, books: &mut Books) -> Self {
-        let sheaf = marks::load(&path, StateFolder::of_user().as_ref());
+    pub(super) fn load(path: PathBuf, state: Option<&StateFolder>, judging: &mut Judging) -> Self {
+        let sheaf = marks::load(&path, state);
         let routine = sheaf.map(|sheaf| sheaf.routine).map_err(|error| error.to_string());
-        let named = routine.as_ref().map(|routine| books.name(routine, &path)).unwrap_or_default();
+        let named = |routine: &Routine| {
+            let ruled = judging.book(routine, &path).ok();
+            event_and_division(ruled.as_ref().map(|ruled| &*ruled.book), routine)
+        };
+        let named = routine.as_ref().map(named).unwrap_or_default();
         Self { path, routine, named }
     }
 
@@ -62,19 +63,6 @@ impl Known {
         let what = [event, division, &routine.athlete].map(String::as_str);
         let aside = [&routine.judge, &routine.date, &frames].map(String::as_str);
         (format!("{}: {}", routine.id, joined(&what, ", ")), joined(&aside, " · "))
-    }
-}
-
-/// The books that routines name, each read once.
-#[derive(Default)]
-pub(super) struct Books(BTreeMap<String, Option<Book>>);
-
-impl Books {
-    /// Returns a routine's event and division by name.
-    fn name(&mut self, routine: &Routine, marks: &Path) -> [String; 2] {
-        let read = || session::Wanted::of(routine).load(marks).map(|scored| scored.book).ok();
-        let book = self.0.entry(routine.book.clone()).or_insert_with(read);
-        event_and_division(book.as_ref(), routine)
     }
 }
 

@@ -6,9 +6,9 @@ use iced::{
     widget::{button, column, container, row, scrollable, space, text},
 };
 
-use super::known::{Books, Known};
 use crate::{
-    marks::Routine,
+    judged::Judging,
+    marks::{Routine, StateFolder},
     units::FrameIndex,
     window::{
         keymap::Command,
@@ -17,6 +17,8 @@ use crate::{
         theme::{self, Current, part, size},
     },
 };
+
+use super::known::Known;
 
 /// An end of a routine.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -30,9 +32,11 @@ pub(crate) enum Cut {
 impl Clip {
     /// Looks which routines lie beside the clip.
     pub(crate) fn look_for_routines(&mut self) {
-        let mut books = Books::default();
+        let state = StateFolder::of_user();
+        let mut judging = Judging::new(state.as_ref());
         let found = marks_of(self.stage.path()).into_iter();
-        self.routines = found.map(|path| Known::load(path, &mut books)).collect();
+        let load = |path| Known::load(path, state.as_ref(), &mut judging);
+        self.routines = found.map(load).collect();
     }
 
     /// Lists the routines.

@@ -1,41 +1,14 @@
-//! The book that marks name, in the edition that they were scored under.
-
-use std::path::Path;
+//! Marks in the words of their book.
 
 use crate::{
     marks::{Routine, Sheaf, What},
-    rulebook::{self, Book, LoadError, Scored},
+    rulebook::Book,
     sheet::ScoreSheet,
     window::{
         paper::{Names, Paper},
         words,
     },
 };
-
-/// Which book marks ask for.
-#[derive(Clone, PartialEq, Eq)]
-pub(crate) struct Wanted {
-    /// What it is found by: its name or its file.
-    pub name: String,
-    /// Hash of the edition that was scored with; empty before anything was.
-    hash: String,
-}
-
-impl Wanted {
-    /// Returns which book a routine asks for.
-    pub(crate) fn of(routine: &Routine) -> Self {
-        Self { name: routine.book.clone(), hash: routine.book_hash.clone() }
-    }
-
-    /// Finds it where it is kept. A book of one's own may have moved along with the marks.
-    pub(crate) fn load(&self, marks: &Path) -> Result<Scored, LoadError> {
-        rulebook::load_scored(&self.name, &self.hash).or_else(|error| {
-            let beside = Path::new(&self.name).file_name().map(|name| marks.with_file_name(name));
-            let beside = beside.filter(|path| path.is_file()).ok_or(error)?;
-            rulebook::load_scored(&beside.to_string_lossy(), &self.hash)
-        })
-    }
-}
 
 /// Returns what a mark is called in the book's words.
 pub(crate) fn name(book: &Book, routine: &Routine, what: &What) -> String {

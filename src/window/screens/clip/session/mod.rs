@@ -14,14 +14,15 @@ use std::{
 };
 
 use crate::{
+    judged::{self, JudgedError, Judging, Ruled},
     marks::{Desk, DeskError, Edit, Id, Routine, Saved, Saving, Sheaf, StateFolder, Step, What},
-    rulebook::{self, Book, Edition, LoadError, Scored},
-    sheet::{self, ScoreSheet},
+    rulebook::{self, Book, Edition},
+    sheet::{self, ScoreSheet, Skills},
     units::{Orientation, Points},
     window::{paper::Paper, viewer::arrived::Arrived, words, write::Vocabulary},
 };
 
-pub(crate) use book::{Wanted, event_and_division};
+pub(crate) use book::event_and_division;
 use scorer::Scorer;
 
 /// Why marks or their book could not be opened.
@@ -32,7 +33,7 @@ pub(crate) enum SessionError {
     Desk(#[from] DeskError),
     /// The book that the marks name.
     #[error(transparent)]
-    Book(#[from] LoadError),
+    Judged(#[from] JudgedError),
     /// There is no folder for the journal.
     #[error("no home folder: set STILLCALL_STATE to a folder in which changes can be kept")]
     NoStateFolder,
@@ -58,12 +59,13 @@ pub(crate) struct Session {
 
 struct Open {
     desk: Desk,
-    /// What was asked for when the book was loaded.
-    wanted: Wanted,
-    book: Arc<Book>,
-    /// Which text of the book that is.
-    edition: Edition,
-    /// What is to be said of the book's edition, until it is said.
+    ruled: Ruled,
+    /// Name and hash by which that was asked for.
+    asked: [String; 2],
+    /// The athlete's own list, and whose was asked for.
+    list: Option<Arc<Skills>>,
+    listed: String,
+    /// What is to be said of book and list, until it is said.
     said: Option<String>,
     words: Vocabulary,
     /// Event and division whose words those are.
@@ -73,27 +75,33 @@ struct Open {
 
 impl Open {
     fn new(desk: Desk) -> Result<Self, SessionError> {
-        let wanted = Wanted::of(&desk.sheaf().routine);
-        let scored = wanted.load(desk.path())?;
-        let said = scored.said();
-        let Scored { book, edition, .. } = scored;
-        let sheet = sheet::score(&book, desk.sheaf());
-        let (book, words, worded) =
-            (Arc::new(book), Vocabulary::default(), <[String; 2]>::default());
-        let mut open = Self { desk, wanted, book, edition, said, words, worded, sheet };
+        let routine = &desk.sheaf().routine;
+        let ruled = ruled(routine, desk.path())?;
+        let (list, complaint) = list_of(routine, desk.path());
+        let said = joined([ruled.said.clone(), complaint]);
+        let (asked, listed) = (asked(routine), routine.athlete.clone());
+        let sheet = sheet::score_with(&ruled.book, desk.sheaf(), list.as_deref());
+        let (words, worded) = (Vocabulary::default(), <[String; 2]>::default());
+        let mut open = Self { desk, ruled, asked, list, listed, said, words, worded, sheet };
         open.follow_words();
         Ok(open)
     }
 
-    /// Brings book and words in step with what the routine is.
-    fn follow(&mut self) -> Result<(), LoadError> {
-        let wanted = Wanted::of(&self.desk.sheaf().routine);
-        if wanted != self.wanted {
-            let scored = wanted.load(self.desk.path())?;
-            self.said = scored.said();
-            (self.book, self.edition, self.wanted) =
-                (Arc::new(scored.book), scored.edition, wanted);
+    /// Brings book, list and words in step with what the routine is.
+    fn follow(&mut self) -> Result<(), JudgedError> {
+        let (routine, path) = (&self.desk.sheaf().routine, self.desk.path());
+        let asked = asked(routine);
+        if asked != self.asked {
+            self.ruled = ruled(routine, path)?;
+            self.said.clone_from(&self.ruled.said);
+            self.asked = asked;
             self.worded = <[String; 2]>::default();
+        }
+        if routine.athlete != self.listed {
+            let (list, complaint) = list_of(routine, path);
+            self.list = list;
+            self.listed.clone_from(&routine.athlete);
+            self.said = joined([self.said.take(), complaint]);
         }
         self.follow_words();
         Ok(())
@@ -102,7 +110,7 @@ impl Open {
     fn follow_words(&mut self) {
         let Routine { event, division, .. } = &self.desk.sheaf().routine;
         if self.worded.each_ref() != [event, division] {
-            self.words = Vocabulary::of(&self.book, event, division);
+            self.words = Vocabulary::of(&self.ruled.book, event, division);
             self.worded = [event.clone(), division.clone()];
         }
     }
@@ -137,7 +145,7 @@ impl Session {
     /// Begins the marks of a routine with a new file.
     pub(crate) fn begin(&mut self, path: &Path, sheaf: Sheaf) -> Result<(), SessionError> {
         // The book first: a file must not be left behind when it cannot be read.
-        rulebook::load(&sheaf.routine.book)?;
+        ruled(&sheaf.routine, path)?;
         let desk = Desk::create(path, sheaf, &state_folder()?)?;
         self.set_out(desk)
     }
@@ -156,7 +164,7 @@ impl Session {
         let taken = open.desk.take(step)?;
         if taken {
             open.follow()?;
-            self.scorer.wish(&open.book, open.desk.sheaf());
+            self.scorer.wish((&open.ruled.book, open.list.as_ref()), open.desk.sheaf());
             self.write_out();
         }
         Ok(taken)
@@ -176,7 +184,7 @@ impl Session {
     /// Writes the marks onto the paper with the sheet at hand.
     fn write_out(&mut self) {
         let Some(open) = &self.open else { return };
-        self.paper = book::paper(&open.book, open.desk.sheaf(), &open.sheet);
+        self.paper = book::paper(&open.ruled.book, open.desk.sheaf(), &open.sheet);
     }
 
     /// Takes in the sheet of the last step, where it has come.
@@ -228,7 +236,7 @@ impl Session {
 
     /// Returns the rule book.
     pub(crate) fn book(&self) -> Option<&Book> {
-        self.open.as_ref().map(|open| &*open.book)
+        self.open.as_ref().map(|open| &*open.ruled.book)
     }
 
     /// Returns what the rule book is found by, where it is a file that may be written anew.
@@ -237,8 +245,9 @@ impl Session {
     /// chosen in the header, whatever becomes of the file.
     pub(crate) fn book_file(&self) -> Option<&str> {
         let open = self.open.as_ref()?;
-        let named = open.wanted.name.as_str();
-        let follows = open.edition == Edition::Current && !rulebook::shipped().contains(&named);
+        let named = open.ruled.found_by.as_str();
+        let is_current = open.ruled.edition == Edition::Current;
+        let follows = is_current && !rulebook::shipped().contains(&named);
         follows.then_some(named)
     }
 
@@ -261,7 +270,7 @@ impl Session {
         let open = self.open.as_ref();
         open.map_or_else(
             || words::moment(what),
-            |open| book::name(&open.book, &open.desk.sheaf().routine, what),
+            |open| book::name(&open.ruled.book, &open.desk.sheaf().routine, what),
         )
     }
 
@@ -296,8 +305,8 @@ impl Session {
             );
         };
         let routine = &open.desk.sheaf().routine;
-        let [event, division] = event_and_division(Some(&open.book), routine);
-        let aside = [&routine.athlete, &routine.judge, &routine.date, &open.book.title];
+        let [event, division] = event_and_division(Some(&open.ruled.book), routine);
+        let aside = [&routine.athlete, &routine.judge, &routine.date, &open.ruled.book.title];
         let aside: Vec<&str> =
             aside.into_iter().filter(|part| !part.is_empty()).map(String::as_str).collect();
         (format!("{event}, {division}"), aside.join(" · "))
@@ -354,6 +363,28 @@ impl Session {
         self.open = None;
         self.open_instead(&path)
     }
+}
+
+/// Returns the book that a routine is judged under, as every other part of the program finds it.
+pub(crate) fn ruled(routine: &Routine, marks: &Path) -> Result<Ruled, JudgedError> {
+    Judging::new(StateFolder::of_user().as_ref()).book(routine, marks)
+}
+
+/// Returns the list of the routine's athlete; one that cannot be read is told and not used.
+fn list_of(routine: &Routine, marks: &Path) -> (Option<Arc<Skills>>, Option<String>) {
+    match judged::list_of(routine, marks) {
+        Ok(list) => (list.map(Arc::new), None),
+        Err(error) => (None, Some(error.to_string())),
+    }
+}
+
+fn joined(said: [Option<String>; 2]) -> Option<String> {
+    let said: Vec<String> = said.into_iter().flatten().collect();
+    (!said.is_empty()).then(|| said.join("; "))
+}
+
+fn asked(routine: &Routine) -> [String; 2] {
+    [routine.book.clone(), routine.book_hash.clone()]
 }
 
 fn state_folder() -> Result<StateFolder, SessionError> {

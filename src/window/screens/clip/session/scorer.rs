@@ -12,7 +12,7 @@ use std::{
 use crate::{
     marks::Sheaf,
     rulebook::Book,
-    sheet::{self, ScoreSheet},
+    sheet::{self, ScoreSheet, Skills},
     window::{paper::Paper, viewer::arrived::Arrived},
 };
 
@@ -32,6 +32,7 @@ pub(crate) struct Scorer {
 struct Wish {
     number: u64,
     book: Arc<Book>,
+    list: Option<Arc<Skills>>,
     sheaf: Sheaf,
 }
 
@@ -46,8 +47,8 @@ pub(crate) struct Scored {
 
 impl Wish {
     fn score(&self) -> Scored {
-        let Self { number, book, sheaf } = self;
-        let sheet = sheet::score(book, sheaf);
+        let Self { number, book, list, sheaf } = self;
+        let sheet = sheet::score_with(book, sheaf, list.as_deref());
         let paper = book::paper(book, sheaf, &sheet);
         Scored { number: *number, sheet, paper }
     }
@@ -72,11 +73,13 @@ impl Scorer {
         Self { wishes, scored, newest: 0, own: None, is_waiting: false }
     }
 
-    /// Wishes for the sheet of these marks; older wishes are forgotten.
-    pub(crate) fn wish(&mut self, book: &Arc<Book>, sheaf: &Sheaf) {
+    /// Wishes for the sheet of these marks, by the book and the athlete's own list; older wishes
+    /// are forgotten.
+    pub(crate) fn wish(&mut self, (book, list): (&Arc<Book>, Option<&Arc<Skills>>), sheaf: &Sheaf) {
         self.forget();
         self.is_waiting = true;
-        let wish = Wish { number: self.newest, book: Arc::clone(book), sheaf: sheaf.clone() };
+        let (book, list, sheaf) = (Arc::clone(book), list.cloned(), sheaf.clone());
+        let wish = Wish { number: self.newest, book, list, sheaf };
         if let Err(mpsc::SendError(wish)) = self.wishes.send(wish) {
             self.own = Some(wish.score());
         }

@@ -1,6 +1,6 @@
 //! The form itself: what is filled in and how that changes.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use crate::{
     marks::Routine,
@@ -63,7 +63,7 @@ impl Field {
 }
 
 impl Form {
-    pub(crate) fn new(routine: Routine, purpose: Purpose) -> Self {
+    pub(crate) fn new(routine: Routine, marks: &Path, purpose: Purpose) -> Self {
         let (mut books, mut complaint) = (Vec::new(), None);
         let own = (!rulebook::shipped().contains(&routine.book.as_str())).then_some(&*routine.book);
         for name in rulebook::shipped().into_iter().chain(own) {
@@ -73,10 +73,14 @@ impl Form {
             }
         }
         // A routine goes on under the edition that it was scored with until another is chosen.
-        if let Ok(kept) = Named::scored(&routine)
-            && books.iter().all(|named| named.book.hash != kept.book.hash)
+        if let Ok(scored) = Named::scored(&routine, marks)
+            && books.iter().all(|named| named.book.hash != scored.book.hash)
         {
-            books.push(kept);
+            if !scored.kept {
+                // It moved along with the marks.
+                complaint = None;
+            }
+            books.push(scored);
         }
         let asked = |named: &Named| named.name == routine.book;
         let scored = |named: &Named| asked(named) && named.book.hash == routine.book_hash;

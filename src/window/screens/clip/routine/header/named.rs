@@ -1,8 +1,12 @@
 //! A rule book with what it is found by.
 
+use std::path::Path;
+
 use crate::{
+    judged::JudgedError,
     marks::Routine,
-    rulebook::{self, Book, Edition, LoadError},
+    rulebook::{self, Book, Edition},
+    window::screens::clip::session,
 };
 
 /// A rule book with what it is found by: its name, or the file it is in.
@@ -13,7 +17,7 @@ pub(crate) struct Named {
     /// The book.
     pub book: Book,
     /// Whether it is an edition that was scored under, kept since the book was changed.
-    kept: bool,
+    pub(super) kept: bool,
 }
 
 impl Named {
@@ -24,10 +28,10 @@ impl Named {
     }
 
     /// Finds the book of a routine in the edition that it was scored under, where that is kept.
-    pub(super) fn scored(routine: &Routine) -> Result<Self, LoadError> {
-        let scored = rulebook::load_scored(&routine.book, &routine.book_hash)?;
-        let kept = matches!(scored.edition, Edition::Kept { .. });
-        Ok(Self { name: routine.book.clone(), book: scored.book, kept })
+    pub(super) fn scored(routine: &Routine, marks: &Path) -> Result<Self, JudgedError> {
+        let ruled = session::ruled(routine, marks)?;
+        let kept = matches!(ruled.edition, Edition::Kept { .. });
+        Ok(Self { name: routine.book.clone(), book: Book::clone(&ruled.book), kept })
     }
 
     /// Returns the title, and the edition of a book that is not as it is now.

@@ -27,7 +27,7 @@ impl Clip {
             Some(sheaf) => (sheaf.routine.clone(), Purpose::Change),
             None => (self.first_guess(), Purpose::Begin),
         };
-        self.dialogue = Dialogue::Header(Box::new(Form::new(routine, purpose)));
+        self.dialogue = Dialogue::Header(Box::new(Form::new(routine, self.marks_path(), purpose)));
         Action::None
     }
 
@@ -35,7 +35,8 @@ impl Clip {
     pub(crate) fn begin_another(&mut self) -> Action {
         self.stop();
         let routine = self.first_guess();
-        self.dialogue = Dialogue::Header(Box::new(Form::new(routine, Purpose::Begin)));
+        self.dialogue =
+            Dialogue::Header(Box::new(Form::new(routine, self.marks_path(), Purpose::Begin)));
         Action::None
     }
 
@@ -45,6 +46,11 @@ impl Clip {
             self.open_header();
         }
         self.header(Message::BookRead(Some(read_book(path))))
+    }
+
+    /// Returns where the marks lie, or where they would.
+    fn marks_path(&self) -> &Path {
+        self.session.path().unwrap_or(self.stage.path())
     }
 
     /// What can be known before anybody is asked: what was judged last, today, and the event
