@@ -3,7 +3,7 @@
 use crate::rulebook::{Book, Division, Element};
 
 use super::{
-    card::CHECK,
+    cautions::CHECK_THE_BOOK,
     document::{Cell, Column, Document, Part, Piece, Style, Table},
 };
 
@@ -25,7 +25,7 @@ pub fn chart(book: &Book, event: &str) -> Option<Document> {
         title: format!("Elements of {name}"),
         head: vec![format!("{}, edition {}", book.title, book.edition)],
         parts: vec![Part::new("", [Piece::Table(table)])],
-        caution: CHECK.to_owned(),
+        caution: CHECK_THE_BOOK.to_owned(),
         style: Style::Page,
     })
 }

@@ -5,6 +5,7 @@
 
 mod agreement;
 mod card;
+mod cautions;
 mod chart;
 mod divisions;
 pub mod document;

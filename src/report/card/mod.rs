@@ -8,5 +8,4 @@ mod sections;
 
 pub use row::CardRow;
 pub(crate) use row::CardSection;
-pub(super) use sections::CHECK;
 pub use sections::{Card, card};

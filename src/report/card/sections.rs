@@ -3,6 +3,10 @@
 use std::fmt::Write as _;
 
 use crate::{
+    report::{
+        cautions::CHECK_THE_BOOK,
+        document::{Cell, Column, Document, Part, Piece, Style, Table},
+    },
     rulebook::{Book, Element, Formula, Requirement, Scoring, Text, ValueParts},
     units::Points,
 };
@@ -11,7 +15,6 @@ use super::{
     angles, faults, limits,
     row::{CardRow, CardSection, row, rows},
 };
-use crate::report::document::{Cell, Column, Document, Part, Piece, Style, Table};
 
 /// A judge's card of one event in one division.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -78,14 +81,11 @@ impl Card {
             title: self.title.clone(),
             head: vec![self.book.clone(), self.score.clone()],
             parts: parts.collect(),
-            caution: CHECK.to_owned(),
+            caution: CHECK_THE_BOOK.to_owned(),
             style: Style::Card,
         }
     }
 }
-
-/// What a page made from a rule book alone must not be taken for.
-pub(in crate::report) const CHECK: &str = "Check the current printed book; it decides.";
 
 fn cells(row: &CardRow) -> Vec<Cell> {
     let label = match &row.angle {

@@ -7,6 +7,7 @@ mod figure;
 mod html;
 mod model;
 mod text;
+mod written;
 
 pub use model::{
     Cell, Column, Document, Part, Piece, Rank, Ruled, RuledTable, Still, Style, Table,
