@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use iced::{Task, keyboard};
 
 use crate::window::{
-    keymap::Command, paper::Key, screens::clip::Opening, typing::Typed, viewer::frame::Told,
+    keymap::PairCommand, paper::Key, screens::clip::Opening, typing::Typed, viewer::frame::Told,
 };
 
 /// One of the two clips.
@@ -30,7 +30,7 @@ impl Which {
 #[derive(Clone, Debug)]
 pub(crate) enum Pressed {
     /// A button stands for a command.
-    Command(Command),
+    Command(PairCommand),
     /// A picture tells something.
     Frame(Which, Told),
     /// A line of a paper was pressed.

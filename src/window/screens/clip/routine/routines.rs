@@ -10,7 +10,7 @@ use super::known::{Books, Known};
 use crate::{
     marks::Routine,
     window::{
-        keymap::Command,
+        keymap::{ClipCommand, Work},
         memory::marks_of,
         screens::clip::{Action, Clip, Dialogue, Message},
         theme::{self, Current, part, size},
@@ -161,7 +161,7 @@ impl Clip {
             space().width(Length::Fill),
             button("Another")
                 .style(theme::other_button)
-                .on_press(Message::Asked(Command::NewRoutine)),
+                .on_press(Message::Asked(ClipCommand::Work(Work::NewRoutine))),
         ]
         .align_y(Alignment::Center);
         container(column![heading, list, foot].spacing(theme::space::MIDDLE))
