@@ -38,7 +38,7 @@ impl Clip {
         if self.write.is_open() {
             return self.key_while_writing(event);
         }
-        if self.measuring.is_some() || self.planing.is_some() {
+        if self.placing.is_some() {
             let command = keymap::while_placing(event);
             return command.map_or(Action::None, |command| self.command(command));
         }

@@ -12,7 +12,7 @@ use crate::{
     window::{
         keymap::{self, ClipCommand, Steady, Work},
         paper::{self, Key, Shown, Sign},
-        placing,
+        placing::{self, What},
         screens::clip::{Clip, Dialogue, Message, pages::help},
         theme::{self, Current, size},
         viewer::{frame::FrameView, loupe},
@@ -64,14 +64,13 @@ impl Clip {
         .push(self.notes())
         .spacing(theme::space::SMALL)
         .padding([theme::space::SMALL, theme::space::MIDDLE]);
-        let bar = match (&self.planing, &self.measuring) {
-            (Some(planing), _) => Some(planing.bar(Message::Asked)),
-            (None, Some(measuring)) => {
+        let bar = self.placing.as_ref().map(|placing| match placing.what() {
+            What::Plane(plane) => plane.bar(Message::Asked),
+            What::Angle(angle) => {
                 let frame = self.stage.frame_ref(self.frame);
-                Some(placing::bar(measuring, &frame, Message::Asked))
+                placing::bar(angle, &frame, Message::Asked)
             }
-            (None, None) => None,
-        };
+        });
         let layers = layers.width(Length::Fill).height(Length::Fill);
         column![].push(bar).push(layers).push(container(under).style(theme::stage_raised)).into()
     }
@@ -86,10 +85,7 @@ impl Clip {
 
     /// The loupe, while a point is placed or moved.
     fn loupe(&self) -> Option<Element<'_, Message>> {
-        let at = match &self.planing {
-            Some(planing) => planing.look?,
-            None => self.measuring.as_ref()?.look?,
-        };
+        let at = self.placing.as_ref()?.look()?;
         let (turn, place) = (self.turn(), (at, self.viewport));
         Some(loupe::view(&self.stage, turn, place, self.room(), Message::Frame))
     }
