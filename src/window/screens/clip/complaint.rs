@@ -8,7 +8,7 @@ use iced::{
 use crate::{
     marks::{DeskError, FileError},
     window::{
-        keymap::{self, Command},
+        keymap::{self, ClipCommand, Work},
         theme::{self, size},
     },
 };
@@ -103,7 +103,7 @@ impl Complaint {
         };
         let sign = text("✗").font(theme::STRONG).style(theme::ink(theme::INK_MISSED));
         let remedies = self.remedies.iter().enumerate().map(|(place, remedy)| {
-            let command = Command::Remedy(place as u8);
+            let command = ClipCommand::Work(Work::Remedy(place as u8));
             let label = format!("{} ({})", remedy.says(), keymap::key_of(command));
             small(label, Message::Asked(command)).into()
         });

@@ -9,7 +9,7 @@ use crate::{
     report::{self, Card, Chart, Row, Section},
     rulebook::Book,
     window::{
-        keymap::Command,
+        keymap::{ClipCommand, Steady},
         screens::clip::Message,
         theme::{self, part, size},
     },
@@ -50,7 +50,7 @@ impl Page {
         .width(Length::Fill);
         let close = button("Close (Esc)")
             .style(theme::other_button)
-            .on_press(Message::Asked(Command::Leave));
+            .on_press(Message::Asked(ClipCommand::Steady(Steady::Leave)));
         let head = row![heading, close].align_y(Alignment::Center);
         let body = container(body).padding(Padding::ZERO.right(theme::space::LARGE));
         let page = column![head, scrollable(body).id(SHEET).style(theme::lane)];
