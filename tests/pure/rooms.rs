@@ -28,6 +28,29 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ),
 ];
 
+/// What each floor of the window may import of the others, as docs/architecture.md draws it.
+const WINDOW_MAY_IMPORT: &[(&str, &[&str])] = &[
+    ("words", &[]),
+    ("theme", &[]),
+    ("write", &["words"]),
+    ("paper", &["words", "theme"]),
+    ("typing", &["theme"]),
+    ("memory", &["theme"]),
+    ("keymap", &["write"]),
+    ("controls", &["keymap", "theme"]),
+    ("viewer", &["keymap", "theme"]),
+    ("placing", &["keymap", "theme", "typing", "viewer"]),
+    (
+        "screens",
+        &[
+            "words", "theme", "write", "paper", "typing", "memory", "keymap", "controls", "viewer",
+            "placing",
+        ],
+    ),
+    ("program", &["theme", "typing", "memory", "keymap", "screens"]),
+    ("harness", &["theme", "memory", "screens", "program"]),
+];
+
 /// Rooms, or files of them, that read no file, clock, locale or environment.
 const PURE: &[&str] = &[
     "units",
@@ -88,6 +111,29 @@ fn imports_go_downward_only() {
 }
 
 #[test]
+fn floors_of_the_window_import_downward_only() {
+    for (floor, allowed) in WINDOW_MAY_IMPORT {
+        let (folder, file) = (format!("window/{floor}"), format!("window/{floor}.rs"));
+        let files = files_of(&folder).into_iter().chain(files_of(&file));
+        let files: Vec<_> = files.collect();
+        assert!(!files.is_empty(), "{floor} is gone");
+        for (file, text) in files {
+            for import in window_imports(&text) {
+                let is_floor = WINDOW_MAY_IMPORT.iter().any(|(other, _)| *other == import);
+                let is_fine = import == *floor || allowed.contains(&import);
+                assert!(is_fine || !is_floor, "{file} imports `{import}`, which is not below it");
+            }
+        }
+    }
+    for entry in fs::read_dir(source("window")).unwrap().flatten() {
+        let name = entry.file_name().into_string().unwrap();
+        let floor = name.trim_end_matches(".rs");
+        let is_known = WINDOW_MAY_IMPORT.iter().any(|(known, _)| *known == floor);
+        assert!(is_known || floor == "mod", "{floor}");
+    }
+}
+
+#[test]
 fn every_room_is_in_the_order() {
     for entry in fs::read_dir(source("")).unwrap().flatten() {
         let name = entry.file_name().into_string().unwrap();
@@ -142,6 +188,39 @@ fn imports(text: &str) -> impl Iterator<Item = &str> {
         let group = rest.split(';').next().unwrap_or_default();
         group.split([',', '{', '}']).map(|part| part.trim().split("::").next().unwrap_or_default())
     })
+}
+
+/// Names of the window's floors in `crate::window::keymap` and in groups like
+/// `window::{keymap::Group, theme}`, however deep the groups are; the names at their top alone.
+fn window_imports(text: &str) -> Vec<&str> {
+    let mut found = Vec::new();
+    for rest in text.split("window::").skip(1) {
+        let Some(group) = rest.strip_prefix('{') else {
+            found.push(word(rest));
+            continue;
+        };
+        let mut depth = 0;
+        let mut start = true;
+        for (place, letter) in group.char_indices() {
+            match letter {
+                '{' => depth += 1,
+                '}' if depth == 0 => break,
+                '}' => depth -= 1,
+                ',' if depth == 0 => start = true,
+                letter if start && !letter.is_whitespace() => {
+                    found.push(word(&group[place..]));
+                    start = false;
+                }
+                _ => {}
+            }
+        }
+    }
+    found
+}
+
+fn word(text: &str) -> &str {
+    let end = text.find(|letter: char| !letter.is_alphanumeric() && letter != '_');
+    &text[..end.unwrap_or(text.len())]
 }
 
 fn source(room: &str) -> std::path::PathBuf {

@@ -1,13 +1,17 @@
 //! An angle whose points are being placed.
 
+use super::subject::{Change, Sight, Subject};
 use crate::{
-    geometry::{Limit, Measured, Refusal, Verdict},
+    geometry::{Limit, Measured, Refusal, Verdict, input::Travel},
     marks::{
-        Quantity, Reading, Sheaf,
-        placing::{self, Aids, Ask},
+        Quantity, Reading, Sheaf, USUAL_OFF_SQUARE,
+        placing::{self, Aids, Ask, Dial},
     },
-    units::{FrameRef, Magnitude, Shown, Upright},
+    units::{Coded, Degrees, FrameIndex, FrameRef, Magnitude, Shown},
 };
+
+/// How far off square a camera may be said to stand, in degrees.
+const OFF_SQUARE: [f64; 6] = [0.0, 10.0, 20.0, 30.0, 40.0, 50.0];
 
 /// An angle whose points are being placed.
 pub(crate) struct Measuring {
@@ -23,12 +27,6 @@ pub(crate) struct Measuring {
     pub of: String,
     /// What its points give; nothing while points are missing.
     pub live: Option<Result<Measured, Refusal>>,
-    /// The point that keys move, by its place among the reading's points.
-    pub chosen: Option<usize>,
-    /// The point that the pointer holds, and where.
-    pub held: Option<(usize, Shown)>,
-    /// What the loupe looks at.
-    pub look: Option<Shown>,
 }
 
 /// A rule that waits for the angle.
@@ -47,34 +45,10 @@ pub(crate) struct Rule {
 impl Measuring {
     /// Begins with a reading, or goes on with it.
     pub(crate) fn begin(reading: Reading, of: String, rules: Vec<Rule>, sheaf: &Sheaf) -> Self {
-        let mut measuring = Self {
-            start: reading.clone(),
-            reading,
-            aids: Aids::default(),
-            rules,
-            of,
-            live: None,
-            chosen: None,
-            held: None,
-            look: None,
-        };
+        let mut measuring =
+            Self { start: reading.clone(), reading, aids: Aids::default(), rules, of, live: None };
         measuring.follow(sheaf);
         measuring
-    }
-
-    /// Brings everything in step with the marks.
-    pub(crate) fn follow(&mut self, sheaf: &Sheaf) {
-        self.reading = sheaf.unfinished(self.reading.id).unwrap_or(&self.start).clone();
-        let plane = self.reading.how.plane.as_deref().and_then(|name| sheaf.plane(name));
-        self.aids.lies = plane.map(|plane| plane.lies);
-        self.chosen = self.chosen.filter(|chosen| *chosen < self.reading.points.len());
-        let measured = crate::marks::measured(sheaf, &self.reading).map(|(_, measured)| measured);
-        self.aids.needs_distance = matches!(measured, Err(Refusal::NoDistance));
-        self.live = match measured {
-            _ if self.reading.points.is_empty() => None,
-            Err(refusal) if refusal.is_unfinished() => None,
-            measured => Some(measured),
-        };
     }
 
     /// Returns what is asked for with `frame` on screen.
@@ -93,29 +67,180 @@ impl Measuring {
         self.rules.first().map(|rule| rule.limit.edge)
     }
 
-    /// Returns the points that can be seen on a frame, with their places among the reading's
-    /// points. While points are placed again the earlier ones are hidden, so
-    /// that they lead nobody.
-    pub(crate) fn in_sight(&self, frame: &FrameRef, upright: &Upright) -> Vec<(usize, Shown)> {
-        let on_frame = placing::on_frame(&self.reading, frame);
+    /// Takes a bent leg's knee in place of its ankle.
+    pub(crate) fn bend(&mut self, frame: &FrameRef) {
+        if let Ask::Point(name) = self.ask(frame) {
+            self.aids.bent.push(name);
+        }
+    }
+
+    /// Asks for a plumb or level line, or for that of travel.
+    pub(crate) fn ask_for_line(&mut self) -> Option<Change> {
+        self.aids.wants_line = true;
+        let mut after = self.reading.clone();
+        after.how.line = None;
+        self.changed(after)
+    }
+
+    /// Ties what is measured to the world by a plane, or by none.
+    pub(crate) fn tie_to(&self, plane: Option<String>) -> Change {
+        let mut after = self.reading.clone();
+        after.how.plane = plane;
+        // A line that levelled the picture is no line of travel, and the other way round.
+        after.how.line = None;
+        Change::Unfinished(after)
+    }
+
+    /// Goes to the next plane of the marks, and behind the last one to none; nothing where there
+    /// is no plane.
+    pub(crate) fn next_plane(&self, sheaf: &Sheaf) -> Option<Change> {
+        let names: Vec<&String> = sheaf.planes.iter().map(|plane| &plane.name).collect();
+        if names.is_empty() {
+            return None;
+        }
+        let now = self.reading.how.plane.as_ref();
+        let place = now.and_then(|now| names.iter().position(|name| *name == now));
+        let next = place.map_or(Some(0), |place| Some(place + 1)).and_then(|next| names.get(next));
+        Some(self.tie_to(next.map(|name| (*name).clone())))
+    }
+
+    /// Without a plane it is about the camera's angle, with one about the depth of a length.
+    pub(crate) fn next_off_square(&mut self) -> Option<Change> {
+        if self.reading.quantity.needs_depth() {
+            self.aids.dial = match self.aids.dial {
+                None => Some(Dial::Depth),
+                Some(Dial::Depth) => Some(Dial::Distance),
+                Some(Dial::Distance) => None,
+            };
+            return None;
+        }
+        let now = self.reading.how.off_square.unwrap_or(USUAL_OFF_SQUARE);
+        let next = OFF_SQUARE.into_iter().find(|off| *off > now.0).unwrap_or(OFF_SQUARE[0]);
+        let mut after = self.reading.clone();
+        after.how.off_square = Some(Degrees(next));
+        Some(Change::Unfinished(after))
+    }
+
+    /// Says about how far a turn goes.
+    pub(crate) fn half_turns(&self, n: u8) -> Option<Change> {
+        let is_turn = self.reading.quantity == Quantity::Turn;
+        is_turn.then(|| Change::Unfinished(placing::about(&self.reading, n)))
+    }
+
+    fn changed(&self, after: Reading) -> Option<Change> {
+        (after != self.reading).then_some(Change::Unfinished(after))
+    }
+}
+
+impl Subject for Measuring {
+    fn follow(&mut self, sheaf: &Sheaf) {
+        self.reading = sheaf.unfinished(self.reading.id).unwrap_or(&self.start).clone();
+        let plane = self.reading.how.plane.as_deref().and_then(|name| sheaf.plane(name));
+        self.aids.lies = plane.map(|plane| plane.lies);
+        let measured = crate::marks::measured(sheaf, &self.reading).map(|(_, measured)| measured);
+        self.aids.needs_distance = matches!(measured, Err(Refusal::NoDistance));
+        self.live = match measured {
+            _ if self.reading.points.is_empty() => None,
+            Err(refusal) if refusal.is_unfinished() => None,
+            measured => Some(measured),
+        };
+    }
+
+    fn is_in(&self, sheaf: &Sheaf) -> bool {
+        sheaf.unfinished(self.reading.id).is_some()
+    }
+
+    fn count(&self) -> usize {
+        self.reading.points.len()
+    }
+
+    /// While points are placed again the earlier ones are hidden, so that they lead nobody.
+    fn points(&self, sight: &Sight) -> Vec<(usize, Shown)> {
+        let on_frame = placing::on_frame(&self.reading, &sight.frame);
+        let asks_again = matches!(self.ask(&sight.frame), Ask::Point(_));
         let is_hidden = |place: &usize| {
             let name = &self.reading.points[*place].name;
             let same = |other: &&usize| self.reading.points[**other].name == *name;
             let earlier = on_frame.iter().filter(same).take_while(|other| *other != place).count();
-            earlier < self.aids.again && matches!(self.ask(frame), Ask::Point(_))
+            earlier < self.aids.again && asks_again
         };
-        let held = |place: usize| self.held.filter(|held| held.0 == place).map(|held| held.1);
-        let shown = |place: usize| {
-            let at = upright.to_shown(self.reading.points[place].coded);
-            (place, held(place).unwrap_or(at))
-        };
+        let shown =
+            |place: usize| (place, sight.upright.to_shown(self.reading.points[place].coded));
         on_frame.iter().filter(|place| !is_hidden(place)).map(|place| shown(*place)).collect()
     }
 
-    /// Returns the point that keys move: the one chosen, else the one placed last on the frame.
-    pub(crate) fn moves(&self, frame: &FrameRef) -> Option<usize> {
-        let on_frame = placing::on_frame(&self.reading, frame);
-        self.chosen.filter(|chosen| on_frame.contains(chosen)).or_else(|| on_frame.last().copied())
+    /// The one chosen, else the one placed last on the frame.
+    fn moves(&self, chosen: Option<usize>, sight: &Sight) -> Option<usize> {
+        let on_frame = placing::on_frame(&self.reading, &sight.frame);
+        chosen.filter(|chosen| on_frame.contains(chosen)).or_else(|| on_frame.last().copied())
+    }
+
+    fn place(&mut self, coded: Coded, sight: &Sight, chosen: &mut Option<usize>) -> Option<Change> {
+        *chosen = None;
+        let after = placing::click(&self.reading, &mut self.aids, &sight.frame, coded);
+        self.changed(after)
+    }
+
+    fn moved(&self, point: usize, coded: Coded) -> Option<Change> {
+        Some(Change::Unfinished(placing::moved(&self.reading, point, coded)))
+    }
+
+    fn turned(&mut self, tenths: [i16; 2], sight: &Sight) -> Option<Change> {
+        let ask = self.ask(&sight.frame);
+        if matches!(ask, Ask::Travel | Ask::Rotation) && tenths[0] != 0 {
+            let right = if tenths[0] > 0 { Travel::Right } else { Travel::Left };
+            return Some(Change::Unfinished(placing::directed(&self.reading, &ask, right)));
+        }
+        let dial = dial_of(&ask).filter(|_| tenths != [0, 0])?;
+        // Up and to the right are more.
+        let more = if tenths[0] > 0 || tenths[1] < 0 { 1.0 } else { -1.0 };
+        self.aids.dial = Some(dial);
+        Some(Change::Unfinished(placing::turned(&self.reading, dial, more)))
+    }
+
+    fn take_back(&mut self) -> Option<Change> {
+        placing::take_back(&self.reading, &mut self.aids).map(Change::Unfinished)
+    }
+
+    fn skip(&mut self, sight: &Sight) {
+        match self.ask(&sight.frame) {
+            Ask::Point(name) => self.aids.skipped.push((sight.frame, name)),
+            Ask::Line(_) => (self.aids.wants_line, self.aids.line) = (false, None),
+            _ => {}
+        }
+    }
+
+    fn again(&mut self, sight: &Sight) {
+        if !matches!(self.ask(&sight.frame), Ask::Point(_)) {
+            self.aids.again += 1;
+        }
+    }
+
+    fn settle(&mut self, sight: &Sight) -> Option<Change> {
+        let dial = dial_of(&self.ask(&sight.frame))?;
+        self.aids.dial = None;
+        Some(Change::Unfinished(placing::turned(&self.reading, dial, 0.0)))
+    }
+
+    fn finish(&self, sheaf: &Sheaf) -> Result<Change, String> {
+        let measured = crate::marks::measured(sheaf, &self.reading);
+        let kept = measured.map(|(reading, _)| Change::Reading(reading));
+        kept.map_err(|refusal| format!("It cannot be kept yet: {refusal}."))
+    }
+
+    fn goal(&self, sight: &Sight) -> Option<FrameIndex> {
+        match self.ask(&sight.frame) {
+            Ask::GoTo(frame) => frame.map(|frame| frame.index),
+            _ => None,
+        }
+    }
+}
+
+const fn dial_of(ask: &Ask) -> Option<Dial> {
+    match ask {
+        Ask::Depth => Some(Dial::Depth),
+        Ask::Distance => Some(Dial::Distance),
+        _ => None,
     }
 }
 

@@ -1,21 +1,13 @@
-//! A plane whose points are being clicked, and the bar that says which comes next.
-
-use iced::{
-    Alignment, Element, Length,
-    widget::{button, column, container, row, space, text},
-};
+//! A plane whose points are being clicked.
 
 use crate::{
     figure::{Form, Ink, Shape, plane},
     geometry::{PlaneFit, Refusal},
     marks::{ReferencePlane, Sheaf, check_plane},
-    units::{Coded, Shown, Upright},
-    window::{
-        keymap::Command,
-        theme::{self, Current, size},
-        viewer::ink,
-    },
+    units::{Coded, FrameIndex, Shown},
 };
+
+use super::subject::{Change, Sight, Subject};
 
 /// A plane whose points are being clicked.
 pub(crate) struct Planing {
@@ -25,39 +17,16 @@ pub(crate) struct Planing {
     pub again: usize,
     /// Points that cannot be seen, by their places.
     pub skipped: Vec<usize>,
-    /// The point placed or moved last, by its place.
-    pub chosen: Option<usize>,
-    /// The point that the pointer holds, and where.
-    pub held: Option<(usize, Shown)>,
-    /// What the loupe looks at.
-    pub look: Option<Shown>,
-    fit: Option<Result<PlaneFit, Refusal>>,
+    pub(super) fit: Option<Result<PlaneFit, Refusal>>,
 }
 
 impl Planing {
     /// Begins with a plane, or goes on with it.
     pub(crate) fn begin(plane: ReferencePlane, sheaf: &Sheaf) -> Self {
         let again = plane.points.iter().map(|point| point.coded.len()).min().unwrap_or(0);
-        let mut planing = Self {
-            plane,
-            again,
-            skipped: Vec::new(),
-            chosen: None,
-            held: None,
-            look: None,
-            fit: None,
-        };
+        let mut planing = Self { plane, again, skipped: Vec::new(), fit: None };
         planing.follow(sheaf);
         planing
-    }
-
-    /// Brings everything in step with the marks.
-    pub(crate) fn follow(&mut self, sheaf: &Sheaf) {
-        match sheaf.plane(&self.plane.name) {
-            Some(plane) => self.plane = plane.clone(),
-            None => self.plane.points.iter_mut().for_each(|point| point.coded.clear()),
-        }
-        self.fit = self.plane.is_clicked().then(|| check_plane(sheaf, &self.plane));
     }
 
     /// Returns the place of the point that is asked for.
@@ -70,21 +39,8 @@ impl Planing {
         matches!(self.fit, Some(Ok(_)))
     }
 
-    /// Returns the points clicked, with their places.
-    pub(crate) fn in_sight(&self, upright: &Upright) -> Vec<(usize, Shown)> {
-        let clicked = self.plane.points.iter().enumerate();
-        let clicked = clicked.filter(|(_, point)| !point.coded.is_empty());
-        let held = |place: usize| self.held.filter(|held| held.0 == place).map(|held| held.1);
-        clicked
-            .map(|(place, point)| {
-                (place, held(place).unwrap_or_else(|| upright.to_shown(Coded::mean(&point.coded))))
-            })
-            .collect()
-    }
-
     /// Returns what is drawn.
-    pub(crate) fn shapes(&self, upright: &Upright) -> Vec<Shape> {
-        let in_sight = self.in_sight(upright);
+    pub(crate) fn shapes(in_sight: &[(usize, Shown)], chosen: Option<usize>) -> Vec<Shape> {
         // The outline goes through the corners; further points lie on its edges.
         let corners: Vec<Shown> =
             in_sight.iter().filter(|(place, _)| *place < 4).map(|(_, at)| *at).collect();
@@ -95,7 +51,7 @@ impl Planing {
             ink: Ink::World,
             form: Form::Square,
         }));
-        let chosen = in_sight.iter().find(|(place, _)| Some(*place) == self.chosen);
+        let chosen = in_sight.iter().find(|(place, _)| Some(*place) == chosen);
         shapes.extend(chosen.map(|(_, at)| Shape::Dot {
             at: *at,
             ink: Ink::World,
@@ -103,70 +59,91 @@ impl Planing {
         }));
         shapes
     }
+}
 
-    /// Draws the bar; `on` makes a message of what a button stands for.
-    pub(crate) fn bar<'a, M: Clone + 'a>(
-        &'a self,
-        on: impl Fn(Command) -> M + Copy + 'a,
-    ) -> Element<'a, M> {
-        let one = |label: &'static str, command| {
-            button(text(label).size(size::SMALL))
-                .padding([theme::space::TIGHT, theme::space::SMALL])
-                .style(theme::stage_button(Current::No))
-                .on_press(on(command))
-        };
-        let buttons = row![
-            one("Back ⌫", Command::TakeBack),
-            one("Not there Tab", Command::Skip),
-            one("All again R", Command::Again),
-            one("Keep ⏎", Command::Keep),
-            one("Leave Esc", Command::Leave),
-        ]
-        .spacing(theme::space::HAIR);
-        let said = self.fit_in_words();
-        let ink = if self.is_good() { ink::tint(Ink::Met) } else { ink::tint(Ink::Open) };
-        let head = row![
-            text(self.prompt()).size(size::LEAD).font(theme::STRONG),
-            space().width(Length::Fill),
-            buttons,
-        ]
-        .spacing(theme::space::MIDDLE)
-        .align_y(Alignment::Center);
-        let mut lines = column![head].spacing(theme::space::TIGHT);
-        if !said.is_empty() {
-            lines = lines.push(text(said).size(size::SMALL).style(theme::ink(ink)));
+impl Subject for Planing {
+    fn follow(&mut self, sheaf: &Sheaf) {
+        match sheaf.plane(&self.plane.name) {
+            Some(plane) => self.plane = plane.clone(),
+            None => self.plane.points.iter_mut().for_each(|point| point.coded.clear()),
         }
-        container(lines)
-            .width(Length::Fill)
-            .height(super::bar::HEIGHT)
-            .clip(true)
-            .padding([theme::space::SMALL, theme::space::MIDDLE])
-            .style(theme::stage_raised)
-            .into()
+        self.fit = self.plane.is_clicked().then(|| check_plane(sheaf, &self.plane));
     }
 
-    fn prompt(&self) -> String {
-        let name = &self.plane.name;
-        match self.asked().and_then(|place| self.plane.points.get(place)) {
-            Some(point) => {
-                let what = if point.name.is_empty() { "next corner" } else { &point.name };
-                format!("Plane “{name}”: click the {what}")
-            }
-            None if self.is_good() => format!("Plane “{name}”: Enter keeps it"),
-            None => format!("Plane “{name}”: move or take back what is wrong"),
+    fn is_in(&self, sheaf: &Sheaf) -> bool {
+        sheaf.plane(&self.plane.name).is_some()
+    }
+
+    fn count(&self) -> usize {
+        self.plane.points.len()
+    }
+
+    fn points(&self, sight: &Sight) -> Vec<(usize, Shown)> {
+        let clicked = self.plane.points.iter().enumerate();
+        let clicked = clicked.filter(|(_, point)| !point.coded.is_empty());
+        clicked
+            .map(|(place, point)| (place, sight.upright.to_shown(Coded::mean(&point.coded))))
+            .collect()
+    }
+
+    fn moves(&self, chosen: Option<usize>, _: &Sight) -> Option<usize> {
+        chosen
+    }
+
+    fn place(&mut self, coded: Coded, _: &Sight, chosen: &mut Option<usize>) -> Option<Change> {
+        let place = self.asked()?;
+        *chosen = Some(place);
+        let mut after = self.plane.clone();
+        after.points[place].coded.push(coded);
+        Some(Change::Plane(after))
+    }
+
+    /// Moves a corner as a whole: all its clicks by as much.
+    fn moved(&self, point: usize, to: Coded) -> Option<Change> {
+        let mut after = self.plane.clone();
+        let point = after.points.get_mut(point)?;
+        let by = to - Coded::mean(&point.coded);
+        for coded in &mut point.coded {
+            *coded = *coded + by;
+        }
+        Some(Change::Plane(after))
+    }
+
+    fn turned(&mut self, _: [i16; 2], _: &Sight) -> Option<Change> {
+        None
+    }
+
+    /// Takes back the last click: of the points clicked most often the last in order.
+    fn take_back(&mut self) -> Option<Change> {
+        let mut after = self.plane.clone();
+        let last = after.points.iter_mut().max_by_key(|point| point.coded.len());
+        last.and_then(|point| point.coded.pop())?;
+        Some(Change::Plane(after))
+    }
+
+    fn skip(&mut self, _: &Sight) {
+        let asked = self.asked();
+        self.skipped.extend(asked);
+    }
+
+    fn again(&mut self, _: &Sight) {
+        if self.asked().is_none() {
+            self.again += 1;
         }
     }
 
-    fn fit_in_words(&self) -> String {
-        match &self.fit {
-            None => String::new(),
-            Some(Err(refusal)) => format!("✗ {refusal}."),
-            Some(Ok(PlaneFit { residual: Some(residual), .. })) => {
-                format!("✓ It fits; its points miss their places by {residual:.1} px.")
-            }
-            Some(Ok(PlaneFit { residual: None, .. })) => {
-                "✓ Four points fix it; a fifth would tell how well they fit.".to_owned()
-            }
+    fn settle(&mut self, _: &Sight) -> Option<Change> {
+        None
+    }
+
+    fn finish(&self, _: &Sheaf) -> Result<Change, String> {
+        if !self.is_good() {
+            return Err("Four good corners are needed before a plane can be kept.".to_owned());
         }
+        Ok(Change::Plane(self.plane.clicked()))
+    }
+
+    fn goal(&self, _: &Sight) -> Option<FrameIndex> {
+        None
     }
 }

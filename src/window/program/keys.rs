@@ -9,7 +9,7 @@ use super::{
     state::{Program, Screen},
 };
 use crate::window::{
-    keymap::{self, Command},
+    keymap::{self, Everywhere},
     screens::{
         clip::{self, Wanted},
         library, pair, practice, start,
@@ -20,9 +20,9 @@ use crate::window::{
 impl Program {
     pub(crate) fn key_pressed(&mut self, event: keyboard::Event) -> Task<Message> {
         // Size and look are for every screen, also while somebody writes.
-        match keymap::command_for(&event) {
-            Some(command @ (Command::NextLook | Command::TextSize(_))) => self.own(command),
-            _ => match self.screen {
+        match keymap::everywhere(&event) {
+            Some(command) => self.own(command),
+            None => match self.screen {
                 Screen::Start(_) => self.start(start::Message::KeyPressed(event)),
                 Screen::Clip(_) => self.clip(clip::Message::KeyPressed(event)),
                 Screen::Pair(_) => self.pair(pair::Message::KeyPressed(event)),
@@ -56,11 +56,10 @@ impl Program {
     }
 
     /// Does what every screen can do.
-    pub(crate) fn own(&mut self, command: Command) -> Task<Message> {
+    pub(crate) fn own(&mut self, command: Everywhere) -> Task<Message> {
         match command {
-            Command::NextLook => self.memory.look = self.memory.look.next(),
-            Command::TextSize(steps) => self.memory.resize(steps),
-            _ => return Task::none(),
+            Everywhere::NextLook => self.memory.look = self.memory.look.next(),
+            Everywhere::TextSize(steps) => self.memory.resize(steps),
         }
         self.theme = self.memory.look.theme();
         self.memory.keep();

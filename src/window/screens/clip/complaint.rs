@@ -9,7 +9,7 @@ use crate::{
     marks::DeskError,
     store::DocumentError,
     window::{
-        keymap::{self, Command},
+        keymap::{self, ClipCommand, Work},
         theme::{self, size},
     },
 };
@@ -104,7 +104,7 @@ impl Complaint {
         };
         let sign = text("✗").font(theme::STRONG).style(theme::ink(theme::INK_MISSED));
         let remedies = self.remedies.iter().enumerate().map(|(place, remedy)| {
-            let command = Command::Remedy(place as u8);
+            let command = ClipCommand::Work(Work::Remedy(place as u8));
             let label = format!("{} ({})", remedy.says(), keymap::key_of(command));
             small(label, Message::Asked(command)).into()
         });

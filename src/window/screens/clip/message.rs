@@ -10,7 +10,11 @@ use crate::{
     rulebook::Book,
     units::FrameIndex,
     window::{
-        keymap::Command, paper::Key, placing::PlaneMessage, typing::Typed, viewer::frame::Told,
+        keymap::{ClipCommand, Everywhere},
+        paper::Key,
+        placing::PlaneMessage,
+        typing::Typed,
+        viewer::frame::Told,
     },
 };
 
@@ -22,7 +26,7 @@ pub(crate) enum Message {
     /// A key was pressed that no field took.
     KeyPressed(keyboard::Event),
     /// A button or a place stands for a command.
-    Asked(Command),
+    Asked(ClipCommand),
     /// The picture widget tells something.
     Frame(Told),
     /// A picture or a sheet that was wished for has arrived.
@@ -76,5 +80,5 @@ pub(crate) enum Action {
     /// To open this.
     Open(Wanted),
     /// A command that every screen has.
-    Own(Command),
+    Own(Everywhere),
 }

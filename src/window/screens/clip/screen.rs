@@ -18,7 +18,7 @@ use crate::{
     window::{
         memory::LastRoutine,
         paper::Key,
-        placing::{Measuring, PlaneForm, Planing},
+        placing::{Placing, PlaneForm},
         theme::part,
         viewer::{
             arrived::Arrived,
@@ -58,12 +58,10 @@ pub(crate) struct Clip {
     /// What of the paper is in sight: how far down it begins, and its height.
     pub(super) in_sight: [f32; 2],
     pub(super) write: WriteLine,
-    /// The angle whose points are being placed.
-    pub(super) measuring: Option<Measuring>,
+    /// Points that are being placed, of an angle or of a plane.
+    pub(super) placing: Option<Placing>,
     /// A click that meant nothing yet, and when it was: the key that begins measuring may follow.
     pub(super) early_click: Option<(Shown, Instant)>,
-    /// The plane whose points are being clicked.
-    pub(super) planing: Option<Planing>,
     /// Whether the angle that a rule asks for is drawn.
     pub(super) shows_asked: bool,
     pub(super) dialogue: Dialogue,
@@ -118,9 +116,8 @@ impl Clip {
             chosen: None,
             in_sight: [0.0, 400.0],
             write: WriteLine::default(),
-            measuring: None,
+            placing: None,
             early_click: None,
-            planing: None,
             shows_asked: false,
             dialogue: Dialogue::None,
             walk: None,

@@ -18,7 +18,7 @@ use iced::{
 use crate::{
     library::{Judges, Known},
     window::{
-        keymap::{self, Command},
+        keymap::{self, LibraryCommand},
         typing::{self, Line, Typed},
         viewer::arrived::Arrived,
     },
@@ -212,9 +212,9 @@ impl Library {
     }
 
     pub(super) fn key_pressed(&mut self, event: &keyboard::Event) -> Action {
-        match keymap::command_in_library(event) {
+        match keymap::in_library(event) {
             // Arrows sideways move the cursor while nothing is chosen.
-            Some(Command::Tile(_, 0)) if self.chosen.is_none() => {}
+            Some(LibraryCommand::Tile(_, 0)) if self.chosen.is_none() => {}
             Some(_) if self.asking.is_some() && !takes(event) => {}
             Some(command) => return self.asked(command),
             None => {}
@@ -222,32 +222,31 @@ impl Library {
         typing::typed(event).map_or(Action::None, |typed| self.typed(&typed))
     }
 
-    pub(super) fn asked(&mut self, command: Command) -> Action {
+    pub(super) fn asked(&mut self, command: LibraryCommand) -> Action {
         match command {
-            Command::GoOn if self.asking.is_some() => return self.answer(),
-            Command::GoOn if self.query.text().trim() != self.searched => {
+            LibraryCommand::GoOn if self.asking.is_some() => return self.answer(),
+            LibraryCommand::GoOn if self.query.text().trim() != self.searched => {
                 return Action::Run(self.search());
             }
-            Command::GoOn => return self.open_chosen(),
-            Command::Complete => {
+            LibraryCommand::GoOn => return self.open_chosen(),
+            LibraryCommand::Complete => {
                 if let Some(name) = self.offers().first() {
                     self.complete(name);
                 }
             }
-            Command::Tile(right, down) => return self.choose(right, down),
-            Command::AddFolder => return Action::Run(choose_folder()),
-            Command::LookAgain => return Action::Run(self.look()),
-            Command::SaveSearch => self.ask(What::Search),
-            Command::MakeSet => self.ask(What::Set),
-            Command::Assign => self.ask(What::Settings),
-            Command::Judges => return self.show_judges(),
-            Command::Leave if self.asking.is_some() => self.asking = None,
-            Command::Leave if self.judges.is_some() => self.judges = None,
-            Command::Leave => match &self.looking {
+            LibraryCommand::Tile(right, down) => return self.choose(right, down),
+            LibraryCommand::AddFolder => return Action::Run(choose_folder()),
+            LibraryCommand::LookAgain => return Action::Run(self.look()),
+            LibraryCommand::SaveSearch => self.ask(What::Search),
+            LibraryCommand::MakeSet => self.ask(What::Set),
+            LibraryCommand::Assign => self.ask(What::Settings),
+            LibraryCommand::Judges => return self.show_judges(),
+            LibraryCommand::Leave if self.asking.is_some() => self.asking = None,
+            LibraryCommand::Leave if self.judges.is_some() => self.judges = None,
+            LibraryCommand::Leave => match &self.looking {
                 Some(looking) => looking.stop(),
                 None => return Action::Leave,
             },
-            _ => {}
         }
         Action::None
     }

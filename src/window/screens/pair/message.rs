@@ -7,7 +7,7 @@ use iced::{Task, keyboard};
 use crate::{
     units::FrameIndex,
     window::{
-        keymap::Command, paper::Key, screens::clip::Opening, typing::Typed, viewer::frame::Told,
+        keymap::PairCommand, paper::Key, screens::clip::Opening, typing::Typed, viewer::frame::Told,
     },
 };
 
@@ -33,7 +33,7 @@ impl Which {
 #[derive(Clone, Debug)]
 pub(crate) enum Pressed {
     /// A button stands for a command.
-    Command(Command),
+    Command(PairCommand),
     /// A picture tells something.
     Frame(Which, Told),
     /// A line of a paper was pressed.

@@ -7,7 +7,7 @@ use iced::{Subscription, Task, keyboard};
 use crate::{
     units::{FrameIndex, Ticks},
     window::{
-        keymap::{self, Command},
+        keymap::{self, Going, PairCommand, PairWork},
         memory::LastRoutine,
         typing::Typed,
         viewer::playback::Speed,
@@ -79,7 +79,7 @@ impl Pair {
     fn key_pressed(&mut self, event: &keyboard::Event) -> Action {
         match &mut self.second {
             Second::There(_) => {
-                keymap::command_in_pair(event).map_or(Action::None, |command| self.command(command))
+                keymap::on_pair(event).map_or(Action::None, |command| self.command(command))
             }
             Second::Asked(_) => choice::key_for(event).map_or(Action::None, |key| self.choose(key)),
         }
@@ -101,27 +101,29 @@ impl Pair {
         Action::None
     }
 
-    fn command(&mut self, command: Command) -> Action {
+    fn command(&mut self, command: PairCommand) -> Action {
         match command {
-            Command::Step(by) => self.lead(self.leads, |side| side.step(by)),
-            Command::First => self.lead(self.leads, |side| side.go_to(FrameIndex::FIRST)),
-            Command::Last => self.lead(self.leads, |side| side.go_to(FrameIndex(u64::MAX))),
-            Command::NextMark => self.lead(self.leads, |side| side.go_to_mark(true)),
-            Command::MarkBefore => self.lead(self.leads, |side| side.go_to_mark(false)),
-            Command::Play => self.toggle_play(),
-            Command::Speed(n) => self.set_speed(Speed::one_nth(n)),
-            Command::Tie => self.turn_tie(),
-            Command::OtherSide => self.leads = self.leads.other(),
-            Command::TurnRoutine(by) => self.turn_routine(by),
-            Command::ZoomIn
-            | Command::ZoomOut
-            | Command::Fit
-            | Command::OneToOne
-            | Command::Pan(..) => self.look(command),
-            Command::Open => return Action::Run(choice::ask(Message::Chosen)),
-            Command::Alone => return Action::Alone(self.leads),
-            Command::Leave => return self.leave(),
-            _ => {}
+            PairCommand::Going(going) => return self.go(going),
+            PairCommand::View(view) => self.look(view),
+            PairCommand::Work(PairWork::Tie) => self.turn_tie(),
+            PairCommand::Work(PairWork::OtherSide) => self.leads = self.leads.other(),
+            PairCommand::Work(PairWork::Alone) => return Action::Alone(self.leads),
+            PairCommand::Work(PairWork::Leave) => return self.leave(),
+        }
+        Action::None
+    }
+
+    fn go(&mut self, going: Going) -> Action {
+        match going {
+            Going::Step(by) => self.lead(self.leads, |side| side.step(by)),
+            Going::First => self.lead(self.leads, |side| side.go_to(FrameIndex::FIRST)),
+            Going::Last => self.lead(self.leads, |side| side.go_to(FrameIndex(u64::MAX))),
+            Going::NextMark => self.lead(self.leads, |side| side.go_to_mark(true)),
+            Going::MarkBefore => self.lead(self.leads, |side| side.go_to_mark(false)),
+            Going::Play => self.toggle_play(),
+            Going::Speed(n) => self.set_speed(Speed::one_nth(n)),
+            Going::TurnRoutine(by) => self.turn_routine(by),
+            Going::Open => return Action::Run(choice::ask(Message::Chosen)),
         }
         Action::None
     }

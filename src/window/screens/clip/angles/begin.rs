@@ -7,7 +7,7 @@ use crate::{
     units::{FrameRef, Magnitude},
     window::{
         paper::Key,
-        placing::{Measuring, Rule},
+        placing::{Measuring, Placing, Rule},
         screens::clip::{Action, Clip},
     },
 };
@@ -20,6 +20,10 @@ impl Clip {
     /// Begins to place points for what the chosen line asks, or goes on where it was left.
     pub(crate) fn begin_to_measure(&mut self) -> Action {
         self.stop();
+        if self.is_plane_placed() {
+            // One after the other.
+            return Action::None;
+        }
         if !self.session.is_open() {
             return self.open_header();
         }
@@ -32,7 +36,7 @@ impl Clip {
         let Some(sheaf) = self.session.sheaf() else { return Action::None };
         let name = self.session.name_of(reading.of);
         let moment = reading.at.frame().copied();
-        self.measuring = Some(Measuring::begin(reading, name, rules, sheaf));
+        self.placing = Some(Placing::angle(Measuring::begin(reading, name, rules, sheaf)));
         let click = self.early_click.take().filter(|click| click.1.elapsed() < TOGETHER);
         let shown = self.frame;
         if let Some(frame) = moment {

@@ -1,312 +1,190 @@
-//! Placing the points of an angle on the clip screen.
+//! Placing points on the clip screen: keys and pointer go to the machine, and what it makes of them
+//! into the marks.
 
 use std::time::Instant;
 
 use crate::{
-    geometry::input::Travel,
-    marks::{
-        Edit, Item, Quantity, Reading, Step, measured,
-        placing::{self, Ask, Dial},
-    },
-    units::{Degrees, Shown},
+    marks::{ReferencePlane, Step},
+    units::Shown,
     window::{
-        keymap::{self, Command},
+        keymap::{self, AngleCommand, ClipCommand, PointCommand, Work},
         paper::Key,
+        placing::{Change, Placing, Sight, What},
         screens::clip::{Action, Clip},
         viewer::frame::Pointer,
     },
 };
 
-/// How far off square a camera may be said to stand, in degrees.
-const OFF_SQUARE: [f64; 6] = [0.0, 10.0, 20.0, 30.0, 40.0, 50.0];
-
 impl Clip {
-    /// Does what a command means while points are placed; nothing where it means what it always
-    /// does.
-    pub(crate) fn command_while_placing(&mut self, command: Command) -> Option<Action> {
-        if self.planing.is_some() {
-            return self.command_on_plane(command);
-        }
-        self.measuring.as_ref()?;
-        Some(match command {
-            Command::Nudge(right, down) => self.nudge([right, down]),
-            Command::PutPoint => self.put_point(self.middle_in_sight()),
-            Command::TakeBack => self.take_back(),
-            Command::Keep => self.keep(),
-            Command::Skip => self.skip(),
-            Command::Again => self.place_again(),
-            Command::Bent => self.bend(),
-            Command::Line => self.ask_for_line(),
-            Command::NextPlane => self.next_plane(),
-            Command::OffSquare => self.next_off_square(),
-            Command::HalfTurns(n) => self.half_turns(n),
-            Command::Leave => self.leave_points(),
-            Command::Undo if !self.has_placed() => Action::None,
-            Command::Undo | Command::Redo => {
-                let step = if command == Command::Undo { Step::Undo } else { Step::Redo };
-                self.take_and_follow(step)
-            }
-            _ => return None,
-        })
+    /// Returns what is looked at while points are placed.
+    pub(crate) fn sight(&self) -> Sight {
+        let upright = self.stage.upright(self.turn());
+        Sight { frame: self.stage.frame_ref(self.frame), upright }
     }
 
-    /// Undo goes back to the first point and no further, so that it never changes what is not in
-    /// sight.
-    fn has_placed(&self) -> bool {
-        let id = self.measuring.as_ref().map(|measuring| measuring.reading.id);
-        id.and_then(|id| self.session.sheaf()?.unfinished(id)).is_some()
+    /// Does what a command means while points are placed; nothing where none are.
+    pub(crate) fn points(&mut self, command: PointCommand) -> Action {
+        let sight = self.sight();
+        let Some(placing) = &mut self.placing else { return Action::None };
+        let change = match command {
+            PointCommand::Nudge(right, down) => return self.nudge([right, down]),
+            PointCommand::PutPoint => return self.put_point(self.middle_in_sight()),
+            PointCommand::Keep => return self.keep(),
+            PointCommand::Step(by) => return self.step(by),
+            PointCommand::Planes => return self.open_planes(),
+            PointCommand::Angle(command) => return self.angle(command),
+            PointCommand::TakeBack => placing.take_back(),
+            PointCommand::Skip => {
+                placing.skip(&sight);
+                None
+            }
+            PointCommand::Again => {
+                placing.again(&sight);
+                None
+            }
+        };
+        self.store(change)
+    }
+
+    /// Does what only an angle has; on a plane it means nothing.
+    fn angle(&mut self, command: AngleCommand) -> Action {
+        let frame = self.stage.frame_ref(self.frame);
+        let Some(placing) = self.placing.as_mut().filter(|it| matches!(it.what(), What::Angle(_)))
+        else {
+            return Action::None;
+        };
+        let (Some(angle), Some(sheaf)) = (placing.measuring_mut(), self.session.sheaf()) else {
+            return Action::None;
+        };
+        let change = match command {
+            AngleCommand::Bent => {
+                angle.bend(&frame);
+                None
+            }
+            AngleCommand::Line => angle.ask_for_line(),
+            AngleCommand::NextPlane => match angle.next_plane(sheaf) {
+                Some(change) => Some(change),
+                None => return self.open_planes(),
+            },
+            AngleCommand::OffSquare => angle.next_off_square(),
+            AngleCommand::HalfTurns(n) => angle.half_turns(n),
+        };
+        self.store(change)
+    }
+
+    /// Undoes or does again while points are placed; nothing where none are.
+    pub(crate) fn step_of_points(&mut self, step: Step) -> Option<Action> {
+        let (placing, sheaf) = (self.placing.as_ref()?, self.session.sheaf()?);
+        let goes_too_far = matches!(step, Step::Undo) && !placing.has_begun(sheaf);
+        Some(if goes_too_far { Action::None } else { self.take_and_follow(step) })
+    }
+
+    /// Stops placing points, with everything kept as it is, so that one can go on later; returns
+    /// whether any were being placed. After a plane its angle goes on.
+    pub(crate) fn stop_placing(&mut self) -> bool {
+        let placing = self.placing.take();
+        let was = placing.is_some();
+        self.placing = placing.and_then(Placing::stop);
+        was
     }
 
     /// Does what the pointer did on the picture.
     pub(crate) fn pointed(&mut self, pointer: Pointer) -> Action {
-        let upright = self.stage.upright(self.turn());
-        let frame = self.stage.frame_ref(self.frame);
-        if self.planing.is_some() {
-            return self.pointed_at_plane(pointer);
-        }
-        let Some(measuring) = &mut self.measuring else {
+        let sight = self.sight();
+        let Some(placing) = &mut self.placing else {
             if let Pointer::Clicked(at) = pointer {
                 self.early_click = Some((at, Instant::now()));
             }
             return Action::None;
         };
-        measuring.look = Some(pointer.at());
-        let handles = measuring.in_sight(&frame, &upright);
-        match pointer {
-            Pointer::At(_) => Action::None,
-            Pointer::Held(handle, at) => {
-                measuring.held = handles.get(handle).map(|handle| (handle.0, at));
-                Action::None
-            }
-            Pointer::LetGo(_, at) => {
-                let Some((point, _)) = measuring.held.take() else { return Action::None };
-                measuring.chosen = Some(point);
-                let after = placing::moved(&measuring.reading, point, upright.to_coded(at));
-                self.store(after)
-            }
-            Pointer::Clicked(at) => self.put_point(at),
-        }
+        let change = placing.pointed(pointer, &sight);
+        self.store(change)
     }
 
     /// Puts what is asked for at a place of the upright picture.
     pub(crate) fn put_point(&mut self, at: Shown) -> Action {
-        let upright = self.stage.upright(self.turn());
-        let frame = self.stage.frame_ref(self.frame);
-        // A click on nothing but the ground beside the picture places nothing.
-        let [w, h] = upright.shown_size().map(f64::from);
-        let Shown([x, y]) = at;
-        if !(0.0..w).contains(&x) || !(0.0..h).contains(&y) {
-            return Action::None;
-        }
-        let Some(measuring) = &mut self.measuring else { return Action::None };
-        measuring.look = Some(at);
-        measuring.chosen = None;
-        let coded = upright.to_coded(at);
-        let after = placing::click(&measuring.reading, &mut measuring.aids, &frame, coded);
-        if after == measuring.reading { Action::None } else { self.store(after) }
+        let sight = self.sight();
+        let change = self.placing.as_mut().and_then(|placing| placing.place(at, &sight));
+        self.store(change)
     }
 
+    /// Keeps the point that is moved in sight.
     fn nudge(&mut self, tenths: [i16; 2]) -> Action {
-        let upright = self.stage.upright(self.turn());
-        let frame = self.stage.frame_ref(self.frame);
-        let room = self.room();
-        let Some(measuring) = &mut self.measuring else { return Action::None };
-        let ask = measuring.ask(&frame);
-        if matches!(ask, Ask::Travel | Ask::Rotation) && tenths[0] != 0 {
-            let right = if tenths[0] > 0 { Travel::Right } else { Travel::Left };
-            let after = placing::directed(&measuring.reading, &ask, right);
-            return self.store(after);
+        let (sight, room) = (self.sight(), self.room());
+        let Some(placing) = &mut self.placing else { return Action::None };
+        let before = placing.look();
+        let change = placing.nudge(tenths, &sight);
+        if let Some(at) = placing.look().filter(|at| Some(*at) != before) {
+            self.viewport = self.viewport.showing(at, room);
         }
-        if let Some(dial) = dial_of(&ask)
-            && tenths != [0, 0]
-        {
-            // Up and to the right are more.
-            let more = if tenths[0] > 0 || tenths[1] < 0 { 1.0 } else { -1.0 };
-            measuring.aids.dial = Some(dial);
-            let after = placing::turned(&measuring.reading, dial, more);
-            return self.store(after);
-        }
-        let Some(point) = measuring.moves(&frame) else { return Action::None };
-        let Shown([x, y]) = upright.to_shown(measuring.reading.points[point].coded);
-        let [right, down] = tenths.map(|tenths| f64::from(tenths) / 10.0);
-        let [w, h] = room.picture;
-        let at = Shown([(x + right).clamp(0.0, w), (y + down).clamp(0.0, h)]);
-        measuring.look = Some(at);
-        measuring.chosen = Some(point);
-        let after = placing::moved(&measuring.reading, point, upright.to_coded(at));
-        self.viewport = self.viewport.showing(at, room);
-        self.store(after)
+        self.store(change)
     }
 
-    fn take_back(&mut self) -> Action {
-        let Some(measuring) = &mut self.measuring else { return Action::None };
-        measuring.chosen = None;
-        match placing::take_back(&measuring.reading, &mut measuring.aids) {
-            Some(after) => self.store(after),
-            None => Action::None,
+    /// Measures what is being placed in a plane that has just come, where it lies as needed.
+    pub(crate) fn use_plane(&mut self, plane: &ReferencePlane) {
+        let Some(angle) = self.placing.as_ref().and_then(Placing::measuring) else { return };
+        if angle.reading.quantity.lies().is_none_or(|lies| plane.lies == lies) {
+            let change = angle.tie_to(Some(plane.name.clone()));
+            self.store(Some(change));
         }
     }
 
-    fn skip(&mut self) -> Action {
-        let frame = self.stage.frame_ref(self.frame);
-        let Some(measuring) = &mut self.measuring else { return Action::None };
-        match measuring.ask(&frame) {
-            Ask::Point(name) => measuring.aids.skipped.push((frame, name)),
-            Ask::Line(_) => (measuring.aids.wants_line, measuring.aids.line) = (false, None),
-            _ => {}
+    /// Lets what was placed count, as soon as it can.
+    fn keep(&mut self) -> Action {
+        let sight = self.sight();
+        let Some(placing) = &mut self.placing else { return Action::None };
+        if let Some(change) = placing.settle(&sight) {
+            return self.store(Some(change));
         }
-        Action::None
-    }
-
-    fn place_again(&mut self) -> Action {
-        let frame = self.stage.frame_ref(self.frame);
-        if let Some(measuring) = &mut self.measuring
-            && !matches!(measuring.ask(&frame), Ask::Point(_))
-        {
-            measuring.aids.again += 1;
+        let Some(sheaf) = self.session.sheaf() else { return Action::None };
+        let kept = match placing.finish(sheaf) {
+            Ok(kept) => kept,
+            Err(why) => return self.complain(&why),
+        };
+        let edit = kept.edit(sheaf);
+        self.stop_placing();
+        let action = self.take(Step::Do(edit), kept.line().map(Key::Item).or(self.chosen));
+        self.follow_marks();
+        if let Change::Plane(plane) = &kept {
+            self.use_plane(plane);
         }
-        Action::None
+        action
     }
 
-    fn bend(&mut self) -> Action {
-        let frame = self.stage.frame_ref(self.frame);
-        if let Some(measuring) = &mut self.measuring
-            && let Ask::Point(name) = measuring.ask(&frame)
-        {
-            measuring.aids.bent.push(name);
-        }
-        Action::None
-    }
-
-    fn ask_for_line(&mut self) -> Action {
-        let Some(measuring) = &mut self.measuring else { return Action::None };
-        measuring.aids.wants_line = true;
-        let mut after = measuring.reading.clone();
-        after.how.line = None;
-        if after == measuring.reading { Action::None } else { self.store(after) }
-    }
-
-    fn next_plane(&mut self) -> Action {
-        let (Some(measuring), Some(sheaf)) = (&self.measuring, self.session.sheaf()) else {
+    fn store(&mut self, change: Option<Change>) -> Action {
+        let (Some(change), Some(sheaf)) = (change, self.session.sheaf()) else {
             return Action::None;
         };
-        let names: Vec<&String> = sheaf.planes.iter().map(|plane| &plane.name).collect();
-        if names.is_empty() {
-            return self.open_planes();
+        let edit = change.edit(sheaf);
+        self.take_and_follow(Step::Do(edit))
+    }
+
+    fn take_and_follow(&mut self, step: Step) -> Action {
+        let action = self.take(step, self.chosen);
+        self.follow_marks();
+        let sight = self.sight();
+        // Where it is known which frame comes next, it is shown.
+        match self.placing.as_ref().and_then(|placing| placing.goal(&sight)) {
+            Some(frame) => self.go_to(frame),
+            None => action,
         }
-        let now = measuring.reading.how.plane.as_ref();
-        let place = now.and_then(|now| names.iter().position(|name| *name == now));
-        let next = place.map_or(Some(0), |place| Some(place + 1)).and_then(|next| names.get(next));
-        self.measure_in(next.map(|name| (*name).clone()))
     }
 
-    /// Ties what is measured to the world by a plane, or by none.
-    pub(crate) fn measure_in(&mut self, plane: Option<String>) -> Action {
-        let Some(measuring) = &self.measuring else { return Action::None };
-        let mut after = measuring.reading.clone();
-        after.how.plane = plane;
-        // A line that levelled the picture is no line of travel, and the other way round.
-        after.how.line = None;
-        self.store(after)
-    }
-
-    /// Without a plane it is about the camera's angle, with one about the depth of a length.
-    fn next_off_square(&mut self) -> Action {
-        let Some(measuring) = &mut self.measuring else { return Action::None };
-        if measuring.reading.quantity.needs_depth() {
-            measuring.aids.dial = match measuring.aids.dial {
-                None => Some(Dial::Depth),
-                Some(Dial::Depth) => Some(Dial::Distance),
-                Some(Dial::Distance) => None,
-            };
-            return Action::None;
+    fn follow_marks(&mut self) {
+        if let (Some(placing), Some(sheaf)) = (&mut self.placing, self.session.sheaf()) {
+            placing.follow(sheaf);
         }
-        let now = measuring.reading.how.off_square.unwrap_or(crate::marks::USUAL_OFF_SQUARE);
-        let next = OFF_SQUARE.into_iter().find(|off| *off > now.0).unwrap_or(OFF_SQUARE[0]);
-        let mut after = measuring.reading.clone();
-        after.how.off_square = Some(Degrees(next));
-        self.store(after)
-    }
-
-    fn half_turns(&mut self, n: u8) -> Action {
-        let Some(measuring) = &self.measuring else { return Action::None };
-        if measuring.reading.quantity != Quantity::Turn {
-            return Action::None;
-        }
-        let after = placing::about(&measuring.reading, n);
-        self.store(after)
-    }
-
-    /// Leaves with everything kept as it is, so that one can go on later.
-    fn leave_points(&mut self) -> Action {
-        self.measuring = None;
-        Action::None
     }
 
     /// Returns what the button for measuring says: whether points wait to be gone on with.
     pub(crate) fn measure_label(&self) -> String {
         let is_begun = self.session.sheaf().is_some_and(|sheaf| !sheaf.unfinished.is_empty());
         let says = if is_begun { "Go on measuring" } else { "Measure" };
-        format!("{says} {}", keymap::key_of(Command::Measure))
-    }
-
-    /// Turns the unfinished reading into one that counts.
-    fn keep(&mut self) -> Action {
-        let frame = self.stage.frame_ref(self.frame);
-        if let Some(measuring) = &mut self.measuring
-            && let Some(dial) = dial_of(&measuring.ask(&frame))
-        {
-            measuring.aids.dial = None;
-            let after = placing::turned(&measuring.reading, dial, 0.0);
-            return self.store(after);
-        }
-        let (Some(measuring), Some(sheaf)) = (&self.measuring, self.session.sheaf()) else {
-            return Action::None;
-        };
-        match measured(sheaf, &measuring.reading) {
-            Err(refusal) => self.complain(&format!("It cannot be kept yet: {refusal}.")),
-            Ok((reading, _)) => {
-                let id = reading.id;
-                let done = Edit::unfinished(sheaf, id, None);
-                let kept = Edit::change(sheaf, Item::Reading(reading));
-                self.measuring = None;
-                self.take(Step::Do(Edit::Together(vec![done, kept])), Some(Key::Item(id)))
-            }
-        }
-    }
-
-    fn store(&mut self, after: Reading) -> Action {
-        let Some(sheaf) = self.session.sheaf() else { return Action::None };
-        let edit = Edit::unfinished(sheaf, after.id, Some(after));
-        self.take_and_follow(Step::Do(edit))
-    }
-
-    fn take_and_follow(&mut self, step: Step) -> Action {
-        let action = self.take(step, self.chosen);
-        if let (Some(measuring), Some(sheaf)) = (&mut self.measuring, self.session.sheaf()) {
-            measuring.follow(sheaf);
-        }
-        let goal = match &self.measuring {
-            Some(measuring) => measuring.ask(&self.stage.frame_ref(self.frame)),
-            None => Ask::Nothing,
-        };
-        // Where it is known which frame comes next, it is shown.
-        if let Ask::GoTo(Some(frame)) = goal {
-            return self.go_to(frame.index);
-        }
-        action
+        format!("{says} {}", keymap::key_of(ClipCommand::Work(Work::Measure)))
     }
 
     pub(crate) fn middle_in_sight(&self) -> Shown {
         let room = self.room();
         self.viewport.placement(room).to_shown(room.middle())
-    }
-}
-
-const fn dial_of(ask: &Ask) -> Option<Dial> {
-    match ask {
-        Ask::Depth => Some(Dial::Depth),
-        Ask::Distance => Some(Dial::Distance),
-        _ => None,
     }
 }

@@ -4,13 +4,10 @@ use std::path::PathBuf;
 
 use crate::{
     geometry::Lies,
-    marks::{self, Edit, Item, PlaneKind, ReferencePlane, Sheaf, Step, measured},
-    units::{Coded, Shown},
+    marks::{self, Edit, PlaneKind, ReferencePlane, Sheaf, Step},
     window::{
-        keymap::Command,
-        placing::{PlaneForm, PlaneMessage, Planing},
+        placing::{Placing, PlaneForm, PlaneMessage, Planing, What},
         screens::clip::{Action, Clip, Dialogue},
-        viewer::frame::Pointer,
     },
 };
 
@@ -21,6 +18,10 @@ impl Clip {
     /// Opens the form in which a plane is chosen.
     pub(crate) fn open_planes(&mut self) -> Action {
         self.stop();
+        if self.is_plane_placed() {
+            // One after the other.
+            return Action::None;
+        }
         let Some(sheaf) = self.session.sheaf() else { return self.open_header() };
         let own = sheaf.planes.clone();
         let others = self.planes_of_others(sheaf);
@@ -29,8 +30,14 @@ impl Clip {
         Action::None
     }
 
+    /// Returns whether the points of a plane are being placed.
+    pub(crate) fn is_plane_placed(&self) -> bool {
+        self.placing.as_ref().is_some_and(|placing| matches!(placing.what(), What::Plane(_)))
+    }
+
     fn likely_kind(&self) -> PlaneKind {
-        let quantity = self.measuring.as_ref().map(|it| it.reading.quantity);
+        let angle = self.placing.as_ref().and_then(Placing::measuring);
+        let quantity = angle.map(|it| it.reading.quantity);
         if quantity.is_some_and(|quantity| quantity.lies() == Some(Lies::Flat)) {
             return PlaneKind::FloorMat;
         }
@@ -109,7 +116,8 @@ impl Clip {
         self.dialogue = Dialogue::None;
         let Some(sheaf) = self.session.sheaf() else { return Action::None };
         let plane = ReferencePlane { frame: Some(self.stage.frame_ref(self.frame)), ..plane };
-        self.planing = Some(Planing::begin(plane, sheaf));
+        let plane = Planing::begin(plane, sheaf);
+        self.placing = Some(Placing::plane(plane, self.placing.take()));
         Action::None
     }
 
@@ -134,170 +142,6 @@ impl Clip {
         let edit = Edit::plane(sheaf, &plane.name, Some(plane.clone()));
         let action = self.take(Step::Do(edit), self.chosen);
         self.use_plane(plane);
-        action
-    }
-
-    /// Does what a command means while a plane is clicked; nothing where it means what it always
-    /// does.
-    pub(crate) fn command_on_plane(&mut self, command: Command) -> Option<Action> {
-        self.planing.as_ref()?;
-        Some(match command {
-            Command::Nudge(right, down) => self.nudge_corner([right, down]),
-            Command::PutPoint => self.put_corner(self.middle_in_sight()),
-            Command::TakeBack => self.corner_back(),
-            Command::Skip => self.skip_corner(),
-            Command::Again => self.corners_again(),
-            Command::Keep => self.keep_plane(),
-            Command::Leave => {
-                self.planing = None;
-                Action::None
-            }
-            Command::Undo if !self.has_plane() => Action::None,
-            Command::Undo | Command::Redo => {
-                let step = if command == Command::Undo { Step::Undo } else { Step::Redo };
-                self.take_plane_step(step)
-            }
-            Command::Measure | Command::Planes => Action::None,
-            _ => return None,
-        })
-    }
-
-    fn has_plane(&self) -> bool {
-        let name = self.planing.as_ref().map(|it| it.plane.name.as_str());
-        name.and_then(|name| self.session.sheaf()?.plane(name)).is_some()
-    }
-
-    /// Does what the pointer did on the picture.
-    pub(crate) fn pointed_at_plane(&mut self, pointer: Pointer) -> Action {
-        let upright = self.stage.upright(self.turn());
-        let Some(planing) = &mut self.planing else { return Action::None };
-        planing.look = Some(pointer.at());
-        match pointer {
-            Pointer::At(_) => Action::None,
-            Pointer::Held(handle, at) => {
-                let places = planing.in_sight(&upright);
-                planing.held = places.get(handle).map(|handle| (handle.0, at));
-                Action::None
-            }
-            Pointer::LetGo(_, at) => match planing.held.take() {
-                Some((place, _)) => self.move_corner(place, at),
-                None => Action::None,
-            },
-            Pointer::Clicked(at) => self.put_corner(at),
-        }
-    }
-
-    fn put_corner(&mut self, at: Shown) -> Action {
-        let upright = self.stage.upright(self.turn());
-        let Some(planing) = &mut self.planing else { return Action::None };
-        let Some(place) = planing.asked() else { return Action::None };
-        (planing.look, planing.chosen) = (Some(at), Some(place));
-        let mut after = planing.plane.clone();
-        after.points[place].coded.push(upright.to_coded(at));
-        self.store_plane(&after)
-    }
-
-    fn nudge_corner(&mut self, tenths: [i16; 2]) -> Action {
-        let upright = self.stage.upright(self.turn());
-        let Some(planing) = &self.planing else { return Action::None };
-        let chosen = |(place, _): &(usize, Shown)| Some(*place) == planing.chosen;
-        let Some((place, at)) = planing.in_sight(&upright).into_iter().find(chosen) else {
-            return Action::None;
-        };
-        let to = at + tenths.map(|tenths| f64::from(tenths) / 10.0);
-        self.viewport = self.viewport.showing(to, self.room());
-        self.move_corner(place, to)
-    }
-
-    /// Moves a corner as a whole: all its clicks by as much.
-    fn move_corner(&mut self, place: usize, to: Shown) -> Action {
-        let upright = self.stage.upright(self.turn());
-        let Some(planing) = &mut self.planing else { return Action::None };
-        (planing.look, planing.chosen) = (Some(to), Some(place));
-        let mut after = planing.plane.clone();
-        let Some(point) = after.points.get_mut(place) else { return Action::None };
-        let from = Coded::mean(&point.coded);
-        let by = upright.to_coded(to) - from;
-        for coded in &mut point.coded {
-            *coded = *coded + by;
-        }
-        self.store_plane(&after)
-    }
-
-    /// Takes back the last click: of the points clicked most often the last in order.
-    fn corner_back(&mut self) -> Action {
-        let Some(planing) = &mut self.planing else { return Action::None };
-        let mut after = planing.plane.clone();
-        let last = after.points.iter_mut().max_by_key(|point| point.coded.len());
-        if last.and_then(|point| point.coded.pop()).is_none() {
-            return Action::None;
-        }
-        planing.chosen = None;
-        self.store_plane(&after)
-    }
-
-    fn skip_corner(&mut self) -> Action {
-        if let Some(planing) = &mut self.planing
-            && let Some(place) = planing.asked()
-        {
-            planing.skipped.push(place);
-        }
-        Action::None
-    }
-
-    fn corners_again(&mut self) -> Action {
-        if let Some(planing) = &mut self.planing
-            && planing.asked().is_none()
-        {
-            planing.again += 1;
-        }
-        Action::None
-    }
-
-    fn keep_plane(&mut self) -> Action {
-        let Some(planing) = &self.planing else { return Action::None };
-        if !planing.is_good() {
-            return self.complain("Four good corners are needed before a plane can be kept.");
-        }
-        let plane = planing.plane.clicked();
-        let action = self.store_plane(&plane);
-        self.planing = None;
-        self.use_plane(&plane);
-        action
-    }
-
-    /// Measures what is being placed in a plane that has just come, where it lies as needed.
-    fn use_plane(&mut self, plane: &ReferencePlane) {
-        let Some(measuring) = &self.measuring else { return };
-        if measuring.reading.quantity.lies().is_none_or(|lies| plane.lies == lies) {
-            self.measure_in(Some(plane.name.clone()));
-        }
-    }
-
-    /// Puts a plane into the marks, and with it the values of what is measured in it.
-    fn store_plane(&mut self, plane: &ReferencePlane) -> Action {
-        let Some(sheaf) = self.session.sheaf() else { return Action::None };
-        let own = Edit::plane(sheaf, &plane.name, Some(plane.clone()));
-        let mut after = sheaf.clone();
-        own.apply(&mut after);
-        let hang = sheaf.readings.iter().filter(|it| it.how.plane.as_deref() == Some(&plane.name));
-        // What cannot be measured in the plane as it is keeps its value until it can.
-        let renewed = hang.filter_map(|it| measured(&after, it).ok()).map(|(reading, _)| reading);
-        let renewed = renewed.map(|reading| Edit::change(sheaf, Item::Reading(reading)));
-        let edits: Vec<Edit> = std::iter::once(own).chain(renewed).collect();
-        self.take_plane_step(Step::Do(Edit::Together(edits)))
-    }
-
-    fn take_plane_step(&mut self, step: Step) -> Action {
-        let action = self.take(step, self.chosen);
-        if let Some(sheaf) = self.session.sheaf() {
-            if let Some(planing) = &mut self.planing {
-                planing.follow(sheaf);
-            }
-            if let Some(measuring) = &mut self.measuring {
-                measuring.follow(sheaf);
-            }
-        }
         action
     }
 }

@@ -8,7 +8,11 @@ use crate::{
         placing::{self, Ask},
     },
     units::{FrameRef, Magnitude, Shown},
-    window::{placing::Measuring, screens::clip::Clip, viewer::overlay::Overlay},
+    window::{
+        placing::{Measuring, Placing, Planing, Sight, What},
+        screens::clip::Clip,
+        viewer::overlay::Overlay,
+    },
 };
 
 impl Clip {
@@ -21,35 +25,26 @@ impl Clip {
 
     /// Returns the places that the pointer may take hold of; nothing unless points are placed.
     pub(crate) fn handles(&self) -> Option<Vec<Shown>> {
-        let upright = self.stage.upright(self.turn());
-        if let Some(planing) = &self.planing {
-            return Some(planing.in_sight(&upright).into_iter().map(|(_, at)| at).collect());
-        }
-        let measuring = self.measuring.as_ref()?;
-        let frame = self.stage.frame_ref(self.frame);
-        Some(measuring.in_sight(&frame, &upright).into_iter().map(|(_, at)| at).collect())
+        let placing = self.placing.as_ref()?;
+        Some(placing.in_sight(&self.sight()).into_iter().map(|(_, at)| at).collect())
     }
 
     fn shapes(&self) -> Vec<Shape> {
         let Some(sheaf) = self.session.sheaf() else { return Vec::new() };
-        if let Some(planing) = &self.planing {
-            return planing.shapes(&self.stage.upright(self.turn()));
+        let sight = self.sight();
+        match self.placing.as_ref().map(|placing| (placing, placing.what())) {
+            Some((placing, What::Plane(_))) => {
+                Planing::shapes(&placing.in_sight(&sight), placing.moves(&sight))
+            }
+            Some((placing, What::Angle(angle))) => self.own_shapes(sheaf, placing, angle),
+            None => {
+                let on_frame = |it: &&Reading| {
+                    !it.points.is_empty() && !placing::on_frame(it, &sight.frame).is_empty()
+                };
+                let kept = sheaf.readings.iter().filter(on_frame);
+                kept.flat_map(|it| self.kept_shapes(sheaf, it, &sight.frame)).collect()
+            }
         }
-        let frame = self.stage.frame_ref(self.frame);
-        let own = self.measuring.as_ref();
-        let others = sheaf.readings.iter().filter(|it| {
-            own.is_none_or(|own| own.reading.id != it.id)
-                && !it.points.is_empty()
-                && !placing::on_frame(it, &frame).is_empty()
-        });
-        let mut shapes: Vec<Shape> = match own {
-            Some(_) => Vec::new(),
-            None => others.flat_map(|it| self.kept_shapes(sheaf, it, &frame)).collect(),
-        };
-        if let Some(own) = own {
-            shapes.extend(self.own_shapes(sheaf, own, &frame));
-        }
-        shapes
     }
 
     fn kept_shapes(&self, sheaf: &Sheaf, reading: &Reading, frame: &FrameRef) -> Vec<Shape> {
@@ -64,13 +59,13 @@ impl Clip {
         drawn(sheaf, reading, frame, &said)
     }
 
-    fn own_shapes(&self, sheaf: &Sheaf, own: &Measuring, frame: &FrameRef) -> Vec<Shape> {
-        let upright = self.stage.upright(self.turn());
-        let in_sight = own.in_sight(frame, &upright);
-        let moves = own.moves(frame);
+    fn own_shapes(&self, sheaf: &Sheaf, placing: &Placing, own: &Measuring) -> Vec<Shape> {
+        let sight = self.sight();
+        let Sight { frame, upright } = &sight;
+        let (in_sight, moves) = (placing.in_sight(&sight), placing.moves(&sight));
         let mut shapes = Vec::new();
         // The drawing would lead whoever places the points again.
-        if !matches!(own.ask(frame), Ask::Point(_)) && own.held.is_none() {
+        if !matches!(own.ask(frame), Ask::Point(_)) && !placing.is_held() {
             let said = Said {
                 verdict: own.verdict(),
                 asked: own.asked().filter(|_| self.shows_asked),

@@ -10,9 +10,9 @@ use iced::{
 use crate::{
     sheet::CAUTION,
     window::{
-        keymap::{self, Command},
+        keymap::{self, ClipCommand, Steady, Work},
         paper::{self, Key, Shown, Sign},
-        placing,
+        placing::{self, What},
         screens::clip::{Clip, Dialogue, Message, pages::help},
         theme::{self, Current, size},
         viewer::{frame::FrameView, loupe},
@@ -64,14 +64,13 @@ impl Clip {
         .push(self.notes())
         .spacing(theme::space::SMALL)
         .padding([theme::space::SMALL, theme::space::MIDDLE]);
-        let bar = match (&self.planing, &self.measuring) {
-            (Some(planing), _) => Some(planing.bar(Message::Asked)),
-            (None, Some(measuring)) => {
+        let bar = self.placing.as_ref().map(|placing| match placing.what() {
+            What::Plane(plane) => plane.bar(Message::Asked),
+            What::Angle(angle) => {
                 let frame = self.stage.frame_ref(self.frame);
-                Some(placing::bar(measuring, &frame, Message::Asked))
+                placing::bar(angle, &frame, Message::Asked)
             }
-            (None, None) => None,
-        };
+        });
         let layers = layers.width(Length::Fill).height(Length::Fill);
         column![].push(bar).push(layers).push(container(under).style(theme::stage_raised)).into()
     }
@@ -86,10 +85,7 @@ impl Clip {
 
     /// The loupe, while a point is placed or moved.
     fn loupe(&self) -> Option<Element<'_, Message>> {
-        let at = match &self.planing {
-            Some(planing) => planing.look?,
-            None => self.measuring.as_ref()?.look?,
-        };
+        let at = self.placing.as_ref()?.look()?;
         let (turn, place) = (self.turn(), (at, self.viewport));
         Some(loupe::view(&self.stage, turn, place, self.room(), Message::Frame))
     }
@@ -150,7 +146,7 @@ impl Clip {
         let change = button(text(label).size(size::SMALL))
             .padding([theme::space::TIGHT, theme::space::SMALL])
             .style(theme::other_button)
-            .on_press(Message::Asked(Command::Header));
+            .on_press(Message::Asked(ClipCommand::Work(Work::Header)));
         let head = row![words, change]
             .spacing(theme::space::SMALL)
             .align_y(Alignment::Center)
@@ -179,14 +175,16 @@ impl Clip {
     fn moment_keys(&self) -> Element<'_, Message> {
         let event = self.session.sheaf().map_or("", |sheaf| sheaf.routine.event.as_str());
         let keys = Moment::of_event(event).iter().map(|moment| {
-            let cap = container(text(keymap::key_of(Command::Put(*moment))).size(size::SMALL))
-                .padding([0.0, theme::space::TIGHT])
-                .style(theme::key_cap);
+            let cap = container(
+                text(keymap::key_of(ClipCommand::Work(Work::Put(*moment)))).size(size::SMALL),
+            )
+            .padding([0.0, theme::space::TIGHT])
+            .style(theme::key_cap);
             let label = text(moment.says()).size(size::SMALL);
             button(row![cap, label].spacing(theme::space::TIGHT))
                 .padding(theme::space::HAIR)
                 .style(theme::paper_line(Current::No))
-                .on_press(Message::Asked(Command::Put(*moment)))
+                .on_press(Message::Asked(ClipCommand::Work(Work::Put(*moment))))
                 .into()
         });
         row(keys).spacing(theme::space::SMALL).wrap().into()
@@ -203,7 +201,7 @@ fn over<'a>(
 ) -> Element<'a, Message> {
     let veil = opaque(
         mouse_area(center(opaque(dialogue)).padding(theme::space::WIDE).style(theme::veil))
-            .on_press(Message::Asked(Command::Leave)),
+            .on_press(Message::Asked(ClipCommand::Steady(Steady::Leave))),
     );
     stack![screen.into(), veil].into()
 }

@@ -11,7 +11,7 @@ use crate::{
     report,
     rulebook::Book,
     window::{
-        keymap::{self, Command},
+        keymap::{self, ClipCommand, Work},
         screens::clip::Message,
         theme::{self, size},
     },
@@ -68,11 +68,12 @@ impl Walk {
         let small = |said: String| text(said).size(size::SMALL).style(theme::ink(theme::INK_QUIET));
         let (at, all, when) = (self.at + 1, self.steps.len(), step.when.says());
         let place = small(format!("Guide, {at} of {all}, {when}"));
-        let keys = small(format!("{} next · Esc end", keymap::key_of(Command::Walk)));
+        let keys =
+            small(format!("{} next · Esc end", keymap::key_of(ClipCommand::Work(Work::Walk))));
         let next = button(text("Next").size(size::SMALL))
             .padding([theme::space::HAIR, theme::space::SMALL])
             .style(theme::other_button)
-            .on_press(Message::Asked(Command::Walk));
+            .on_press(Message::Asked(ClipCommand::Work(Work::Walk)));
         let head = row![place.width(Length::Fill), keys, next]
             .spacing(theme::space::SMALL)
             .align_y(Alignment::Center);

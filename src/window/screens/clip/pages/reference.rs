@@ -10,7 +10,7 @@ use crate::{
     rulebook::Book,
     window::{
         document,
-        keymap::Command,
+        keymap::{ClipCommand, Steady},
         screens::clip::Message,
         theme::{self, part, size},
     },
@@ -42,7 +42,7 @@ impl Page {
         .width(Length::Fill);
         let close = button("Close (Esc)")
             .style(theme::other_button)
-            .on_press(Message::Asked(Command::Leave));
+            .on_press(Message::Asked(ClipCommand::Steady(Steady::Leave)));
         let head = row![heading, close].align_y(Alignment::Center);
         let body = container(body).padding(Padding::ZERO.right(theme::space::LARGE));
         let page = column![head, scrollable(body).id(SHEET).style(theme::lane)];

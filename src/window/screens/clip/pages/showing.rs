@@ -9,7 +9,7 @@ use super::reference::{Page, SHEET};
 use crate::{
     rulebook::Book,
     window::{
-        keymap::{self, Command},
+        keymap::{self, ClipCommand, Steady, Work},
         screens::clip::{Action, Clip, Dialogue},
     },
 };
@@ -51,11 +51,16 @@ impl Clip {
             let by = scrollable::AbsoluteOffset { x: 0.0, y };
             return Action::Run(operation::scroll_by(SHEET, by));
         }
-        match keymap::command_for(event) {
-            Some(command @ (Command::Leave | Command::Help | Command::Card | Command::Chart)) => {
-                self.command(command)
-            }
-            _ => Action::None,
-        }
+        let closes = |command: &ClipCommand| {
+            let closing = [
+                ClipCommand::Steady(Steady::Leave),
+                ClipCommand::Steady(Steady::Help),
+                ClipCommand::Work(Work::Card),
+                ClipCommand::Work(Work::Chart),
+            ];
+            closing.contains(command)
+        };
+        let command = keymap::on_clip(event).filter(closes);
+        command.map_or(Action::None, |command| self.command(command))
     }
 }

@@ -11,7 +11,7 @@ use crate::{
     marks::{Routine, StateFolder},
     units::FrameIndex,
     window::{
-        keymap::Command,
+        keymap::{ClipCommand, Work},
         memory::marks_of,
         screens::clip::{Action, Clip, Dialogue, Message},
         theme::{self, Current, part, size},
@@ -166,7 +166,7 @@ impl Clip {
             space().width(Length::Fill),
             button("Another")
                 .style(theme::other_button)
-                .on_press(Message::Asked(Command::NewRoutine)),
+                .on_press(Message::Asked(ClipCommand::Work(Work::NewRoutine))),
         ]
         .align_y(Alignment::Center);
         container(column![heading, list, foot].spacing(theme::space::MIDDLE))

@@ -13,7 +13,7 @@ use crate::{
         agreement::Agreement,
         gather::{self, Wanted},
     },
-    window::keymap::{self, Command},
+    window::keymap::{self, ReportCommand},
 };
 
 use crate::window::screens::practice::action::Action;
@@ -32,7 +32,7 @@ pub(crate) struct Report {
 #[derive(Clone, Copy, Debug)]
 pub(crate) enum Message {
     /// A button or a key stands for a command.
-    Asked(Command),
+    Asked(ReportCommand),
 }
 
 impl Report {
@@ -51,19 +51,17 @@ impl Report {
 
 /// Takes a key.
 pub(crate) fn key_pressed(event: &keyboard::Event) -> Action<Message> {
-    keymap::command_in_sitting(event)
-        .map_or(Action::None, |command| update(Message::Asked(command)))
+    keymap::on_report(event).map_or(Action::None, |command| update(Message::Asked(command)))
 }
 
 /// Does what a message asks for; the report itself never changes.
 pub(crate) fn update(message: Message) -> Action<Message> {
     let Message::Asked(command) = message;
     match command {
-        Command::Leave => Action::Leave,
-        Command::TurnAnswer(by) => {
+        ReportCommand::Leave => Action::Leave,
+        ReportCommand::Move(by) => {
             let offset = AbsoluteOffset { x: 0.0, y: f32::from(by) * STEP };
             Action::Run(scroll_by(Id::new(PAPER), offset))
         }
-        _ => Action::None,
     }
 }

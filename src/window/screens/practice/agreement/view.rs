@@ -9,7 +9,7 @@ use crate::{
     report,
     window::{
         document,
-        keymap::{self, Command},
+        keymap::{self, ReportCommand},
         theme::{self, part, size},
     },
 };
@@ -28,10 +28,10 @@ impl Report {
         // The lane of the scroller lies beside the words.
         let room = Padding::ZERO.right(theme::space::LARGE);
         let body = container(body).padding(room).width(Length::Fill);
-        let leave = button(text(format!("Close ({})", keymap::key_of(Command::Leave))));
+        let leave = button(text(format!("Close ({})", keymap::key_of(ReportCommand::Leave))));
         let foot = row![
             container(quiet(page.caution)).width(Length::Fill),
-            leave.style(theme::main_button).on_press(Message::Asked(Command::Leave)),
+            leave.style(theme::main_button).on_press(Message::Asked(ReportCommand::Leave)),
         ]
         .spacing(theme::space::MIDDLE)
         .align_y(Alignment::Center);

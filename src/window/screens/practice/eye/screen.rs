@@ -17,7 +17,7 @@ use crate::{
     },
     units::Degrees,
     window::{
-        keymap::{self, Command},
+        keymap::{self, EyeCommand},
         typing::{self, Line, Typed},
     },
 };
@@ -92,7 +92,7 @@ pub(super) enum Stage {
 #[derive(Clone)]
 pub(crate) enum Message {
     /// A button or a key stands for a command.
-    Asked(Command),
+    Asked(EyeCommand),
     /// Something was typed into the field.
     Typed(Typed),
     /// The diary is open, or why it is not.
@@ -139,7 +139,7 @@ impl Eye {
 
     /// Takes a key: one of the table, or part of an answer.
     pub(crate) fn key_pressed(&mut self, event: &keyboard::Event) -> Action<Message> {
-        match (keymap::command_in_sitting(event), typing::typed(event)) {
+        match (keymap::in_training(event), typing::typed(event)) {
             (Some(command), _) => self.update(Message::Asked(command)),
             (None, Some(typed)) => self.update(Message::Typed(typed)),
             (None, None) => Action::None,
@@ -149,9 +149,8 @@ impl Eye {
     /// Does what a message asks for.
     pub(crate) fn update(&mut self, message: Message) -> Action<Message> {
         let task = match message {
-            Message::Asked(Command::Leave) => return Action::Leave,
-            Message::Asked(Command::GoOn) => self.go_on(),
-            Message::Asked(_) => Task::none(),
+            Message::Asked(EyeCommand::Leave) => return Action::Leave,
+            Message::Asked(EyeCommand::GoOn) => self.go_on(),
             Message::Typed(typed) => self.typed(&typed),
             Message::Opened(opened) => self.opened(opened),
             Message::Kept(kept) => self.kept(kept),

@@ -13,7 +13,7 @@ use crate::{
     sheet::CAUTION,
     units::counted,
     window::{
-        keymap::{self, Command},
+        keymap::{self, SittingCommand},
         theme::{self, part, size},
     },
 };
@@ -52,10 +52,12 @@ impl Sitter {
         let kept = format!("Kept in {}", self.keep.path().display());
         let small = |said: String| text(said).size(size::SMALL).style(theme::ink(theme::INK_QUIET));
         let close = button("Close (Enter)").style(theme::main_button);
-        let close = close.on_press(Message::Asked(Command::GoOn));
-        let label = format!("All sittings ({})", keymap::key_of(Command::HandIn));
+        let close = close.on_press(Message::Asked(SittingCommand::GoOn));
+        let label = format!("All sittings ({})", keymap::key_of(SittingCommand::HandIn));
         let all = (self.sat.mode() == Mode::Person).then(|| {
-            button(text(label)).style(theme::other_button).on_press(Message::Asked(Command::HandIn))
+            button(text(label))
+                .style(theme::other_button)
+                .on_press(Message::Asked(SittingCommand::HandIn))
         });
         let buttons = row![].push(all).push(close).spacing(theme::space::SMALL);
         let content = column![

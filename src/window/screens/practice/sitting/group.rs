@@ -9,7 +9,7 @@ use iced::{
 use crate::{
     practice::{set::Question, sitting::Stage},
     window::{
-        keymap::Command,
+        keymap::SittingCommand,
         theme::{self, Current, far, size},
         typing::{Reach, Selecting, Typed},
     },
@@ -126,7 +126,7 @@ impl Sitter {
         let leave = button("Leave").style(theme::other_button);
         let buttons = row![
             text(trouble).width(Length::Fill).style(theme::ink(theme::INK_MISSED)),
-            leave.on_press(Message::Asked(Command::Leave)),
+            leave.on_press(Message::Asked(SittingCommand::Leave)),
             next.on_press_maybe(command.map(Message::Asked)),
         ]
         .spacing(theme::space::SMALL)

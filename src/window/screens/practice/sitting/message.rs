@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::window::{
-    keymap::Command,
+    keymap::SittingCommand,
     typing::Typed,
     viewer::{frame::Told, stage},
 };
@@ -12,7 +12,7 @@ use crate::window::{
 #[derive(Clone)]
 pub(crate) enum Message {
     /// A button stands for a command.
-    Asked(Command),
+    Asked(SittingCommand),
     /// Something was typed into the answer.
     Typed(Typed),
     /// A field was pointed at.

@@ -19,7 +19,7 @@ use crate::{
     },
     rulebook::Book,
     window::{
-        keymap::{self, Command},
+        keymap::{self, SittingCommand},
         typing::{self},
         viewer::{arrived::Arrived, playback::Playback, viewport::Viewport},
     },
@@ -126,7 +126,7 @@ impl Sitter {
 
     /// Takes a key: one of the table, or a letter of an answer.
     pub(crate) fn key_pressed(&mut self, event: &keyboard::Event) -> Action<Message> {
-        match (keymap::command_in_sitting(event), typing::typed(event)) {
+        match (keymap::in_sitting(event), typing::typed(event)) {
             (Some(command), _) => self.update(Message::Asked(command)),
             (None, Some(typed)) => self.update(Message::Typed(typed)),
             (None, None) => Action::None,
@@ -136,18 +136,7 @@ impl Sitter {
     /// Does what a message asks for.
     pub(crate) fn update(&mut self, message: Message) -> Action<Message> {
         let task = match message {
-            Message::Asked(Command::Leave) => return self.leave(),
-            Message::Asked(Command::GoOn) if *self.sat.stage() == Stage::Done => {
-                return Action::Leave;
-            }
-            Message::Asked(Command::HandIn) if *self.sat.stage() == Stage::Done => {
-                return Action::Compare(gather::Wanted {
-                    reference: self.set_file.clone(),
-                    others: files_of(&self.set_file, &self.begun.person),
-                    rulebook: None,
-                });
-            }
-            Message::Asked(command) => self.command(command),
+            Message::Asked(command) => return self.command(command),
             Message::Typed(typed) => self.typed(&typed),
             Message::PointedAt(field, typed) => {
                 self.slip.go_to(field);
@@ -171,16 +160,25 @@ impl Sitter {
         Action::Run(task)
     }
 
-    pub(super) fn command(&mut self, command: Command) -> Task<Message> {
-        match command {
-            Command::GoOn => self.go_on(),
-            Command::HandIn => self.hand_in(),
-            Command::TurnAnswer(by) => {
+    pub(super) fn command(&mut self, command: SittingCommand) -> Action<Message> {
+        let is_done = *self.sat.stage() == Stage::Done;
+        Action::Run(match command {
+            SittingCommand::Leave => return self.leave(),
+            SittingCommand::GoOn if is_done => return Action::Leave,
+            SittingCommand::HandIn if is_done => {
+                return Action::Compare(gather::Wanted {
+                    reference: self.set_file.clone(),
+                    others: files_of(&self.set_file, &self.begun.person),
+                    rulebook: None,
+                });
+            }
+            SittingCommand::GoOn => self.go_on(),
+            SittingCommand::HandIn => self.hand_in(),
+            SittingCommand::TurnAnswer(by) => {
                 self.slip.turn(by);
                 Task::none()
             }
-            _ => Task::none(),
-        }
+        })
     }
 
     /// Does the next thing.

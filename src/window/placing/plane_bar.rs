@@ -1,0 +1,86 @@
+//! The bar over the picture while a plane is clicked: which point comes next, and how well they fit.
+
+use iced::{
+    Alignment, Element, Length,
+    widget::{button, column, container, row, space, text},
+};
+
+use crate::{
+    figure::Ink,
+    geometry::PlaneFit,
+    window::{
+        keymap::{ClipCommand, PointCommand, Steady},
+        theme::{self, Current, size},
+        viewer::ink,
+    },
+};
+
+use super::{bar::HEIGHT, planing::Planing};
+
+impl Planing {
+    /// Draws the bar; `on` makes a message of what a button stands for.
+    pub(crate) fn bar<'a, M: Clone + 'a>(
+        &'a self,
+        on: impl Fn(ClipCommand) -> M + Copy + 'a,
+    ) -> Element<'a, M> {
+        let one = |label: &'static str, command| {
+            button(text(label).size(size::SMALL))
+                .padding([theme::space::TIGHT, theme::space::SMALL])
+                .style(theme::stage_button(Current::No))
+                .on_press(on(command))
+        };
+        let buttons = row![
+            one("Back ⌫", ClipCommand::Points(PointCommand::TakeBack)),
+            one("Not there Tab", ClipCommand::Points(PointCommand::Skip)),
+            one("All again R", ClipCommand::Points(PointCommand::Again)),
+            one("Keep ⏎", ClipCommand::Points(PointCommand::Keep)),
+            one("Leave Esc", ClipCommand::Steady(Steady::Leave)),
+        ]
+        .spacing(theme::space::HAIR);
+        let said = self.fit_in_words();
+        let ink = if self.is_good() { ink::tint(Ink::Met) } else { ink::tint(Ink::Open) };
+        let head = row![
+            text(self.prompt()).size(size::LEAD).font(theme::STRONG),
+            space().width(Length::Fill),
+            buttons,
+        ]
+        .spacing(theme::space::MIDDLE)
+        .align_y(Alignment::Center);
+        let mut lines = column![head].spacing(theme::space::TIGHT);
+        if !said.is_empty() {
+            lines = lines.push(text(said).size(size::SMALL).style(theme::ink(ink)));
+        }
+        container(lines)
+            .width(Length::Fill)
+            .height(HEIGHT)
+            .clip(true)
+            .padding([theme::space::SMALL, theme::space::MIDDLE])
+            .style(theme::stage_raised)
+            .into()
+    }
+
+    fn prompt(&self) -> String {
+        let name = &self.plane.name;
+        match self.asked().and_then(|place| self.plane.points.get(place)) {
+            Some(point) => {
+                let what = if point.name.is_empty() { "next corner" } else { &point.name };
+                format!("Plane “{name}”: click the {what}")
+            }
+            None if self.is_good() => format!("Plane “{name}”: Enter keeps it"),
+            None => format!("Plane “{name}”: move or take back what is wrong"),
+        }
+    }
+
+    fn fit_in_words(&self) -> String {
+        match &self.fit {
+            None => String::new(),
+            Some(Err(refusal)) => format!("✗ {refusal}."),
+            Some(Ok(PlaneFit { residual: Some(residual), .. })) => {
+                format!("✓ It fits; its points miss their places by {residual:.1} px.")
+            }
+            Some(Ok(PlaneFit { residual: None, .. })) => {
+                "✓ Four points fix it; a fifth would tell how well they fit.".to_owned()
+            }
+        }
+    }
+}
