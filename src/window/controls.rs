@@ -16,11 +16,11 @@ use super::{
 const TIP_DELAY: Duration = Duration::from_millis(500);
 
 /// Returns a button on the stage that stands for a command, with its key as a tip.
-pub(super) fn stage_button<'a, M: Clone + 'a>(
+pub(super) fn stage_button<'a, M: Clone + 'a, C: Command>(
     label: impl text::IntoFragment<'a>,
     current: Current,
-    command: Command,
-    asked: impl Fn(Command) -> M,
+    command: C,
+    asked: impl Fn(C) -> M,
 ) -> Element<'a, M> {
     let button = button(text(label).size(size::SMALL))
         .padding([theme::space::TIGHT, theme::space::SMALL])

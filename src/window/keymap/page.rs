@@ -2,7 +2,11 @@
 
 use std::fmt::Write as _;
 
-use super::{Command, Group, every_table, name_of};
+use super::{
+    binding::{Binding, Group},
+    names::name_of,
+    tables::{clip, library, pair, points, practice::SITTING_KEYS, start},
+};
 
 /// Returns the page of keys in Markdown.
 #[cfg_attr(not(test), allow(dead_code, reason = "the page is written and held by a test"))]
@@ -22,9 +26,26 @@ pub(super) fn page() -> String {
 }
 
 /// Returns the keys of a group with what they do; several that do the same share a line.
+///
+/// What keys do while the eye is trained and on a report is among what they do in a sitting.
 pub(crate) fn lines(group: Group) -> Vec<(Vec<String>, &'static str)> {
-    let mut lines: Vec<(Command, Vec<String>, &str)> = Vec::new();
-    for binding in every_table().filter(|binding| binding.group == group) {
+    [
+        lines_in(clip::KEYS, group),
+        lines_in(start::KEYS, group),
+        lines_in(library::KEYS, group),
+        lines_in(points::KEYS, group),
+        lines_in(pair::KEYS, group),
+        lines_in(SITTING_KEYS, group),
+    ]
+    .concat()
+}
+
+fn lines_in<C: Copy + PartialEq>(
+    table: &[Binding<C>],
+    group: Group,
+) -> Vec<(Vec<String>, &'static str)> {
+    let mut lines: Vec<(C, Vec<String>, &str)> = Vec::new();
+    for binding in table.iter().filter(|binding| binding.group == group) {
         match lines.iter_mut().find(|(command, ..)| *command == binding.command) {
             Some((_, keys, _)) => keys.push(name_of(binding)),
             None => lines.push((binding.command, vec![name_of(binding)], binding.says)),

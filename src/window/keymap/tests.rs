@@ -1,6 +1,18 @@
-use iced::keyboard::{Location, key::Physical};
+use iced::keyboard::{
+    Event, Key, Location, Modifiers,
+    key::{Named, Physical},
+};
 
-use super::*;
+use super::{
+    binding::Binding,
+    names::name_of,
+    tables::{
+        clip, library, pair, points,
+        practice::{EYE_KEYS, REPORT_KEYS, SITTING_KEYS},
+        start,
+    },
+    *,
+};
 
 fn press(key: Key, modified: Key, modifiers: Modifiers) -> Event {
     Event::KeyPressed {
@@ -20,12 +32,17 @@ fn letter(c: &str, modifiers: Modifiers) -> Event {
 
 #[test]
 fn no_key_means_two_things() {
-    for table in [START_KEYS, LIBRARY_KEYS, KEYMAP, POINT_KEYS, PAIR_KEYS, SITTING_KEYS] {
-        no_key_means_two_things_in(table);
-    }
+    no_key_means_two_things_in(clip::KEYS);
+    no_key_means_two_things_in(points::KEYS);
+    no_key_means_two_things_in(pair::KEYS);
+    no_key_means_two_things_in(library::KEYS);
+    no_key_means_two_things_in(start::KEYS);
+    no_key_means_two_things_in(SITTING_KEYS);
+    no_key_means_two_things_in(EYE_KEYS);
+    no_key_means_two_things_in(REPORT_KEYS);
 }
 
-fn no_key_means_two_things_in(table: &[Binding]) {
+fn no_key_means_two_things_in<C: std::fmt::Debug>(table: &[Binding<C>]) {
     for (at, one) in table.iter().enumerate() {
         for other in &table[at + 1..] {
             assert!(
@@ -43,10 +60,16 @@ fn no_key_means_two_things_in(table: &[Binding]) {
 fn placing_points_takes_the_arrows_and_leaves_undo() {
     let right = Key::Named(Named::ArrowRight);
     let event = |modifiers| press(right.clone(), right.clone(), modifiers);
-    let asked = |event: &Event| command_while_placing(event);
-    assert_eq!(asked(&event(Modifiers::empty())), Some(Command::Nudge(10, 0)));
-    assert_eq!(asked(&event(Modifiers::SHIFT)), Some(Command::Nudge(1, 0)));
-    assert_eq!(asked(&letter("z", Modifiers::COMMAND)), Some(Command::Undo));
+    let asked = |event: &Event| while_placing(event);
+    assert_eq!(
+        asked(&event(Modifiers::empty())),
+        Some(ClipCommand::Points(PointCommand::Nudge(10, 0)))
+    );
+    assert_eq!(
+        asked(&event(Modifiers::SHIFT)),
+        Some(ClipCommand::Points(PointCommand::Nudge(1, 0)))
+    );
+    assert_eq!(asked(&letter("z", Modifiers::COMMAND)), Some(ClipCommand::Steady(Steady::Undo)));
     // Nothing of the paper happens by accident meanwhile.
     assert_eq!(asked(&letter("f", Modifiers::empty())), None);
     assert_eq!(asked(&letter("m", Modifiers::empty())), None);
@@ -56,26 +79,26 @@ fn placing_points_takes_the_arrows_and_leaves_undo() {
 fn arrows_step_and_shift_makes_ten() {
     let right = Key::Named(Named::ArrowRight);
     let event = |modifiers| press(right.clone(), right.clone(), modifiers);
-    assert_eq!(command_for(&event(Modifiers::empty())), Some(Command::Step(1)));
-    assert_eq!(command_for(&event(Modifiers::SHIFT)), Some(Command::Step(10)));
-    assert_eq!(command_for(&event(Modifiers::COMMAND)), Some(Command::Pan(1, 0)));
-    assert_eq!(command_for(&event(Modifiers::ALT)), None);
+    assert_eq!(on_clip(&event(Modifiers::empty())), Some(ClipCommand::Going(Going::Step(1))));
+    assert_eq!(on_clip(&event(Modifiers::SHIFT)), Some(ClipCommand::Going(Going::Step(10))));
+    assert_eq!(on_clip(&event(Modifiers::COMMAND)), Some(ClipCommand::View(View::Pan(1, 0))));
+    assert_eq!(on_clip(&event(Modifiers::ALT)), None);
 }
 
 #[test]
 fn a_sign_is_what_is_written_whatever_must_be_held_for_it() {
     let question = press(Key::Character("/".into()), Key::Character("?".into()), Modifiers::SHIFT);
-    assert_eq!(command_for(&question), Some(Command::Help));
+    assert_eq!(on_clip(&question), Some(ClipCommand::Steady(Steady::Help)));
     let plain = press(Key::Character("ß".into()), Key::Character("?".into()), Modifiers::SHIFT);
-    assert_eq!(command_for(&plain), Some(Command::Help));
-    assert_eq!(command_for(&letter("/", Modifiers::empty())), Some(Command::Write));
+    assert_eq!(on_clip(&plain), Some(ClipCommand::Steady(Steady::Help)));
+    assert_eq!(on_clip(&letter("/", Modifiers::empty())), Some(ClipCommand::Work(Work::Write)));
 }
 
 #[test]
 fn undo_and_redo_differ_by_shift() {
-    assert_eq!(command_for(&letter("z", Modifiers::COMMAND)), Some(Command::Undo));
+    assert_eq!(on_clip(&letter("z", Modifiers::COMMAND)), Some(ClipCommand::Steady(Steady::Undo)));
     let both = Modifiers::COMMAND | Modifiers::SHIFT;
-    assert_eq!(command_for(&letter("Z", both)), Some(Command::Redo));
+    assert_eq!(on_clip(&letter("Z", both)), Some(ClipCommand::Steady(Steady::Redo)));
 }
 
 #[test]
@@ -94,8 +117,8 @@ fn a_held_key_steps_on_but_puts_one_mark() {
         },
         other => other,
     };
-    assert_eq!(command_for(&repeated("f")), None);
-    assert_eq!(command_for(&repeated("-")), Some(Command::ZoomOut));
+    assert_eq!(on_clip(&repeated("f")), None);
+    assert_eq!(on_clip(&repeated("-")), Some(ClipCommand::View(View::ZoomOut)));
 }
 
 /// The page of keys in docs is the table, word for word.

@@ -11,13 +11,13 @@ use crate::{
     marks::placing::{self, Ask, Dial},
     units::{FrameRef, Magnitude, Unit},
     window::{
-        keymap::Command,
+        keymap::{AngleCommand, ClipCommand, PointCommand, Steady},
         theme::{self, Current, size},
         viewer::ink,
     },
 };
 
-use super::{Measuring, moment};
+use super::measuring::{Measuring, moment};
 
 /// Height of the bar in logical pixels: always the same, so that the picture does not move under
 /// the pointer when more is said.
@@ -27,7 +27,7 @@ pub(crate) const HEIGHT: f32 = 124.0;
 pub(crate) fn view<'a, M: Clone + 'a>(
     measuring: &'a Measuring,
     frame: &FrameRef,
-    on: impl Fn(Command) -> M + Copy + 'a,
+    on: impl Fn(ClipCommand) -> M + Copy + 'a,
 ) -> Element<'a, M> {
     let ask = measuring.ask(frame);
     let prompt = text(prompt(measuring, &ask, frame)).size(size::LEAD).font(theme::STRONG);
@@ -50,7 +50,7 @@ pub(crate) fn view<'a, M: Clone + 'a>(
         .into()
 }
 
-fn buttons<'a, M: Clone + 'a>(on: impl Fn(Command) -> M + Copy + 'a) -> Element<'a, M> {
+fn buttons<'a, M: Clone + 'a>(on: impl Fn(ClipCommand) -> M + Copy + 'a) -> Element<'a, M> {
     let one = |label: &'static str, command| {
         button(text(label).size(size::SMALL))
             .padding([theme::space::TIGHT, theme::space::SMALL])
@@ -58,13 +58,13 @@ fn buttons<'a, M: Clone + 'a>(on: impl Fn(Command) -> M + Copy + 'a) -> Element<
             .on_press(on(command))
     };
     row![
-        one("Back ⌫", Command::TakeBack),
-        one("Not visible Tab", Command::Skip),
-        one("All again R", Command::Again),
-        one("Level L", Command::Line),
-        one("Plane W", Command::NextPlane),
-        one("Keep ⏎", Command::Keep),
-        one("Leave Esc", Command::Leave),
+        one("Back ⌫", ClipCommand::Points(PointCommand::TakeBack)),
+        one("Not visible Tab", ClipCommand::Points(PointCommand::Skip)),
+        one("All again R", ClipCommand::Points(PointCommand::Again)),
+        one("Level L", ClipCommand::Points(PointCommand::Angle(AngleCommand::Line))),
+        one("Plane W", ClipCommand::Points(PointCommand::Angle(AngleCommand::NextPlane))),
+        one("Keep ⏎", ClipCommand::Points(PointCommand::Keep)),
+        one("Leave Esc", ClipCommand::Steady(Steady::Leave)),
     ]
     .spacing(theme::space::HAIR)
     .into()

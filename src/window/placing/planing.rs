@@ -11,7 +11,7 @@ use crate::{
     marks::{ReferencePlane, Sheaf, check_plane},
     units::Upright,
     window::{
-        keymap::Command,
+        keymap::{ClipCommand, PointCommand, Steady},
         theme::{self, Current, size},
         viewer::ink,
     },
@@ -107,7 +107,7 @@ impl Planing {
     /// Draws the bar; `on` makes a message of what a button stands for.
     pub(crate) fn bar<'a, M: Clone + 'a>(
         &'a self,
-        on: impl Fn(Command) -> M + Copy + 'a,
+        on: impl Fn(ClipCommand) -> M + Copy + 'a,
     ) -> Element<'a, M> {
         let one = |label: &'static str, command| {
             button(text(label).size(size::SMALL))
@@ -116,11 +116,11 @@ impl Planing {
                 .on_press(on(command))
         };
         let buttons = row![
-            one("Back ⌫", Command::TakeBack),
-            one("Not there Tab", Command::Skip),
-            one("All again R", Command::Again),
-            one("Keep ⏎", Command::Keep),
-            one("Leave Esc", Command::Leave),
+            one("Back ⌫", ClipCommand::Points(PointCommand::TakeBack)),
+            one("Not there Tab", ClipCommand::Points(PointCommand::Skip)),
+            one("All again R", ClipCommand::Points(PointCommand::Again)),
+            one("Keep ⏎", ClipCommand::Points(PointCommand::Keep)),
+            one("Leave Esc", ClipCommand::Steady(Steady::Leave)),
         ]
         .spacing(theme::space::HAIR);
         let said = self.fit_in_words();

@@ -2,7 +2,10 @@
 
 use iced::Task;
 
-use super::state::{Message, Program, Screen};
+use super::{
+    message::Message,
+    state::{Program, Screen},
+};
 use crate::window::screens::{
     pair::{self, Pair, Which},
     start::Start,

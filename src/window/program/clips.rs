@@ -4,7 +4,10 @@ use std::path::Path;
 
 use iced::{Task, window};
 
-use super::state::{Message, Program, Screen};
+use super::{
+    message::Message,
+    state::{Program, Screen},
+};
 use crate::window::screens::{
     clip::{self, Opening, Wanted, opening},
     library,

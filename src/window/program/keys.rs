@@ -2,11 +2,14 @@
 
 use std::path::PathBuf;
 
-use iced::{Event, Task, advanced::input_method, event, keyboard, window};
+use iced::{Task, keyboard};
 
-use super::state::{Message, Program, Screen};
+use super::{
+    message::Message,
+    state::{Program, Screen},
+};
 use crate::window::{
-    keymap::{self, Command},
+    keymap::{self, Everywhere},
     screens::{
         clip::{self, Wanted},
         library, pair, practice, start,
@@ -17,9 +20,9 @@ use crate::window::{
 impl Program {
     pub(crate) fn key_pressed(&mut self, event: keyboard::Event) -> Task<Message> {
         // Size and look are for every screen, also while somebody writes.
-        match keymap::command_for(&event) {
-            Some(command @ (Command::NextLook | Command::TextSize(_))) => self.own(command),
-            _ => match self.screen {
+        match keymap::everywhere(&event) {
+            Some(command) => self.own(command),
+            None => match self.screen {
                 Screen::Start(_) => self.start(start::Message::KeyPressed(event)),
                 Screen::Clip(_) => self.clip(clip::Message::KeyPressed(event)),
                 Screen::Pair(_) => self.pair(pair::Message::KeyPressed(event)),
@@ -53,30 +56,13 @@ impl Program {
     }
 
     /// Does what every screen can do.
-    pub(crate) fn own(&mut self, command: Command) -> Task<Message> {
+    pub(crate) fn own(&mut self, command: Everywhere) -> Task<Message> {
         match command {
-            Command::NextLook => self.memory.look = self.memory.look.next(),
-            Command::TextSize(steps) => self.memory.resize(steps),
-            _ => return Task::none(),
+            Everywhere::NextLook => self.memory.look = self.memory.look.next(),
+            Everywhere::TextSize(steps) => self.memory.resize(steps),
         }
         self.theme = self.memory.look.theme();
         self.memory.keep();
         Task::none()
-    }
-}
-
-/// Picks out of everything that happens what the program listens to.
-pub(crate) fn heard(event: Event, status: event::Status, _: window::Id) -> Option<Message> {
-    match (event, status) {
-        (Event::Keyboard(event @ keyboard::Event::KeyPressed { .. }), event::Status::Ignored) => {
-            Some(Message::KeyPressed(event))
-        }
-        (Event::InputMethod(event), _) => match event {
-            input_method::Event::Preedit(text, _) => Some(Message::Typed(Typed::Composing(text))),
-            input_method::Event::Commit(text) => Some(Message::Typed(Typed::Text(text))),
-            input_method::Event::Opened | input_method::Event::Closed => None,
-        },
-        (Event::Window(window::Event::FileDropped(path)), _) => Some(Message::FileDropped(path)),
-        _ => None,
     }
 }

@@ -2,21 +2,24 @@
 
 use std::{env, path::PathBuf};
 
-use iced::{Element, Subscription, Task, Theme, event, keyboard, window};
+use iced::{Element, Subscription, Task, Theme, event, window};
 
-use super::{demo::Demo, keys::heard, opens_on::OpensOn};
+use super::{
+    drawing::Demo,
+    message::{Message, heard},
+    opens_on::OpensOn,
+};
 use crate::{
     library::Home,
     window::{
         memory::Memory,
         screens::{
-            clip::{self, Clip, Opening, Wanted},
-            library::{self, Library},
-            pair::{self, Pair},
-            practice::{self, Practice},
-            start::{self, Start},
+            clip::{Clip, Wanted},
+            library::Library,
+            pair::Pair,
+            practice::Practice,
+            start::Start,
         },
-        typing::Typed,
     },
 };
 
@@ -42,25 +45,6 @@ pub(crate) enum Screen {
     Pair(Box<Pair>),
     Practice(Practice),
     Library(Box<Library>),
-}
-
-/// Everything that happens.
-pub(crate) enum Message {
-    KeyPressed(keyboard::Event),
-    /// What an input method gives, or is composing.
-    Typed(Typed),
-    FileDropped(PathBuf),
-    CloseAsked(window::Id),
-    Start(start::Message),
-    Clip(clip::Message),
-    Pair(pair::Message),
-    Practice(practice::Message),
-    Library(library::Message),
-    Opened(PathBuf, Opening),
-    SetOpened(PathBuf, Result<Practice, String>),
-    Compared(PathBuf, Result<Practice, String>),
-    DemoDrawn(Result<PathBuf, String>),
-    DueCounted(usize),
 }
 
 impl Program {

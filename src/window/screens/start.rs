@@ -12,7 +12,7 @@ use crate::{
     units::counted,
     window::{
         controls::quiet_button,
-        keymap::{self, Command},
+        keymap::{self, Command, Everywhere, StartCommand},
         memory::{Kept, Memory},
         theme::{self, part, size},
         typing::Typed,
@@ -66,7 +66,7 @@ pub(crate) enum Message {
     /// What is waited for is no longer wanted.
     Stopped,
     /// The program's own commands.
-    Own(Command),
+    Own(Everywhere),
     /// A key was pressed.
     KeyPressed(Event),
 }
@@ -90,7 +90,7 @@ pub(crate) enum Action {
     /// To change what is remembered.
     Remember(Change),
     /// A command that every screen has.
-    Own(Command),
+    Own(Everywhere),
 }
 
 /// A change of what is remembered.
@@ -147,12 +147,12 @@ impl Start {
     }
 
     fn key_pressed(&mut self, event: &Event, memory: &Memory) -> Action {
-        match (keymap::command_at_start(event), choice::key_for(event)) {
+        match (keymap::at_start(event), choice::key_for(event)) {
             (_, Some(ChoiceKey::Leave)) if self.busy.is_some() => Action::Stop,
             _ if self.busy.is_some() => Action::None,
-            (Some(Command::Demo), _) => Action::Demo,
-            (Some(Command::TrainEye), _) => Action::TrainEye,
-            (Some(Command::Library), _) => Action::ShowLibrary(""),
+            (Some(StartCommand::Demo), _) => Action::Demo,
+            (Some(StartCommand::TrainEye), _) => Action::TrainEye,
+            (Some(StartCommand::Library), _) => Action::ShowLibrary(""),
             (_, Some(key)) => self.choose(key, memory),
             (_, None) => Action::None,
         }
@@ -244,13 +244,13 @@ fn foot(memory: &Memory) -> Element<'_, Message> {
     let said = "Marks are kept in a file beside the clip; the clip itself is never changed. A \
                 clip, a marks file or a set to practise may also be dropped on this window.";
     let said = text(said).size(size::SMALL).style(theme::ink(theme::INK_QUIET));
-    let demo = quiet_button(keyed("Sample clips", Command::Demo), Message::DemoAsked);
-    let eye = quiet_button(keyed("Train the eye", Command::TrainEye), Message::EyeAsked);
-    let library = quiet_button(keyed("Library", Command::Library), Message::LibraryAsked(""));
-    let look = keyed(memory.look.says(), Command::NextLook);
+    let demo = quiet_button(keyed("Sample clips", StartCommand::Demo), Message::DemoAsked);
+    let eye = quiet_button(keyed("Train the eye", StartCommand::TrainEye), Message::EyeAsked);
+    let library = quiet_button(keyed("Library", StartCommand::Library), Message::LibraryAsked(""));
+    let look = keyed(memory.look.says(), Everywhere::NextLook);
     let size_now = format!("Size {} % (Ctrl + −)", memory.text_size);
-    let look = quiet_button(look, Message::Own(Command::NextLook));
-    let size_now = quiet_button(size_now, Message::Own(Command::TextSize(1)));
+    let look = quiet_button(look, Message::Own(Everywhere::NextLook));
+    let size_now = quiet_button(size_now, Message::Own(Everywhere::TextSize(1)));
     let rows = column![
         row![library, demo, eye].spacing(theme::space::SMALL).wrap(),
         row![look, size_now].spacing(theme::space::SMALL).wrap(),
@@ -270,7 +270,7 @@ fn due_line<'a>(due: usize) -> Element<'a, Message> {
 }
 
 /// A label with its key.
-fn keyed(label: &str, command: Command) -> String {
+fn keyed(label: &str, command: impl Command) -> String {
     format!("{label} ({})", keymap::key_of(command))
 }
 

@@ -18,7 +18,10 @@ use iced::{
     window,
 };
 
-use super::{Line, Reach, Selecting, Typed};
+use super::{
+    line::Line,
+    typed::{Reach, Selecting, Typed},
+};
 use crate::window::theme::{self, Current, size, space};
 
 type Paragraph = <Renderer as text::Renderer>::Paragraph;

@@ -2,7 +2,7 @@
 
 use iced::widget::text_input::Value;
 
-use super::{Reach, Selecting, Typed, Wish};
+use super::typed::{Reach, Selecting, Typed, Wish};
 
 /// One line of text that is written.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]

@@ -1,4 +1,7 @@
-use iced::keyboard::{Location, key::Physical};
+use iced::keyboard::{
+    Event, Key, Location, Modifiers,
+    key::{Named, Physical},
+};
 use proptest::prelude::*;
 
 use super::*;

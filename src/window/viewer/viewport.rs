@@ -1,5 +1,7 @@
 //! Zoom and pan: how the upright picture lies in the room that the window gives it.
 
+use crate::window::keymap::View;
+
 /// How large the picture is shown and what of it is in the middle.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Viewport {
@@ -53,6 +55,17 @@ impl Room {
 }
 
 impl Viewport {
+    /// Returns how the picture is shown after a command.
+    pub(crate) fn looked(self, view: View, room: Room) -> Self {
+        match view {
+            View::ZoomIn => self.zoomed(1.0, None, room),
+            View::ZoomOut => self.zoomed(-1.0, None, room),
+            View::Fit => Self::FIT,
+            View::OneToOne => self.one_to_one(room),
+            View::Pan(right, down) => self.panned_by_eighths([right, down], room),
+        }
+    }
+
     /// Shows the whole picture.
     pub const FIT: Self = Self { scale: Scale::Fit, centre: None };
 

@@ -10,7 +10,7 @@ use crate::{
 
 use super::{
     Action, Clip, Dialogue, Message, Session, complaint::Complaint, drawn::clip_line::ClipLine,
-    routine::routines::Known,
+    routine::known::Known,
 };
 
 impl Clip {

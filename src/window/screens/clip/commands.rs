@@ -6,7 +6,7 @@ use crate::{
     marks::Answer,
     units::Orientation,
     window::{
-        keymap::{self, Command},
+        keymap::{self, ClipCommand, Going, Steady, View, Work},
         placing::{PlaneMessage, plane_message_for},
         typing::Typed,
         viewer::playback::Speed,
@@ -39,10 +39,10 @@ impl Clip {
             return self.key_while_writing(event);
         }
         if self.measuring.is_some() || self.planing.is_some() {
-            let command = keymap::command_while_placing(event);
+            let command = keymap::while_placing(event);
             return command.map_or(Action::None, |command| self.command(command));
         }
-        keymap::command_for(event).map_or(Action::None, |command| self.command(command))
+        keymap::on_clip(event).map_or(Action::None, |command| self.command(command))
     }
 
     pub(crate) fn key_while_writing(&mut self, event: &keyboard::Event) -> Action {
@@ -53,7 +53,7 @@ impl Clip {
             Some(WriteKey::Leave) => self.leave(),
             Some(WriteKey::Typed(typed)) => self.typed(typed),
             // What writes nothing still does what it does: undo, save, a larger picture.
-            None => keymap::command_for(event).map_or(Action::None, |it| self.command(it)),
+            None => keymap::on_clip(event).map_or(Action::None, |it| self.command(it)),
         }
     }
 
@@ -66,93 +66,80 @@ impl Clip {
         }
     }
 
-    pub(crate) fn command(&mut self, command: Command) -> Action {
+    pub(crate) fn command(&mut self, command: ClipCommand) -> Action {
         // What waits for its picture was meant for the frame that was asked for, and whatever
         // comes next was meant to come after it.
         self.put_what_waits();
-        if matches!(self.dialogue, Dialogue::None)
-            && let Some(action) = self.command_while_placing(command)
-        {
-            return action;
-        }
         match command {
-            Command::Step(by) => self.step(by),
-            Command::First => self.go_to(0),
-            Command::Last => self.go_to(self.stage.last_frame()),
-            Command::Play => self.toggle_play(),
-            Command::Speed(n) => self.set_speed(Speed::one_nth(n)),
-            Command::ZoomIn => self.zoom(1.0),
-            Command::ZoomOut => self.zoom(-1.0),
-            Command::Fit => self.show_whole(),
-            Command::OneToOne => self.show_one_to_one(),
-            Command::Pan(right, down) => self.pan(right, down),
-            Command::NextMark => self.next_mark(),
-            Command::MarkBefore => self.mark_before(),
-            Command::NextLine => self.next_line(1),
-            Command::LineBefore => self.next_line(-1),
-            Command::MoveHere => self.move_here(),
-            Command::Hang(by) => self.hang_further(by),
-            Command::Remove => self.remove(),
-            Command::Undo => self.undo(),
-            Command::Redo => self.redo(),
-            Command::Save => self.save(),
-            Command::Remedy(place) => self.remedy(place),
-            Command::Write => self.begin_to_write(),
-            Command::Put(moment) => self.put_moment(moment),
-            Command::CallMet => self.call(Answer::Met),
-            Command::CallNotMet => self.call(Answer::NotMet),
-            Command::CallCantTell => self.call(Answer::CantTell),
-            Command::EditLine => self.rewrite(),
-            Command::TurnSeen => self.turn_seen(),
-            Command::Measure => self.begin_to_measure(),
-            Command::Planes => self.open_planes(),
-            Command::Asked => self.toggle_asked(),
-            Command::Nudge(..)
-            | Command::PutPoint
-            | Command::TakeBack
-            | Command::Keep
-            | Command::Skip
-            | Command::Again
-            | Command::Bent
-            | Command::Line
-            | Command::NextPlane
-            | Command::OffSquare
-            | Command::HalfTurns(_)
-            | Command::GoOn
-            | Command::TurnAnswer(_)
-            | Command::HandIn
-            | Command::Tie
-            | Command::Demo
-            | Command::TrainEye
-            | Command::OtherSide
-            | Command::Alone
-            | Command::Library
-            | Command::Tile(..)
-            | Command::Complete
-            | Command::AddFolder
-            | Command::LookAgain
-            | Command::SaveSearch
-            | Command::MakeSet
-            | Command::Assign
-            | Command::Judges => Action::None,
-            Command::Header => self.open_header(),
-            Command::Routines => self.ask_which_routine(),
-            Command::NewRoutine => self.begin_another(),
-            Command::TurnRoutine(by) => self.turn_routine(by),
-            Command::BeginsHere => self.cut(routines::Cut::Begins),
-            Command::EndsHere => self.cut(routines::Cut::Ends),
-            Command::Card => self.show_page(Page::card),
-            Command::Chart => self.show_page(Page::chart),
-            Command::Walk => self.walk_on(),
-            Command::Loop => self.toggle_loop(),
-            Command::TurnPicture => self.turn_picture(Orientation::turned),
-            Command::MirrorPicture => self.turn_picture(Orientation::flipped),
-            Command::NextLook | Command::TextSize(_) => Action::Own(command),
-            Command::Open => Action::OpenOther,
-            Command::LayBeside => self.lay_beside(),
-            Command::Help => self.toggle_help(),
-            Command::Leave => self.leave(),
+            ClipCommand::Everywhere(command) => Action::Own(command),
+            ClipCommand::Going(going) => self.go(going),
+            ClipCommand::View(view) => self.look(view),
+            ClipCommand::Steady(command) => self.steady(command),
+            ClipCommand::Work(work) => self.work(work),
+            ClipCommand::Points(command) => self.points(command),
         }
+    }
+
+    fn go(&mut self, going: Going) -> Action {
+        match going {
+            Going::Step(by) => self.step(by),
+            Going::First => self.go_to(0),
+            Going::Last => self.go_to(self.stage.last_frame()),
+            Going::Play => self.toggle_play(),
+            Going::Speed(n) => self.set_speed(Speed::one_nth(n)),
+            Going::NextMark => self.next_mark(),
+            Going::MarkBefore => self.mark_before(),
+            Going::TurnRoutine(by) => self.turn_routine(by),
+            Going::Open => Action::OpenOther,
+        }
+    }
+
+    fn steady(&mut self, command: Steady) -> Action {
+        match command {
+            Steady::Asked => self.toggle_asked(),
+            Steady::Undo => self.undo(),
+            Steady::Redo => self.redo(),
+            Steady::Save => self.save(),
+            Steady::CallMet => self.call(Answer::Met),
+            Steady::CallNotMet => self.call(Answer::NotMet),
+            Steady::CallCantTell => self.call(Answer::CantTell),
+            Steady::Help => self.toggle_help(),
+            Steady::Leave => self.leave(),
+        }
+    }
+
+    fn work(&mut self, work: Work) -> Action {
+        match work {
+            Work::Loop => self.toggle_loop(),
+            Work::LayBeside => self.lay_beside(),
+            Work::Planes => self.open_planes(),
+            Work::TurnPicture => self.turn_picture(Orientation::turned),
+            Work::MirrorPicture => self.turn_picture(Orientation::flipped),
+            Work::Put(moment) => self.put_moment(moment),
+            Work::Write => self.begin_to_write(),
+            Work::NextLine => self.next_line(1),
+            Work::LineBefore => self.next_line(-1),
+            Work::EditLine => self.rewrite(),
+            Work::MoveHere => self.move_here(),
+            Work::Hang(by) => self.hang_further(by),
+            Work::TurnSeen => self.turn_seen(),
+            Work::Remove => self.remove(),
+            Work::Measure => self.begin_to_measure(),
+            Work::Header => self.open_header(),
+            Work::BeginsHere => self.cut(routines::Cut::Begins),
+            Work::EndsHere => self.cut(routines::Cut::Ends),
+            Work::Routines => self.ask_which_routine(),
+            Work::NewRoutine => self.begin_another(),
+            Work::Card => self.show_page(Page::card),
+            Work::Chart => self.show_page(Page::chart),
+            Work::Walk => self.walk_on(),
+            Work::Remedy(place) => self.remedy(place),
+        }
+    }
+
+    fn look(&mut self, view: View) -> Action {
+        self.viewport = self.viewport.looked(view, self.room());
+        Action::None
     }
 
     pub(crate) fn toggle_asked(&mut self) -> Action {
@@ -175,6 +162,7 @@ impl Clip {
             self.put_later = None;
         } else if self.write.is_open() {
             self.write = WriteLine::default();
+        } else if self.stop_placing() {
         } else if self.complaint.is_some() {
             return self.close_complaint();
         } else if self.walk.is_some() {

@@ -8,14 +8,13 @@ use iced::{
 use crate::{
     marks::DeskError,
     store::DocumentError,
-    units::Ticks,
     window::{
-        keymap::{self, Command},
+        keymap::{self, ClipCommand, Work},
         theme::{self, size},
     },
 };
 
-use super::{Action, Clip, Message, file::saving::Disk, session::SessionError};
+use super::message::Message;
 
 /// Something that went wrong, and what may be done about it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -105,7 +104,7 @@ impl Complaint {
         };
         let sign = text("✗").font(theme::STRONG).style(theme::ink(theme::INK_MISSED));
         let remedies = self.remedies.iter().enumerate().map(|(place, remedy)| {
-            let command = Command::Remedy(place as u8);
+            let command = ClipCommand::Work(Work::Remedy(place as u8));
             let label = format!("{} ({})", remedy.says(), keymap::key_of(command));
             small(label, Message::Asked(command)).into()
         });
@@ -117,43 +116,5 @@ impl Complaint {
             .padding(theme::space::SMALL)
             .style(theme::complaint)
             .into()
-    }
-}
-
-impl Clip {
-    pub(crate) fn complain(&mut self, text: &str) -> Action {
-        self.complaint = Some(Complaint::new(text));
-        Action::None
-    }
-
-    pub(crate) fn complain_of(&mut self, error: &SessionError) -> Action {
-        self.complaint = Some(match error {
-            SessionError::Desk(error) => Complaint::of(error),
-            other => Complaint::new(other.to_string()),
-        });
-        Action::None
-    }
-
-    pub(crate) fn close_complaint(&mut self) -> Action {
-        self.complaint = None;
-        self.disk = Disk::Ready;
-        Action::None
-    }
-
-    /// Does what the complaint offers in this place.
-    pub(crate) fn remedy(&mut self, place: u8) -> Action {
-        let offered = self.complaint.as_ref().and_then(|it| it.remedies.get(usize::from(place)));
-        let Some(remedy) = offered.copied() else { return Action::None };
-        let done = match remedy {
-            Remedy::TakeTheirs => self.take_theirs(),
-            Remedy::KeepBoth => self.keep_both(),
-            Remedy::Elsewhere => self.keep_elsewhere(),
-            Remedy::OpenAgain => return Action::Open(self.again()),
-            Remedy::MoveByTime => return self.move_marks(Ticks(0)),
-            Remedy::MoveChosenHere => return self.move_chosen_here(),
-        };
-        (self.complaint, self.chosen, self.disk) = (None, None, Disk::Ready);
-        self.look_for_routines();
-        done.map_or_else(|error| self.complain_of(&error), |()| Action::None)
     }
 }

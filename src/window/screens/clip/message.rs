@@ -9,11 +9,15 @@ use crate::{
     marks::{DeskError, Saved},
     rulebook::Book,
     window::{
-        keymap::Command, paper::Key, placing::PlaneMessage, typing::Typed, viewer::frame::Told,
+        keymap::{ClipCommand, Everywhere},
+        paper::Key,
+        placing::PlaneMessage,
+        typing::Typed,
+        viewer::frame::Told,
     },
 };
 
-use super::{file::opening::Wanted, routine::header};
+use super::{file::wanted::Wanted, routine::header};
 
 /// What happened on the clip screen.
 #[derive(Clone, Debug)]
@@ -21,7 +25,7 @@ pub(crate) enum Message {
     /// A key was pressed that no field took.
     KeyPressed(keyboard::Event),
     /// A button or a place stands for a command.
-    Asked(Command),
+    Asked(ClipCommand),
     /// The picture widget tells something.
     Frame(Told),
     /// A picture or a sheet that was wished for has arrived.
@@ -75,5 +79,5 @@ pub(crate) enum Action {
     /// To open this.
     Open(Wanted),
     /// A command that every screen has.
-    Own(Command),
+    Own(Everywhere),
 }

@@ -4,8 +4,6 @@ use iced::keyboard::{Event, Key, key::Named};
 
 use crate::window::typing::Line;
 
-use super::{Action, Library, Message, aside, jobs};
-
 /// What is asked for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum What {
@@ -50,37 +48,4 @@ impl What {
 pub(crate) fn takes(event: &Event) -> bool {
     let Event::KeyPressed { key, .. } = event else { return false };
     matches!(key, Key::Named(Named::Enter | Named::Escape))
-}
-
-impl Library {
-    pub(crate) fn ask(&mut self, what: What) {
-        (self.set, self.said) = (None, None);
-        self.asking = Some(Asking { what, line: Line::default() });
-    }
-
-    /// Does what was asked for with what is written.
-    pub(crate) fn answer(&mut self) -> Action {
-        let Some(asking) = self.asking.take() else { return Action::None };
-        let (answer, words) = (asking.line.text().trim().to_owned(), self.searched.clone());
-        if answer.is_empty() {
-            self.asking = Some(asking);
-            return Action::None;
-        }
-        let (kept, book) = (self.kept.clone(), self.book.clone());
-        Action::Run(match asking.what {
-            What::Search => aside(
-                move || {
-                    jobs::save_search(&kept, &answer, &words)?;
-                    Ok(format!("Kept as \"{answer}\""))
-                },
-                Message::Done,
-            ),
-            What::Set => {
-                aside(move || jobs::make_set(&kept, &answer, &words, &book), Message::SetMade)
-            }
-            What::Settings => {
-                aside(move || jobs::assign(&kept, &answer, &words, &book), Message::Done)
-            }
-        })
-    }
 }

@@ -14,12 +14,16 @@ use crate::{
     units::counted,
     window::{
         controls::quiet_button,
-        keymap::{self, Command},
+        keymap::{self, LibraryCommand},
         theme::{self, size},
     },
 };
 
-use super::{Action, Library, Message, aside};
+use super::{
+    aside::aside,
+    message::{Action, Message},
+    screen::Library,
+};
 
 /// Reads what the judges of a routine saw. Slow.
 fn read(hit: &Hit) -> Result<Arc<Judges>, String> {
@@ -97,11 +101,11 @@ pub(crate) fn view(judges: &Judges) -> Element<'_, Message> {
             .into()
     };
     let lines = column(judges.rows.iter().map(line)).spacing(theme::space::TIGHT);
-    let leave = format!("Back ({})", keymap::key_of(Command::Leave));
+    let leave = format!("Back ({})", keymap::key_of(LibraryCommand::Leave));
     let title = row![
         text("Judges side by side").font(theme::STRONG),
         text(said).size(size::SMALL).style(theme::ink(theme::INK_QUIET)).width(Length::Fill),
-        quiet_button(leave, Message::Asked(Command::Leave)),
+        quiet_button(leave, Message::Asked(LibraryCommand::Leave)),
     ]
     .spacing(theme::space::MIDDLE)
     .align_y(Alignment::Center);

@@ -6,7 +6,7 @@ use iced::{Task, keyboard, widget::scrollable};
 
 use crate::{
     library::{Judges, Known},
-    window::{keymap::Command, typing::Typed},
+    window::{keymap::LibraryCommand, typing::Typed},
 };
 
 use super::{
@@ -22,7 +22,7 @@ pub(crate) enum Message {
     /// A key was pressed.
     KeyPressed(keyboard::Event),
     /// A button or a key stands for a command.
-    Asked(Command),
+    Asked(LibraryCommand),
     /// A condition is put into the words or taken out.
     Turned(String, Vec<String>),
     /// A name that was offered stands for the last word.

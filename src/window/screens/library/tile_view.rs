@@ -11,9 +11,11 @@ use crate::{
 };
 
 use super::{
-    Library, Message,
+    message::Message,
+    room::UNDER,
+    screen::Library,
     tile::{Seen, Tile},
-    view::{UNDER, quiet},
+    view::quiet,
 };
 
 impl Library {

@@ -1,7 +1,7 @@
 //! Draws the wall.
 
 use iced::{
-    Alignment, Element, Length, Padding, Size,
+    Alignment, Element, Length, Padding,
     widget::{
         Column, Id, button, center, column, container, responsive, row, scrollable, space, text,
     },
@@ -11,45 +11,19 @@ use crate::{
     units::counted,
     window::{
         controls::quiet_button,
-        keymap::{self, Command},
+        keymap::{self, LibraryCommand},
         theme::{self, Current, size},
         typing,
     },
 };
 
-use super::{Library, Message, WALL, judges, words};
-
-/// Least width of a tile with what is between them, in logical pixels.
-const COLUMN: f32 = 236.0;
-/// Height of what stands under a picture, with what is between rows.
-pub(crate) const UNDER: f32 = 90.0;
-
-/// What the wall has room for.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Room {
-    /// Tiles side by side.
-    pub columns: u32,
-    /// Height in logical pixels.
-    pub height: f32,
-    /// Height of a row of tiles with what is between them.
-    pub row: f32,
-}
-
-impl Default for Room {
-    fn default() -> Self {
-        Self { columns: 4, height: 660.0, row: 220.0 }
-    }
-}
-
-impl Room {
-    /// Returns how tiles are laid in an area: pictures are as wide as most are filmed, 16 to 9.
-    fn of(area: Size) -> Self {
-        let width = area.width - theme::space::LARGE;
-        let columns = (width / COLUMN).floor().max(1.0);
-        let tile = width / columns - theme::space::MIDDLE - 2.0 * theme::space::TIGHT;
-        Self { columns: columns as u32, height: area.height, row: tile * 9.0 / 16.0 + UNDER }
-    }
-}
+use super::{
+    judges,
+    message::Message,
+    room::Room,
+    screen::{Library, WALL},
+    words,
+};
 
 impl Library {
     /// Draws the screen.
@@ -77,24 +51,24 @@ impl Library {
             let label = format!("! {} to be deleted", counted(due, "clip"));
             quiet_button(label, Message::SearchPressed("due".to_owned()))
         });
-        let leave = keyed("Close", Command::Leave);
+        let leave = keyed("Close", LibraryCommand::Leave);
         let title = row![name]
             .push(found)
             .push(space().width(Length::Fill))
             .push(due)
             .push(quiet_button(
-                keyed("Take a folder in", Command::AddFolder),
-                asked(Command::AddFolder),
+                keyed("Take a folder in", LibraryCommand::AddFolder),
+                asked(LibraryCommand::AddFolder),
             ))
-            .push(quiet_button(leave, Message::Asked(Command::Leave)))
+            .push(quiet_button(leave, Message::Asked(LibraryCommand::Leave)))
             .spacing(theme::space::MIDDLE)
             .align_y(Alignment::Center);
         let current = Current::from(self.chosen.is_none() && self.asking.is_none());
         let hint = "Search: event bars cast within 5 of horizontal";
         let field = typing::field(&self.query, hint, current, Message::Typed);
-        let search = button(text(keyed("Search", Command::GoOn)))
+        let search = button(text(keyed("Search", LibraryCommand::GoOn)))
             .style(theme::main_button)
-            .on_press(Message::Asked(Command::GoOn));
+            .on_press(Message::Asked(LibraryCommand::GoOn));
         let line = row![field, search].spacing(theme::space::SMALL).align_y(Alignment::Center);
         let mut head = column![title, line].spacing(theme::space::SMALL);
         if let Some(fault) = &self.fault {
@@ -104,7 +78,7 @@ impl Library {
         if offers.is_empty() {
             head.push(self.form()).into()
         } else {
-            let key = quiet(format!("{}:", keymap::key_of(Command::Complete)));
+            let key = quiet(format!("{}:", keymap::key_of(LibraryCommand::Complete)));
             let offers =
                 offers.into_iter().map(|name| quiet_button(name.clone(), Message::Offered(name)));
             let offers = row![key].extend(offers).spacing(theme::space::TIGHT);
@@ -151,12 +125,12 @@ impl Library {
             Some(found) if found.folders.is_empty() => empty(
                 "No folder of clips is in the library yet.",
                 "Take one in: clips, marks and records stay where they are.",
-                Some(("Take a folder in", Command::AddFolder)),
+                Some(("Take a folder in", LibraryCommand::AddFolder)),
             ),
             Some(found) if found.all == 0 && self.searched.is_empty() => empty(
                 "There is no clip in the library's folders.",
                 "Copy clips into one of them, then look again.",
-                Some(("Look again", Command::LookAgain)),
+                Some(("Look again", LibraryCommand::LookAgain)),
             ),
             Some(found) if found.all == 0 => empty(
                 "Nothing is found by these words.",
@@ -204,8 +178,10 @@ impl Library {
         if let Some(asking) = &self.asking {
             let field =
                 typing::field(&asking.line, asking.what.hint(), Current::Yes, Message::Typed);
-            let so = button("OK (Enter)").style(theme::main_button).on_press(asked(Command::GoOn));
-            let not = quiet_button("Not now (Esc)", asked(Command::Leave));
+            let so = button("OK (Enter)")
+                .style(theme::main_button)
+                .on_press(asked(LibraryCommand::GoOn));
+            let not = quiet_button("Not now (Esc)", asked(LibraryCommand::Leave));
             return row![text(asking.what.says()), field, so, not]
                 .spacing(theme::space::SMALL)
                 .align_y(Alignment::Center)
@@ -216,15 +192,17 @@ impl Library {
             (None, Some(said)) => said.clone(),
             (None, None) => String::new(),
         };
-        let stop =
-            self.looking.is_some().then(|| quiet_button("Stop (Esc)", asked(Command::Leave)));
+        let stop = self
+            .looking
+            .is_some()
+            .then(|| quiet_button("Stop (Esc)", asked(LibraryCommand::Leave)));
         let sit = self.set.clone().map(|set| quiet_button("Sit the set", Message::SetPressed(set)));
         let does = [
-            ("Keep the search", Command::SaveSearch),
-            ("Make a set", Command::MakeSet),
-            ("Fill in for all", Command::Assign),
-            ("Judges", Command::Judges),
-            ("Look again", Command::LookAgain),
+            ("Keep the search", LibraryCommand::SaveSearch),
+            ("Make a set", LibraryCommand::MakeSet),
+            ("Fill in for all", LibraryCommand::Assign),
+            ("Judges", LibraryCommand::Judges),
+            ("Look again", LibraryCommand::LookAgain),
         ];
         let does = does.into_iter().filter(|_| !self.is_bare());
         let does = does.map(|(label, command)| quiet_button(keyed(label, command), asked(command)));
@@ -238,11 +216,11 @@ impl Library {
     }
 }
 
-const fn asked(command: Command) -> Message {
+const fn asked(command: LibraryCommand) -> Message {
     Message::Asked(command)
 }
 
-fn keyed(label: &str, command: Command) -> String {
+fn keyed(label: &str, command: LibraryCommand) -> String {
     format!("{label} ({})", keymap::key_of(command))
 }
 
@@ -256,7 +234,11 @@ fn complaint(said: &str) -> Element<'_, Message> {
 }
 
 /// What stands in the place of tiles.
-fn empty<'a>(said: &'a str, then: &'a str, does: Option<(&str, Command)>) -> Element<'a, Message> {
+fn empty<'a>(
+    said: &'a str,
+    then: &'a str,
+    does: Option<(&str, LibraryCommand)>,
+) -> Element<'a, Message> {
     let does = does.map(|(label, command)| {
         button(text(keyed(label, command)))
             .padding([theme::space::SMALL, theme::space::MIDDLE])

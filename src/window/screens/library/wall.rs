@@ -11,10 +11,11 @@ use iced::{
 use crate::window::typing::{Reach, Selecting, Typed};
 
 use super::{
-    Action, Library, Message, WALL,
     jobs::{self, Failed, FoundPage, PAGE},
+    message::{Action, Message},
+    room::Room,
+    screen::{Library, WALL},
     tile::{self, Look, Seen, Tile},
-    view::Room,
 };
 
 impl Library {

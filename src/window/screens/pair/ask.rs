@@ -13,7 +13,7 @@ use crate::window::{
     theme::{self, part, size},
 };
 
-use super::Pressed;
+use super::message::Pressed;
 
 /// What is known while the second clip is asked for.
 #[derive(Default)]

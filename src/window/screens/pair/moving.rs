@@ -5,13 +5,14 @@ use std::time::Instant;
 use crate::{
     units::Ticks,
     window::{
-        keymap::Command,
-        viewer::{frame::Told, playback::Speed, viewport::Viewport},
+        keymap::View,
+        viewer::{frame::Told, playback::Speed},
     },
 };
 
 use super::{
-    Action, Pair, Second, Which,
+    message::{Action, Which},
+    screen::{Pair, Second},
     side::{NoFrame, Side},
     tie,
 };
@@ -167,16 +168,9 @@ impl Pair {
     }
 
     /// Zooms or moves both pictures alike.
-    pub(crate) fn look(&mut self, command: Command) {
+    pub(crate) fn look(&mut self, view: View) {
         for side in self.each() {
-            let room = side.room();
-            side.viewport = match command {
-                Command::ZoomIn => side.viewport.zoomed(1.0, None, room),
-                Command::ZoomOut => side.viewport.zoomed(-1.0, None, room),
-                Command::OneToOne => side.viewport.one_to_one(room),
-                Command::Pan(right, down) => side.viewport.panned_by_eighths([right, down], room),
-                _ => Viewport::FIT,
-            };
+            side.viewport = side.viewport.looked(view, side.room());
         }
     }
 

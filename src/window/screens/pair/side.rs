@@ -1,6 +1,6 @@
 //! One of the two clips: where it is, and how it is looked at.
 
-use std::time::Instant;
+use std::{path::Path, time::Instant};
 
 use crate::{
     units::Ticks,
@@ -172,4 +172,9 @@ impl Side {
         let shown = self.clip.stage().latest().map(|picture| picture.frame as u64);
         self.none.is_some() || shown == Some(self.frame) || self.trouble().is_some()
     }
+}
+
+/// Returns a clip's name without its folder.
+pub(super) fn name(path: &Path) -> String {
+    path.file_name().unwrap_or_default().to_string_lossy().into_owned()
 }

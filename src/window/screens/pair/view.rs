@@ -9,7 +9,7 @@ use crate::{
     sheet::model::CAUTION,
     window::{
         controls::{quiet_button, stage_button},
-        keymap::Command,
+        keymap::{Going, PairCommand, PairWork, View},
         paper::{self, Shown},
         screens::clip,
         theme::{self, Current, size},
@@ -19,15 +19,22 @@ use crate::{
 };
 
 use super::{
-    Pair, Pressed, Second, Which, name,
-    side::{NoFrame, Side},
+    message::{Message, Pressed, Which},
+    screen::{Pair, Second},
+    side::{NoFrame, Side, name},
 };
 
 /// Shares of a half's height that the picture and the paper have.
 const SHARES: [u16; 2] = [11, 9];
 
-/// Draws the screen.
-pub(crate) fn view(pair: &Pair) -> Element<'_, Pressed> {
+impl Pair {
+    /// Draws the screen.
+    pub(crate) fn view(&self) -> Element<'_, Message> {
+        view(self).map(Message::Pressed)
+    }
+}
+
+fn view(pair: &Pair) -> Element<'_, Pressed> {
     let second: Element<'_, Pressed> = match &pair.second {
         Second::There(side) => half(pair, side, Which::Second),
         Second::Asked(ask) => container(ask.view())
@@ -175,7 +182,7 @@ fn bar(pair: &Pair) -> Element<'_, Pressed> {
     let plays = pair.first.playback.is_some()
         || matches!(&pair.second, Second::There(side) if side.playback.is_some());
     let speeds = Speed::ALL.map(|speed| {
-        let (now, command) = (speed == pair.speed, Command::Speed(speed.part()));
+        let (now, command) = (speed == pair.speed, PairCommand::Going(Going::Speed(speed.part())));
         stage_button(speed.says(), Current::from(now), command, Pressed::Command)
     });
     let tied = pair.tie.is_some();
@@ -184,17 +191,21 @@ fn bar(pair: &Pair) -> Element<'_, Pressed> {
     } else {
         "Step each to the same moment, then tie them."
     };
-    let buttons = row![button(if plays { "■ Stop" } else { "▶ Play" }, false, Command::Play)]
-        .extend(speeds)
-        .push(space().width(theme::space::MIDDLE))
-        .push(button("Whole", false, Command::Fit))
-        .push(button("1:1", false, Command::OneToOne))
-        .push(space().width(theme::space::MIDDLE))
-        .push(button("Other leads", false, Command::OtherSide))
-        .push(button(if tied { "Untie" } else { "Tie here" }, !tied, Command::Tie))
-        .push(space().width(theme::space::MIDDLE))
-        .push(button("Back", false, Command::Leave))
-        .spacing(theme::space::HAIR);
+    let buttons = row![button(
+        if plays { "■ Stop" } else { "▶ Play" },
+        false,
+        PairCommand::Going(Going::Play)
+    )]
+    .extend(speeds)
+    .push(space().width(theme::space::MIDDLE))
+    .push(button("Whole", false, PairCommand::View(View::Fit)))
+    .push(button("1:1", false, PairCommand::View(View::OneToOne)))
+    .push(space().width(theme::space::MIDDLE))
+    .push(button("Other leads", false, PairCommand::Work(PairWork::OtherSide)))
+    .push(button(if tied { "Untie" } else { "Tie here" }, !tied, PairCommand::Work(PairWork::Tie)))
+    .push(space().width(theme::space::MIDDLE))
+    .push(button("Back", false, PairCommand::Work(PairWork::Leave)))
+    .spacing(theme::space::HAIR);
     let said = column![
         text(said).style(theme::ink(theme::ON_STAGE)),
         text(CAUTION).size(size::SMALL).style(theme::ink(theme::ON_STAGE_QUIET)),

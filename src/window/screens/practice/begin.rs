@@ -16,7 +16,7 @@ use crate::{
     },
 };
 
-use super::{Action, Loaded, sit};
+use super::loaded::Loaded;
 
 /// Code that a group has where nobody says another.
 const GROUP: &str = "group";
@@ -45,6 +45,20 @@ pub(crate) enum Message {
     CompareAsked,
     /// The start screen is wanted.
     Left,
+}
+
+/// What the form asks for.
+pub(crate) enum Asked {
+    /// Nothing.
+    Nothing,
+    /// A task of its own.
+    Run(Task<Message>),
+    /// To open the sitting of this code.
+    Sit(Box<Loaded>, String, Mode),
+    /// To show how well these calls agree.
+    Compare(gather::Wanted),
+    /// The start screen.
+    Leave,
 }
 
 impl Begin {
@@ -77,36 +91,34 @@ impl Begin {
     }
 
     /// Does what a message asks for.
-    pub(crate) fn update(&mut self, message: Message) -> Action {
+    pub(crate) fn update(&mut self, message: Message) -> Asked {
         match message {
             Message::Typed(typed) => {
                 self.complaint = None;
-                Action::Run(
-                    self.code().take(&typed).task(|it| super::Message::Begin(Message::Typed(it))),
-                )
+                Asked::Run(self.code().take(&typed).task(Message::Typed))
             }
             Message::ModeChosen(mode) => {
                 self.mode = mode;
-                Action::None
+                Asked::Nothing
             }
             Message::ModeTurned => {
                 self.mode = match self.mode {
                     Mode::Person => Mode::Group,
                     Mode::Group => Mode::Person,
                 };
-                Action::None
+                Asked::Nothing
             }
             Message::Submitted => self.submit(),
             Message::CompareAsked if self.loaded.sittings.is_empty() => {
                 self.complaint = Some("Nobody has sat this set yet.".to_owned());
-                Action::None
+                Asked::Nothing
             }
-            Message::CompareAsked => Action::Compare(gather::Wanted {
+            Message::CompareAsked => Asked::Compare(gather::Wanted {
                 reference: self.loaded.file.clone(),
                 others: self.loaded.sittings.clone(),
                 rulebook: None,
             }),
-            Message::Left => Action::Leave,
+            Message::Left => Asked::Leave,
         }
     }
 
@@ -114,17 +126,13 @@ impl Begin {
         &mut self.codes[self.mode as usize]
     }
 
-    fn submit(&mut self) -> Action {
+    fn submit(&mut self) -> Asked {
         let code = self.code().text().trim().to_owned();
         if code.is_empty() {
             self.complaint = Some("Write a code, such as J-2. Never a name.".to_owned());
-            return Action::None;
+            return Asked::Nothing;
         }
-        let (loaded, mode) = (self.loaded.clone(), self.mode);
-        let opening = tokio::task::spawn_blocking(move || sit(&loaded, &code, mode));
-        Action::Run(Task::perform(opening, |opened| {
-            super::Message::Opened(opened.unwrap_or_else(|error| Err(error.to_string())))
-        }))
+        Asked::Sit(Box::new(self.loaded.clone()), code, self.mode)
     }
 
     /// Draws the form.

@@ -7,10 +7,15 @@ mod pipeline;
 mod placing;
 mod playing;
 mod pointer;
+mod showing;
 mod software;
 mod source;
+mod state;
+mod told;
 mod touch;
+mod view;
 mod widget;
 
-pub(crate) use pointer::Pointer;
-pub use widget::{FrameView, Told};
+pub(crate) use told::Pointer;
+pub use told::Told;
+pub use view::FrameView;

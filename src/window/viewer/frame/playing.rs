@@ -6,7 +6,7 @@ use iced::{advanced::Shell, window::RedrawRequest};
 
 use crate::window::viewer::playback::{Clock, Playback};
 
-use super::widget::{FrameView, State, Told};
+use super::{state::State, told::Told, view::FrameView};
 
 /// How often a playing clip tells how far it is.
 const TELL_EVERY: Duration = Duration::from_millis(100);
@@ -65,33 +65,5 @@ impl<M> FrameView<'_, M> {
         let clock = clock.go_on(wall, is_drawn, next);
         state.clock = Some(clock);
         clock.at()
-    }
-}
-
-/// Pictures drawn while something plays.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Counted {
-    of: Playback,
-    last: usize,
-    count: u64,
-    dropped: u64,
-}
-
-impl State {
-    /// Counts a picture that is drawn, unless it is the one that was drawn before.
-    pub(crate) fn count(&self, of: Playback, frame: usize) {
-        let before = self.drawn.get().filter(|drawn| drawn.of == of);
-        let counted = match before {
-            Some(before) if before.last == frame => before,
-            // Where a stretch begins again nothing is left out.
-            Some(before) => Counted {
-                last: frame,
-                count: before.count + 1,
-                dropped: before.dropped + (frame as u64).saturating_sub(before.last as u64 + 1),
-                ..before
-            },
-            None => Counted { of, last: frame, count: 1, dropped: 0 },
-        };
-        self.drawn.set(Some(counted));
     }
 }

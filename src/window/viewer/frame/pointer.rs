@@ -4,42 +4,16 @@ use iced::{Point, Rectangle, mouse};
 
 use crate::window::viewer::viewport::{Room, Scale, Viewport};
 
-use super::widget::{FrameView, State};
-
-/// What the pointer does while points are placed; places are upright pixels of the picture.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Pointer {
-    /// It is here.
-    At([f64; 2]),
-    /// It was pressed and let go here.
-    Clicked([f64; 2]),
-    /// It holds the handle of this number, here.
-    Held(usize, [f64; 2]),
-    /// It let the handle go here.
-    LetGo(usize, [f64; 2]),
-}
-
-impl Pointer {
-    /// Returns where it is.
-    pub const fn at(self) -> [f64; 2] {
-        match self {
-            Self::At(at) | Self::Clicked(at) | Self::Held(_, at) | Self::LetGo(_, at) => at,
-        }
-    }
-}
+use super::{
+    state::{Press, State},
+    told::Pointer,
+    view::FrameView,
+};
 
 /// How near to a handle, in logical pixels, a press takes hold of it.
 const HANDLE_REACH: f64 = 9.0;
 /// How far a press may move and still be a click.
 const CLICK_SLACK: f32 = 3.0;
-
-/// The button held down.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Press {
-    at: Point,
-    pub(crate) handle: Option<usize>,
-    moved: bool,
-}
 
 impl<M> FrameView<'_, M> {
     pub(crate) fn mouse(

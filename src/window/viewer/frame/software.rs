@@ -18,7 +18,7 @@ use crate::{
     },
 };
 
-use super::widget::Showing;
+use super::showing::Showing;
 
 /// A picture as it was last drawn, and of what.
 pub(crate) struct Rendered {

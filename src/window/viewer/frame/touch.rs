@@ -4,10 +4,7 @@ use iced::{Point, Rectangle, touch};
 
 use crate::window::viewer::viewport::{Scale, Viewport};
 
-use super::widget::FrameView;
-
-/// The fingers that are down, in the order in which they came, with where they are.
-pub(crate) type Fingers = Vec<(touch::Finger, Point)>;
+use super::{state::Fingers, view::FrameView};
 
 impl<M> FrameView<'_, M> {
     /// Follows the fingers and returns how the picture is shown after a move.

@@ -1,13 +1,9 @@
 //! The widget itself: events in, what happened out, and drawing on either renderer.
 
-use std::{
-    cell::{Cell, RefCell},
-    sync::Arc,
-    time::Instant,
-};
+use std::sync::Arc;
 
 use iced::{
-    Element, Event, Length, Point, Rectangle, Renderer, Size, Theme,
+    Element, Event, Length, Rectangle, Renderer, Size, Theme,
     advanced::{
         Clipboard, Shell, Widget,
         layout::{self, Layout},
@@ -19,137 +15,16 @@ use iced::{
     window::Event as WindowEvent,
 };
 
-use crate::{
-    footage::Picture,
-    units::Orientation,
-    window::viewer::{
-        playback::{Clock, Playback},
-        stage::Stage,
-        viewport::{Room, Scale, Viewport},
-    },
-};
+use crate::window::viewer::viewport::Scale;
 
 use super::{
     pipeline::Drawn,
-    playing::Counted,
-    pointer::{Pointer, Press},
-    software::{self, Rendered},
-    touch::Fingers,
+    showing::{Showing, Surface},
+    software,
+    state::State,
+    told::Told,
+    view::FrameView,
 };
-
-/// What the widget tells the window.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Told {
-    /// How much room the picture has, in logical pixels.
-    Room([f64; 2]),
-    /// The picture was zoomed or moved with the mouse.
-    Viewport(Viewport),
-    /// The clip has played on.
-    PlayedTo {
-        /// The frame that is due.
-        frame: u64,
-        /// How many pictures came too late and were left out since it began to play.
-        dropped: u64,
-    },
-    /// The clip, or the span that is played once, has played to its end.
-    PlayedOut {
-        /// How many pictures were drawn meanwhile, each counted once.
-        drawn: u64,
-    },
-    /// A click, or while points are placed anything else, happened at a place of the upright picture.
-    Pointer(Pointer),
-}
-
-/// The picture on the screen.
-pub struct FrameView<'a, M> {
-    pub(crate) stage: &'a Stage,
-    turn: Option<Orientation>,
-    pub(crate) viewport: Viewport,
-    playback: Option<Playback>,
-    pub(crate) handles: Option<Vec<[f64; 2]>>,
-    surface: Surface,
-    pub(crate) tell: Box<dyn Fn(Told) -> M + 'a>,
-}
-
-impl<'a, M> FrameView<'a, M> {
-    /// Shows the newest picture of `stage`.
-    pub fn new(stage: &'a Stage, tell: impl Fn(Told) -> M + 'a) -> Self {
-        Self {
-            stage,
-            turn: None,
-            viewport: Viewport::FIT,
-            playback: None,
-            handles: None,
-            surface: Surface::Main,
-            tell: Box::new(tell),
-        }
-    }
-
-    /// Sets zoom and pan.
-    #[must_use]
-    pub const fn viewport(mut self, viewport: Viewport) -> Self {
-        self.viewport = viewport;
-        self
-    }
-
-    /// Turns the picture otherwise than its file says, where something is given.
-    #[must_use]
-    pub const fn turned(mut self, turn: Option<Orientation>) -> Self {
-        self.turn = turn;
-        self
-    }
-
-    /// Plays, where something is given.
-    #[must_use]
-    pub(crate) const fn playback(mut self, playback: Option<Playback>) -> Self {
-        self.playback = playback;
-        self
-    }
-
-    /// Tells where the pointer is and what it holds, where handles are given: what it may take hold of, in upright
-    /// pixels of the picture.
-    #[must_use]
-    pub(crate) fn handles(mut self, handles: Option<Vec<[f64; 2]>>) -> Self {
-        self.handles = handles;
-        self
-    }
-
-    /// Shows the picture of a second clip on the same screen.
-    #[must_use]
-    pub const fn beside(mut self) -> Self {
-        self.surface = Surface::Beside;
-        self
-    }
-
-    /// Shows the picture small over another one and leaves the mouse to that.
-    #[must_use]
-    pub(crate) const fn inset(mut self) -> Self {
-        self.surface = Surface::Inset;
-        self
-    }
-
-    pub(crate) fn room(&self, bounds: Rectangle) -> Room {
-        Room {
-            picture: self.stage.upright(self.turn).shown_size().map(f64::from),
-            room: [f64::from(bounds.width), f64::from(bounds.height)],
-        }
-    }
-}
-
-/// What the widget remembers between events.
-#[derive(Default)]
-pub(crate) struct State {
-    room: Option<Size>,
-    pub(crate) told_at: Option<Instant>,
-    pub(crate) told: Option<u64>,
-    pub(crate) drag: Option<Point>,
-    pub(crate) press: Option<Press>,
-    fingers: Fingers,
-    software: RefCell<Option<Rendered>>,
-    /// What was drawn of what is playing.
-    pub(crate) drawn: Cell<Option<Counted>>,
-    pub(crate) clock: Option<Clock>,
-}
 
 impl<M> Widget<M, Theme, Renderer> for FrameView<'_, M> {
     fn tag(&self) -> tree::Tag {
@@ -283,30 +158,6 @@ impl<'a, M: 'a> From<FrameView<'a, M>> for Element<'a, M> {
     fn from(view: FrameView<'a, M>) -> Self {
         Self::new(view)
     }
-}
-
-/// One picture and how it is to be shown.
-#[derive(Clone)]
-pub(crate) struct Showing {
-    /// The picture.
-    pub picture: Arc<Picture>,
-    /// How it is turned, where a person turned it otherwise than its file says.
-    pub turn: Option<Orientation>,
-    /// Zoom and pan.
-    pub viewport: Viewport,
-    /// Which surface it is drawn on.
-    pub surface: Surface,
-}
-
-/// The surfaces on the graphics card; every widget on screen has one of its own.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Surface {
-    /// The clip itself.
-    Main,
-    /// The magnified inset.
-    Inset,
-    /// A second clip.
-    Beside,
 }
 
 impl<M> shader::Program<M> for Showing {

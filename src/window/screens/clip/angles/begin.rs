@@ -6,8 +6,9 @@ use crate::{
     marks::{At, How, Id, Item, Mark, Quantity, Reading, Sheaf, What},
     units::{FrameRef, Magnitude},
     window::{
+        paper::Key,
         placing::{Measuring, Rule},
-        screens::clip::{Action, Clip, Key},
+        screens::clip::{Action, Clip},
     },
 };
 
@@ -19,6 +20,10 @@ impl Clip {
     /// Begins to place points for what the chosen line asks, or goes on where it was left.
     pub(crate) fn begin_to_measure(&mut self) -> Action {
         self.stop();
+        if self.planing.is_some() {
+            // One after the other.
+            return Action::None;
+        }
         if !self.session.is_open() {
             return self.open_header();
         }

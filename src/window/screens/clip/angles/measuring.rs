@@ -10,8 +10,9 @@ use crate::{
     },
     units::Degrees,
     window::{
-        keymap::{self, Command},
-        screens::clip::{Action, Clip, Key},
+        keymap::{self, AngleCommand, ClipCommand, PointCommand, Work},
+        paper::Key,
+        screens::clip::{Action, Clip},
         viewer::frame::Pointer,
     },
 };
@@ -20,33 +21,60 @@ use crate::{
 const OFF_SQUARE: [f64; 6] = [0.0, 10.0, 20.0, 30.0, 40.0, 50.0];
 
 impl Clip {
-    /// Does what a command means while points are placed; nothing where it means what it always
-    /// does.
-    pub(crate) fn command_while_placing(&mut self, command: Command) -> Option<Action> {
+    /// Does what a command means while points are placed; nothing where none are.
+    pub(crate) fn points(&mut self, command: PointCommand) -> Action {
         if self.planing.is_some() {
-            return self.command_on_plane(command);
+            return self.points_of_plane(command);
         }
-        self.measuring.as_ref()?;
-        Some(match command {
-            Command::Nudge(right, down) => self.nudge([right, down]),
-            Command::PutPoint => self.put_point(self.middle_in_sight()),
-            Command::TakeBack => self.take_back(),
-            Command::Keep => self.keep(),
-            Command::Skip => self.skip(),
-            Command::Again => self.place_again(),
-            Command::Bent => self.bend(),
-            Command::Line => self.ask_for_line(),
-            Command::NextPlane => self.next_plane(),
-            Command::OffSquare => self.next_off_square(),
-            Command::HalfTurns(n) => self.half_turns(n),
-            Command::Leave => self.leave_points(),
-            Command::Undo if !self.has_placed() => Action::None,
-            Command::Undo | Command::Redo => {
-                let step = if command == Command::Undo { Step::Undo } else { Step::Redo };
-                self.take_and_follow(step)
-            }
-            _ => return None,
+        if self.measuring.is_none() {
+            return Action::None;
+        }
+        match command {
+            PointCommand::Nudge(right, down) => self.nudge([right, down]),
+            PointCommand::PutPoint => self.put_point(self.middle_in_sight()),
+            PointCommand::TakeBack => self.take_back(),
+            PointCommand::Keep => self.keep(),
+            PointCommand::Skip => self.skip(),
+            PointCommand::Again => self.place_again(),
+            PointCommand::Step(by) => self.step(by),
+            PointCommand::Planes => self.open_planes(),
+            PointCommand::Angle(command) => self.angle(command),
+        }
+    }
+
+    fn angle(&mut self, command: AngleCommand) -> Action {
+        match command {
+            AngleCommand::Bent => self.bend(),
+            AngleCommand::Line => self.ask_for_line(),
+            AngleCommand::NextPlane => self.next_plane(),
+            AngleCommand::OffSquare => self.next_off_square(),
+            AngleCommand::HalfTurns(n) => self.half_turns(n),
+        }
+    }
+
+    /// Undoes or does again while points are placed; nothing where none are.
+    pub(crate) fn step_of_points(&mut self, step: Step) -> Option<Action> {
+        let placed = match (&self.planing, &self.measuring) {
+            (Some(_), _) => self.has_plane(),
+            (None, Some(_)) => self.has_placed(),
+            (None, None) => return None,
+        };
+        Some(match step {
+            Step::Undo if !placed => Action::None,
+            step if self.planing.is_some() => self.take_plane_step(step),
+            step => self.take_and_follow(step),
         })
+    }
+
+    /// Stops placing points; returns whether any were being placed.
+    pub(crate) fn stop_placing(&mut self) -> bool {
+        if self.planing.take().is_some() {
+            return true;
+        }
+        self.measuring.is_some() && {
+            self.leave_points();
+            true
+        }
     }
 
     /// Undo goes back to the first point and no further, so that it never changes what is not in
@@ -245,7 +273,7 @@ impl Clip {
     pub(crate) fn measure_label(&self) -> String {
         let is_begun = self.session.sheaf().is_some_and(|sheaf| !sheaf.unfinished.is_empty());
         let says = if is_begun { "Go on measuring" } else { "Measure" };
-        format!("{says} {}", keymap::key_of(Command::Measure))
+        format!("{says} {}", keymap::key_of(ClipCommand::Work(Work::Measure)))
     }
 
     /// Turns the unfinished reading into one that counts.

@@ -6,7 +6,7 @@ use crate::{
     geometry::input::Lies,
     marks::{self, Edit, Item, PlaneKind, ReferencePlane, Sheaf, Step, measured},
     window::{
-        keymap::Command,
+        keymap::PointCommand,
         placing::{PlaneForm, PlaneMessage, Planing},
         screens::clip::{Action, Clip, Dialogue},
         viewer::frame::Pointer,
@@ -136,32 +136,22 @@ impl Clip {
         action
     }
 
-    /// Does what a command means while a plane is clicked; nothing where it means what it always
-    /// does.
-    pub(crate) fn command_on_plane(&mut self, command: Command) -> Option<Action> {
-        self.planing.as_ref()?;
-        Some(match command {
-            Command::Nudge(right, down) => self.nudge_corner([right, down]),
-            Command::PutPoint => self.put_corner(self.middle_in_sight()),
-            Command::TakeBack => self.corner_back(),
-            Command::Skip => self.skip_corner(),
-            Command::Again => self.corners_again(),
-            Command::Keep => self.keep_plane(),
-            Command::Leave => {
-                self.planing = None;
-                Action::None
-            }
-            Command::Undo if !self.has_plane() => Action::None,
-            Command::Undo | Command::Redo => {
-                let step = if command == Command::Undo { Step::Undo } else { Step::Redo };
-                self.take_plane_step(step)
-            }
-            Command::Measure | Command::Planes => Action::None,
-            _ => return None,
-        })
+    /// Does what a command means while a plane is clicked.
+    pub(crate) fn points_of_plane(&mut self, command: PointCommand) -> Action {
+        match command {
+            PointCommand::Nudge(right, down) => self.nudge_corner([right, down]),
+            PointCommand::PutPoint => self.put_corner(self.middle_in_sight()),
+            PointCommand::TakeBack => self.corner_back(),
+            PointCommand::Skip => self.skip_corner(),
+            PointCommand::Again => self.corners_again(),
+            PointCommand::Keep => self.keep_plane(),
+            PointCommand::Step(by) => self.step(by),
+            // One after the other, and an angle's keys mean nothing on a plane.
+            PointCommand::Planes | PointCommand::Angle(_) => Action::None,
+        }
     }
 
-    fn has_plane(&self) -> bool {
+    pub(super) fn has_plane(&self) -> bool {
         let name = self.planing.as_ref().map(|it| it.plane.name.as_str());
         name.and_then(|name| self.session.sheaf()?.plane(name)).is_some()
     }
@@ -287,7 +277,7 @@ impl Clip {
         self.take_plane_step(Step::Do(Edit::Together(edits)))
     }
 
-    fn take_plane_step(&mut self, step: Step) -> Action {
+    pub(super) fn take_plane_step(&mut self, step: Step) -> Action {
         let action = self.take(step, self.chosen);
         if let Some(sheaf) = self.session.sheaf() {
             if let Some(planing) = &mut self.planing {

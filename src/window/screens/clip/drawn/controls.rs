@@ -9,7 +9,7 @@ use crate::{
     units::counted,
     window::{
         controls,
-        keymap::Command,
+        keymap::{ClipCommand, Going, Steady, View, Work},
         screens::clip::{Clip, Message},
         theme::{self, Current, part, size},
         viewer::{
@@ -74,23 +74,23 @@ impl Clip {
         let play = if self.playback.is_some() { "■ Stop" } else { "▶ Play" };
         let speeds = Speed::ALL.map(|speed| {
             let current = Current::from(speed == self.speed);
-            stage_button(speed.says(), current, Command::Speed(speed.part()))
+            stage_button(speed.says(), current, ClipCommand::Going(Going::Speed(speed.part())))
         });
         let whole = Current::from(self.viewport == Viewport::FIT);
         let real = Current::from(self.viewport.scale() == Scale::Times(1.0));
         let gap = || space().width(theme::space::MIDDLE).into();
-        let mut buttons = vec![stage_button(play, Current::No, Command::Play)];
+        let mut buttons = vec![stage_button(play, Current::No, ClipCommand::Going(Going::Play))];
         buttons.extend(speeds);
         buttons.extend([
             gap(),
-            stage_button("Whole", whole, Command::Fit),
-            stage_button("1:1", real, Command::OneToOne),
-            stage_button("−", Current::No, Command::ZoomOut),
-            stage_button("+", Current::No, Command::ZoomIn),
+            stage_button("Whole", whole, ClipCommand::View(View::Fit)),
+            stage_button("1:1", real, ClipCommand::View(View::OneToOne)),
+            stage_button("−", Current::No, ClipCommand::View(View::ZoomOut)),
+            stage_button("+", Current::No, ClipCommand::View(View::ZoomIn)),
             gap(),
-            stage_button(self.measure_label(), Current::No, Command::Measure),
-            stage_button("Beside", Current::No, Command::LayBeside),
-            stage_button("Keys ?", Current::No, Command::Help),
+            stage_button(self.measure_label(), Current::No, ClipCommand::Work(Work::Measure)),
+            stage_button("Beside", Current::No, ClipCommand::Work(Work::LayBeside)),
+            stage_button("Keys ?", Current::No, ClipCommand::Steady(Steady::Help)),
         ]);
         buttons
     }
@@ -113,7 +113,7 @@ impl Clip {
 fn stage_button<'a>(
     label: impl text::IntoFragment<'a>,
     current: Current,
-    command: Command,
+    command: ClipCommand,
 ) -> Element<'a, Message> {
     controls::stage_button(label, current, command, Message::Asked)
 }

@@ -10,7 +10,7 @@ use iced::{
 use crate::{
     sheet::model::CAUTION,
     window::{
-        keymap::{self, Command},
+        keymap::{self, ClipCommand, Steady, Work},
         paper::{self, Key, Shown, Sign},
         placing,
         screens::clip::{Clip, Dialogue, Message, pages::help},
@@ -127,7 +127,7 @@ impl Clip {
             let written = column![nothing, drawn].spacing(theme::space::LARGE);
             scrollable(container(written).padding([theme::space::SMALL, theme::space::MIDDLE]))
                 .height(Length::Fill)
-                .id(crate::window::screens::clip::PAPER)
+                .id(crate::window::screens::clip::update::PAPER)
                 .on_scroll(|view| {
                     Message::PaperMoved([view.absolute_offset().y, view.bounds().height])
                 })
@@ -150,7 +150,7 @@ impl Clip {
         let change = button(text(label).size(size::SMALL))
             .padding([theme::space::TIGHT, theme::space::SMALL])
             .style(theme::other_button)
-            .on_press(Message::Asked(Command::Header));
+            .on_press(Message::Asked(ClipCommand::Work(Work::Header)));
         let head = row![words, change]
             .spacing(theme::space::SMALL)
             .align_y(Alignment::Center)
@@ -179,14 +179,16 @@ impl Clip {
     fn moment_keys(&self) -> Element<'_, Message> {
         let event = self.session.sheaf().map_or("", |sheaf| sheaf.routine.event.as_str());
         let keys = Moment::of_event(event).iter().map(|moment| {
-            let cap = container(text(keymap::key_of(Command::Put(*moment))).size(size::SMALL))
-                .padding([0.0, theme::space::TIGHT])
-                .style(theme::key_cap);
+            let cap = container(
+                text(keymap::key_of(ClipCommand::Work(Work::Put(*moment)))).size(size::SMALL),
+            )
+            .padding([0.0, theme::space::TIGHT])
+            .style(theme::key_cap);
             let label = text(moment.says()).size(size::SMALL);
             button(row![cap, label].spacing(theme::space::TIGHT))
                 .padding(theme::space::HAIR)
                 .style(theme::paper_line(Current::No))
-                .on_press(Message::Asked(Command::Put(*moment)))
+                .on_press(Message::Asked(ClipCommand::Work(Work::Put(*moment))))
                 .into()
         });
         row(keys).spacing(theme::space::SMALL).wrap().into()
@@ -203,7 +205,7 @@ fn over<'a>(
 ) -> Element<'a, Message> {
     let veil = opaque(
         mouse_area(center(opaque(dialogue)).padding(theme::space::WIDE).style(theme::veil))
-            .on_press(Message::Asked(Command::Leave)),
+            .on_press(Message::Asked(ClipCommand::Steady(Steady::Leave))),
     );
     stack![screen.into(), veil].into()
 }

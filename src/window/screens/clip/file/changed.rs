@@ -15,7 +15,7 @@ use crate::{
     },
 };
 
-use super::opening::Wanted;
+use super::wanted::Wanted;
 
 /// How often the file is looked at.
 const EVERY: Duration = Duration::from_secs(2);

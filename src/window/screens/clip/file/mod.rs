@@ -2,5 +2,7 @@
 
 pub(crate) mod changed;
 pub(crate) mod copy;
+pub(crate) mod disk;
 pub(crate) mod opening;
 pub(crate) mod saving;
+pub(crate) mod wanted;

@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use super::wanted::Wanted;
 use crate::{
     marks::{self, Kin, Sheaf, StateFolder},
     window::{
@@ -10,15 +11,6 @@ use crate::{
         viewer::{arrived::Arrived, stage::Stage},
     },
 };
-
-/// What is to be opened.
-#[derive(Clone, Debug)]
-pub(crate) struct Wanted {
-    /// A clip, or a marks file whose clip lies beside it.
-    pub clip: PathBuf,
-    /// The marks, where they are asked for by name.
-    pub marks: Option<PathBuf>,
-}
 
 /// What came of it.
 pub(crate) enum Opening {

@@ -4,6 +4,7 @@ use std::{path::PathBuf, sync::Arc};
 
 use iced::{Subscription, Task, time};
 
+use super::disk::Disk;
 use crate::{
     marks::{DeskError, Saved, file::FORMAT},
     window::{
@@ -11,18 +12,6 @@ use crate::{
         screens::clip::{Action, Clip, Message, complaint::Complaint, session::SessionError},
     },
 };
-
-/// How it stands with the file.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub(crate) enum Disk {
-    /// It is written when there is something to write.
-    #[default]
-    Ready,
-    /// It is being written.
-    Writing,
-    /// It could not be written; a person is told and decides.
-    Refused,
-}
 
 impl Clip {
     /// Opens the marks as they lie on disk.

@@ -10,7 +10,7 @@ use crate::window::{
         frame::Told,
         playback::{Playback, Speed},
         stage::Playing,
-        viewport::{Room, Viewport},
+        viewport::Room,
     },
 };
 
@@ -111,26 +111,6 @@ impl Clip {
             self.frame = shown.unwrap_or(due).min(self.stage.last_frame());
         }
         self.frame
-    }
-
-    pub(crate) fn zoom(&mut self, steps: f64) -> Action {
-        self.viewport = self.viewport.zoomed(steps, None, self.room());
-        Action::None
-    }
-
-    pub(crate) fn show_whole(&mut self) -> Action {
-        self.viewport = Viewport::FIT;
-        Action::None
-    }
-
-    pub(crate) fn show_one_to_one(&mut self) -> Action {
-        self.viewport = self.viewport.one_to_one(self.room());
-        Action::None
-    }
-
-    pub(crate) fn pan(&mut self, right: i8, down: i8) -> Action {
-        self.viewport = self.viewport.panned_by_eighths([right, down], self.room());
-        Action::None
     }
 
     pub(crate) fn room(&self) -> Room {

@@ -3,3 +3,4 @@
 pub(crate) mod going;
 pub(crate) mod picture;
 pub(crate) mod walk;
+mod walking;

@@ -11,8 +11,8 @@ use crate::{
     report,
     rulebook::Book,
     window::{
-        keymap::{self, Command},
-        screens::clip::{Action, Clip, Message},
+        keymap::{self, ClipCommand, Work},
+        screens::clip::Message,
         theme::{self, size},
     },
 };
@@ -41,7 +41,7 @@ struct Step {
 
 impl Walk {
     /// Returns the guide through an event and division; nothing where the book says nothing.
-    fn begin(book: &Book, event: &str, division: &str) -> Option<Self> {
+    pub(super) fn begin(book: &Book, event: &str, division: &str) -> Option<Self> {
         let card = report::card(book, event, division)?;
         let steps = card.sections.iter().flat_map(|section| {
             let how = how_to_write(section.title);
@@ -57,16 +57,23 @@ impl Walk {
         (!steps.is_empty()).then_some(Self { steps, at: 0 })
     }
 
-    fn view(&self) -> Option<Element<'_, Message>> {
+    /// Goes on to the next step; returns whether there is one.
+    pub(super) const fn go_on(&mut self) -> bool {
+        self.at += 1;
+        self.at < self.steps.len()
+    }
+
+    pub(super) fn view(&self) -> Option<Element<'_, Message>> {
         let step = self.steps.get(self.at)?;
         let small = |said: String| text(said).size(size::SMALL).style(theme::ink(theme::INK_QUIET));
         let (at, all, when) = (self.at + 1, self.steps.len(), step.when.says());
         let place = small(format!("Guide, {at} of {all}, {when}"));
-        let keys = small(format!("{} next · Esc end", keymap::key_of(Command::Walk)));
+        let keys =
+            small(format!("{} next · Esc end", keymap::key_of(ClipCommand::Work(Work::Walk))));
         let next = button(text("Next").size(size::SMALL))
             .padding([theme::space::HAIR, theme::space::SMALL])
             .style(theme::other_button)
-            .on_press(Message::Asked(Command::Walk));
+            .on_press(Message::Asked(ClipCommand::Work(Work::Walk)));
         let head = row![place.width(Length::Fill), keys, next]
             .spacing(theme::space::SMALL)
             .align_y(Alignment::Center);
@@ -93,32 +100,6 @@ fn how_to_write(section: &str) -> Option<&'static str> {
         }
         _ => return None,
     })
-}
-
-impl Clip {
-    /// Begins the guide, or goes on to its next step; behind the last one it ends.
-    pub(crate) fn walk_on(&mut self) -> Action {
-        if let Some(walk) = &mut self.walk {
-            walk.at += 1;
-            if walk.at >= walk.steps.len() {
-                self.walk = None;
-            }
-            return Action::None;
-        }
-        let (Some(book), Some(routine)) = (self.session.book(), self.routine()) else {
-            return self.open_header();
-        };
-        self.walk = Walk::begin(book, &routine.event, &routine.division);
-        match self.walk {
-            Some(_) => Action::None,
-            None => self.complain("The book asks nothing of this event and division."),
-        }
-    }
-
-    /// Draws the guide, where it is on.
-    pub(crate) fn view_walk(&self) -> Option<Element<'_, Message>> {
-        self.walk.as_ref()?.view()
-    }
 }
 
 #[cfg(test)]

@@ -6,7 +6,7 @@ use iced::{
 };
 
 use crate::window::{
-    keymap::{self, Command, Group},
+    keymap::{self, ClipCommand, Group, Steady},
     screens::clip::Message,
     theme::{self, size},
 };
@@ -34,7 +34,9 @@ pub(crate) fn view<'a>() -> Element<'a, Message> {
     let columns = container(columns).padding(Padding::ZERO.right(theme::space::LARGE));
     let head = row![
         text("Keys").size(size::LEAD).font(theme::STRONG).width(Length::Fill),
-        button("Close").style(theme::other_button).on_press(Message::Asked(Command::Leave)),
+        button("Close")
+            .style(theme::other_button)
+            .on_press(Message::Asked(ClipCommand::Steady(Steady::Leave))),
     ]
     .align_y(Alignment::Center);
     container(

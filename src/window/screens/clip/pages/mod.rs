@@ -2,3 +2,4 @@
 
 pub(crate) mod help;
 pub(crate) mod reference;
+mod showing;

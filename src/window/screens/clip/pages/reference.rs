@@ -2,16 +2,15 @@
 
 use iced::{
     Alignment, Element, Length, Padding,
-    keyboard::{Event, Key, key::Named},
-    widget::{button, column, container, operation, row, rule, scrollable, text},
+    widget::{button, column, container, row, rule, scrollable, text},
 };
 
 use crate::{
     report::{self, Card, Chart, Row, Section},
     rulebook::Book,
     window::{
-        keymap::{self, Command},
-        screens::clip::{Action, Clip, Dialogue, Message},
+        keymap::{ClipCommand, Steady},
+        screens::clip::Message,
         theme::{self, part, size},
     },
 };
@@ -51,7 +50,7 @@ impl Page {
         .width(Length::Fill);
         let close = button("Close (Esc)")
             .style(theme::other_button)
-            .on_press(Message::Asked(Command::Leave));
+            .on_press(Message::Asked(ClipCommand::Steady(Steady::Leave)));
         let head = row![heading, close].align_y(Alignment::Center);
         let body = container(body).padding(Padding::ZERO.right(theme::space::LARGE));
         let page = column![head, scrollable(body).id(SHEET).style(theme::lane)];
@@ -63,54 +62,8 @@ impl Page {
     }
 }
 
-impl Clip {
-    /// Shows a page on the routine's event and division; asks for them first where they are not
-    /// known.
-    pub(crate) fn show_page(&mut self, page: fn(&Book, &str, &str) -> Option<Page>) -> Action {
-        self.stop();
-        let (Some(book), Some(routine)) = (self.session.book(), self.routine()) else {
-            return self.open_header();
-        };
-        match page(book, &routine.event, &routine.division) {
-            Some(page) => self.dialogue = Dialogue::Page(Box::new(page)),
-            None => return self.complain("The book says nothing of this event and division."),
-        }
-        Action::None
-    }
-}
-
-impl Clip {
-    /// While a page lies over the clip, keys move the page or close it; nothing happens behind it.
-    pub(crate) fn key_over_page(&mut self, event: &Event) -> Action {
-        let by = match event {
-            Event::KeyPressed { key: Key::Named(named), .. } => match named {
-                Named::ArrowDown => Some(LINE),
-                Named::ArrowUp => Some(-LINE),
-                Named::PageDown | Named::Space => Some(SCREEN),
-                Named::PageUp => Some(-SCREEN),
-                _ => None,
-            },
-            _ => None,
-        };
-        if let Some(y) = by {
-            let by = scrollable::AbsoluteOffset { x: 0.0, y };
-            return Action::Run(operation::scroll_by(SHEET, by));
-        }
-        match keymap::command_for(event) {
-            Some(command @ (Command::Leave | Command::Help | Command::Card | Command::Chart)) => {
-                self.command(command)
-            }
-            _ => Action::None,
-        }
-    }
-}
-
 /// Id of the lane in which a page is moved.
 pub(crate) const SHEET: &str = "sheet";
-/// How far a key moves the page, in logical pixels.
-const LINE: f32 = 40.0;
-/// The same for a key that moves it by a screen.
-const SCREEN: f32 = 480.0;
 
 fn parts(card: &Card) -> Element<'_, Message> {
     column(card.sections.iter().map(section)).spacing(theme::space::LARGE).into()

@@ -2,4 +2,5 @@
 
 pub(crate) mod book;
 pub(crate) mod header;
+pub(crate) mod known;
 pub(crate) mod routines;

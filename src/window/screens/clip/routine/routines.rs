@@ -1,88 +1,22 @@
 //! The routines of one clip: several exercises, or several judges of one.
 
-use std::path::{Path, PathBuf};
-
 use iced::{
     Alignment, Element, Length,
     keyboard::{Event, Key, key::Named},
     widget::{button, column, container, row, scrollable, space, text},
 };
 
+use super::known::Known;
 use crate::{
     judged::Judging,
-    marks::{self, Routine, StateFolder},
+    marks::{Routine, StateFolder},
     window::{
-        keymap::Command,
+        keymap::{ClipCommand, Work},
         memory::marks_of,
-        screens::clip::{Action, Clip, Dialogue, Message, session::event_and_division},
+        screens::clip::{Action, Clip, Dialogue, Message},
         theme::{self, Current, part, size},
     },
 };
-
-/// A routine whose marks lie beside the clip.
-#[derive(Debug)]
-pub(crate) struct Known {
-    path: PathBuf,
-    /// What it is, or why that cannot be read.
-    routine: Result<Routine, String>,
-    /// Event and division by name, as far as the book can be read; their ids otherwise.
-    named: [String; 2],
-}
-
-impl Known {
-    fn load(path: PathBuf, state: Option<&StateFolder>, judging: &mut Judging) -> Self {
-        let sheaf = marks::load(&path, state);
-        let routine = sheaf.map(|sheaf| sheaf.routine).map_err(|error| error.to_string());
-        let named = |routine: &Routine| {
-            let ruled = judging.book(routine, &path).ok();
-            event_and_division(ruled.as_ref().map(|ruled| &*ruled.book), routine)
-        };
-        let named = routine.as_ref().map(named).unwrap_or_default();
-        Self { path, routine, named }
-    }
-
-    /// Returns where its marks lie.
-    pub(crate) fn path(&self) -> &Path {
-        &self.path
-    }
-
-    /// Returns the id of its event, where it can be read.
-    pub(crate) fn event(&self) -> Option<&str> {
-        self.routine.as_ref().ok().map(|routine| routine.event.as_str())
-    }
-
-    /// Returns whether the routine has this name within the clip.
-    pub(crate) fn is_called(&self, name: &str) -> bool {
-        self.routine.as_ref().is_ok_and(|routine| routine.id == name)
-    }
-
-    /// Returns its first and last frame, where they are known.
-    fn span(&self) -> Option<[u64; 2]> {
-        let span = self.routine.as_ref().ok()?.span?;
-        Some(span.map(|at| at.index))
-    }
-
-    fn in_words(&self) -> (String, String) {
-        let routine = match &self.routine {
-            Ok(routine) => routine,
-            Err(error) => return (file_name(&self.path), error.clone()),
-        };
-        let frames = routine.span.map(|[a, b]| format!("frames {} to {}", a.index, b.index));
-        let frames = frames.unwrap_or_default();
-        let [event, division] = &self.named;
-        let what = [event, division, &routine.athlete].map(String::as_str);
-        let aside = [&routine.judge, &routine.date, &frames].map(String::as_str);
-        (format!("{}: {}", routine.id, joined(&what, ", ")), joined(&aside, " · "))
-    }
-}
-
-fn joined(parts: &[&str], with: &str) -> String {
-    parts.iter().filter(|part| !part.is_empty()).copied().collect::<Vec<_>>().join(with)
-}
-
-fn file_name(path: &Path) -> String {
-    path.file_name().unwrap_or_default().to_string_lossy().into_owned()
-}
 
 /// An end of a routine.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -113,7 +47,7 @@ impl Clip {
 
     fn current_routine(&self) -> Option<usize> {
         let open = self.session.path()?;
-        self.routines.iter().position(|known| known.path == open)
+        self.routines.iter().position(|known| known.path() == open)
     }
 
     /// Returns the frames of the routines with whether each is the one that is open; nothing
@@ -152,7 +86,7 @@ impl Clip {
         if let Err(error) = self.session.save() {
             return self.complain_of(&error);
         }
-        if let Err(error) = self.session.open_instead(&known.path) {
+        if let Err(error) = self.session.open_instead(known.path()) {
             return self.complain(&error.to_string());
         }
         (self.chosen, self.complaint, self.walk) = (None, None, None);
@@ -230,7 +164,7 @@ impl Clip {
             space().width(Length::Fill),
             button("Another")
                 .style(theme::other_button)
-                .on_press(Message::Asked(Command::NewRoutine)),
+                .on_press(Message::Asked(ClipCommand::Work(Work::NewRoutine))),
         ]
         .align_y(Alignment::Center);
         container(column![heading, list, foot].spacing(theme::space::MIDDLE))

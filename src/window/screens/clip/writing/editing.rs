@@ -4,7 +4,7 @@ use crate::{
     marks::{Answer, At, Call, Edit, How, Id, Item, Mark, Reading, Seen, Step},
     window::{
         paper::Key,
-        screens::clip::{Action, Clip, Message, WriteLine},
+        screens::clip::{Action, Clip, Message, writing::offers::WriteLine},
         typing::Typed,
         write::{Asked, Entry, moments::Moment},
     },
@@ -161,11 +161,11 @@ impl Clip {
     }
 
     pub(crate) fn undo(&mut self) -> Action {
-        self.take(Step::Undo, self.chosen)
+        self.step_of_points(Step::Undo).unwrap_or_else(|| self.take(Step::Undo, self.chosen))
     }
 
     pub(crate) fn redo(&mut self) -> Action {
-        self.take(Step::Redo, self.chosen)
+        self.step_of_points(Step::Redo).unwrap_or_else(|| self.take(Step::Redo, self.chosen))
     }
 
     /// Takes a step and chooses a line, where it is still there.

@@ -9,7 +9,7 @@ use iced::{
 use crate::{
     marks::{Id, Phase},
     window::{
-        keymap::Command,
+        keymap::{ClipCommand, Work},
         screens::clip::Message,
         theme::{self, Current, size},
         typing::{self, Line, Typed, Wish},
@@ -123,7 +123,7 @@ impl WriteLine {
             .width(Length::Fill)
             .padding(theme::space::SMALL)
             .style(theme::other_button)
-            .on_press(Message::Asked(Command::Write))
+            .on_press(Message::Asked(ClipCommand::Work(Work::Write)))
             .into()
     }
 }

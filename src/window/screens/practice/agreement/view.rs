@@ -8,12 +8,15 @@ use iced::{
 use crate::{
     report::agreement::{self, NO_RANKING, Piece, Rank, Section},
     window::{
-        keymap::{self, Command},
+        keymap::{self, ReportCommand},
         theme::{self, part, size},
     },
 };
 
-use super::{Message, PAPER, Report, chart::chart};
+use super::{
+    chart::chart,
+    screen::{Message, PAPER, Report},
+};
 
 impl Report {
     /// Draws the screen.
@@ -30,10 +33,10 @@ impl Report {
         // The lane of the scroller lies beside the words.
         let room = Padding::ZERO.right(theme::space::LARGE);
         let body = container(body).padding(room).width(Length::Fill);
-        let leave = button(text(format!("Close ({})", keymap::key_of(Command::Leave))));
+        let leave = button(text(format!("Close ({})", keymap::key_of(ReportCommand::Leave))));
         let foot = row![
             container(quiet(format!("{} {NO_RANKING}", report.caution))).width(Length::Fill),
-            leave.style(theme::main_button).on_press(Message::Asked(Command::Leave)),
+            leave.style(theme::main_button).on_press(Message::Asked(ReportCommand::Leave)),
         ]
         .spacing(theme::space::MIDDLE)
         .align_y(Alignment::Center);

@@ -14,7 +14,10 @@ use crate::{
     window::theme::{self, size},
 };
 
-use super::{Eye, Message, view::quiet};
+use super::{
+    screen::{Eye, Message},
+    view::quiet,
+};
 
 /// Days that are listed, the last ones.
 const DAYS: usize = 7;

@@ -8,13 +8,16 @@ use iced::{
 use crate::{
     practice::eye::{self, LEVELS},
     window::{
-        keymap::{self, Command},
+        keymap::{self, EyeCommand},
         theme::{self, Current, part, size},
         typing,
     },
 };
 
-use super::{Eye, Message, Stage, figure::FigureView};
+use super::{
+    figure::FigureView,
+    screen::{Eye, Message, Stage},
+};
 
 impl Eye {
     /// Draws the screen.
@@ -44,7 +47,7 @@ impl Eye {
                     camera moves off square. Under the same code it goes on where you left it.";
         let content = column![heading, who, quiet(said)]
             .push(self.trouble())
-            .push(foot("", &format!("Begin ({})", keymap::key_of(Command::GoOn))))
+            .push(foot("", &format!("Begin ({})", keymap::key_of(EyeCommand::GoOn))))
             .spacing(theme::space::MIDDLE);
         let sheet = container(content)
             .width(part::DIALOGUE)
@@ -83,7 +86,7 @@ impl Eye {
         let asked = container(asked).padding(theme::space::MIDDLE);
         let progress = container(self.progress()).padding(theme::space::MIDDLE);
         let progress = scrollable(progress).height(Length::Fill).style(theme::lane);
-        let label = format!("{label} ({})", keymap::key_of(Command::GoOn));
+        let label = format!("{label} ({})", keymap::key_of(EyeCommand::GoOn));
         let foot = column![].push(self.trouble()).push(foot("", &label));
         let foot = foot.spacing(theme::space::SMALL).padding(theme::space::MIDDLE);
         let line = || rule::horizontal(1).style(theme::divider);
@@ -120,8 +123,8 @@ fn foot<'a>(hint: &'a str, label: &str) -> Element<'a, Message> {
     let ask = |command| Message::Asked(command);
     row![
         container(quiet(hint)).width(Length::Fill),
-        button("Leave").style(theme::other_button).on_press(ask(Command::Leave)),
-        button(text(label.to_owned())).style(theme::main_button).on_press(ask(Command::GoOn)),
+        button("Leave").style(theme::other_button).on_press(ask(EyeCommand::Leave)),
+        button(text(label.to_owned())).style(theme::main_button).on_press(ask(EyeCommand::GoOn)),
     ]
     .spacing(theme::space::SMALL)
     .align_y(Alignment::Center)

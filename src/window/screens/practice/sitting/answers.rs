@@ -10,7 +10,7 @@ use crate::{
     window::typing::Typed,
 };
 
-use super::{Message, Sitter, slip::Slip};
+use super::{message::Message, sitter::Sitter, slip::Slip};
 
 impl Sitter {
     /// Hands the answers in, unless one cannot be read.

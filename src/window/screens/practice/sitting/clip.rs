@@ -1,22 +1,12 @@
 //! The clip of a look: opening it, playing its span once, and its stills.
 
-use std::{
-    path::Path,
-    sync::Arc,
-    thread,
-    time::{Duration, Instant},
-};
+use std::{sync::Arc, time::Instant};
 
 use iced::Task;
 
 use crate::{
-    library,
-    practice::{
-        set::{Look, Set},
-        sitting::{Event, Stage},
-    },
+    practice::sitting::{Event, Stage},
     window::viewer::{
-        arrived::Arrived,
         frame::Told,
         playback::Playback,
         stage::{self, Playing},
@@ -24,73 +14,11 @@ use crate::{
     },
 };
 
-use super::{Message, Sitter};
-
-/// How long the first picture of a span may take.
-const PATIENCE: Duration = Duration::from_secs(30);
-
-/// The clip of a look.
-pub(crate) enum Shown {
-    /// It is being opened.
-    Getting,
-    /// It is open.
-    There(Arc<stage::Stage>),
-    /// It cannot be shown, and why.
-    Not(String),
-}
-
-/// The span of a look within its clip.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Span {
-    /// Beginning and end in seconds of the clip; the end is not beyond the clip's.
-    pub seconds: [f64; 2],
-    /// Number of its first frame.
-    pub first: u64,
-    /// How many pictures it has.
-    pub frames: u64,
-}
-
-impl Span {
-    /// Returns the span of a look; nothing where the clip ends before it.
-    fn of(look: &Look, stage: &stage::Stage) -> Option<Self> {
-        let [from, to] = [look.from_ms, look.to_ms].map(|ms| ms as f64 / 1000.0);
-        let to = to.min(stage.seconds_of(stage.last_frame() + 1));
-        if from >= to {
-            return None;
-        }
-        let [first, last] = [from, to].map(|seconds| stage.frame_at(seconds));
-        // The picture that comes up at the very end is not part of it.
-        let includes_last = u64::from(stage.seconds_of(last) < to);
-        Some(Self { seconds: [from, to], first, frames: last - first + includes_last })
-    }
-}
-
-/// Opens the clip of a look and waits for its first picture, so that the look begins at once.
-fn open(
-    set_file: &Path,
-    set: &Set,
-    look: &Look,
-    arrived: Arrived,
-) -> Result<Arc<stage::Stage>, String> {
-    let path = library::clip_of_look(set_file, set, look).map_err(|why| why.to_string())?;
-    let stage = stage::Stage::open_whole(&path, move || arrived.signal());
-    let stage = stage.map_err(|error| error.to_string())?;
-    let Some(span) = Span::of(look, &stage) else {
-        return Err(format!("The clip {} ends before this look begins", path.display()));
-    };
-    stage.want(span.first);
-    let end = Instant::now() + PATIENCE;
-    while stage.latest().is_none_or(|picture| picture.frame as u64 != span.first) {
-        if let Some(why) = stage.trouble(span.first) {
-            return Err(why);
-        }
-        if Instant::now() > end {
-            return Err(format!("The clip {} could not be decoded in time", path.display()));
-        }
-        thread::sleep(Duration::from_millis(2));
-    }
-    Ok(Arc::new(stage))
-}
+use super::{
+    message::Message,
+    shown::{Shown, Span, open},
+    sitter::Sitter,
+};
 
 impl Sitter {
     /// Opens the clip of the look beside the window's thread.

@@ -13,12 +13,12 @@ use crate::{
     sheet::model::CAUTION,
     units::counted,
     window::{
-        keymap::{self, Command},
+        keymap::{self, SittingCommand},
         theme::{self, part, size},
     },
 };
 
-use super::{Message, Sitter, view::sign_of};
+use super::{message::Message, sitter::Sitter, view::sign_of};
 
 /// How a look of this sitting went.
 struct Went {
@@ -52,10 +52,12 @@ impl Sitter {
         let kept = format!("Kept in {}", self.keep.path().display());
         let small = |said: String| text(said).size(size::SMALL).style(theme::ink(theme::INK_QUIET));
         let close = button("Close (Enter)").style(theme::main_button);
-        let close = close.on_press(Message::Asked(Command::GoOn));
-        let label = format!("All sittings ({})", keymap::key_of(Command::HandIn));
+        let close = close.on_press(Message::Asked(SittingCommand::GoOn));
+        let label = format!("All sittings ({})", keymap::key_of(SittingCommand::HandIn));
         let all = (self.sat.mode() == Mode::Person).then(|| {
-            button(text(label)).style(theme::other_button).on_press(Message::Asked(Command::HandIn))
+            button(text(label))
+                .style(theme::other_button)
+                .on_press(Message::Asked(SittingCommand::HandIn))
         });
         let buttons = row![].push(all).push(close).spacing(theme::space::SMALL);
         let content = column![

@@ -9,13 +9,13 @@ use iced::{
 use crate::{
     practice::{set::Question, sitting::Stage},
     window::{
-        keymap::Command,
+        keymap::SittingCommand,
         theme::{self, Current, far, size},
         typing::{Reach, Selecting, Typed},
     },
 };
 
-use super::{Message, Sitter, slip::Entry};
+use super::{message::Message, sitter::Sitter, slip::Entry};
 
 /// Text sizes that follow the height of the window.
 #[derive(Clone, Copy)]
@@ -126,7 +126,7 @@ impl Sitter {
         let leave = button("Leave").style(theme::other_button);
         let buttons = row![
             text(trouble).width(Length::Fill).style(theme::ink(theme::INK_MISSED)),
-            leave.on_press(Message::Asked(Command::Leave)),
+            leave.on_press(Message::Asked(SittingCommand::Leave)),
             next.on_press_maybe(command.map(Message::Asked)),
         ]
         .spacing(theme::space::SMALL)

@@ -9,7 +9,7 @@ use iced::Task;
 
 use crate::practice::sitting::{Record, SittingFile};
 
-use super::Message;
+use super::message::Message;
 
 /// The sitting's file, and what is being written.
 pub(crate) struct Keep {

@@ -16,7 +16,7 @@ use crate::{
     },
 };
 
-use super::{Message, Sitter, clip::Shown};
+use super::{message::Message, shown::Shown, sitter::Sitter};
 
 impl Sitter {
     /// Draws what belongs to the stage; a picture only while a look plays and after its answers.

@@ -11,13 +11,13 @@ use crate::{
         sitting::{Mode, Stage},
     },
     window::{
-        keymap::{self, Command},
+        keymap::{self, SittingCommand},
         theme::{self, Current, Tint, part, size},
         typing,
     },
 };
 
-use super::{Message, Sitter, slip::Entry};
+use super::{message::Message, sitter::Sitter, slip::Entry};
 
 impl Sitter {
     /// Draws the screen.
@@ -202,7 +202,7 @@ impl Sitter {
         let leave = button("Leave").style(theme::other_button);
         let buttons = row![
             container(hint).width(Length::Fill),
-            leave.on_press(Message::Asked(Command::Leave)),
+            leave.on_press(Message::Asked(SittingCommand::Leave)),
             if self.slip.is_at_end() && can && self.sat.question().is_none() {
                 container(next).padding(theme::space::HAIR).style(theme::own_field(Current::Yes))
             } else {
@@ -215,10 +215,13 @@ impl Sitter {
     }
 
     /// Returns the one thing to do next.
-    pub(crate) fn next(&self) -> (String, Option<Command>) {
-        use super::clip::Shown;
+    pub(crate) fn next(&self) -> (String, Option<SittingCommand>) {
+        use super::shown::Shown;
         let go_on = |label: &str| {
-            (format!("{label} ({})", keymap::key_of(Command::GoOn)), Some(Command::GoOn))
+            (
+                format!("{label} ({})", keymap::key_of(SittingCommand::GoOn)),
+                Some(SittingCommand::GoOn),
+            )
         };
         if self.keep.is_refused() {
             return go_on("Try again");
@@ -229,10 +232,10 @@ impl Sitter {
             (Stage::Cue, Shown::Not(_)) => go_on("Pass over it"),
             (Stage::Looking, _) => ("Hand in".to_owned(), None),
             (Stage::Answering { .. }, _) => {
-                let key = keymap::key_of(Command::HandIn);
+                let key = keymap::key_of(SittingCommand::HandIn);
                 let of = self.slip.len();
                 let label = format!("Hand in {} of {of} ({key})", self.slip.answered());
-                (label, Some(Command::HandIn))
+                (label, Some(SittingCommand::HandIn))
             }
             (Stage::Still(_) | Stage::Line(_) | Stage::Reference(_), _) => go_on("Go on"),
             _ => ("Writing …".to_owned(), None),

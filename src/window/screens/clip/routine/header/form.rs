@@ -7,12 +7,11 @@ use crate::{
     rulebook::{self, Book},
     window::{
         memory,
-        screens::clip::{self, Action},
-        typing::{Line, Typed},
+        typing::{Line, Typed, Wish},
     },
 };
 
-use super::{Named, Refusal};
+use super::{named::Named, refusal::Refusal};
 
 /// What is filled in.
 #[derive(Debug)]
@@ -96,10 +95,9 @@ impl Form {
         form
     }
 
-    pub(crate) fn typed(&mut self, typed: &Typed) -> Action {
+    pub(crate) fn typed(&mut self, typed: &Typed) -> Wish {
         self.complaint = None;
-        let wish = self.lines[self.field as usize].take(typed);
-        Action::Run(wish.task(clip::Message::Typed))
+        self.lines[self.field as usize].take(typed)
     }
 
     /// Goes to another field and selects what is in it, so that writing replaces it.

@@ -10,7 +10,10 @@ use crate::window::{
     typing,
 };
 
-use super::{Field, Form, Message};
+use super::{
+    form::{Field, Form},
+    message::Message,
+};
 
 impl Form {
     /// Draws the form.

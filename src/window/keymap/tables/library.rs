@@ -1,0 +1,70 @@
+//! The wall of clips: its commands and their keys.
+
+use iced::keyboard::key::Named;
+
+use crate::window::keymap::{
+    binding::{Binding, Command, Group, Line, ctrl, named},
+    names::line_in,
+};
+
+use Group::Library;
+
+/// What keys and buttons of the wall ask for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum LibraryCommand {
+    /// Does the next thing of a sitting: looks, goes to the next answer, goes on.
+    GoOn,
+    /// Completes the word that is written.
+    Complete,
+    /// Chooses another clip of the wall: right, down.
+    Tile(i8, i8),
+    /// Takes a folder into the library.
+    AddFolder,
+    /// Looks through the library's folders.
+    LookAgain,
+    /// Keeps the search under a name.
+    SaveSearch,
+    /// Makes a set of what is found.
+    MakeSet,
+    /// Gives everything that is found the same settings.
+    Assign,
+    /// Puts the judges of the chosen routine side by side.
+    Judges,
+    /// Closes what is open, or gives up what is chosen.
+    Leave,
+}
+
+impl Command for LibraryCommand {
+    fn line(self) -> Option<Line> {
+        line_in(KEYS, &self)
+    }
+}
+
+/// What keys do on the wall of clips; everything else is written into the search.
+pub(crate) const KEYS: &[Binding<LibraryCommand>] = &[
+    named(Named::Enter, LibraryCommand::GoOn, Library, "search; open the chosen clip"),
+    named(Named::Tab, LibraryCommand::Complete, Library, "complete the word"),
+    named(Named::ArrowDown, LibraryCommand::Tile(0, 1), Library, "choose a clip; the row below")
+        .again(),
+    named(
+        Named::ArrowUp,
+        LibraryCommand::Tile(0, -1),
+        Library,
+        "the row above; back to the search",
+    )
+    .again(),
+    named(Named::ArrowRight, LibraryCommand::Tile(1, 0), Library, "next clip").again(),
+    named(Named::ArrowLeft, LibraryCommand::Tile(-1, 0), Library, "clip before").again(),
+    ctrl('o', LibraryCommand::AddFolder, Library, "take a folder in"),
+    named(Named::F5, LibraryCommand::LookAgain, Library, "look through the folders again"),
+    ctrl('s', LibraryCommand::SaveSearch, Library, "keep the search under a name"),
+    ctrl('m', LibraryCommand::MakeSet, Library, "make a set of all that is found"),
+    ctrl(
+        'g',
+        LibraryCommand::Assign,
+        Library,
+        "fill in event, division, day for all that is found",
+    ),
+    ctrl('j', LibraryCommand::Judges, Library, "the judges of the chosen routine side by side"),
+    named(Named::Escape, LibraryCommand::Leave, Library, "stop looking; leave"),
+];

@@ -1,0 +1,50 @@
+//! Everything that happens to the program.
+
+use std::path::PathBuf;
+
+use iced::{Event, advanced::input_method, event, keyboard, window};
+
+use crate::window::{
+    screens::{
+        clip::{self, Opening},
+        library, pair,
+        practice::{self, Practice},
+        start,
+    },
+    typing::Typed,
+};
+
+/// Everything that happens.
+pub(crate) enum Message {
+    KeyPressed(keyboard::Event),
+    /// What an input method gives, or is composing.
+    Typed(Typed),
+    FileDropped(PathBuf),
+    CloseAsked(window::Id),
+    Start(start::Message),
+    Clip(clip::Message),
+    Pair(pair::Message),
+    Practice(practice::Message),
+    Library(library::Message),
+    Opened(PathBuf, Opening),
+    SetOpened(PathBuf, Result<Practice, String>),
+    Compared(PathBuf, Result<Practice, String>),
+    DemoDrawn(Result<PathBuf, String>),
+    DueCounted(usize),
+}
+
+/// Picks out of everything that happens what the program listens to.
+pub(crate) fn heard(event: Event, status: event::Status, _: window::Id) -> Option<Message> {
+    match (event, status) {
+        (Event::Keyboard(event @ keyboard::Event::KeyPressed { .. }), event::Status::Ignored) => {
+            Some(Message::KeyPressed(event))
+        }
+        (Event::InputMethod(event), _) => match event {
+            input_method::Event::Preedit(text, _) => Some(Message::Typed(Typed::Composing(text))),
+            input_method::Event::Commit(text) => Some(Message::Typed(Typed::Text(text))),
+            input_method::Event::Opened | input_method::Event::Closed => None,
+        },
+        (Event::Window(window::Event::FileDropped(path)), _) => Some(Message::FileDropped(path)),
+        _ => None,
+    }
+}

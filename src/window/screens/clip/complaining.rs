@@ -1,0 +1,48 @@
+//! Complaints on the clip screen: said, closed, remedied.
+
+use super::{
+    complaint::{Complaint, Remedy},
+    file::disk::Disk,
+    message::Action,
+    screen::Clip,
+    session::SessionError,
+};
+use crate::units::Ticks;
+
+impl Clip {
+    pub(crate) fn complain(&mut self, text: &str) -> Action {
+        self.complaint = Some(Complaint::new(text));
+        Action::None
+    }
+
+    pub(crate) fn complain_of(&mut self, error: &SessionError) -> Action {
+        self.complaint = Some(match error {
+            SessionError::Desk(error) => Complaint::of(error),
+            other => Complaint::new(other.to_string()),
+        });
+        Action::None
+    }
+
+    pub(crate) fn close_complaint(&mut self) -> Action {
+        self.complaint = None;
+        self.disk = Disk::Ready;
+        Action::None
+    }
+
+    /// Does what the complaint offers in this place.
+    pub(crate) fn remedy(&mut self, place: u8) -> Action {
+        let offered = self.complaint.as_ref().and_then(|it| it.remedies.get(usize::from(place)));
+        let Some(remedy) = offered.copied() else { return Action::None };
+        let done = match remedy {
+            Remedy::TakeTheirs => self.take_theirs(),
+            Remedy::KeepBoth => self.keep_both(),
+            Remedy::Elsewhere => self.keep_elsewhere(),
+            Remedy::OpenAgain => return Action::Open(self.again()),
+            Remedy::MoveByTime => return self.move_marks(Ticks(0)),
+            Remedy::MoveChosenHere => return self.move_chosen_here(),
+        };
+        (self.complaint, self.chosen, self.disk) = (None, None, Disk::Ready);
+        self.look_for_routines();
+        done.map_or_else(|error| self.complain_of(&error), |()| Action::None)
+    }
+}

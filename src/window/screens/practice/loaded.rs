@@ -1,0 +1,45 @@
+//! A set: which one is wanted, and what was read of it.
+
+use std::path::{Path, PathBuf};
+
+use crate::{
+    practice::{set::Set, sitting::Mode},
+    rulebook::Book,
+};
+
+/// A set that was read.
+#[derive(Clone, Debug)]
+pub(crate) struct Loaded {
+    pub(super) file: PathBuf,
+    pub(super) set: Set,
+    pub(super) book: Book,
+    /// What is odd about it, in words; mostly empty.
+    pub(super) warnings: String,
+    /// Everybody's sittings of it.
+    pub(super) sittings: Vec<PathBuf>,
+}
+
+/// Returns whether a file is a set, by its heading: rule books are TOML files too.
+pub(crate) fn is_set(path: &Path) -> bool {
+    let toml = path.extension().is_some_and(|extension| extension == "toml");
+    let text = toml.then(|| std::fs::read_to_string(path).ok()).flatten();
+    text.is_some_and(|text| text.lines().any(|line| line.trim() == "[set]"))
+}
+
+/// A set to sit.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Wanted {
+    /// The set's file.
+    pub set: PathBuf,
+    /// Code of the person or group; nothing where the window is to ask.
+    pub person: Option<String>,
+    /// Who answers.
+    pub mode: Mode,
+}
+
+impl Wanted {
+    /// Returns the wish to sit a set, where the window asks who.
+    pub const fn of(set: PathBuf) -> Self {
+        Self { set, person: None, mode: Mode::Person }
+    }
+}
