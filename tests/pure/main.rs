@@ -86,6 +86,8 @@ mod geometry_reference;
 #[cfg(not(mutants))]
 mod geometry_tables;
 #[cfg(not(mutants))]
+mod imports;
+#[cfg(not(mutants))]
 mod judged;
 #[cfg(not(mutants))]
 mod kills;

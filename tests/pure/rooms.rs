@@ -1,6 +1,8 @@
-//! The order of the rooms: imports go downward only.
+//! The order of the rooms and of their floors: imports go downward only.
 
 use std::{fs, path::Path};
+
+use crate::imports::Files;
 
 /// What each room may import of the crate, as docs/architecture.md draws it.
 const MAY_IMPORT: &[(&str, &[&str])] = &[
@@ -28,27 +30,58 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ),
 ];
 
-/// What each floor of the window may import of the others, as docs/architecture.md draws it.
-const WINDOW_MAY_IMPORT: &[(&str, &[&str])] = &[
-    ("words", &[]),
-    ("theme", &[]),
-    ("write", &["words"]),
-    ("paper", &["words", "theme"]),
-    ("typing", &["theme"]),
-    ("memory", &["theme"]),
-    ("keymap", &["write"]),
-    ("controls", &["keymap", "theme"]),
-    ("viewer", &["keymap", "theme"]),
-    ("placing", &["keymap", "theme", "typing", "viewer"]),
+/// The floors of each room, lowest first: a floor imports those before it alone.
+const FLOORS: &[(&str, &[&str])] = &[
+    ("store", &["replace", "document", "lines", "log"]),
     (
-        "screens",
+        "footage",
         &[
-            "words", "theme", "write", "paper", "typing", "memory", "keymap", "controls", "viewer",
-            "placing",
+            "libav",
+            "source_state",
+            "error",
+            "limits",
+            "pictures",
+            "packets",
+            "numbering",
+            "reading",
+            "output",
         ],
     ),
-    ("program", &["theme", "typing", "memory", "keymap", "screens"]),
-    ("harness", &["theme", "memory", "screens", "program"]),
+    (
+        "rulebook",
+        &["rows", "keys", "kinds", "model", "lint", "shipped", "read", "files", "printed"],
+    ),
+    (
+        "sheet",
+        &["model", "routine", "evidence", "credit", "deductions", "score", "advice", "compare"],
+    ),
+    ("judged", &["error", "book", "list", "marked"]),
+    ("practice", &["statistics", "agreement", "eye", "set", "sitting", "gather"]),
+    (
+        "library",
+        &["quick_id", "consent", "home", "index", "erase", "find", "judges", "share", "sets"],
+    ),
+    (
+        "report",
+        &[
+            "document",
+            "agreement",
+            "cautions",
+            "card",
+            "chart",
+            "sheet",
+            "divisions",
+            "slip",
+            "together",
+        ],
+    ),
+    (
+        "window",
+        &[
+            "words", "write", "keymap", "theme", "controls", "document", "memory", "paper",
+            "typing", "viewer", "placing", "screens", "program", "harness",
+        ],
+    ),
 ];
 
 /// Rooms, or files of them, that read no file, clock, locale or environment.
@@ -79,7 +112,7 @@ const PURE: &[&str] = &[
     "marks/remeasure.rs",
     "practice/statistics",
     "practice/agreement",
-    "practice/eye/asked.rs",
+    "practice/eye/drill.rs",
     "practice/eye/figure.rs",
     "practice/eye/progress.rs",
     "practice/eye/trainer.rs",
@@ -98,48 +131,64 @@ const PURE: &[&str] = &[
 
 #[test]
 fn imports_go_downward_only() {
-    for (room, allowed) in MAY_IMPORT {
-        for (file, text) in files_of(room) {
-            for (other, _) in MAY_IMPORT {
-                let names_it = text.contains(&format!("crate::{other}"))
-                    || imports(&text).any(|import| import == *other);
-                let is_fine = other == room || allowed.contains(other);
-                assert!(is_fine || !names_it, "{file} imports `{other}`, which is not below it");
+    for (file, other) in Files::read().imports() {
+        let (from, to) = (room_of(file), room_of(other));
+        let Some((_, allowed)) = MAY_IMPORT.iter().find(|(room, _)| *room == from) else {
+            continue;
+        };
+        let is_fine = from == to || allowed.contains(&to);
+        assert!(is_fine, "{file} imports {other}, which is not below it");
+    }
+}
+
+#[test]
+fn floors_import_downward_only() {
+    let files = Files::read();
+    let imports = files.imports();
+    for (room, floors) in FLOORS {
+        let place = |file: &str| {
+            let floor = file.strip_prefix(room)?.strip_prefix('/')?.split('/').next()?;
+            floors.iter().position(|known| *known == floor.trim_end_matches(".rs"))
+        };
+        for (file, other) in &imports {
+            if let (Some(from), Some(to)) = (place(file), place(other)) {
+                assert!(to <= from, "{file} imports {other}, which lies on a floor above it");
             }
         }
     }
 }
 
 #[test]
-fn floors_of_the_window_import_downward_only() {
-    for (floor, allowed) in WINDOW_MAY_IMPORT {
-        let (folder, file) = (format!("window/{floor}"), format!("window/{floor}.rs"));
-        let files = files_of(&folder).into_iter().chain(files_of(&file));
-        let files: Vec<_> = files.collect();
-        assert!(!files.is_empty(), "{floor} is gone");
-        for (file, text) in files {
-            for import in window_imports(&text) {
-                let is_floor = WINDOW_MAY_IMPORT.iter().any(|(other, _)| *other == import);
-                let is_fine = import == *floor || allowed.contains(&import);
-                assert!(is_fine || !is_floor, "{file} imports `{import}`, which is not below it");
-            }
-        }
-    }
-    for entry in fs::read_dir(source("window")).unwrap().flatten() {
-        let name = entry.file_name().into_string().unwrap();
-        let floor = name.trim_end_matches(".rs");
-        let is_known = WINDOW_MAY_IMPORT.iter().any(|(known, _)| *known == floor);
-        assert!(is_known || floor == "mod", "{floor}");
+fn no_files_lean_on_each_other_in_a_circle() {
+    assert_eq!(Files::read().circles(), Vec::<Vec<&str>>::new());
+}
+
+#[test]
+fn every_floor_is_in_its_order() {
+    for (room, floors) in FLOORS {
+        let entries = fs::read_dir(source(room)).unwrap().flatten();
+        let names = entries.map(|entry| entry.file_name().into_string().unwrap());
+        let is_code = |name: &String| source(room).join(name).is_dir() || name.ends_with(".rs");
+        let mut there: Vec<String> =
+            names.filter(is_code).map(|name| name.trim_end_matches(".rs").to_owned()).collect();
+        there.retain(|name| name != "mod" && name != "tests");
+        there.sort();
+        let mut known: Vec<&str> = floors.to_vec();
+        known.sort_unstable();
+        assert_eq!(there, known, "the floors of {room}");
     }
 }
 
 #[test]
 fn every_room_is_in_the_order() {
-    for entry in fs::read_dir(source("")).unwrap().flatten() {
-        let name = entry.file_name().into_string().unwrap();
-        let is_room = entry.path().is_dir() && name != "command";
-        assert!(!is_room || MAY_IMPORT.iter().any(|(room, _)| *room == name), "{name}");
-    }
+    let entries = fs::read_dir(source("")).unwrap().flatten();
+    let folders = entries.filter(|entry| entry.path().is_dir());
+    let names = folders.map(|entry| entry.file_name().into_string().unwrap());
+    let mut there: Vec<String> = names.filter(|name| name != "command").collect();
+    there.sort();
+    let mut known: Vec<&str> = MAY_IMPORT.iter().map(|(room, _)| *room).collect();
+    known.sort_unstable();
+    assert_eq!(there, known);
 }
 
 #[test]
@@ -182,45 +231,8 @@ fn what_leaves_goes_through_one_door() {
     }
 }
 
-/// Names of the crate's rooms in grouped imports such as `use crate::{marks::Id, units::Ticks}`.
-fn imports(text: &str) -> impl Iterator<Item = &str> {
-    text.split("use crate::{").skip(1).flat_map(|rest| {
-        let group = rest.split(';').next().unwrap_or_default();
-        group.split([',', '{', '}']).map(|part| part.trim().split("::").next().unwrap_or_default())
-    })
-}
-
-/// Names of the window's floors in `crate::window::keymap` and in groups like
-/// `window::{keymap::Group, theme}`, however deep the groups are; the names at their top alone.
-fn window_imports(text: &str) -> Vec<&str> {
-    let mut found = Vec::new();
-    for rest in text.split("window::").skip(1) {
-        let Some(group) = rest.strip_prefix('{') else {
-            found.push(word(rest));
-            continue;
-        };
-        let mut depth = 0;
-        let mut start = true;
-        for (place, letter) in group.char_indices() {
-            match letter {
-                '{' => depth += 1,
-                '}' if depth == 0 => break,
-                '}' => depth -= 1,
-                ',' if depth == 0 => start = true,
-                letter if start && !letter.is_whitespace() => {
-                    found.push(word(&group[place..]));
-                    start = false;
-                }
-                _ => {}
-            }
-        }
-    }
-    found
-}
-
-fn word(text: &str) -> &str {
-    let end = text.find(|letter: char| !letter.is_alphanumeric() && letter != '_');
-    &text[..end.unwrap_or(text.len())]
+fn room_of(file: &str) -> &str {
+    file.split('/').next().unwrap_or_default()
 }
 
 fn source(room: &str) -> std::path::PathBuf {
@@ -232,7 +244,8 @@ fn files_of(room: &str) -> Vec<(String, String)> {
     if place.is_file() {
         return vec![(room.to_owned(), fs::read_to_string(place).unwrap())];
     }
-    let Ok(entries) = fs::read_dir(&place) else { return Vec::new() };
+    // A name of something that is gone would guard nothing.
+    let entries = fs::read_dir(&place).unwrap_or_else(|error| panic!("{room}: {error}"));
     let mut found = Vec::new();
     for entry in entries.flatten() {
         let name = format!("{room}/{}", entry.file_name().to_string_lossy());
