@@ -6,7 +6,7 @@ use std::{
 use clap::Args;
 use stillcall::{
     library::{FileKind, Home, Leaving},
-    practice::gather::{self, Wanted},
+    practice::gather::{self, AgreementWanted},
     report,
 };
 
@@ -33,7 +33,7 @@ pub(super) struct Arguments {
 }
 
 pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
-    let wanted = Wanted {
+    let wanted = AgreementWanted {
         reference: arguments.reference.clone(),
         others: arguments.others.clone(),
         rulebook: arguments.rulebook.clone(),

@@ -8,7 +8,9 @@ use stillcall::{
     library::{self, FileKind, Home, Leaving},
     practice::{
         set::{self, Answer, Question, Set, Word},
-        sitting::{self, Begun, Effect, Event, Mode, Record, Sitting, SittingFile, Stage},
+        sitting::{
+            self, Begun, Effect, Mode, Record, Sitting, SittingEvent, SittingFile, SittingStage,
+        },
     },
     report,
     rulebook::Book,
@@ -116,21 +118,23 @@ impl Typist<'_> {
         let mut out = io::stdout();
         loop {
             let goes_on = match self.sat.stage().clone() {
-                Stage::Done => {
+                SittingStage::Done => {
                     writeln!(out, "\nDone. Kept in {}", self.file.path().display())?;
                     false
                 }
-                Stage::Cue => self.cue()?,
-                Stage::Looking => self.take(Event::LookEnded { dropped: 0, now_ms: 0 })?,
-                Stage::Answering { .. } => self.answers()?,
-                Stage::Still(_) => self.still()?,
-                Stage::Line(_) => self.line()?,
-                Stage::Reference(_) => self.reference()?,
+                SittingStage::Cue => self.cue()?,
+                SittingStage::Looking => {
+                    self.take(SittingEvent::LookEnded { dropped: 0, now_ms: 0 })?
+                }
+                SittingStage::Answering { .. } => self.answers()?,
+                SittingStage::Still(_) => self.still()?,
+                SittingStage::Line(_) => self.line()?,
+                SittingStage::Reference(_) => self.reference()?,
                 // Writing is done as soon as it is asked for.
-                Stage::Opening
-                | Stage::Writing { .. }
-                | Stage::Keeping(_)
-                | Stage::Skipping { .. } => false,
+                SittingStage::Opening
+                | SittingStage::Writing { .. }
+                | SittingStage::Keeping(_)
+                | SittingStage::Skipping { .. } => false,
             };
             out.flush()?;
             if !goes_on {
@@ -140,12 +144,12 @@ impl Typist<'_> {
     }
 
     /// Takes an event and does what it asks for.
-    fn take(&mut self, event: Event) -> anyhow::Result<bool> {
+    fn take(&mut self, event: SittingEvent) -> anyhow::Result<bool> {
         let mut effects = self.sat.take(event)?;
         while let Some(effect) = effects.pop() {
             if let Effect::Write(record) = effect {
                 self.file.append(&record)?;
-                effects.extend(self.sat.take(Event::Written)?);
+                effects.extend(self.sat.take(SittingEvent::Written)?);
             }
         }
         Ok(true)
@@ -161,22 +165,23 @@ impl Typist<'_> {
         }
         if let Err(why) = library::clip_of_look(self.set_file, self.set, &look) {
             writeln!(out, "{why}. This look is left out; the rest goes on.")?;
-            return self.take(Event::CannotShow(why.to_string()));
+            return self.take(SittingEvent::CannotShow(why.to_string()));
         }
-        self.take(Event::Ready)
+        self.take(SittingEvent::Ready)
     }
 
     fn answers(&mut self) -> anyhow::Result<bool> {
         let Some(look) = self.sat.look().cloned() else { return Ok(false) };
         for (place, question) in look.questions.iter().enumerate() {
             let words = set::vocabulary(self.book, question.ask, &look.event, &look.division);
-            let take =
-                |sat: &mut Sitting, answer| sat.take(Event::Typed(place, answer)).map(|_| ());
+            let take = |sat: &mut Sitting, answer| {
+                sat.take(SittingEvent::Typed(place, answer)).map(|_| ())
+            };
             if self.ask(question, &question.words(), &words, &take)?.is_none() {
                 return Ok(false);
             }
         }
-        self.take(Event::HandedIn)?;
+        self.take(SittingEvent::HandedIn)?;
         writeln!(io::stdout(), "Written.")?;
         Ok(true)
     }
@@ -196,9 +201,9 @@ impl Typist<'_> {
         let words = set::vocabulary(self.book, question.ask, &look.event, &look.division);
         let asked = format!("After the still: {}", question.words());
         let given = self.ask(&question, &asked, &words, &|sat, answer| {
-            sat.take(Event::TypedAfter(answer)).map(|_| ())
+            sat.take(SittingEvent::TypedAfter(answer)).map(|_| ())
         })?;
-        if given.is_none() { Ok(false) } else { self.take(Event::Next) }
+        if given.is_none() { Ok(false) } else { self.take(SittingEvent::Next) }
     }
 
     fn line(&mut self) -> anyhow::Result<bool> {
@@ -210,7 +215,7 @@ impl Typist<'_> {
                 }
             }
         }
-        self.take(Event::Next)
+        self.take(SittingEvent::Next)
     }
 
     fn reference(&mut self) -> anyhow::Result<bool> {
@@ -221,7 +226,7 @@ impl Typist<'_> {
                 place.and_then(|place| self.sat.answers().get(place)).and_then(Option::as_ref);
             writeln!(io::stdout(), "{}", question.told(answer))?;
         }
-        self.take(Event::Next)
+        self.take(SittingEvent::Next)
     }
 
     /// Asks until there is an answer or an empty line; returns nothing at the end of the input.

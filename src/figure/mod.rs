@@ -8,6 +8,6 @@ mod shape;
 mod svg;
 
 pub use plane::plane;
-pub use reading::{Said, points, reading};
-pub use shape::{Form, Ink, Shape, Stroke};
+pub use reading::{Caption, points, reading};
+pub use shape::{Ink, Shape, ShapeForm, Stroke};
 pub use svg::svg;

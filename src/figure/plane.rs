@@ -1,6 +1,6 @@
 //! The drawing of a reference plane.
 
-use super::shape::{Form, Ink, Shape, Stroke};
+use super::shape::{Ink, Shape, ShapeForm, Stroke};
 use crate::units::Shown;
 
 /// Returns the outline of a plane through its points, in the order in which they were placed, and
@@ -10,7 +10,7 @@ pub fn plane(corners: &[Shown], name: &str) -> Vec<Shape> {
     if corners.len() > 2 {
         through.extend(corners.first());
     }
-    let dot = |at: &Shown| Shape::Dot { at: *at, ink: Ink::World, form: Form::Square };
+    let dot = |at: &Shown| Shape::Dot { at: *at, ink: Ink::World, form: ShapeForm::Square };
     let mut shapes: Vec<Shape> = corners.iter().map(dot).collect();
     if through.len() > 1 {
         shapes.insert(0, Shape::Path { through, ink: Ink::World, stroke: Stroke::Thin });

@@ -1,6 +1,6 @@
 //! The drawing of one reading on one of its frames.
 
-use super::shape::{Form, Ink, Shape, Stroke};
+use super::shape::{Ink, Shape, ShapeForm, Stroke};
 use crate::{
     geometry::{MeasureInput, Sight, Verdict},
     units::{Magnitude, Shown},
@@ -8,7 +8,7 @@ use crate::{
 
 /// What is said beside a reading.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Said {
+pub struct Caption {
     /// Value and uncertainty, in words.
     pub value: String,
     /// What it decides.
@@ -19,7 +19,7 @@ pub struct Said {
 
 /// Returns the drawing of what was measured on look `look` of `input`: the lines compared, the one
 /// that counts, its arc and what is said of it; only the points where they make no angle.
-pub fn reading(input: &MeasureInput, look: usize, said: &Said) -> Vec<Shape> {
+pub fn reading(input: &MeasureInput, look: usize, said: &Caption) -> Vec<Shape> {
     let Ok(sight) = Sight::of(input) else { return points(input, look) };
     let ink = said.verdict.map_or(Ink::Counts, Ink::from);
     let mut shapes = Vec::new();
@@ -54,7 +54,7 @@ pub fn reading(input: &MeasureInput, look: usize, said: &Said) -> Vec<Shape> {
 pub fn points(input: &MeasureInput, look: usize) -> Vec<Shape> {
     let spots = input.looks.get(look).into_iter().flat_map(|look| &look.spots);
     let placed = spots.filter(|spot| !spot.placed.is_empty());
-    let dot = |at: Shown| Shape::Dot { at, ink: Ink::Body, form: Form::Ring };
+    let dot = |at: Shown| Shape::Dot { at, ink: Ink::Body, form: ShapeForm::Ring };
     placed.map(|spot| dot(Shown::mean(&spot.placed))).collect()
 }
 
@@ -62,7 +62,7 @@ fn path(through: Vec<Shown>, ink: Ink, stroke: Stroke) -> Shape {
     Shape::Path { through, ink, stroke }
 }
 
-fn with_sign(said: &Said) -> String {
+fn with_sign(said: &Caption) -> String {
     match said.verdict {
         None => said.value.clone(),
         Some(verdict) => format!("{} {}", said.value, verdict.words()),

@@ -21,7 +21,7 @@ pub enum Shape {
         /// What it stands for.
         ink: Ink,
         /// Its shape.
-        form: Form,
+        form: ShapeForm,
     },
     /// Words beside a point.
     Label {
@@ -66,7 +66,7 @@ pub enum Stroke {
 
 /// The shape of a dot.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Form {
+pub enum ShapeForm {
     /// A ring: a point of the body.
     Ring,
     /// A ring with a wider one around it: the point that keys move.

@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use super::shape::{Form, Ink, Shape, Stroke};
+use super::shape::{Ink, Shape, ShapeForm, Stroke};
 use crate::units::Shown;
 
 /// Width of the drawing on a page, in its own units.
@@ -59,14 +59,14 @@ fn draw(out: &mut String, shape: &Shape, place: impl Fn(Shown) -> [f64; 2]) {
         Shape::Dot { at, ink, form } => {
             let ([x, y], colour) = (place(*at), colour(*ink));
             match form {
-                Form::Square => write!(
+                ShapeForm::Square => write!(
                     out,
                     "<rect x=\"{:.1}\" y=\"{:.1}\" width=\"6\" height=\"6\" fill=\"none\" \
                      stroke=\"{colour}\"/>",
                     x - 3.0,
                     y - 3.0
                 ),
-                Form::Ring | Form::Chosen => write!(
+                ShapeForm::Ring | ShapeForm::Chosen => write!(
                     out,
                     "<circle cx=\"{x:.1}\" cy=\"{y:.1}\" r=\"3.5\" fill=\"#fff\" \
                      stroke=\"{colour}\"/>"

@@ -25,13 +25,13 @@ mod source_state;
 
 pub use error::DecodeError;
 pub(crate) use error::OpenError;
-pub use numbering::facts::{ClipFacts, Note};
+pub use numbering::facts::{FootageFacts, Note};
 pub use numbering::footage::Footage;
 pub(crate) use numbering::table::FrameEntry;
 pub use output::copy::{Copied, CopyError, CopyWishes};
 pub use output::describe::{frames_json, frames_text};
 pub use output::still::{png, still};
-pub use pictures::colour::{Matrix, Range};
+pub use pictures::colour::{Matrix, SampleRange};
 pub(crate) use pictures::colour::{Primaries, Transfer};
 pub(crate) use pictures::picture::Arrangement;
 pub use pictures::picture::{Picture, PixelLayout};

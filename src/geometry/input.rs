@@ -13,7 +13,7 @@ pub struct MeasureInput {
     pub quantity: Quantity,
     /// The frames clicked on: first the one the value belongs to, for a turn the heel lift, then
     /// the heel drop, then later frames.
-    pub looks: Vec<Look>,
+    pub looks: Vec<ClickedFrame>,
     /// How the picture is tied to the world.
     pub view: View,
     /// What a person knows besides.
@@ -22,7 +22,7 @@ pub struct MeasureInput {
 
 /// One frame with the points clicked on it.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Look {
+pub struct ClickedFrame {
     /// When the frame is shown, in seconds.
     pub seconds: f64,
     /// The earliest and the latest instant at which its event can have happened, in seconds.

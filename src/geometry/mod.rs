@@ -20,7 +20,7 @@ pub use input::MeasureInput;
 pub use lies::Lies;
 pub use measuring::{
     measure::measure,
-    measured::{Cause, Measured, Method},
+    measured::{ErrorSource, Measured, Method},
 };
 pub(crate) use plane::check::{PlaneFit, check_plane};
 pub use plane::{
@@ -29,6 +29,6 @@ pub use plane::{
 };
 pub use quantity::Quantity;
 pub use refusal::Refusal;
-pub use sight::{Compared, Sight};
+pub use sight::{ComparedLine, Sight};
 pub use zones::{Cut, interval};
 pub(crate) use zones::{all_zones, open_zones};

@@ -8,7 +8,7 @@ use crate::units::OnPlane;
 
 /// Which of the named points make the value, found once by name and then used many times.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Shape {
+pub enum AngleShape {
     /// The lowest of the lines from one point to each of several body parts, against horizontal.
     Lowest {
         /// Where the lines begin.
@@ -87,7 +87,7 @@ pub enum Shape {
     },
 }
 
-impl Shape {
+impl AngleShape {
     /// Finds the points of a quantity among `names`; places in the answer count in `names`.
     pub fn of(quantity: Quantity, names: &[&str]) -> Result<Self, Refusal> {
         let find = |name: &str| names.iter().position(|n| *n == name);

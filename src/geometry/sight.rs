@@ -10,7 +10,7 @@ use super::{
         ground::{Variation, Way},
         model::Model,
     },
-    shape::Shape,
+    shape::AngleShape,
 };
 use crate::units::{Magnitude, OnPlane, Shown};
 
@@ -18,7 +18,7 @@ use crate::units::{Magnitude, OnPlane, Shown};
 #[derive(Clone, Debug)]
 pub struct Sight {
     quantity: Quantity,
-    shape: Shape,
+    shape: AngleShape,
     names: Vec<String>,
     way: Way,
     /// Points of every look, clicked and in the world.
@@ -37,7 +37,7 @@ struct Look {
 
 /// A line that is compared, and whether it is the one that counts.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Compared {
+pub struct ComparedLine {
     /// Both ends in the picture.
     pub ends: [Shown; 2],
     /// Whether the value is that of this line.
@@ -75,31 +75,31 @@ impl Sight {
     }
 
     /// Returns the lines of the body on one of the frames.
-    pub fn compared(&self, look: usize) -> Vec<Compared> {
+    pub fn compared(&self, look: usize) -> Vec<ComparedLine> {
         let Some(look) = self.looks.get(look) else { return Vec::new() };
         let end = self.end_that_counts(look);
         let clicked = |place: usize| look.clicked[place];
-        if let Shape::Lean { from, to } = &self.shape {
+        if let AngleShape::Lean { from, to } = &self.shape {
             let ends = [from, to].map(|of| Shown::mean(of.iter().map(|place| clicked(*place))));
-            return vec![Compared { ends, counts: true }];
+            return vec![ComparedLine { ends, counts: true }];
         }
-        if let Shape::Beside { line, point } = self.shape {
-            let own = Compared { ends: line.map(clicked), counts: false };
+        if let AngleShape::Beside { line, point } = self.shape {
+            let own = ComparedLine { ends: line.map(clicked), counts: false };
             let foot = foot(look.places[point], line.map(|end| look.places[end]));
             let across = self.way.seen(foot).map(|foot| [foot, clicked(point)]);
-            return [Some(own), across.map(|ends| Compared { ends, counts: true })]
+            return [Some(own), across.map(|ends| ComparedLine { ends, counts: true })]
                 .into_iter()
                 .flatten()
                 .collect();
         }
-        if let Shape::Ratio { of, over } = self.shape {
-            let line = |ends: [usize; 2], counts| Compared { ends: ends.map(clicked), counts };
+        if let AngleShape::Ratio { of, over } = self.shape {
+            let line = |ends: [usize; 2], counts| ComparedLine { ends: ends.map(clicked), counts };
             return vec![line(over, false), line(of, true)];
         }
         self.shape
             .lines()
             .into_iter()
-            .map(|[a, b]| Compared {
+            .map(|[a, b]| ComparedLine {
                 ends: [clicked(a), clicked(b)],
                 counts: end.is_none_or(|end| end == b),
             })
@@ -124,7 +124,7 @@ impl Sight {
     pub fn asked(&self, look: usize, degrees: Magnitude) -> Vec<[Shown; 2]> {
         let Some(angle) = self.angle(look) else { return Vec::new() };
         let directions = match self.shape {
-            Shape::Opening { .. } => {
+            AngleShape::Opening { .. } => {
                 let half = degrees.0 / 2.0;
                 vec![angle.from - angle.sign * half, angle.from + angle.sign * half]
             }
@@ -140,7 +140,7 @@ impl Sight {
     /// 1.2 m: against them a person can say past, not past or can't tell where a foot is too short
     /// to be measured. Nothing for what does not go round.
     pub fn landmarks(&self, look: usize) -> Vec<[Shown; 2]> {
-        if !matches!(self.shape, Shape::Heading { .. } | Shape::Facing { .. }) {
+        if !matches!(self.shape, AngleShape::Heading { .. } | AngleShape::Facing { .. }) {
             return Vec::new();
         }
         let Some(Angle { vertex, .. }) = self.angle(look) else { return Vec::new() };
@@ -162,7 +162,7 @@ impl Sight {
     fn end_that_counts(&self, look: &Look) -> Option<usize> {
         let compared = self.shape.compared(&look.places);
         let best = match self.shape {
-            Shape::Furthest { .. } => {
+            AngleShape::Furthest { .. } => {
                 compared.iter().max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()))
             }
             _ => compared.iter().min_by(|a, b| a.1.total_cmp(&b.1)),
@@ -181,7 +181,7 @@ impl Sight {
             (y.atan2(x).to_degrees(), length([x, y]))
         };
         Some(match &self.shape {
-            Shape::Lowest { from, .. } => {
+            AngleShape::Lowest { from, .. } => {
                 let (to, radius) = towards(places[*from], places[self.end_that_counts(at)?]);
                 let left = to.abs() > 90.0;
                 let from_level = if left { 180.0 } else { 0.0 };
@@ -189,7 +189,7 @@ impl Sight {
                 let to = from_level + sign * at.value;
                 Angle { vertex: places[*from], radius, from: from_level, to, sign }
             }
-            Shape::Furthest { from, .. } => {
+            AngleShape::Furthest { from, .. } => {
                 let (to, radius) = towards(places[*from], places[self.end_that_counts(at)?]);
                 let plumb = if to < 0.0 { -90.0 } else { 90.0 };
                 let off = wrap(to - plumb);
@@ -201,13 +201,13 @@ impl Sight {
                     sign: off.signum(),
                 }
             }
-            Shape::Lean { from, to } => {
+            AngleShape::Lean { from, to } => {
                 let vertex = middle(from);
                 let (_, radius) = towards(vertex, middle(to));
                 let sign = -self.towards;
                 Angle { vertex, radius, from: 90.0, to: 90.0 + sign * at.value, sign }
             }
-            Shape::Raise { from, to } => {
+            AngleShape::Raise { from, to } => {
                 let (to, radius) = towards(places[*from], places[*to]);
                 let up = wrap(to + 90.0);
                 Angle {
@@ -218,19 +218,19 @@ impl Sight {
                     sign: up.signum(),
                 }
             }
-            Shape::Bend { through: [near, joint, far] } => {
+            AngleShape::Bend { through: [near, joint, far] } => {
                 let (from, _) = towards(places[*near], places[*joint]);
                 let (_, radius) = towards(places[*joint], places[*far]);
                 let sign = at.value.signum();
                 Angle { vertex: places[*joint], radius, from, to: from + at.value, sign }
             }
-            Shape::Facing { left, right } => {
+            AngleShape::Facing { left, right } => {
                 let vertex = middle(&[*left, *right]);
                 let (_, radius) = towards(places[*right], places[*left]);
                 let from = if self.towards < 0.0 { 180.0 } else { 0.0 };
                 Angle { vertex, radius, from, to: from + at.value, sign: at.value.signum() }
             }
-            Shape::Opening { legs, .. } => {
+            AngleShape::Opening { legs, .. } => {
                 let vertex = middle(&[legs[0][0], legs[1][0]]);
                 let [a, b] = legs.map(|[hip, end]| towards(places[hip], places[end]));
                 // Counted from the middle of the opening; about 180 degrees the lower side is it.
@@ -246,7 +246,7 @@ impl Sight {
                 let radius = a.1.min(b.1);
                 Angle { vertex, radius, from: bisector, to: bisector + half, sign: 1.0 }
             }
-            Shape::Heading { from, to } => {
+            AngleShape::Heading { from, to } => {
                 let (heading, radius) = towards(places[*from], places[*to]);
                 let before = first.value;
                 let sign = self.rotation;
@@ -260,13 +260,15 @@ impl Sight {
                     sign,
                 }
             }
-            Shape::Distance { .. } | Shape::Beside { .. } | Shape::Ratio { .. } => return None,
+            AngleShape::Distance { .. } | AngleShape::Beside { .. } | AngleShape::Ratio { .. } => {
+                return None;
+            }
         })
     }
 
     fn sweep(&self, angle: &Angle, from: f64, to: f64) -> Vec<Shown> {
         let from = match self.shape {
-            Shape::Opening { .. } => 2.0 * from - to,
+            AngleShape::Opening { .. } => 2.0 * from - to,
             _ => from,
         };
         let steps = ((to - from).abs() / ARC_STEP).ceil().max(1.0) as usize;

@@ -16,7 +16,7 @@ mod quick_id;
 mod sets;
 mod share;
 
-pub use consent::ask::{Refused, ask, permit, today};
+pub use consent::ask::{NotPermitted, ask, permit, today};
 pub use consent::code::Code;
 pub use consent::gate::{Asked, Beware, Reason, Ruling, Use, gate};
 pub use consent::sidecar::{
@@ -27,16 +27,18 @@ pub use erase::remove::{Excerpts, Marks, Places, Removed, Witnessed, delete};
 pub use erase::withdraw::{Shared, touched, where_left, withdraw};
 pub(crate) use find::assign::AssignError;
 pub use find::assign::{Assigned, Settings, assign};
-pub use find::known::{Known, known};
+pub use find::known::{KnownNames, known};
 pub use find::parse::{QueryError, parse};
 pub(crate) use find::query::OUTCOMES;
-pub use find::query::{Edge, FORMS, Field, Flag, Form, Outcome, Query, Range, Term};
+pub use find::query::{
+    Edge, FORMS, Query, QueryField, QueryFlag, QueryForm, QueryOutcome, QueryRange, Term,
+};
 pub use find::search::{Hit, Page, clips, due, find};
 pub use home::folder::Home;
 pub use home::ledger::{Deletion, FileKind, HandedOut, Ledger, Made};
 pub use home::shelf::Shelf;
 pub use index::database::{Found, Index, IndexError};
-pub use index::scan::{Progress, Scan, Scanned};
+pub use index::scan::{Scan, ScanProgress, Scanned};
 pub use index::thumbs::thumb_path;
 pub use judges::agree::{Beside, Changed, changes};
 pub use judges::reference::Judges;

@@ -36,7 +36,7 @@ pub struct OtherCopy<'a> {
 
 /// Why marks cannot be moved to a copy.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
-pub enum CopyError {
+pub enum MoveError {
     /// The routine was planned and has no clip.
     #[error("the marks belong to no clip; they are of a planned routine")]
     NoClip,
@@ -73,12 +73,12 @@ const PROPORTION: f64 = 0.02;
 /// time, every clicked point at the same place of the picture.
 ///
 /// The instants between which an event lies stay those that were seen on the first clip.
-pub fn move_to(sheaf: &Sheaf, copy: &OtherCopy<'_>) -> Result<Sheaf, CopyError> {
-    let old = sheaf.clip.as_ref().ok_or(CopyError::NoClip)?;
+pub fn move_to(sheaf: &Sheaf, copy: &OtherCopy<'_>) -> Result<Sheaf, MoveError> {
+    let old = sheaf.clip.as_ref().ok_or(MoveError::NoClip)?;
     let way = Way::between(old, copy)?;
     let count = items(sheaf).filter(|item| way.item(item.clone()).is_none()).count();
     if count > 0 {
-        return Err(CopyError::Outside { count });
+        return Err(MoveError::Outside { count });
     }
     let mut moved = sheaf.clone();
     moved.clip = Some(ClipFacts {
@@ -124,13 +124,13 @@ struct Way<'a> {
 }
 
 impl<'a> Way<'a> {
-    fn between(old: &'a ClipFacts, copy: &'a OtherCopy<'a>) -> Result<Self, CopyError> {
+    fn between(old: &'a ClipFacts, copy: &'a OtherCopy<'a>) -> Result<Self, MoveError> {
         let (from, to) = (old.upright, copy.facts.upright);
         let ([w, h], [found_w, found_h]) = (from.shown_size(), to.shown_size());
         let proportion = |[w, h]: [u32; 2]| f64::from(w) / f64::from(h);
         let ratio = proportion([found_w, found_h]) / proportion([w, h]);
         if (ratio - 1.0).abs() > PROPORTION {
-            return Err(CopyError::Shape { w, h, found_w, found_h });
+            return Err(MoveError::Shape { w, h, found_w, found_h });
         }
         Ok(Self { from, to, old, copy })
     }

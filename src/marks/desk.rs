@@ -13,7 +13,7 @@ use super::{
     model::{Id, Sheaf},
     state::StateFolder,
 };
-use crate::store::{DocumentError, Held, Replace};
+use crate::store::{DocumentError, Held, Replacing};
 
 /// Why marks could not be opened, changed or saved.
 #[derive(Debug, thiserror::Error)]
@@ -102,7 +102,7 @@ impl Desk {
     pub fn create(path: &Path, sheaf: Sheaf, state: &StateFolder) -> Result<Self, DeskError> {
         let document = random_name(path);
         let stored = Stored { document, included: Included::default(), sheaf };
-        match file::write(path, &file::text(&stored), Replace::Never) {
+        match file::write(path, &file::text(&stored), Replacing::Never) {
             Err(DocumentError::Unwritable { source, .. })
                 if source.kind() == io::ErrorKind::AlreadyExists =>
             {
@@ -219,7 +219,7 @@ pub fn load(path: &Path, state: Option<&StateFolder>) -> Result<Sheaf, DocumentE
 fn replay(
     history: &mut History,
     sheaf: &mut Sheaf,
-    steps: Vec<journal::Entry>,
+    steps: Vec<journal::JournalEntry>,
     included: &Included,
 ) {
     for entry in steps {

@@ -10,7 +10,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
 use super::model::Sheaf;
-use crate::store::{DocumentError, Format, Replace, replace_file};
+use crate::store::{DocumentError, Format, Replacing, replace_file};
 
 /// A marks file.
 pub static FORMAT: Format = Format {
@@ -102,7 +102,7 @@ pub fn text(stored: &Stored) -> String {
 }
 
 /// Writes a marks file, whatever stands in it now.
-pub fn write(path: &Path, text: &str, replace: Replace) -> Result<(), DocumentError> {
+pub fn write(path: &Path, text: &str, replace: Replacing) -> Result<(), DocumentError> {
     replace_file(path, text.as_bytes(), replace).map_err(|source| FORMAT.unwritable(path, source))
 }
 

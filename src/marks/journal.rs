@@ -26,14 +26,14 @@ pub struct Entries {
     /// the file was moved, that may be many steps, which this journal never held.
     from: Included,
     /// Its steps with their checksums, in order.
-    pub steps: Vec<Entry>,
+    pub steps: Vec<JournalEntry>,
     /// Length in bytes of what is whole.
     whole_bytes: usize,
 }
 
 /// One step of a journal.
 #[derive(Clone, Debug)]
-pub struct Entry {
+pub struct JournalEntry {
     /// Its sequence number, from 1 for the document's first step, and checksum.
     pub place: Included,
     /// The step.
@@ -96,7 +96,7 @@ fn parse(bytes: &[u8]) -> Entries {
             Ok(Record::From(from)) if entries.steps.is_empty() => entries.from = from,
             Ok(Record::Step { sequence, step }) if sequence == entries.last().sequence + 1 => {
                 let place = Included { sequence, checksum: line.checksum.to_owned() };
-                entries.steps.push(Entry { place, step });
+                entries.steps.push(JournalEntry { place, step });
             }
             // A number out of turn is as good as a torn line: what follows cannot be trusted.
             _ => break,
@@ -129,7 +129,7 @@ impl Journal {
         path: &Path,
         document: &str,
         included: &Included,
-    ) -> Result<(Self, Vec<Entry>), JournalError> {
+    ) -> Result<(Self, Vec<JournalEntry>), JournalError> {
         let mut log = Log::open(path, Begin::Either, KEEPING)?;
         let entries = parse(&log.bytes()?);
         if is_of(&entries, document, included) {

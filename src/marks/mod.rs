@@ -16,13 +16,13 @@ mod remeasure;
 mod result;
 mod state;
 
-pub use copy::{CopyError, Kin, OtherCopy, kin, move_to};
+pub use copy::{Kin, MoveError, OtherCopy, kin, move_to};
 pub use desk::{Desk, DeskError, load};
 pub(crate) use desk::{Saved, Saving};
 pub use edit::{Edit, History, Step};
 pub use file::{beside, path_for};
 pub use model::{
-    Answer, At, BodyPart, Call, ClickedPoint, ClipFacts, Contact, Facing, How, Id, Item,
+    At, BodyPart, Call, CallAnswer, ClickedPoint, ClipFacts, Contact, Facing, How, Id, Item,
     JudgeScore, LandingOn, Manner, Mark, Phase, PlacedPoint, Quantity, Reading, RealResult,
     ReferencePlane, Routine, Seen, Sheaf, What,
 };

@@ -393,7 +393,7 @@ pub struct Call {
     /// Id of the angle rule, requirement or gate that asks.
     pub asks: String,
     /// The decision.
-    pub answer: Answer,
+    pub answer: CallAnswer,
     /// The frame on which it was decided.
     pub at: At,
 }
@@ -401,7 +401,7 @@ pub struct Call {
 /// A decision of a person.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Answer {
+pub enum CallAnswer {
     /// What the rule asks for is there.
     Met,
     /// It is not.

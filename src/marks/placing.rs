@@ -11,7 +11,7 @@ use crate::{
 
 /// What is asked for next.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Ask {
+pub enum PointAsked {
     /// A point of the body, to be clicked on the frame on screen.
     Point(String),
     /// One of the two points of a line, the first or the second.
@@ -63,12 +63,12 @@ pub enum Dial {
 }
 
 /// Returns what is asked for next with `frame` on screen.
-pub fn ask(reading: &Reading, aids: &Aids, frame: &FrameRef) -> Ask {
+pub fn ask(reading: &Reading, aids: &Aids, frame: &FrameRef) -> PointAsked {
     if let Some(ask) = turn_frame(reading, aids, frame) {
         return ask;
     }
     if let Some(name) = missing(reading, aids, frame) {
-        return Ask::Point(name);
+        return PointAsked::Point(name);
     }
     if reading.quantity == Quantity::Turn
         && let Some(ask) = drop_missing(reading, aids)
@@ -77,16 +77,16 @@ pub fn ask(reading: &Reading, aids: &Aids, frame: &FrameRef) -> Ask {
     }
     let stands = aids.lies.is_some_and(|lies| stands(lies, reading));
     if reading.how.line.is_none() && (aids.wants_line || stands) {
-        return Ask::Line(usize::from(aids.line.is_some()));
+        return PointAsked::Line(usize::from(aids.line.is_some()));
     }
     if let Some(ask) = depth(reading, aids, stands) {
         return ask;
     }
     match reading.quantity {
-        quantity if quantity.needs_travel() && reading.how.travel.is_none() => Ask::Travel,
-        Quantity::Turn if reading.how.rotation.is_none() => Ask::Rotation,
-        Quantity::Turn if reading.how.about.is_none() => Ask::About,
-        _ => Ask::Nothing,
+        quantity if quantity.needs_travel() && reading.how.travel.is_none() => PointAsked::Travel,
+        Quantity::Turn if reading.how.rotation.is_none() => PointAsked::Rotation,
+        Quantity::Turn if reading.how.about.is_none() => PointAsked::About,
+        _ => PointAsked::Nothing,
     }
 }
 
@@ -99,16 +99,16 @@ pub(super) fn stands(lies: Lies, reading: &Reading) -> bool {
 }
 
 /// What is asked of a length's depth; nothing on a flat plane, in which it lies.
-fn depth(reading: &Reading, aids: &Aids, stands: bool) -> Option<Ask> {
+fn depth(reading: &Reading, aids: &Aids, stands: bool) -> Option<PointAsked> {
     if !reading.quantity.needs_depth() || !(stands || aids.lies == Some(Lies::Upright)) {
         return None;
     }
     let how = &reading.how;
     match aids.dial {
-        Some(Dial::Depth) => Some(Ask::Depth),
-        Some(Dial::Distance) => Some(Ask::Distance),
-        None if how.depth.is_none() => Some(Ask::Depth),
-        None => (aids.needs_distance && how.distance.is_none()).then_some(Ask::Distance),
+        Some(Dial::Depth) => Some(PointAsked::Depth),
+        Some(Dial::Distance) => Some(PointAsked::Distance),
+        None if how.depth.is_none() => Some(PointAsked::Depth),
+        None => (aids.needs_distance && how.distance.is_none()).then_some(PointAsked::Distance),
     }
 }
 
@@ -117,13 +117,13 @@ fn depth(reading: &Reading, aids: &Aids, stands: bool) -> Option<Ask> {
 pub fn click(reading: &Reading, aids: &mut Aids, frame: &FrameRef, coded: Coded) -> Reading {
     let mut after = reading.clone();
     match ask(reading, aids, frame) {
-        Ask::Point(name) => {
+        PointAsked::Point(name) => {
             begin_on(&mut after, frame);
             let own = first_frame(&after).is_some_and(|first| first.order() == frame.order());
             let frame = (!own).then_some(*frame);
             after.points.push(ClickedPoint { name, coded, frame });
         }
-        Ask::Line(_) => match aids.line.take() {
+        PointAsked::Line(_) => match aids.line.take() {
             Some(first) => {
                 after.how.line = Some([first, coded]);
                 aids.wants_line = false;
@@ -183,11 +183,11 @@ const USUAL_DISTANCE: f64 = 8.0;
 const MOST_METRES: f64 = 60.0;
 
 /// Returns the reading with a direction said: of travel, or of the turn, whichever is asked.
-pub fn directed(reading: &Reading, ask: &Ask, right: Travel) -> Reading {
+pub fn directed(reading: &Reading, ask: &PointAsked, right: Travel) -> Reading {
     let mut after = reading.clone();
     match ask {
-        Ask::Travel => after.how.travel = Some(right),
-        Ask::Rotation => {
+        PointAsked::Travel => after.how.travel = Some(right),
+        PointAsked::Rotation => {
             let rotation = if right == Travel::Right { Rotation::Right } else { Rotation::Left };
             after.how.rotation = Some(rotation);
         }
@@ -277,32 +277,32 @@ fn missing(reading: &Reading, aids: &Aids, frame: &FrameRef) -> Option<String> {
 }
 
 /// What a turn asks of the frame on screen before any point.
-fn turn_frame(reading: &Reading, aids: &Aids, frame: &FrameRef) -> Option<Ask> {
+fn turn_frame(reading: &Reading, aids: &Aids, frame: &FrameRef) -> Option<PointAsked> {
     let At::Span(lift, drop) = reading.at else { return None };
     let is_on = |other: &FrameRef| other.order() == frame.order();
     let open = lift.order() == drop.order();
     if reading.points.is_empty() {
-        return (!open && !is_on(&lift)).then_some(Ask::GoTo(Some(lift)));
+        return (!open && !is_on(&lift)).then_some(PointAsked::GoTo(Some(lift)));
     }
     if is_on(&lift) || is_on(&drop) {
         return None;
     }
     if missing(reading, aids, &lift).is_some() {
-        return Some(Ask::GoTo(Some(lift)));
+        return Some(PointAsked::GoTo(Some(lift)));
     }
     if frame.order() < lift.order() {
-        return Some(Ask::GoTo((!open).then_some(drop)));
+        return Some(PointAsked::GoTo((!open).then_some(drop)));
     }
-    (!open && missing(reading, aids, &drop).is_some()).then_some(Ask::GoTo(Some(drop)))
+    (!open && missing(reading, aids, &drop).is_some()).then_some(PointAsked::GoTo(Some(drop)))
 }
 
 /// Asks for the frame of the drop as long as it has too few points; known by number or not yet.
-fn drop_missing(reading: &Reading, aids: &Aids) -> Option<Ask> {
+fn drop_missing(reading: &Reading, aids: &Aids) -> Option<PointAsked> {
     let At::Span(lift, drop) = reading.at else { return None };
     if lift.order() == drop.order() {
-        return Some(Ask::GoTo(None));
+        return Some(PointAsked::GoTo(None));
     }
-    missing(reading, aids, &drop).is_some().then_some(Ask::GoTo(Some(drop)))
+    missing(reading, aids, &drop).is_some().then_some(PointAsked::GoTo(Some(drop)))
 }
 
 /// The first click says which frame it is about; the first one after the lift, which the drop is.

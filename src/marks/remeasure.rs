@@ -2,8 +2,8 @@
 
 use crate::{
     geometry::{
-        self, Cause, Limit, MeasureInput, Measured, PlaneFit, Refusal, Sight, Verdict,
-        input::{Depth, Facts, Look, Plane, PlanePoint, Rotation, Spot, View},
+        self, ErrorSource, Limit, MeasureInput, Measured, PlaneFit, Refusal, Sight, Verdict,
+        input::{ClickedFrame, Depth, Facts, Plane, PlanePoint, Rotation, Spot, View},
         measure,
         placing::USUAL_CLICK,
     },
@@ -113,7 +113,7 @@ impl Reading {
 
 /// Returns the warning of a camera that may be off square, where that is much of the uncertainty.
 fn off_square(how: &How, measured: &Measured) -> Option<String> {
-    let share = measured.budget.iter().find(|share| share.cause == Cause::CameraAngle)?;
+    let share = measured.budget.iter().find(|share| share.cause == ErrorSource::CameraAngle)?;
     let is_much = share.u.0 > MUCH * measured.u.0;
     let off = how.off_square.unwrap_or(USUAL_OFF_SQUARE);
     is_much.then(|| {
@@ -235,7 +235,11 @@ fn as_shown(plane: &ReferencePlane, upright: &Upright) -> Plane {
 }
 
 /// The reading's own frames first, then the others by time.
-fn looks(reading: &Reading, upright: &Upright, base: TimeBase) -> Result<Vec<Look>, Refusal> {
+fn looks(
+    reading: &Reading,
+    upright: &Upright,
+    base: TimeBase,
+) -> Result<Vec<ClickedFrame>, Refusal> {
     let mut frames = match reading.at {
         At::Span(from, to) if reading.quantity == Quantity::Turn => vec![from, to],
         At::Frame(frame) | At::Span(frame, _) => vec![frame],
@@ -252,7 +256,7 @@ fn looks(reading: &Reading, upright: &Upright, base: TimeBase) -> Result<Vec<Loo
     };
     Ok(frames
         .iter()
-        .map(|frame| Look {
+        .map(|frame| ClickedFrame {
             seconds: base.seconds(frame.ticks),
             instant: [frame.lo, frame.hi].map(|ticks| base.seconds(ticks)),
             spots: spots(reading.points.iter().filter(|point| is_on(point, frame)), upright),

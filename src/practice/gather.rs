@@ -17,7 +17,7 @@ use crate::{
 
 /// What is compared with what.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Wanted {
+pub struct AgreementWanted {
     /// Marks file of the reference, or a folder of them; for sittings the set file.
     pub reference: PathBuf,
     /// Marks files of others, or folders of them; or sittings of the set.
@@ -64,13 +64,13 @@ pub enum GatherError {
 /// # Errors
 ///
 /// Names the file that cannot be used, and why.
-pub fn gather(wanted: &Wanted) -> Result<Agreement, GatherError> {
+pub fn gather(wanted: &AgreementWanted) -> Result<Agreement, GatherError> {
     let is_set = wanted.reference.extension().is_some_and(|ending| ending == "toml");
     if is_set { of_set(wanted) } else { of_marks(wanted) }
 }
 
 /// Returns the report on sittings of a set, whose reference calls stand in the set file.
-fn of_set(wanted: &Wanted) -> Result<Agreement, GatherError> {
+fn of_set(wanted: &AgreementWanted) -> Result<Agreement, GatherError> {
     let (set, book, _) = set::load(&wanted.reference)?;
     let (mut people, mut compared, mut remarks) = (Vec::new(), Vec::new(), Vec::new());
     for place in &wanted.others {
@@ -96,7 +96,7 @@ fn of_set(wanted: &Wanted) -> Result<Agreement, GatherError> {
     Ok(report)
 }
 
-fn of_marks(wanted: &Wanted) -> Result<Agreement, GatherError> {
+fn of_marks(wanted: &AgreementWanted) -> Result<Agreement, GatherError> {
     let state = StateFolder::of_user();
     let mut judging = Judging::under(wanted.rulebook.as_deref(), state.as_ref())?;
     let mut found = Found::default();

@@ -8,7 +8,7 @@ use crate::{
     units::Points,
 };
 
-use super::document::{Document, Part, Piece, Ruled, Style};
+use super::document::{Document, Part, Piece, RuledLine, Style};
 
 /// Columns of lines that follow from a rule.
 const RULES: [&str; 5] = ["Rule", "", "Off", "Frames", "Why"];
@@ -82,7 +82,7 @@ fn elements(sheet: &ScoreSheet) -> Option<Part> {
             .map(|asked| with_page(format!("{}: {}", asked.label, asked.reason), &asked.page));
         let counts = Some(with_page(line.reason.clone(), &line.page));
         let counts = counts.filter(|why| !why.is_empty());
-        Ruled {
+        RuledLine {
             name: line.label.clone(),
             status: line.status,
             amount: line.class.clone(),
@@ -94,7 +94,7 @@ fn elements(sheet: &ScoreSheet) -> Option<Part> {
 }
 
 fn value_parts(sheet: &ScoreSheet) -> Option<Part> {
-    let lines = sheet.value_parts.iter().map(|part| Ruled {
+    let lines = sheet.value_parts.iter().map(|part| RuledLine {
         name: format!("{}, {} of {}", part.label, part.shown, part.asked),
         status: part.status,
         amount: off(part.amount),
@@ -105,7 +105,7 @@ fn value_parts(sheet: &ScoreSheet) -> Option<Part> {
 }
 
 fn requirements(sheet: &ScoreSheet) -> Option<Part> {
-    let lines = sheet.requirements.iter().map(|line| Ruled {
+    let lines = sheet.requirements.iter().map(|line| RuledLine {
         name: line.label.clone(),
         status: line.status,
         amount: off(line.amount),
@@ -120,8 +120,8 @@ fn deductions(sheet: &ScoreSheet) -> Part {
     noted.unwrap_or_else(|| Part::new("Deductions", [Piece::Said("None noted.".to_owned())]))
 }
 
-fn ruled(line: &Line) -> Ruled {
-    Ruled {
+fn ruled(line: &Line) -> RuledLine {
+    RuledLine {
         name: line.label.clone(),
         status: line.status,
         amount: off(line.amount),

@@ -2,7 +2,7 @@
 
 use crate::{
     practice::{
-        set::{Form, Look, Question, Set},
+        set::{AnswerForm, Look, Question, Set},
         sitting::Sitting,
     },
     sheet::CAUTION,
@@ -45,7 +45,7 @@ fn look(number: usize, look: &Look) -> Part {
 /// Returns a question with room for two answers: boxes where there are words to choose from.
 fn question(question: &Question) -> Vec<Cell> {
     let room = match question.ask.form() {
-        Form::Choice(words) => Cell::Choice(words),
+        AnswerForm::Choice(words) => Cell::Choice(words),
         _ => Cell::from(""),
     };
     vec![question.words().into(), room.clone(), room]

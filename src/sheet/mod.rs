@@ -20,7 +20,7 @@ pub use compare::{
 };
 pub(crate) use model::{BesidePlan, BesideResult, CAUTION, ElementLine, ValuePart};
 pub use model::{
-    Decision, FrameAt, Line, Range, Requirement, ScoreSheet, Standing, Status, WinBack,
+    Decision, FrameAt, Line, RequirementLine, ScoreRange, ScoreSheet, Standing, Status, WinBack,
 };
 pub use model::{frame_words, frames_words, score_words};
 pub use score::quick;

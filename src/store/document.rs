@@ -6,7 +6,7 @@ use std::{
 use serde::{Serialize, de::DeserializeOwned};
 use serde_json::{Map, Value};
 
-use super::replace::{Replace, replace_file};
+use super::replace::{Replacing, replace_file};
 
 /// A kind of document: a JSON file that says its format and version, and is replaced only while it
 /// is still the one that was read.
@@ -182,7 +182,7 @@ impl Format {
         held: &mut Held,
     ) -> Result<(), DocumentError> {
         self.check_untouched(path, text, *held)?;
-        let replace = if held.is_there() { Replace::Allowed } else { Replace::Never };
+        let replace = if held.is_there() { Replacing::Allowed } else { Replacing::Never };
         match replace_file(path, text.as_bytes(), replace) {
             Ok(()) => {
                 *held = Held::of(text.as_bytes());

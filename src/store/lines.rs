@@ -4,7 +4,7 @@ use serde::de::DeserializeOwned;
 
 /// A whole line of a log with checksums.
 #[derive(Clone, Copy, Debug)]
-pub struct Line<'a> {
+pub struct LogLine<'a> {
     /// Its checksum.
     pub checksum: &'a str,
     /// What it holds.
@@ -15,13 +15,13 @@ pub struct Line<'a> {
 
 /// Returns the lines up to the first whose checksum is wrong or whose end is missing: there a crash
 /// tore the log, and nothing after it can be trusted.
-pub fn whole_lines(bytes: &[u8]) -> impl Iterator<Item = Line<'_>> {
+pub fn whole_lines(bytes: &[u8]) -> impl Iterator<Item = LogLine<'_>> {
     let mut end = 0;
     bytes.split_inclusive(|&byte| byte == b'\n').map_while(move |line| {
         end += line.len();
         let text = std::str::from_utf8(line.strip_suffix(b"\n")?).ok()?;
         let (checksum, json) = text.split_once(' ')?;
-        (checksum == checksum_of(json)).then_some(Line { checksum, json, end })
+        (checksum == checksum_of(json)).then_some(LogLine { checksum, json, end })
     })
 }
 

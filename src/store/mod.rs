@@ -10,6 +10,6 @@ mod log;
 mod replace;
 
 pub use document::{DocumentError, Format, Held};
-pub use lines::{Line, plain_lines, whole_lines};
+pub use lines::{LogLine, plain_lines, whole_lines};
 pub use log::{Begin, Keeping, Lock, Log, LogError, is_in_use};
-pub use replace::{Replace, replace_file, replace_private};
+pub use replace::{Replacing, replace_file, replace_private};

@@ -8,21 +8,21 @@ use tempfile::NamedTempFile;
 
 /// What to do with a file that is there already.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Replace {
-    /// Replace it.
+pub enum Replacing {
+    /// Replacing it.
     Allowed,
     /// Leave it and fail.
     Never,
 }
 
 /// Writes a file as a whole: temporary file beside it, flushed to the disk, then renamed.
-pub fn replace_file(path: &Path, bytes: &[u8], replace: Replace) -> io::Result<()> {
+pub fn replace_file(path: &Path, bytes: &[u8], replace: Replacing) -> io::Result<()> {
     let (target, file) = beside(path, bytes)?;
     keep_permissions(&target, file.as_file());
     file.as_file().sync_all()?;
     let placed = match replace {
-        Replace::Allowed => file.persist(&target),
-        Replace::Never => file.persist_noclobber(&target),
+        Replacing::Allowed => file.persist(&target),
+        Replacing::Never => file.persist_noclobber(&target),
     };
     placed.map(drop).map_err(|error| error.error)
 }

@@ -50,7 +50,7 @@ impl fmt::Display for FrameIndex {
 /// One field of an interlaced frame.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
-pub enum Field {
+pub enum PictureField {
     /// The field with the even picture rows, counted from 0.
     Top,
     /// The field with the odd picture rows.
@@ -69,7 +69,7 @@ pub struct FrameRef {
     pub index: FrameIndex,
     /// The field, where one field of an interlaced frame was meant.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub field: Option<Field>,
+    pub field: Option<PictureField>,
     /// The earliest instant at which the event seen on this frame can have happened.
     pub lo: Ticks,
     /// The latest such instant.
@@ -78,7 +78,7 @@ pub struct FrameRef {
 
 impl FrameRef {
     /// Returns what frame references are ordered by.
-    pub fn order(&self) -> (Ticks, FrameIndex, Option<Field>) {
+    pub fn order(&self) -> (Ticks, FrameIndex, Option<PictureField>) {
         (self.ticks, self.index, self.field)
     }
 }

@@ -20,7 +20,7 @@ pub use content::{content_hash, quick_id};
 pub use counted::counted;
 pub use degrees::Degrees;
 pub use fixed::fixed;
-pub use frame_ref::{Field, FrameIndex, FrameRef};
+pub use frame_ref::{FrameIndex, FrameRef, PictureField};
 pub use magnitude::{Magnitude, Unit};
 pub use place::{Coded, OnPlane, OnScreen, Shown};
 pub use points::{ParsePointsError, Points};

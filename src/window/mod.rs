@@ -19,7 +19,7 @@ mod write;
 #[cfg(feature = "harness")]
 pub use harness::{Harness, Shot};
 pub use program::{OpensOn, run};
-pub use screens::practice::{EyeWanted, Wanted as SetWanted};
+pub use screens::practice::{EyeWanted, SittingWanted as SetWanted};
 pub use viewer::{
     frame::{FrameView, Told},
     playback::{Playback, Speed},

@@ -1,7 +1,9 @@
 //! Marks, frames and times in words.
 
 use crate::{
-    marks::{Answer, BodyPart, Contact, Facing, LandingOn, Manner, Phase, Quantity, Seen, What},
+    marks::{
+        BodyPart, CallAnswer, Contact, Facing, LandingOn, Manner, Phase, Quantity, Seen, What,
+    },
     units::{Ticks, TimeBase},
 };
 
@@ -77,11 +79,11 @@ pub(super) const fn phase(phase: Phase) -> &'static str {
 }
 
 /// Returns a decision in words.
-pub(super) const fn answer(answer: Answer) -> &'static str {
+pub(super) const fn answer(answer: CallAnswer) -> &'static str {
     match answer {
-        Answer::Met => "met",
-        Answer::NotMet => "not met",
-        Answer::CantTell => "can't tell",
+        CallAnswer::Met => "met",
+        CallAnswer::NotMet => "not met",
+        CallAnswer::CantTell => "can't tell",
     }
 }
 

@@ -8,7 +8,7 @@ use stillcall::{
         At, Id, Quantity, Sheaf, What,
         file::{Included, Stored, text},
     },
-    practice::agreement::{Sight, align},
+    practice::agreement::{MatchedMark, align},
     units::{FrameIndex, FrameRef, Ticks},
 };
 use tempfile::TempDir;
@@ -18,8 +18,8 @@ use crate::{
     command::{error, out, stillcall},
 };
 
-fn sight(id: u64, key: &str, at: u64) -> Sight {
-    Sight { mark: Id(id), key: key.to_owned(), at: At::Frame(frame(at)) }
+fn sight(id: u64, key: &str, at: u64) -> MatchedMark {
+    MatchedMark { mark: Id(id), key: key.to_owned(), at: At::Frame(frame(at)) }
 }
 
 fn frame(index: u64) -> FrameRef {

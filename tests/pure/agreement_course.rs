@@ -5,7 +5,7 @@
 
 use stillcall::{
     geometry::rng::Rng,
-    practice::agreement::{Agreement, Compared, NumbersOn, Said, Unit, summary},
+    practice::agreement::{Agreement, Compared, ComparedUnit, NumbersOn, Said, summary},
     report::agreement,
 };
 
@@ -35,7 +35,7 @@ fn course(rng: &mut Rng) -> Agreement {
         for judge in 0..JUDGES {
             let (bias, noise) = planted(judge);
             let other = truth + bias + noise * rng.normal();
-            let unit = Unit::Degrees;
+            let unit = ComparedUnit::Degrees;
             let number = Said::Number { unit, reference: truth, other };
             let same = rng.uniform() < share(judge);
             let word = |met: bool| if met { "met" } else { "not met" }.to_owned();
@@ -127,7 +127,7 @@ fn the_bias_of_one_person_is_told_from_date_to_date() {
             item: item.to_string(),
             kind: "angle".to_owned(),
             situation: "bars".to_owned(),
-            said: Said::Number { unit: Unit::Degrees, reference: 40.0, other: 40.0 + off },
+            said: Said::Number { unit: ComparedUnit::Degrees, reference: 40.0, other: 40.0 + off },
         })
         .collect();
     let report = summary("the truth", &["J-2".to_owned()], &compared, &[]);

@@ -3,7 +3,8 @@
 
 use serde_json::Value;
 use stillcall::practice::statistics::{
-    Form, Interval, Scale, Square, Weights, alpha, exact, fleiss, intraclass, kappa, lean, wilson,
+    AlphaScale, Interval, IntraclassForm, Square, Weights, alpha, exact, fleiss, intraclass, kappa,
+    lean, wilson,
 };
 
 fn recorded(key: &str) -> Vec<Value> {
@@ -57,7 +58,8 @@ fn answers_of_many_people_are_those_of_statsmodels_and_krippendorff() {
         let found = fleiss(&counts(&case["counts"])).unwrap();
         near(found.value, case["fleiss"].as_f64().unwrap(), 1e-12);
         let items: Vec<Vec<f64>> = case["gaps"].as_array().unwrap().iter().map(numbers).collect();
-        let scales = [Scale::Nominal, Scale::Ordinal, Scale::Interval, Scale::Ratio];
+        let scales =
+            [AlphaScale::Nominal, AlphaScale::Ordinal, AlphaScale::Interval, AlphaScale::Ratio];
         for (scale, expected) in scales.into_iter().zip(numbers(&case["alpha"])) {
             near(alpha(&items, scale).unwrap(), expected, 1e-12);
         }
@@ -71,7 +73,9 @@ fn correlations_of_values_are_those_of_pingouin() {
         let rows: Vec<Vec<f64>> = case["rows"].as_array().unwrap().iter().map(numbers).collect();
         let [values, low, high] = ["icc", "low", "high"].map(|key| numbers(&case[key]));
         for (place, form) in
-            [Form::OwnPeople, Form::Agreement, Form::Consistency].into_iter().enumerate()
+            [IntraclassForm::OwnPeople, IntraclassForm::Agreement, IntraclassForm::Consistency]
+                .into_iter()
+                .enumerate()
         {
             let found = intraclass(&rows, form).unwrap();
             near(found.single, values[place], 1e-9);

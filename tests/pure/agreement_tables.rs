@@ -4,8 +4,9 @@
 //! four of them.
 
 use stillcall::practice::statistics::{
-    Form, Interval, Scale, Square, Undefined, Weights, alpha, concordance, differences, exact,
-    fleiss, intraclass, kappa, lean, repeatability, t_quantile, wilson, wilson_corrected,
+    AlphaScale, Interval, IntraclassForm, Square, Undefined, Weights, alpha, concordance,
+    differences, exact, fleiss, intraclass, kappa, lean, repeatability, t_quantile, wilson,
+    wilson_corrected,
 };
 
 /// As near as ten printed digits can say.
@@ -118,16 +119,19 @@ fn what_is_undefined_says_why_in_words() {
     assert_eq!(fleiss(&[vec![3, 0], vec![3, 0]]), Err(Undefined::OneCategory));
     assert_eq!(fleiss(&[vec![1, 0]]), Err(Undefined::OnePerson));
     assert_eq!(fleiss(&[vec![2, 0], vec![1, 0]]), Err(Undefined::Gaps));
-    assert_eq!(alpha(&[vec![1.0, 1.0], vec![1.0]], Scale::Nominal), Err(Undefined::OneCategory));
-    assert_eq!(alpha(&[vec![1.0]], Scale::Nominal), Err(Undefined::OnePerson));
-    assert_eq!(alpha(&[vec![1.0, f64::NAN]], Scale::Nominal), Err(Undefined::Unusable));
+    assert_eq!(
+        alpha(&[vec![1.0, 1.0], vec![1.0]], AlphaScale::Nominal),
+        Err(Undefined::OneCategory)
+    );
+    assert_eq!(alpha(&[vec![1.0]], AlphaScale::Nominal), Err(Undefined::OnePerson));
+    assert_eq!(alpha(&[vec![1.0, f64::NAN]], AlphaScale::Nominal), Err(Undefined::Unusable));
     assert_eq!(differences(&[(1.0, 2.0)]), Err(Undefined::TooFew { needed: 2, found: 1 }));
     assert_eq!(
-        intraclass(&[vec![1.0, 2.0]], Form::Agreement).map(|_| ()),
+        intraclass(&[vec![1.0, 2.0]], IntraclassForm::Agreement).map(|_| ()),
         Err(Undefined::TooFew { needed: 2, found: 1 })
     );
     let flat = vec![vec![5.0, 5.0], vec![5.0, 5.0]];
-    assert_eq!(intraclass(&flat, Form::Agreement).map(|_| ()), Err(Undefined::NoSpread));
+    assert_eq!(intraclass(&flat, IntraclassForm::Agreement).map(|_| ()), Err(Undefined::NoSpread));
     assert_eq!(
         concordance(&[(1.0, 1.0), (1.0, 2.0), (1.0, 3.0)]).map(|_| ()),
         Err(Undefined::NoSpread)
@@ -146,7 +150,8 @@ fn what_is_undefined_says_why_in_words() {
 #[test]
 fn perfect_agreement_is_one() {
     let rows = vec![vec![1.0, 1.0, 1.0], vec![2.0, 2.0, 2.0], vec![4.0, 4.0, 4.0]];
-    for form in [Form::OwnPeople, Form::Agreement, Form::Consistency] {
+    for form in [IntraclassForm::OwnPeople, IntraclassForm::Agreement, IntraclassForm::Consistency]
+    {
         let found = intraclass(&rows, form).unwrap();
         assert_eq!((found.single, found.mean), (1.0, 1.0), "{form:?}");
         ends(found.single_interval, 1.0, 1.0);
@@ -243,10 +248,10 @@ fn krippendorff_with_gaps() {
     ];
     let items = by_item(&people.map(|row| row.to_vec()));
     for (scale, expected) in [
-        (Scale::Nominal, 0.743_421_052_6),
-        (Scale::Ordinal, 0.815_387_503_8),
-        (Scale::Interval, 0.849_107_142_9),
-        (Scale::Ratio, 0.797_402_774_7),
+        (AlphaScale::Nominal, 0.743_421_052_6),
+        (AlphaScale::Ordinal, 0.815_387_503_8),
+        (AlphaScale::Interval, 0.849_107_142_9),
+        (AlphaScale::Ratio, 0.797_402_774_7),
     ] {
         near(alpha(&items, scale).unwrap(), expected);
     }
@@ -258,8 +263,8 @@ fn krippendorff_binary_and_sparse() {
     let a = [0., 1., 0., 0., 0., 0., 0., 0., 1., 0.];
     let b = [1., 1., 1., 0., 0., 1., 0., 0., 0., 0.];
     let items = by_item(&[a.to_vec(), b.to_vec()]);
-    near(alpha(&items, Scale::Nominal).unwrap(), 0.095_238_095_2);
-    near(alpha(&items, Scale::Interval).unwrap(), 0.095_238_095_2);
+    near(alpha(&items, AlphaScale::Nominal).unwrap(), 0.095_238_095_2);
+    near(alpha(&items, AlphaScale::Interval).unwrap(), 0.095_238_095_2);
     let x = f64::NAN;
     let people = [
         [x, x, x, x, x, 3., 4., 1., 2., 1., 1., 3., 3., x, 3.],
@@ -268,9 +273,9 @@ fn krippendorff_binary_and_sparse() {
     ];
     let items = by_item(&people.map(|row| row.to_vec()));
     for (scale, expected) in [
-        (Scale::Nominal, 0.691_358_024_7),
-        (Scale::Ordinal, 0.806_721_419_9),
-        (Scale::Interval, 0.810_844_892_9),
+        (AlphaScale::Nominal, 0.691_358_024_7),
+        (AlphaScale::Ordinal, 0.806_721_419_9),
+        (AlphaScale::Interval, 0.810_844_892_9),
     ] {
         near(alpha(&items, scale).unwrap(), expected);
     }
@@ -297,19 +302,19 @@ fn shrout_and_fleiss_1979() {
     .iter()
     .map(|row| row.to_vec())
     .collect();
-    let one = intraclass(&rows, Form::OwnPeople).unwrap();
+    let one = intraclass(&rows, IntraclassForm::OwnPeople).unwrap();
     near(one.single, 0.165_741_768_4);
     ends(one.single_interval, -0.132_932_324_9, 0.722_560_062_3);
     near(one.mean, 0.442_797_133_7);
     ends(one.mean_interval, -0.884_442_155_2, 0.912_415_420_3);
-    let two = intraclass(&rows, Form::Agreement).unwrap();
+    let two = intraclass(&rows, IntraclassForm::Agreement).unwrap();
     near(two.single, 0.289_763_779_5);
     ends(two.single_interval, 0.018_786_513_4, 0.761_084_369_6);
     near(two.mean, 0.620_050_547_6);
     ends(two.mean_interval, 0.071_136_815_3, 0.927_232_040_2);
     near(two.standard_error, 2.502_776_236_3);
     near(two.detectable, 2.771_858_582 * 2.502_776_236_3);
-    let three = intraclass(&rows, Form::Consistency).unwrap();
+    let three = intraclass(&rows, IntraclassForm::Consistency).unwrap();
     near(three.single, 0.714_840_714_8);
     ends(three.single_interval, 0.342_464_765_0, 0.945_858_260_0);
     near(three.mean, 0.909_315_542_4);

@@ -3,7 +3,7 @@
 
 use stillcall::{
     marks::{
-        Answer,
+        CallAnswer,
         Quantity::{OffVertical, Split},
     },
     sheet::{Decision, Line, ScoreSheet, Status, score},
@@ -105,7 +105,7 @@ fn what_nobody_can_tell_reaches_to_the_loss_of_credit() {
     let keys = "target = 0\nside = \"at-most\"\ngates = [\"value-part\"]\ngate_within = 10\n\
                 bands = [{ amount = 0.1 }]\n\n[[value_parts]]\nevents = \"beam\"\n\
                 need = [{ class = \"a\", count = 1, price = 0.4 }]";
-    let sheet = under(keys, |routine| routine.call("line", Answer::CantTell));
+    let sheet = under(keys, |routine| routine.call("line", CallAnswer::CantTell));
     let range = sheet.score_range;
     assert_eq!([range.high, range.low], [points("10.0"), points("9.5")]);
 }
@@ -150,7 +150,7 @@ fn what_was_called_not_met_suggests_what_is_left() {
     );
     assert_eq!(suggested(&|r| r.reads(OffVertical, 8.0, 0.0).not_met("line")), all);
     assert_eq!(suggested(&|r| r.met("line")), None);
-    let cannot = under(CHOSEN, |r| r.call("line", Answer::CantTell));
+    let cannot = under(CHOSEN, |r| r.call("line", CallAnswer::CantTell));
     assert_eq!(decision(&cannot).suggested, None);
     assert_eq!(decision(&cannot).status, Some(Status::Close));
 }

@@ -1,10 +1,10 @@
 //! Drawings: the line that a rule asks for lies where it would be seen.
 
 use stillcall::{
-    figure::{self, Ink, Said, Shape, Stroke},
+    figure::{self, Caption, Ink, Shape, Stroke},
     geometry::{
         Lies, MeasureInput, Quantity, Sight, Verdict,
-        input::{Facts, Look, Plane, PlanePoint, Spot, View},
+        input::{ClickedFrame, Facts, Plane, PlanePoint, Spot, View},
     },
     units::{Degrees, Magnitude, OnPlane, Shown},
 };
@@ -16,7 +16,7 @@ fn spot(name: &str, at: [f64; 2]) -> Spot {
 fn picture(quantity: Quantity, spots: Vec<Spot>) -> MeasureInput {
     MeasureInput {
         quantity,
-        looks: vec![Look { spots, ..Look::default() }],
+        looks: vec![ClickedFrame { spots, ..ClickedFrame::default() }],
         view: View::Picture { line: [Vec::new(), Vec::new()], off_square: Degrees(0.0) },
         facts: Facts::default(),
     }
@@ -38,20 +38,20 @@ fn turn_on_the_floor() -> MeasureInput {
     MeasureInput {
         quantity: Quantity::Turn,
         looks: vec![
-            Look {
+            ClickedFrame {
                 spots: vec![
                     spot("heel", [901.804_716_082, 567.598_994_123]),
                     spot("toe", [940.383_618_988, 554.224_798_660]),
                 ],
-                ..Look::default()
+                ..ClickedFrame::default()
             },
-            Look {
+            ClickedFrame {
                 seconds: 0.8,
                 spots: vec![
                     spot("heel", [904.633_525_123, 567.973_915_319]),
                     spot("toe", [851.591_515_913, 573.036_913_104]),
                 ],
-                ..Look::default()
+                ..ClickedFrame::default()
             },
         ],
         view: View::Plane(Plane {
@@ -134,7 +134,7 @@ fn asked_angles_of_kick_split_and_vertical_lie_on_their_side() {
 fn a_decision_is_told_by_word_and_stroke_and_not_by_colour_alone() {
     let kick =
         picture(Quantity::Kick, vec![spot("hip", [500.0, 300.0]), spot("ankle", [400.0, 400.0])]);
-    let said = Said {
+    let said = Caption {
         value: "45° ± 1°".to_owned(),
         verdict: Some(Verdict::NotMet),
         asked: Some(Magnitude(60.0)),

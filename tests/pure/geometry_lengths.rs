@@ -2,8 +2,8 @@
 
 use stillcall::{
     geometry::{
-        Cause, Lies, MeasureInput, Measured, Quantity, Refusal, Sight,
-        input::{Depth, Facts, Look, Plane, PlanePoint, Spot, View},
+        ErrorSource, Lies, MeasureInput, Measured, Quantity, Refusal, Sight,
+        input::{ClickedFrame, Depth, Facts, Plane, PlanePoint, Spot, View},
         measure,
     },
     units::{Degrees, OnPlane, Shown},
@@ -16,10 +16,10 @@ fn near(found: f64, expected: f64, within: f64) {
 /// A position on the plane or in the picture.
 type Point = [f64; 2];
 
-fn spots(points: &[(&str, Point)]) -> Vec<Look> {
+fn spots(points: &[(&str, Point)]) -> Vec<ClickedFrame> {
     let spot =
         |(name, at): &(&str, Point)| Spot { name: (*name).to_owned(), placed: vec![Shown(*at)] };
-    vec![Look { spots: points.iter().map(spot).collect(), ..Look::default() }]
+    vec![ClickedFrame { spots: points.iter().map(spot).collect(), ..ClickedFrame::default() }]
 }
 
 fn plane(lies: Lies, corners: [(Point, Point); 4]) -> View {
@@ -36,7 +36,7 @@ fn length(ends: [Point; 2], view: View) -> MeasureInput {
     input(Quantity::Length, &[("near end", ends[0]), ("far end", ends[1])], view)
 }
 
-fn share(measured: &Measured, cause: Cause) -> f64 {
+fn share(measured: &Measured, cause: ErrorSource) -> f64 {
     measured.budget.iter().find(|share| share.cause == cause).map_or(0.0, |share| share.u.0)
 }
 
@@ -113,11 +113,11 @@ fn a_length_nearer_to_the_camera_is_shorter_than_it_looks() {
     let measured = measure(&nearer).unwrap();
     near(measured.value.0, 1.6 * 7.0 / 8.0, 1e-9);
     // A tenth of the 8 m, through the derivative 1.6 times 1 over 8 squared.
-    near(share(&measured, Cause::Distance), 1.6 / 64.0 * 0.8, 1e-6);
+    near(share(&measured, ErrorSource::Distance), 1.6 / 64.0 * 0.8, 1e-6);
     // 10 cm either way are a rectangle of 1.6 / 8 times 10 cm either way.
     nearer.facts.depth = depth(1.0, 0.1);
     let measured = measure(&nearer).unwrap();
-    near(share(&measured, Cause::Depth), 1.6 / 8.0 * 0.1 / 3_f64.sqrt(), 1e-9);
+    near(share(&measured, ErrorSource::Depth), 1.6 / 8.0 * 0.1 / 3_f64.sqrt(), 1e-9);
     // Behind the plane it is longer.
     nearer.facts.depth = depth(-1.0, 0.0);
     near(measure(&nearer).unwrap().value.0, 1.6 * 9.0 / 8.0, 1e-9);
@@ -185,10 +185,10 @@ fn knees_are_counted_in_shoulder_widths() {
     let measured = measure(&knees(150.0, 0.0, 0.0)).unwrap();
     near(measured.value.0, 0.75, 1e-12);
     let of = |pixels: f64| (2_f64.sqrt() * 2.0 / pixels).powi(2);
-    near(share(&measured, Cause::Clicks), 0.75 * (of(150.0) + of(200.0)).sqrt(), 1e-6);
+    near(share(&measured, ErrorSource::Clicks), 0.75 * (of(150.0) + of(200.0)).sqrt(), 1e-6);
     // Two shoulder widths lower, from a camera up to 10 degrees above or below and 4 m away.
     let lower = 0.36 * 10_f64.to_radians().sin() / 4.0;
-    near(share(&measured, Cause::CameraAngle), 0.75 * 2.0 * lower / 3_f64.sqrt(), 4e-4);
+    near(share(&measured, ErrorSource::CameraAngle), 0.75 * 2.0 * lower / 3_f64.sqrt(), 4e-4);
     assert_eq!(measure(&knees(0.0, 0.0, 0.0)).unwrap().value.0, 0.0, "knees may touch");
 }
 
@@ -196,8 +196,9 @@ fn knees_are_counted_in_shoulder_widths() {
 /// handbook on a plane turned away): level lines alike, tilted ones less.
 #[test]
 fn a_camera_off_square_shrinks_level_knees_and_shoulders_alike() {
-    let u = |tilt| share(&measure(&knees(150.0, tilt, 30.0)).unwrap(), Cause::CameraAngle);
-    let square = |tilt| share(&measure(&knees(150.0, tilt, 0.0)).unwrap(), Cause::CameraAngle);
+    let u = |tilt| share(&measure(&knees(150.0, tilt, 30.0)).unwrap(), ErrorSource::CameraAngle);
+    let square =
+        |tilt| share(&measure(&knees(150.0, tilt, 0.0)).unwrap(), ErrorSource::CameraAngle);
     near(u(0.0), square(0.0), 1e-9);
     let (sin, cos) = 40_f64.to_radians().sin_cos();
     let stretched = 1.0 / 30_f64.to_radians().cos();

@@ -3,9 +3,9 @@
 use proptest::prelude::*;
 use stillcall::{
     geometry::{
-        Cause, Lies, Limit, MeasureInput, Method, Quantity, Refusal, Side, Sight, Verdict,
+        ErrorSource, Lies, Limit, MeasureInput, Method, Quantity, Refusal, Side, Sight, Verdict,
         conformance,
-        input::{Facts, Look, Plane, PlanePoint, Spot, Travel, View},
+        input::{ClickedFrame, Facts, Plane, PlanePoint, Spot, Travel, View},
         measure,
     },
     units::{Degrees, Magnitude, OnPlane, Shown},
@@ -22,8 +22,8 @@ fn spot(name: &str, at: Point) -> Spot {
     Spot { name: name.to_owned(), placed: vec![Shown(at)] }
 }
 
-fn look(seconds: f64, spots: Vec<Spot>) -> Look {
-    Look { seconds, instant: [seconds, seconds], spots }
+fn look(seconds: f64, spots: Vec<Spot>) -> ClickedFrame {
+    ClickedFrame { seconds, instant: [seconds, seconds], spots }
 }
 
 /// A point so far from another in the picture, degrees up from the right.
@@ -43,7 +43,7 @@ fn kick(degrees: f64, length: f64) -> Vec<Spot> {
     vec![spot("hip", HIP), spot("ankle", at(HIP, degrees - 90.0, length))]
 }
 
-fn input(quantity: Quantity, looks: Vec<Look>, view: View) -> MeasureInput {
+fn input(quantity: Quantity, looks: Vec<ClickedFrame>, view: View) -> MeasureInput {
     let facts = Facts { travel: Some(Travel::Right), ..Facts::default() };
     MeasureInput { quantity, looks, view, facts }
 }
@@ -58,8 +58,8 @@ fn a_square_camera_leaves_only_the_clicks() {
     near(measured.u.0, 0.810_284_684_5_f64.hypot(line), 1e-6);
     assert_eq!(measured.method, Method::FirstOrder);
     near(measured.interval[1].0 - 60.0, 1.959_963_984_5 * measured.u.0, 1e-6);
-    let causes: Vec<Cause> = measured.budget.iter().map(|share| share.cause).collect();
-    assert_eq!(causes, [Cause::Clicks, Cause::Line], "largest first");
+    let causes: Vec<ErrorSource> = measured.budget.iter().map(|share| share.cause).collect();
+    assert_eq!(causes, [ErrorSource::Clicks, ErrorSource::Line], "largest first");
 }
 
 /// Case F of the worked examples: arms of 200 and 150 px, 2 px clicks, no plane needed.
@@ -140,7 +140,7 @@ fn a_split_from_off_square_is_unsure_by_the_table() {
     input.facts.click = 0.001;
     let measured = measure(&input).unwrap();
     near(measured.u.0, 2.056_291_873, 1e-4);
-    assert_eq!(measured.budget[0].cause, Cause::CameraAngle);
+    assert_eq!(measured.budget[0].cause, ErrorSource::CameraAngle);
     assert_eq!(measured.method, Method::MonteCarlo);
 }
 
@@ -159,8 +159,8 @@ fn speed_widens_instant_and_blur() {
     let measured = measure(&input).unwrap();
     near(measured.value.0, -10.0, 1e-9);
     let share = |cause| measured.budget.iter().find(|s| s.cause == cause).unwrap().u.0;
-    near(share(Cause::Instant), 2.405_626_122, 1e-6);
-    near(share(Cause::Blur), 1.202_813, 1e-6);
+    near(share(ErrorSource::Instant), 2.405_626_122, 1e-6);
+    near(share(ErrorSource::Blur), 1.202_813, 1e-6);
     // The next frame, 5 degrees on, tells the speed and the direction: 300 degrees a second.
     input.facts.speed = None;
     input.facts.exposure = 0.0;
@@ -310,7 +310,7 @@ fn a_raised_heel_is_bounded_by_its_height() {
     input.facts.heel_height = 0.02;
     input.facts.click = 0.5;
     let measured = measure(&input).unwrap();
-    let heel = measured.budget.iter().find(|share| share.cause == Cause::HeelHeight).unwrap();
+    let heel = measured.budget.iter().find(|share| share.cause == ErrorSource::HeelHeight).unwrap();
     assert!(heel.u.0 > 3.0, "2 cm turn a heading by some ten degrees: {}", heel.u.0);
 }
 
@@ -353,7 +353,7 @@ fn the_plane_along_a_line_of_travel_needs_only_the_floor() {
     input.facts.click = 0.5;
     let measured = measure(&input).unwrap();
     near(measured.value.0, 55.0, 1e-4);
-    assert!(measured.budget.iter().any(|share| share.cause == Cause::Line));
+    assert!(measured.budget.iter().any(|share| share.cause == ErrorSource::Line));
 }
 
 #[test]

@@ -11,7 +11,7 @@ use sample_clips_generator::{
 use stillcall::{
     geometry::{
         Lies, Limit, MeasureInput, Measured, Quantity, Refusal, Side, Verdict,
-        input::{Facts, Look, Plane, PlanePoint, Rotation, Spot, Travel, View},
+        input::{ClickedFrame, Facts, Plane, PlanePoint, Rotation, Spot, Travel, View},
         measure,
         rng::Rng,
     },
@@ -80,7 +80,7 @@ impl Filmed {
     }
 
     /// Clicks the middle of joints on a frame; each spot has a name and its joints.
-    pub(crate) fn look(&mut self, frame: u64, spots: &[(&str, &[&str])]) -> Look {
+    pub(crate) fn look(&mut self, frame: u64, spots: &[(&str, &[&str])]) -> ClickedFrame {
         let seen = self.frame(frame).clone();
         let middle = |joints: &[&str]| {
             let sum = joints.iter().fold([0.0, 0.0], |[x, y], joint| {
@@ -93,7 +93,7 @@ impl Filmed {
             name: (*name).to_owned(),
             placed: self.click(middle(joints)),
         });
-        Look { spots: spots.collect(), seconds: seen.time_s, instant: [seen.time_s; 2] }
+        ClickedFrame { spots: spots.collect(), seconds: seen.time_s, instant: [seen.time_s; 2] }
     }
 
     /// A rectangle upright along x at depth `y`, or flat at height `z`, by two opposite corners.
@@ -123,7 +123,7 @@ fn facts() -> Facts {
     }
 }
 
-fn ask(quantity: Quantity, looks: Vec<Look>, view: View) -> Result<Measured, Refusal> {
+fn ask(quantity: Quantity, looks: Vec<ClickedFrame>, view: View) -> Result<Measured, Refusal> {
     let centre = Shown([f64::from(SIZE.0) / 2.0, f64::from(SIZE.1) / 2.0]);
     measure(&MeasureInput { quantity, looks, view, facts: Facts { centre, ..facts() } })
 }

@@ -5,7 +5,7 @@ use serde_json::Value;
 use stillcall::{
     geometry::{
         Lies, Limit, MeasureInput, Quantity, Side,
-        input::{Facts, Look, Plane, PlanePoint, Spot, Travel, View},
+        input::{ClickedFrame, Facts, Plane, PlanePoint, Spot, Travel, View},
         rng::Rng,
     },
     units::{Magnitude, OnPlane},
@@ -88,7 +88,7 @@ fn seen(quantity: Quantity, frame: &Frame, camera: &Camera, rng: &mut Rng) -> Op
     Some(Scene {
         input: MeasureInput {
             quantity,
-            looks: vec![Look { spots, ..Look::default() }],
+            looks: vec![ClickedFrame { spots, ..ClickedFrame::default() }],
             view: View::Plane(Plane { lies: Lies::Upright, points, size_u: 0.0 }),
             facts: Facts { travel: Some(Travel::Right), click: CLICK, ..Facts::default() },
         },

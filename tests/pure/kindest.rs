@@ -3,7 +3,7 @@
 //! value is worked out by hand; readings of u = 5.1 reach 10 to either side.
 
 use stillcall::{
-    marks::{Answer, Quantity::OffVertical},
+    marks::{CallAnswer, Quantity::OffVertical},
     rulebook::Book,
     sheet::{ScoreSheet, score},
     units::Points,
@@ -137,8 +137,9 @@ fn what_was_called_has_no_say_in_what_is_taken_of_a_reading() {
         &(rule("first", "at-least", 100.0, &bands("{ amount = 0.1 }"))
             + &rule("second", "at-most", 90.0, &bands("{ amount = 0.5 }"))),
     );
-    let sheet =
-        with(&book, |routine| routine.reads(OffVertical, 95.0, TEN).call("second", Answer::NotMet));
+    let sheet = with(&book, |routine| {
+        routine.reads(OffVertical, 95.0, TEN).call("second", CallAnswer::NotMet)
+    });
     let taken = |rule| took(&sheet, rule).unwrap_or_default();
     assert_eq!((taken("first"), taken("second")), (Points::ZERO, points("0.5")));
 }

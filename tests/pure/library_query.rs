@@ -1,7 +1,9 @@
 //! The language of searches. Its words are the program's own, so the checks are its manual's.
 
 use proptest::prelude::*;
-use stillcall::library::{Edge, FORMS, Field, Flag, Outcome, Query, Range, Term, parse};
+use stillcall::library::{
+    Edge, FORMS, Query, QueryField, QueryFlag, QueryOutcome, QueryRange, Term, parse,
+};
 
 fn term(text: &str) -> Term {
     match parse(text) {
@@ -21,30 +23,30 @@ fn every_example_of_the_manual_is_understood() {
 
 #[test]
 fn what_was_seen_is_asked_for_with_a_range() {
-    let cast = Term::Angle("cast".to_owned(), Range::Within(5.0, Edge::Horizontal));
+    let cast = Term::Angle("cast".to_owned(), QueryRange::Within(5.0, Edge::Horizontal));
     assert_eq!(term("cast within 5 of horizontal"), cast);
     assert_eq!(
         term("leap 110 to 125"),
-        Term::Angle("leap".to_owned(), Range::Between(110.0, 125.0))
+        Term::Angle("leap".to_owned(), QueryRange::Between(110.0, 125.0))
     );
     assert_eq!(
         term("\"switch leap\" at least 120°"),
-        Term::Angle("switch leap".to_owned(), Range::AtLeast(120.0))
+        Term::Angle("switch leap".to_owned(), QueryRange::AtLeast(120.0))
     );
     assert_eq!(
         term("split within 10 of 180"),
-        Term::Angle("split".to_owned(), Range::Within(10.0, Edge::Number(180.0)))
+        Term::Angle("split".to_owned(), QueryRange::Within(10.0, Edge::Number(180.0)))
     );
-    assert_eq!(term("fault above 0.3"), Term::Fault(None, Range::Above(0.3)));
-    assert_eq!(term("fault step"), Term::Fault(Some("step".to_owned()), Range::Any));
-    assert_eq!(term("score 8.5 to 9"), Term::Score(Range::Between(8.5, 9.0)));
+    assert_eq!(term("fault above 0.3"), Term::Fault(None, QueryRange::Above(0.3)));
+    assert_eq!(term("fault step"), Term::Fault(Some("step".to_owned()), QueryRange::Any));
+    assert_eq!(term("score 8.5 to 9"), Term::Score(QueryRange::Between(8.5, 9.0)));
 }
 
 #[test]
 fn conditions_are_joined_by_and_or_not_and_brackets() {
-    let bars = || Query::Term(Term::Is(Field::Event, "bars".to_owned()));
-    let void = || Query::Term(Term::Flag(Flag::Void));
-    let close = || Query::Term(Term::Flag(Flag::Close));
+    let bars = || Query::Term(Term::Is(QueryField::Event, "bars".to_owned()));
+    let void = || Query::Term(Term::Flag(QueryFlag::Void));
+    let close = || Query::Term(Term::Flag(QueryFlag::Close));
     let all = |parts| Query::All(parts);
     assert_eq!(parse("event bars void").unwrap(), all(vec![bars(), void()]));
     assert_eq!(parse("event bars and void").unwrap(), all(vec![bars(), void()]));
@@ -56,7 +58,7 @@ fn conditions_are_joined_by_and_or_not_and_brackets() {
     assert_eq!(parse("").unwrap(), all(Vec::new()));
     // A word in quotation marks is only a word.
     assert_eq!(term("\"void\""), Term::Words("void".to_owned()));
-    let missed = Term::Requirement("cast".to_owned(), Some(Outcome::Missed));
+    let missed = Term::Requirement("cast".to_owned(), Some(QueryOutcome::Missed));
     assert_eq!(
         parse("requirement cast missed close").unwrap(),
         all(vec![Query::Term(missed), close()])

@@ -7,7 +7,7 @@ use stillcall::{
     },
     marks::{
         At, Edit, History, How, Id, PlaneKind, Quantity, Reading, Sheaf, Step,
-        placing::{self, Aids, Ask, Dial},
+        placing::{self, Aids, Dial, PointAsked},
     },
     units::{Coded, Degrees, FrameIndex, FrameRef, Magnitude, Ticks},
 };
@@ -30,14 +30,14 @@ fn blank(quantity: Quantity, at: At) -> Reading {
     }
 }
 
-fn point(name: &str) -> Ask {
-    Ask::Point(name.to_owned())
+fn point(name: &str) -> PointAsked {
+    PointAsked::Point(name.to_owned())
 }
 
 /// Clicks on a frame as often as a point is asked for there, each click elsewhere.
 fn click_all(reading: &mut Reading, aids: &mut Aids, on: &FrameRef) -> Vec<String> {
     let mut asked = Vec::new();
-    while let Ask::Point(name) = placing::ask(reading, aids, on) {
+    while let PointAsked::Point(name) = placing::ask(reading, aids, on) {
         let at = [10.0 * (asked.len() + 1) as f64, 20.0 + reading.points.len() as f64];
         *reading = placing::click(reading, aids, on, Coded(at));
         asked.push(name);
@@ -55,7 +55,7 @@ fn the_points_are_asked_one_after_another_and_the_first_click_says_the_frame() {
     assert_eq!(asked, Quantity::BodyLine.points());
     assert_eq!(reading.at, At::Frame(frame(9)));
     assert!(reading.points.iter().all(|point| point.frame.is_none()));
-    assert_eq!(placing::ask(&reading, &aids, &frame(9)), Ask::Nothing);
+    assert_eq!(placing::ask(&reading, &aids, &frame(9)), PointAsked::Nothing);
 }
 
 #[test]
@@ -98,7 +98,7 @@ fn a_bent_leg_is_clicked_at_its_knee() {
     let asked = click_all(&mut reading, &mut aids, &frame(4));
     assert_eq!(asked, ["left hip", "left ankle", "right hip", "right knee"]);
     // Opened again later the knee is asked for again, not the ankle.
-    assert_eq!(placing::ask(&reading, &Aids::default(), &frame(4)), Ask::Nothing);
+    assert_eq!(placing::ask(&reading, &Aids::default(), &frame(4)), PointAsked::Nothing);
 }
 
 #[test]
@@ -107,19 +107,19 @@ fn a_turn_leads_from_the_lift_to_the_drop_and_asks_its_sense_and_size() {
     let mut aids = Aids::default();
     assert_eq!(click_all(&mut reading, &mut aids, &frame(12)), ["heel", "toe"]);
     assert_eq!(reading.at, At::Span(frame(12), frame(12)));
-    assert_eq!(placing::ask(&reading, &aids, &frame(12)), Ask::GoTo(None));
+    assert_eq!(placing::ask(&reading, &aids, &frame(12)), PointAsked::GoTo(None));
     // A heel cannot drop before it has lifted.
-    assert_eq!(placing::ask(&reading, &aids, &frame(11)), Ask::GoTo(None));
+    assert_eq!(placing::ask(&reading, &aids, &frame(11)), PointAsked::GoTo(None));
     assert_eq!(click_all(&mut reading, &mut aids, &frame(40)), ["heel", "toe"]);
     assert_eq!(reading.at, At::Span(frame(12), frame(40)));
     let ask = placing::ask(&reading, &aids, &frame(40));
-    assert_eq!(ask, Ask::Rotation);
+    assert_eq!(ask, PointAsked::Rotation);
     reading = placing::directed(&reading, &ask, Travel::Right);
     assert_eq!(reading.how.rotation, Some(Rotation::Right));
-    assert_eq!(placing::ask(&reading, &aids, &frame(40)), Ask::About);
+    assert_eq!(placing::ask(&reading, &aids, &frame(40)), PointAsked::About);
     reading = placing::about(&reading, 2);
     assert_eq!(reading.how.about, Some(Degrees(360.0)));
-    assert_eq!(placing::ask(&reading, &aids, &frame(40)), Ask::Nothing);
+    assert_eq!(placing::ask(&reading, &aids, &frame(40)), PointAsked::Nothing);
     // Later frames may be clicked on too.
     assert_eq!(placing::ask(&reading, &aids, &frame(41)), point("heel"));
 }
@@ -128,10 +128,10 @@ fn a_turn_leads_from_the_lift_to_the_drop_and_asks_its_sense_and_size() {
 fn a_turn_whose_moments_are_marked_goes_there() {
     let reading = blank(Quantity::Turn, At::Span(frame(12), frame(40)));
     let mut aids = Aids::default();
-    assert_eq!(placing::ask(&reading, &aids, &frame(20)), Ask::GoTo(Some(frame(12))));
+    assert_eq!(placing::ask(&reading, &aids, &frame(20)), PointAsked::GoTo(Some(frame(12))));
     let mut reading = reading;
     click_all(&mut reading, &mut aids, &frame(12));
-    assert_eq!(placing::ask(&reading, &aids, &frame(12)), Ask::GoTo(Some(frame(40))));
+    assert_eq!(placing::ask(&reading, &aids, &frame(12)), PointAsked::GoTo(Some(frame(40))));
 }
 
 #[test]
@@ -140,7 +140,7 @@ fn repulsion_asks_for_the_direction_of_travel() {
     let mut aids = Aids::default();
     click_all(&mut reading, &mut aids, &frame(4));
     let ask = placing::ask(&reading, &aids, &frame(4));
-    assert_eq!(ask, Ask::Travel);
+    assert_eq!(ask, PointAsked::Travel);
     let said = placing::directed(&reading, &ask, Travel::Left);
     assert_eq!(said.how.travel, Some(Travel::Left));
 }
@@ -150,12 +150,12 @@ fn a_floor_asks_for_the_line_of_travel_and_a_wish_for_a_level_line() {
     let mut reading = blank(Quantity::Kick, At::Frame(frame(4)));
     let mut aids = Aids { lies: Some(Lies::Flat), ..Aids::default() };
     click_all(&mut reading, &mut aids, &frame(4));
-    assert_eq!(placing::ask(&reading, &aids, &frame(4)), Ask::Line(0));
+    assert_eq!(placing::ask(&reading, &aids, &frame(4)), PointAsked::Line(0));
     reading = placing::click(&reading, &mut aids, &frame(4), Coded([1.0, 2.0]));
-    assert_eq!(placing::ask(&reading, &aids, &frame(4)), Ask::Line(1));
+    assert_eq!(placing::ask(&reading, &aids, &frame(4)), PointAsked::Line(1));
     reading = placing::click(&reading, &mut aids, &frame(4), Coded([3.0, 4.0]));
     assert_eq!(reading.how.line, Some([[1.0, 2.0], [3.0, 4.0]].map(Coded)));
-    assert_eq!(placing::ask(&reading, &aids, &frame(4)), Ask::Nothing);
+    assert_eq!(placing::ask(&reading, &aids, &frame(4)), PointAsked::Nothing);
 }
 
 #[test]
@@ -246,21 +246,21 @@ fn a_length_asks_for_its_depth_and_where_the_plane_tells_nothing_for_the_distanc
     let mut aids = Aids { lies: Some(Lies::Upright), ..Aids::default() };
     click_all(&mut reading, &mut aids, &frame(3));
     let asked = |reading: &Reading, aids: &Aids| placing::ask(reading, aids, &frame(3));
-    assert_eq!(asked(&reading, &aids), Ask::Depth);
+    assert_eq!(asked(&reading, &aids), PointAsked::Depth);
     // Three steps nearer, one back; it stays asked for until it is taken.
     aids.dial = Some(Dial::Depth);
     for steps in [1.0, 1.0, 1.0, -1.0] {
         reading = placing::turned(&reading, Dial::Depth, steps);
-        assert_eq!(asked(&reading, &aids), Ask::Depth);
+        assert_eq!(asked(&reading, &aids), PointAsked::Depth);
     }
     assert_eq!(reading.how.depth, Some(0.2));
     aids.dial = None;
-    assert_eq!(asked(&reading, &aids), Ask::Nothing);
+    assert_eq!(asked(&reading, &aids), PointAsked::Nothing);
     aids.needs_distance = true;
-    assert_eq!(asked(&reading, &aids), Ask::Distance);
+    assert_eq!(asked(&reading, &aids), PointAsked::Distance);
     reading = placing::turned(&reading, Dial::Distance, 3.0);
     assert_eq!(reading.how.distance, Some(9.5));
-    assert_eq!(asked(&reading, &aids), Ask::Nothing);
+    assert_eq!(asked(&reading, &aids), PointAsked::Nothing);
 }
 
 #[test]
@@ -268,7 +268,7 @@ fn what_lies_on_the_floor_has_no_depth_unless_a_line_stands_it_up() {
     let mut reading = blank(Quantity::Length, At::Frame(frame(3)));
     let mut aids = Aids { lies: Some(Lies::Flat), ..Aids::default() };
     click_all(&mut reading, &mut aids, &frame(3));
-    assert_eq!(placing::ask(&reading, &aids, &frame(3)), Ask::Nothing);
+    assert_eq!(placing::ask(&reading, &aids, &frame(3)), PointAsked::Nothing);
     reading.how.line = Some([[0.0, 0.0], [10.0, 0.0]].map(Coded));
-    assert_eq!(placing::ask(&reading, &aids, &frame(3)), Ask::Depth);
+    assert_eq!(placing::ask(&reading, &aids, &frame(3)), PointAsked::Depth);
 }

@@ -2,7 +2,7 @@
 
 use serde_json::Value;
 use stillcall::{
-    marks::{Answer::NotMet, BodyPart::Body, Facing, LandingOn, Manner, Phase, Quantity, What},
+    marks::{BodyPart::Body, CallAnswer::NotMet, Facing, LandingOn, Manner, Phase, Quantity, What},
     report::score_sheet,
     rulebook::{Book, load, read, schema, shipped, shipped_text},
     sheet::{Status, score},

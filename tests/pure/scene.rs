@@ -3,7 +3,7 @@
 use stillcall::{
     geometry::{
         Lies, Limit, MeasureInput, Quantity, Side,
-        input::{Depth, Facts, Look, Plane, PlanePoint, Rotation, Spot, Travel, View},
+        input::{ClickedFrame, Depth, Facts, Plane, PlanePoint, Rotation, Spot, Travel, View},
         rng::Rng,
     },
     units::{Degrees, Magnitude, OnPlane, Shown, Unit},
@@ -132,12 +132,12 @@ fn attempt(quantity: Quantity, rng: &mut Rng) -> Option<Scene> {
         .iter()
         .map(|(place, at)| PlanePoint { place: *place, placed: click(*at) })
         .collect();
-    let mut look = |frame: &Vec<(&str, Place)>| Look {
+    let mut look = |frame: &Vec<(&str, Place)>| ClickedFrame {
         spots: frame
             .iter()
             .map(|(name, at)| Spot { name: (*name).to_owned(), placed: click(*at) })
             .collect(),
-        ..Look::default()
+        ..ClickedFrame::default()
     };
     let looks = frames.iter().map(&mut look).collect();
     let view = View::Plane(Plane { lies, points, size_u: 0.0 });

@@ -3,7 +3,7 @@
 use std::sync::LazyLock;
 
 use stillcall::{
-    practice::set::{Answer, Ask, Set, Verdict, entered, read, vocabulary},
+    practice::set::{Answer, AnswerVerdict, Ask, Set, entered, read, vocabulary},
     rulebook::{self, Book, render},
     units::Points,
 };
@@ -114,18 +114,22 @@ fn right_within_the_slack_and_close_calls_either_way() {
     };
     // 9.35 with 0.3 either way, both ends included.
     for (thousandths, expected) in [
-        (9650, Verdict::Right),
-        (9050, Verdict::Right),
-        (9651, Verdict::Wrong),
-        (9049, Verdict::Wrong),
+        (9650, AnswerVerdict::Right),
+        (9050, AnswerVerdict::Right),
+        (9651, AnswerVerdict::Wrong),
+        (9049, AnswerVerdict::Wrong),
     ] {
         assert_eq!(verdict(0, 2, Answer::Points(Points(thousandths))), expected, "{thousandths}");
     }
-    assert_eq!(verdict(1, 1, Answer::Degrees(-1.0)), Verdict::Right);
-    assert_eq!(verdict(1, 1, Answer::Degrees(-0.9)), Verdict::Wrong);
+    assert_eq!(verdict(1, 1, Answer::Degrees(-1.0)), AnswerVerdict::Right);
+    assert_eq!(verdict(1, 1, Answer::Degrees(-0.9)), AnswerVerdict::Wrong);
     let close = &set.looks[2].questions[0];
     for word in ["connected", "broken"] {
-        assert_eq!(close.verdict(Some(&Answer::Word(word.into()))), Verdict::EitherWay);
+        assert_eq!(close.verdict(Some(&Answer::Word(word.into()))), AnswerVerdict::EitherWay);
     }
-    assert_eq!(set.looks[0].questions[1].verdict(None), Verdict::Wrong, "no answer is not right");
+    assert_eq!(
+        set.looks[0].questions[1].verdict(None),
+        AnswerVerdict::Wrong,
+        "no answer is not right"
+    );
 }

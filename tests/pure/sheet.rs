@@ -3,8 +3,8 @@
 
 use stillcall::{
     marks::{
-        Answer::CantTell,
         BodyPart::{Body, Head, Seat},
+        CallAnswer::CantTell,
         Facing::{Away, Towards},
         LandingOn::{Apparatus, Feet},
         Manner::{self, Brush, Support},

@@ -3,7 +3,7 @@
 use proptest::{prelude::*, sample::select};
 use stillcall::{
     marks::{
-        Answer, At, BodyPart, Call, Contact, Facing, How, Id, LandingOn, Manner, Mark, Phase,
+        At, BodyPart, Call, CallAnswer, Contact, Facing, How, Id, LandingOn, Manner, Mark, Phase,
         Quantity, Reading, Seen, Sheaf, What,
     },
     report::score_sheet,
@@ -74,7 +74,11 @@ fn routine() -> impl Strategy<Value = Sheaf> {
     let seen = prop_oneof![9 => Just(Seen::Yes), 1 => Just(Seen::CantTell), 1 => Just(Seen::No)];
     let marks = proptest::collection::vec((what(), seen, 0_i64..50), 0..14);
     let calls = proptest::collection::vec(
-        (0_u64..14, select(RULES), select(&[Answer::Met, Answer::NotMet, Answer::CantTell][..])),
+        (
+            0_u64..14,
+            select(RULES),
+            select(&[CallAnswer::Met, CallAnswer::NotMet, CallAnswer::CantTell][..]),
+        ),
         0..4,
     );
     let quantity = select(&[Quantity::BodyLine, Quantity::Split, Quantity::Turn][..]);

@@ -2,7 +2,7 @@
 
 use stillcall::{
     marks::{
-        Answer::CantTell,
+        CallAnswer::CantTell,
         ClickedPoint, How,
         Manner::Brush,
         Phase::SecondFlight,

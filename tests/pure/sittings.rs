@@ -6,8 +6,8 @@ use proptest::{prelude::*, sample::select};
 use stillcall::practice::{
     set::{Answer, Ask},
     sitting::{
-        Begun, Effect, Event, Given, Mode, Record, Refused, Sitting, SittingError, SittingFile,
-        Stage, files_of, go_on_or_begin, path_for, plan, read, results,
+        Begun, Effect, Given, Mode, Record, Refused, Sitting, SittingError, SittingEvent,
+        SittingFile, SittingStage, files_of, go_on_or_begin, path_for, plan, read, results,
     },
 };
 use stillcall::units::Points;
@@ -41,7 +41,7 @@ fn points(thousandths: i64) -> Option<Answer> {
 }
 
 /// Takes events one after the other and returns what was written on the way.
-fn play(sitting: &mut Sitting, events: Vec<Event>) -> Vec<Record> {
+fn play(sitting: &mut Sitting, events: Vec<SittingEvent>) -> Vec<Record> {
     let mut records = Vec::new();
     for event in events {
         for effect in sitting.take(event).unwrap() {
@@ -57,22 +57,22 @@ fn play(sitting: &mut Sitting, events: Vec<Event>) -> Vec<Record> {
 fn one_look_then_answers_then_disk_then_still() {
     let mut sitting = sat(&["cast"], &[]);
     assert_eq!(
-        sitting.take(Event::Ready).unwrap(),
+        sitting.take(SittingEvent::Ready).unwrap(),
         [Effect::Write(Record::Looked { look: "cast".into() })]
     );
-    assert_eq!(*sitting.stage(), Stage::Opening, "nothing plays before the disk has it");
-    assert_eq!(sitting.take(Event::Written).unwrap(), [Effect::Play]);
+    assert_eq!(*sitting.stage(), SittingStage::Opening, "nothing plays before the disk has it");
+    assert_eq!(sitting.take(SittingEvent::Written).unwrap(), [Effect::Play]);
     // Answers while it runs; no second look, no still.
-    sitting.take(Event::Typed(1, word("yes"))).unwrap();
-    assert_eq!(sitting.take(Event::Ready), Err(Refused::OutOfTurn));
-    assert_eq!(sitting.take(Event::Next), Err(Refused::OutOfTurn));
+    sitting.take(SittingEvent::Typed(1, word("yes"))).unwrap();
+    assert_eq!(sitting.take(SittingEvent::Ready), Err(Refused::OutOfTurn));
+    assert_eq!(sitting.take(SittingEvent::Next), Err(Refused::OutOfTurn));
     // The start value before the score.
-    assert_eq!(sitting.take(Event::Typed(2, points(9400))), Err(Refused::StartValueFirst));
-    sitting.take(Event::LookEnded { dropped: 3, now_ms: 1000 }).unwrap();
-    sitting.take(Event::Typed(0, points(9800))).unwrap();
-    sitting.take(Event::Typed(2, points(9400))).unwrap();
-    assert_eq!(sitting.take(Event::Typed(0, None)), Err(Refused::StartValueFirst));
-    let written = play(&mut sitting, vec![Event::HandedIn]);
+    assert_eq!(sitting.take(SittingEvent::Typed(2, points(9400))), Err(Refused::StartValueFirst));
+    sitting.take(SittingEvent::LookEnded { dropped: 3, now_ms: 1000 }).unwrap();
+    sitting.take(SittingEvent::Typed(0, points(9800))).unwrap();
+    sitting.take(SittingEvent::Typed(2, points(9400))).unwrap();
+    assert_eq!(sitting.take(SittingEvent::Typed(0, None)), Err(Refused::StartValueFirst));
+    let written = play(&mut sitting, vec![SittingEvent::HandedIn]);
     let [Record::Answered { answers, dropped: 3, time_up: false, interrupted: false, .. }] =
         &written[..]
     else {
@@ -81,54 +81,57 @@ fn one_look_then_answers_then_disk_then_still() {
     assert_eq!(answers[1], Given { question: "2".into(), answer: word("yes") });
     assert_eq!(
         *sitting.stage(),
-        Stage::Writing { time_up: false },
+        SittingStage::Writing { time_up: false },
         "no still before the disk has it"
     );
-    assert_eq!(sitting.take(Event::Typed(1, word("no"))), Err(Refused::HandedIn));
+    assert_eq!(sitting.take(SittingEvent::Typed(1, word("no"))), Err(Refused::HandedIn));
     // A full disk: the same is tried again, and still nothing is shown.
-    assert_eq!(play(&mut sitting, vec![Event::NotWritten]), written);
-    assert_eq!(*sitting.stage(), Stage::Writing { time_up: false });
-    sitting.take(Event::Written).unwrap();
-    assert_eq!(*sitting.stage(), Stage::Still(0));
-    assert_eq!(sitting.take(Event::Typed(1, word("no"))), Err(Refused::HandedIn));
+    assert_eq!(play(&mut sitting, vec![SittingEvent::NotWritten]), written);
+    assert_eq!(*sitting.stage(), SittingStage::Writing { time_up: false });
+    sitting.take(SittingEvent::Written).unwrap();
+    assert_eq!(*sitting.stage(), SittingStage::Still(0));
+    assert_eq!(sitting.take(SittingEvent::Typed(1, word("no"))), Err(Refused::HandedIn));
 }
 
 #[test]
 fn in_stages_the_second_answer_is_kept_apart() {
     let mut sitting = sat(&["close"], &[]);
     let start = vec![
-        Event::Ready,
-        Event::Written,
-        Event::LookEnded { dropped: 0, now_ms: 0 },
-        Event::Typed(0, word("broken")),
-        Event::HandedIn,
-        Event::Written,
-        Event::TypedAfter(word("connected")),
-        Event::Next,
+        SittingEvent::Ready,
+        SittingEvent::Written,
+        SittingEvent::LookEnded { dropped: 0, now_ms: 0 },
+        SittingEvent::Typed(0, word("broken")),
+        SittingEvent::HandedIn,
+        SittingEvent::Written,
+        SittingEvent::TypedAfter(word("connected")),
+        SittingEvent::Next,
     ];
     let written = play(&mut sitting, start);
     let after = Given { question: "1".into(), answer: word("connected") };
     assert_eq!(written[2], Record::After { look: "close".into(), given: after });
     assert_eq!(sitting.answers(), [word("broken")], "the first answer stays");
-    assert_eq!(*sitting.stage(), Stage::Keeping(0));
-    play(&mut sitting, vec![Event::Written]);
-    assert_eq!(*sitting.stage(), Stage::Line(0));
-    play(&mut sitting, vec![Event::Next]);
-    assert_eq!(*sitting.stage(), Stage::Reference(0));
-    play(&mut sitting, vec![Event::Next]);
-    assert_eq!(*sitting.stage(), Stage::Done);
-    assert_eq!(sitting.take(Event::Ready), Err(Refused::OutOfTurn));
+    assert_eq!(*sitting.stage(), SittingStage::Keeping(0));
+    play(&mut sitting, vec![SittingEvent::Written]);
+    assert_eq!(*sitting.stage(), SittingStage::Line(0));
+    play(&mut sitting, vec![SittingEvent::Next]);
+    assert_eq!(*sitting.stage(), SittingStage::Reference(0));
+    play(&mut sitting, vec![SittingEvent::Next]);
+    assert_eq!(*sitting.stage(), SittingStage::Done);
+    assert_eq!(sitting.take(SittingEvent::Ready), Err(Refused::OutOfTurn));
 }
 
 #[test]
 fn when_the_time_is_up_what_is_there_is_handed_in() {
     let mut sitting = sat(&["cast"], &[]);
-    play(&mut sitting, vec![Event::Ready, Event::Written, Event::Typed(1, word("no"))]);
-    play(&mut sitting, vec![Event::LookEnded { dropped: 0, now_ms: 5_000 }]);
+    play(
+        &mut sitting,
+        vec![SittingEvent::Ready, SittingEvent::Written, SittingEvent::Typed(1, word("no"))],
+    );
+    play(&mut sitting, vec![SittingEvent::LookEnded { dropped: 0, now_ms: 5_000 }]);
     // The set gives 20 seconds.
     assert_eq!(sitting.left_ms(5_500), Some(19_500));
-    assert!(play(&mut sitting, vec![Event::Tick { now_ms: 24_999 }]).is_empty());
-    let written = play(&mut sitting, vec![Event::Tick { now_ms: 25_000 }]);
+    assert!(play(&mut sitting, vec![SittingEvent::Tick { now_ms: 24_999 }]).is_empty());
+    let written = play(&mut sitting, vec![SittingEvent::Tick { now_ms: 25_000 }]);
     let [Record::Answered { answers, time_up: true, .. }] = &written[..] else {
         panic!("{written:?}")
     };
@@ -139,7 +142,8 @@ fn when_the_time_is_up_what_is_there_is_handed_in() {
 #[test]
 fn a_look_that_cannot_be_shown_is_told_and_the_rest_goes_on() {
     let mut sitting = sat(&["cast", "close"], &[]);
-    let written = play(&mut sitting, vec![Event::CannotShow("gone".into()), Event::Written]);
+    let written =
+        play(&mut sitting, vec![SittingEvent::CannotShow("gone".into()), SittingEvent::Written]);
     assert_eq!(written, [Record::Skipped { look: "cast".into(), why: "gone".into() }]);
     assert_eq!(sitting.look().unwrap().id, "close");
     assert_eq!(
@@ -153,9 +157,9 @@ fn a_look_that_cannot_be_shown_is_told_and_the_rest_goes_on() {
 fn a_broken_off_look_is_not_seen_twice() {
     let records = [Record::Looked { look: "cast".into() }];
     let mut sitting = sat(&["cast"], &records);
-    assert!(matches!(sitting.stage(), Stage::Answering { .. }));
-    assert_eq!(sitting.take(Event::Ready), Err(Refused::OutOfTurn));
-    let written = play(&mut sitting, vec![Event::HandedIn]);
+    assert!(matches!(sitting.stage(), SittingStage::Answering { .. }));
+    assert_eq!(sitting.take(SittingEvent::Ready), Err(Refused::OutOfTurn));
+    let written = play(&mut sitting, vec![SittingEvent::HandedIn]);
     assert!(matches!(written[0], Record::Answered { interrupted: true, .. }));
 }
 
@@ -165,17 +169,17 @@ fn a_group_counts_hands_for_its_words_only() {
     let mut sitting = Sitting::new(&first(), Mode::Group, &looks, &[]);
     let asked: Vec<Ask> = sitting.look().unwrap().questions.iter().map(|q| q.ask).collect();
     assert_eq!(asked, [Ask::Credited], "hands need words to be raised for");
-    play(&mut sitting, vec![Event::Ready, Event::Written]);
+    play(&mut sitting, vec![SittingEvent::Ready, SittingEvent::Written]);
     let hands = |counts: &[u32]| Some(Answer::Hands(counts.to_vec()));
-    assert_eq!(sitting.take(Event::Typed(0, hands(&[7]))), Err(Refused::NoAnswer));
-    assert_eq!(sitting.take(Event::Typed(0, word("yes"))), Err(Refused::NoAnswer));
+    assert_eq!(sitting.take(SittingEvent::Typed(0, hands(&[7]))), Err(Refused::NoAnswer));
+    assert_eq!(sitting.take(SittingEvent::Typed(0, word("yes"))), Err(Refused::NoAnswer));
     let rest = vec![
-        Event::Typed(0, hands(&[7, 3])),
-        Event::LookEnded { dropped: 0, now_ms: 0 },
-        Event::HandedIn,
-        Event::Written,
-        Event::TypedAfter(hands(&[1, 9])),
-        Event::Next,
+        SittingEvent::Typed(0, hands(&[7, 3])),
+        SittingEvent::LookEnded { dropped: 0, now_ms: 0 },
+        SittingEvent::HandedIn,
+        SittingEvent::Written,
+        SittingEvent::TypedAfter(hands(&[1, 9])),
+        SittingEvent::Next,
     ];
     let written = play(&mut sitting, rest);
     assert!(
@@ -226,7 +230,7 @@ fn wrong_answers_come_back_and_close_calls_and_flagged_looks_do_not() {
 
 #[test]
 fn answers_before_and_after_the_stills_are_set_beside_the_reference() {
-    use stillcall::practice::agreement::{Said, Unit};
+    use stillcall::practice::agreement::{ComparedUnit, Said};
     let mut records = earlier();
     let given = Given { question: "2".into(), answer: word("no") };
     records.push(Record::After { look: "cast".into(), given });
@@ -242,7 +246,7 @@ fn answers_before_and_after_the_stills_are_set_beside_the_reference() {
     assert_eq!(of("credited or not"), [said("no", "yes")]);
     assert_eq!(of("credited or not, after the stills"), [said("no", "no")]);
     assert_eq!(of("connected or broken"), [Said::Open], "a close call is right either way");
-    let number = Said::Number { unit: Unit::Points, reference: 9.35, other: 9.35 };
+    let number = Said::Number { unit: ComparedUnit::Points, reference: 9.35, other: 9.35 };
     assert_eq!(of("score"), [number]);
 }
 
@@ -303,7 +307,7 @@ fn patiently<T>(open: impl Fn() -> Result<T, SittingError>) -> T {
     panic!("busy for two seconds")
 }
 
-fn event() -> impl Strategy<Value = Event> {
+fn event() -> impl Strategy<Value = SittingEvent> {
     let answer = || {
         proptest::option::of(prop_oneof![
             select(&["yes", "no", "connected", "broken"][..]).prop_map(|w| Answer::Word(w.into())),
@@ -312,16 +316,16 @@ fn event() -> impl Strategy<Value = Event> {
         ])
     };
     prop_oneof![
-        2 => Just(Event::Ready),
-        1 => Just(Event::CannotShow("gone".into())),
-        4 => (0_usize..4, answer()).prop_map(|(question, answer)| Event::Typed(question, answer)),
-        3 => (0_u32..3).prop_map(|dropped| Event::LookEnded { dropped, now_ms: 100 }),
-        2 => (0_u64..40_000).prop_map(|now_ms| Event::Tick { now_ms }),
-        3 => Just(Event::HandedIn),
-        6 => Just(Event::Written),
-        1 => Just(Event::NotWritten),
-        2 => answer().prop_map(Event::TypedAfter),
-        5 => Just(Event::Next),
+        2 => Just(SittingEvent::Ready),
+        1 => Just(SittingEvent::CannotShow("gone".into())),
+        4 => (0_usize..4, answer()).prop_map(|(question, answer)| SittingEvent::Typed(question, answer)),
+        3 => (0_u32..3).prop_map(|dropped| SittingEvent::LookEnded { dropped, now_ms: 100 }),
+        2 => (0_u64..40_000).prop_map(|now_ms| SittingEvent::Tick { now_ms }),
+        3 => Just(SittingEvent::HandedIn),
+        6 => Just(SittingEvent::Written),
+        1 => Just(SittingEvent::NotWritten),
+        2 => answer().prop_map(SittingEvent::TypedAfter),
+        5 => Just(SittingEvent::Next),
     ]
 }
 
@@ -336,7 +340,7 @@ proptest! {
         let (mut disk, mut waiting): (Vec<Record>, Vec<Record>) = (Vec::new(), Vec::new());
         for event in events {
             let before = (sitting.stage().clone(), sitting.answers().to_vec());
-            let is_written = event == Event::Written;
+            let is_written = event == SittingEvent::Written;
             match sitting.take(event) {
                 Err(_) => {
                     prop_assert_eq!(&before.0, sitting.stage(), "what is refused changes nothing");
@@ -363,7 +367,7 @@ proptest! {
                 Record::Answered { look, answers, .. } if look == id => Some(answers.clone()),
                 _ => None,
             });
-            if let Stage::Still(_) | Stage::Keeping(_) | Stage::Line(_) | Stage::Reference(_) = sitting.stage() {
+            if let SittingStage::Still(_) | SittingStage::Keeping(_) | SittingStage::Line(_) | SittingStage::Reference(_) = sitting.stage() {
                 let kept = of_disk(&sitting.look().unwrap().id);
                 prop_assert!(kept.is_some(), "a still before the answers were on the disk");
                 let kept: Vec<Option<Answer>> = kept.unwrap().into_iter().map(|g| g.answer).collect();
@@ -371,11 +375,11 @@ proptest! {
             }
             let again = sat(&looks, &disk);
             prop_assert!(again.place().0 >= 1);
-            if let (Stage::Still(a), Stage::Still(b)) = (sitting.stage(), again.stage()) {
+            if let (SittingStage::Still(a), SittingStage::Still(b)) = (sitting.stage(), again.stage()) {
                 prop_assert!(b <= a);
             }
-            if *sitting.stage() == Stage::Opening {
-                prop_assert!(!matches!(again.stage(), Stage::Looking));
+            if *sitting.stage() == SittingStage::Opening {
+                prop_assert!(!matches!(again.stage(), SittingStage::Looking));
             }
         }
         for id in looks {

@@ -3,7 +3,7 @@
 
 use stillcall::{
     marks::{
-        Answer,
+        CallAnswer,
         Facing::Away,
         LandingOn::Feet,
         Quantity::OffVertical,
@@ -50,13 +50,15 @@ fn a_decision_says_how_far_short_a_reading_is_and_whether_the_call_agrees() {
         said(&|routine| reads(14.0)(routine).not_met("line")),
         "Called not met; 14° stated, 4° short, asked at most 10°."
     );
-    for (value, call, answer) in [(14.0, "met", Answer::Met), (8.0, "not met", Answer::NotMet)] {
+    for (value, call, answer) in
+        [(14.0, "met", CallAnswer::Met), (8.0, "not met", CallAnswer::NotMet)]
+    {
         let reason = said(&|routine| reads(value)(routine).call("line", answer));
         assert!(reason.starts_with(&format!("Called {call}; ")), "{reason}");
         assert!(reason.ends_with(" They disagree; the call counts."), "{reason}");
     }
     for value in [8.0, 14.0] {
-        let reason = said(&|routine| reads(value)(routine).call("line", Answer::CantTell));
+        let reason = said(&|routine| reads(value)(routine).call("line", CallAnswer::CantTell));
         assert!(reason.starts_with("Called can't tell; "), "{reason}");
         assert!(!reason.contains("disagree"), "{reason}");
     }

@@ -5,7 +5,7 @@ use std::fs;
 use proptest::{prelude::*, sample::select};
 use stillcall::{
     marks::{
-        Answer::{self, CantTell, Met, NotMet},
+        CallAnswer::{self, CantTell, Met, NotMet},
         Desk,
         Facing::Away,
         LandingOn::Feet,
@@ -166,7 +166,7 @@ fn league_routine() -> impl Strategy<Value = Sheaf> {
         let mut writer = write("bars", division);
         for (at, element) in elements.iter().enumerate() {
             writer = writer.does(&[element]);
-            let called: Vec<Answer> = calls
+            let called: Vec<CallAnswer> = calls
                 .iter()
                 .filter(|(of, _)| *of == at as u64)
                 .map(|(_, answer)| *answer)

@@ -3,7 +3,7 @@
 
 use stillcall::{
     marks::{
-        Answer::{self, Met, NotMet},
+        CallAnswer::{self, Met, NotMet},
         Quantity::{Bend, OffVertical, Split},
         Sheaf, What,
     },
@@ -30,7 +30,7 @@ fn said(ways: &[WinBack]) -> Vec<&str> {
 }
 
 /// The calls of a changed routine: mark, rule, answer.
-fn calls(way: &WinBack) -> Vec<(u64, &str, Answer)> {
+fn calls(way: &WinBack) -> Vec<(u64, &str, CallAnswer)> {
     way.changed.calls.iter().map(|call| (call.of.0, call.asks.as_str(), call.answer)).collect()
 }
 
@@ -257,7 +257,7 @@ fn each_angle_is_said_with_its_own_side_and_only_missed_ones_are() {
         said(&ways(&book, &both, "has = []")),
         ["Leap: reach \"high\", at most 10°", "Leap: reach \"wide\", at least 10°"]
     );
-    let open = write("beam", "low").does(&["leap"]).met("high").call("wide", Answer::CantTell);
+    let open = write("beam", "low").does(&["leap"]).met("high").call("wide", CallAnswer::CantTell);
     assert_eq!(said(&ways(&book, &open.done(), "has = []")), [""; 0]);
 }
 

@@ -5,7 +5,7 @@ use std::{collections::BTreeSet, fs};
 use stillcall::{
     marks::{At, Facing::Away, LandingOn, Quantity, Sheaf, What},
     rulebook::{Book, read},
-    sheet::{Combined, Range, ScoreSheet, attempts, combine, score},
+    sheet::{Combined, ScoreRange, ScoreSheet, attempts, combine, score},
     units::Points,
 };
 
@@ -69,7 +69,7 @@ fn every_worked_line_makes_what_it_says() {
         let range = |text: &str| text.split_once(" to ").map(|(low, high)| [low, high].map(points));
         let [low, high] = range(rest).unwrap_or([makes.unwrap_or_default(); 2]);
         let may_be_void = makes.is_none();
-        assert_eq!(sheet.score_range, Range { low, high, may_be_void }, "{name}: {routine}");
+        assert_eq!(sheet.score_range, ScoreRange { low, high, may_be_void }, "{name}: {routine}");
     }
 }
 

@@ -4,7 +4,7 @@
 //! carries its own number in its rows, 2k the earlier and 2k + 1 the later one, so that a picture
 //! shows which instants it holds.
 
-use stillcall::units::Field;
+use stillcall::units::PictureField;
 
 use crate::bits::Bits;
 
@@ -22,7 +22,7 @@ pub(crate) enum Coding {
 }
 
 /// Returns a stream of 25 pictures a second.
-pub(crate) fn stream(pictures: u32, first: Field, coding: Coding) -> Vec<u8> {
+pub(crate) fn stream(pictures: u32, first: PictureField, coding: Coding) -> Vec<u8> {
     let mut out = Vec::new();
     for k in 0..pictures {
         if k % RUN == 0 {
@@ -34,7 +34,8 @@ pub(crate) fn stream(pictures: u32, first: Field, coding: Coding) -> Vec<u8> {
             out.extend(Slice::new(k, Part::Whole, 0).unit(first));
             continue;
         }
-        let second = if first == Field::Top { Field::Bottom } else { Field::Top };
+        let second =
+            if first == PictureField::Top { PictureField::Bottom } else { PictureField::Top };
         out.extend(Slice::new(k, Part::Only(first), 0).unit(first));
         out.extend(delimiter());
         out.extend(Slice::new(k, Part::Only(second), 1).unit(first));
@@ -45,7 +46,7 @@ pub(crate) fn stream(pictures: u32, first: Field, coding: Coding) -> Vec<u8> {
 #[derive(Clone, Copy, PartialEq)]
 enum Part {
     Whole,
-    Only(Field),
+    Only(PictureField),
 }
 
 /// One slice, which is a whole picture or field here.
@@ -62,7 +63,7 @@ impl Slice {
     }
 
     /// Clauses 7.3.3 to 7.3.5.
-    fn unit(&self, first: Field) -> Vec<u8> {
+    fn unit(&self, first: PictureField) -> Vec<u8> {
         let in_run = self.picture % RUN;
         // Only the first field of a run's first picture may be the instantaneous refresh.
         let refresh = in_run == 0 && self.turn == 0;
@@ -71,7 +72,7 @@ impl Slice {
         bits.golomb(0).golomb(7).golomb(0).put(in_run, 8);
         match self.part {
             Part::Whole => bits.put(0, 1),
-            Part::Only(field) => bits.put(1, 1).put(u32::from(field == Field::Bottom), 1),
+            Part::Only(field) => bits.put(1, 1).put(u32::from(field == PictureField::Bottom), 1),
         };
         if refresh {
             bits.golomb(self.picture / RUN % 2);
@@ -85,11 +86,11 @@ impl Slice {
         bits.unit(if refresh { 0x65 } else { 0x61 })
     }
 
-    fn samples(&self, bits: &mut Bits, first: Field) {
+    fn samples(&self, bits: &mut Bits, first: PictureField) {
         let rows: Vec<usize> = match self.part {
             Part::Whole => (0..HEIGHT).collect(),
-            Part::Only(Field::Top) => (0..HEIGHT).step_by(2).collect(),
-            Part::Only(Field::Bottom) => (1..HEIGHT).step_by(2).collect(),
+            Part::Only(PictureField::Top) => (0..HEIGHT).step_by(2).collect(),
+            Part::Only(PictureField::Bottom) => (1..HEIGHT).step_by(2).collect(),
         };
         for block in rows.chunks(16) {
             for x in (0..WIDTH).step_by(16) {
@@ -101,8 +102,8 @@ impl Slice {
         }
     }
 
-    fn luma(&self, first: Field, x: usize, y: usize) -> u8 {
-        let field = if y.is_multiple_of(2) { Field::Top } else { Field::Bottom };
+    fn luma(&self, first: PictureField, x: usize, y: usize) -> u8 {
+        let field = if y.is_multiple_of(2) { PictureField::Top } else { PictureField::Bottom };
         let number = self.picture * 2 + u32::from(field != first);
         if y < 16 {
             return if number >> (x / 16) & 1 == 1 { 235 } else { 16 };

@@ -4,7 +4,7 @@ use std::{fs, path::PathBuf};
 
 use stillcall::{
     footage::{Decoder, Footage},
-    units::Field,
+    units::PictureField,
 };
 
 use crate::{
@@ -15,12 +15,12 @@ use crate::{
     oracle,
 };
 
-fn field_coded(first: Field, coding: Coding) -> PathBuf {
+fn field_coded(first: PictureField, coding: Coding) -> PathBuf {
     let kind = match (first, coding) {
-        (Field::Top, Coding::Fields) => "top",
-        (Field::Bottom, Coding::Fields) => "bottom",
-        (Field::Top, Coding::Mixed) => "top_mixed",
-        (Field::Bottom, Coding::Mixed) => "bottom_mixed",
+        (PictureField::Top, Coding::Fields) => "top",
+        (PictureField::Bottom, Coding::Fields) => "bottom",
+        (PictureField::Top, Coding::Mixed) => "top_mixed",
+        (PictureField::Bottom, Coding::Mixed) => "bottom_mixed",
     };
     let name = format!("fields_{kind}.h264");
     written(&name, &field_coded::stream(48, first, coding))
@@ -29,7 +29,7 @@ fn field_coded(first: Field, coding: Coding) -> PathBuf {
 /// Both fields of a picture are one frame, whichever comes first and whatever holds them.
 #[test]
 fn two_field_packets_are_one_frame() {
-    for first in [Field::Top, Field::Bottom] {
+    for first in [PictureField::Top, PictureField::Bottom] {
         for coding in [Coding::Fields, Coding::Mixed] {
             let raw = field_coded(first, coding);
             let raw_name = raw.file_name().expect("a name").to_string_lossy().into_owned();
@@ -44,7 +44,7 @@ fn two_field_packets_are_one_frame() {
                 for k in 0..48 {
                     let picture = decoder.picture(k).expect("a picture");
                     let mut numbers = [4, 5].map(|row| oracle::bars_of_row(&picture, row));
-                    if first == Field::Bottom {
+                    if first == PictureField::Bottom {
                         numbers.reverse();
                     }
                     assert_eq!(numbers, [k as u32 * 2, k as u32 * 2 + 1], "{}", clip.display());
@@ -160,8 +160,8 @@ fn the_later_field_comes_half_a_frame_later() {
     let clips = [
         woven("tff", 1),
         woven("bff", 0),
-        field_coded(Field::Top, Coding::Fields),
-        field_coded(Field::Bottom, Coding::Fields),
+        field_coded(PictureField::Top, Coding::Fields),
+        field_coded(PictureField::Bottom, Coding::Fields),
     ];
     for clip in clips {
         let footage = Footage::open(&clip).expect("it opens");
@@ -171,7 +171,7 @@ fn the_later_field_comes_half_a_frame_later() {
         for k in 0..footage.table().len() {
             let picture = decoder.picture(k).expect("a picture");
             let first = picture.first_field().expect("it is interlaced");
-            for (field, row) in [(Field::Top, 4), (Field::Bottom, 5)] {
+            for (field, row) in [(PictureField::Top, 4), (PictureField::Bottom, 5)] {
                 let found = footage.table().field_ref(k, field, first).expect("a field");
                 let number = oracle::bars_of_row(&picture, row);
                 let expected = [number.saturating_sub(1), number, (number + 1).min(last)];
@@ -195,8 +195,9 @@ fn half_a_tick_lies_within_the_bounds() {
     assert_eq!(footage.facts().time_base.parts(), [1, 25]);
     let first = Decoder::new(&footage, 1).picture(9).expect("a picture").first_field();
     // DV of the 625-line system has the lower field first (IEC 61834-2).
-    assert_eq!(first, Some(Field::Bottom));
-    let fields = [Field::Bottom, Field::Top];
-    let refs = fields.map(|f| footage.table().field_ref(9, f, Field::Bottom).expect("a field"));
+    assert_eq!(first, Some(PictureField::Bottom));
+    let fields = [PictureField::Bottom, PictureField::Top];
+    let refs =
+        fields.map(|f| footage.table().field_ref(9, f, PictureField::Bottom).expect("a field"));
     assert_eq!(refs.map(|found| [found.lo.0, found.ticks.0, found.hi.0]), [[8, 9, 10], [9, 9, 10]]);
 }

@@ -34,7 +34,7 @@ fn sit(set: &Path, person: &str, lines: &[&str]) {
 }
 
 fn shown(reference: PathBuf, others: Vec<PathBuf>) -> Harness {
-    let wanted = gather::Wanted { reference, others, rulebook: None };
+    let wanted = gather::AgreementWanted { reference, others, rulebook: None };
     Harness::open_on(OpensOn::Agreement(wanted), SIZE, "tiny-skia").unwrap()
 }
 

@@ -282,7 +282,8 @@ fn practice() {
         keeps(&mut window, "sitting-end");
     }
     let others = ["J-2", "J-3"].map(|code| set.with_file_name(format!("casts.{code}.001.sitting")));
-    let wanted = gather::Wanted { reference: set.clone(), others: others.into(), rulebook: None };
+    let wanted =
+        gather::AgreementWanted { reference: set.clone(), others: others.into(), rulebook: None };
     keep(&mut open_on(OpensOn::Agreement(wanted)), "agreement");
     let mut group = sitting(Some("course"), Mode::Group);
     group.press(&["Return"]);

@@ -5,7 +5,7 @@ use std::{
 };
 
 use clap::Args;
-use stillcall::library::{self, Found, Progress, Scan, Scanned};
+use stillcall::library::{self, Found, Scan, ScanProgress, Scanned};
 
 use super::Open;
 
@@ -77,12 +77,12 @@ fn scan(open: &mut Open) -> Scan<'_> {
 }
 
 /// Says how far it is, to a person only.
-fn progress(progress: Progress) -> ControlFlow<()> {
+fn progress(progress: ScanProgress) -> ControlFlow<()> {
     if io::stderr().is_terminal() {
         let (what, done, all) = match progress {
-            Progress::Clips(done, all) => ("clips", done, all),
-            Progress::Marks(done, all) => ("marks files", done, all),
-            Progress::Hashing(done, all) => ("clips read through", done, all),
+            ScanProgress::Clips(done, all) => ("clips", done, all),
+            ScanProgress::Marks(done, all) => ("marks files", done, all),
+            ScanProgress::Hashing(done, all) => ("clips read through", done, all),
         };
         // Nobody reads it where it cannot be written.
         let _ = write!(io::stderr(), "\r{done} of {all} {what}  ");

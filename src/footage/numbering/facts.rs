@@ -9,7 +9,7 @@ use super::table::{FrameTable, Shown};
 
 /// What is known of a clip as a whole.
 #[derive(Clone, Debug)]
-pub struct ClipFacts {
+pub struct FootageFacts {
     /// Width of the upright picture in square pixels.
     pub width: u32,
     /// Height of the upright picture in square pixels.
@@ -77,7 +77,7 @@ impl fmt::Display for Note {
     }
 }
 
-impl ClipFacts {
+impl FootageFacts {
     pub(crate) fn of(
         stream: &VideoStream,
         (container, time_base): (&str, TimeBase),

@@ -6,7 +6,7 @@ use crate::{
 };
 
 use super::{
-    facts::ClipFacts,
+    facts::FootageFacts,
     table::{FrameEntry, FrameTable},
 };
 
@@ -15,7 +15,7 @@ use super::{
 pub struct Footage {
     pub(super) clip: Arc<Clip>,
     pub(super) table: Arc<FrameTable>,
-    pub(super) facts: Arc<ClipFacts>,
+    pub(super) facts: Arc<FootageFacts>,
 }
 
 impl Footage {
@@ -44,7 +44,7 @@ impl Footage {
     }
 
     /// Returns what is known of the clip as a whole.
-    pub fn facts(&self) -> &ClipFacts {
+    pub fn facts(&self) -> &FootageFacts {
         &self.facts
     }
 

@@ -21,7 +21,7 @@ use crate::{
     units::{Container, Ticks, TimeBase},
 };
 
-use super::{facts::ClipFacts, footage::Footage, prove::Prover, table::FrameTable};
+use super::{facts::FootageFacts, footage::Footage, prove::Prover, table::FrameTable};
 
 /// Packets that decode so soon that nobody needs a likely table before the true one.
 const SOON_DECODED: usize = 600;
@@ -46,13 +46,13 @@ impl Footage {
 
     fn open_to(path: &Path, extent: Extent) -> Result<Self, OpenError> {
         let (clip, first) = Clip::open(path, extent)?;
-        let facts = ClipFacts::of(&clip.stream, (&clip.format, clip.time_base), &first);
+        let facts = FootageFacts::of(&clip.stream, (&clip.format, clip.time_base), &first);
         Self::of(clip, facts, extent)
             .ok_or_else(|| OpenError::NothingDecodes { path: path.to_owned() })
     }
 
     /// Numbers the frames of what was read; nothing when there are none.
-    fn of(clip: Clip, mut facts: ClipFacts, extent: Extent) -> Option<Self> {
+    fn of(clip: Clip, mut facts: FootageFacts, extent: Extent) -> Option<Self> {
         let table = FrameTable::from_stamps(&clip.scan, clip.container.packets).or_else(|| {
             let soon = extent == Extent::Beginning && clip.scan.packets.len() > SOON_DECODED;
             soon.then(|| FrameTable::likely(&clip.scan)).flatten()
@@ -76,7 +76,7 @@ impl Footage {
             return Some(Ok(self.clone()));
         }
         let nothing = || OpenError::NothingDecodes { path: self.path().to_owned() };
-        let facts = ClipFacts::clone(&self.facts);
+        let facts = FootageFacts::clone(&self.facts);
         Some(
             self.clip
                 .read_whole(stop)?

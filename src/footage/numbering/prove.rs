@@ -7,7 +7,7 @@ use crate::footage::{
 };
 
 use super::{
-    facts::ClipFacts,
+    facts::FootageFacts,
     footage::Footage,
     table::{FrameTable, Shown},
 };
@@ -58,7 +58,7 @@ impl Footage {
     fn with_proof(&self, shown: &[Shown]) -> Self {
         let ticks = self.clip.frame_ticks(shown);
         let table = FrameTable::from_decode(&self.clip.scan, shown, ticks);
-        let mut facts = ClipFacts::clone(&self.facts);
+        let mut facts = FootageFacts::clone(&self.facts);
         facts.note(&self.clip.scan, &table, shown);
         Self { clip: Arc::clone(&self.clip), table: Arc::new(table), facts: Arc::new(facts) }
     }

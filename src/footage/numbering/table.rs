@@ -8,7 +8,7 @@ use crate::{
             session::Origin,
         },
     },
-    units::{Field, FrameRef, Packets, Ticks},
+    units::{FrameRef, Packets, PictureField, Ticks},
 };
 
 /// What is known of one frame.
@@ -120,7 +120,12 @@ impl FrameTable {
     /// The later field was taken half a frame after the earlier one. The event lies between the
     /// instants of the fields before and after; where a picture repeats, as for the whole frame.
     /// A half tick is rounded down, and outwards in `lo` and `hi`.
-    pub fn field_ref(&self, k: usize, field: Field, first: Field) -> Option<FrameRef> {
+    pub fn field_ref(
+        &self,
+        k: usize,
+        field: PictureField,
+        first: PictureField,
+    ) -> Option<FrameRef> {
         let whole = self.frame_ref(k)?;
         let number = 2 * k + usize::from(field != first);
         let [ticks, _] = self.field_instant(number)?;

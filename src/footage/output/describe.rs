@@ -3,7 +3,7 @@ use std::fmt::Write;
 use serde_json::{Value, json};
 
 use crate::{
-    footage::{Footage, Matrix, Range, Transfer},
+    footage::{Footage, Matrix, SampleRange, Transfer},
     units::Ticks,
 };
 
@@ -177,8 +177,8 @@ fn colour(footage: &Footage) -> String {
         Matrix::Fcc => "FCC",
     };
     let range = match colour.range {
-        Range::Limited => "limited range",
-        Range::Full => "full range",
+        SampleRange::Limited => "limited range",
+        SampleRange::Full => "full range",
     };
     let transfer = match colour.transfer {
         Transfer::Sdr => "",

@@ -30,7 +30,7 @@ impl Matrix {
 
 /// Which code values are black and white.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Range {
+pub enum SampleRange {
     /// 16 to 235 in 8 bits, chroma 16 to 240.
     Limited,
     /// 0 to 255 in 8 bits.
@@ -63,7 +63,7 @@ pub struct ColourSpace {
     /// The equations between luma, chroma and colours.
     pub matrix: Matrix,
     /// Black and white.
-    pub range: Range,
+    pub range: SampleRange,
     /// The curve.
     pub transfer: Transfer,
     /// The primaries.
@@ -103,9 +103,9 @@ impl ColourSpace {
         Self {
             matrix: named.unwrap_or(by_size),
             range: match (range, samples) {
-                (2, _) | (_, Samples::LumaChromaFull) => Range::Full,
-                (1, _) | (_, Samples::LumaChroma) => Range::Limited,
-                _ => Range::Full,
+                (2, _) | (_, Samples::LumaChromaFull) => SampleRange::Full,
+                (1, _) | (_, Samples::LumaChroma) => SampleRange::Limited,
+                _ => SampleRange::Full,
             },
             transfer: match transfer {
                 16 => Transfer::Pq,
@@ -127,8 +127,8 @@ impl ColourSpace {
         let largest = ((1_u64 << depth) - 1) as f64;
         let step = 2_f64.powi(depth as i32 - 8);
         let (black, luma, chroma) = match self.range {
-            Range::Limited => (16.0 * step, 219.0 * step, 224.0 * step),
-            Range::Full => (0.0, largest, largest),
+            SampleRange::Limited => (16.0 * step, 219.0 * step, 224.0 * step),
+            SampleRange::Full => (0.0, largest, largest),
         };
         let (y, y0) = (largest / luma, -black / luma);
         if self.matrix == Matrix::Rgb {
@@ -151,7 +151,7 @@ mod tests {
     fn limited(matrix: Matrix) -> ColourSpace {
         ColourSpace {
             matrix,
-            range: Range::Limited,
+            range: SampleRange::Limited,
             transfer: Transfer::Sdr,
             primaries: Primaries::Bt709,
             tagged: true,
@@ -188,7 +188,7 @@ mod tests {
     #[test]
     fn ten_bits_and_full_range_give_the_same_bars() {
         let yellow_10 = convert(limited(Matrix::Bt709), 10, [674, 176, 543]);
-        let full = ColourSpace { range: Range::Full, ..limited(Matrix::Bt709) };
+        let full = ColourSpace { range: SampleRange::Full, ..limited(Matrix::Bt709) };
         let yellow_full = convert(full, 8, [177, 32, 137]);
         for found in [yellow_10, yellow_full] {
             for (found, expected) in found.into_iter().zip([191.25, 191.25, 0.0]) {

@@ -3,7 +3,7 @@ use crate::{
         libav::{Component, Description, Frame, PlaneView},
         limits::LARGEST_SIDE,
     },
-    units::{Field, Orientation, PixelShape, Ticks, Upright},
+    units::{Orientation, PictureField, PixelShape, Ticks, Upright},
 };
 
 use super::colour::{ColourSpace, Samples};
@@ -153,8 +153,8 @@ impl Picture {
     }
 
     /// Returns the field that was taken first; nothing for progressive pictures.
-    pub fn first_field(&self) -> Option<Field> {
-        let first = if self.data.is_top_first() { Field::Top } else { Field::Bottom };
+    pub fn first_field(&self) -> Option<PictureField> {
+        let first = if self.data.is_top_first() { PictureField::Top } else { PictureField::Bottom };
         self.interlaced.then_some(first)
     }
 }

@@ -84,7 +84,7 @@ const STEP: f64 = 1e-3;
 
 /// One drawing of all inputs.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Drawn {
+pub struct Draw {
     /// What the result is there.
     pub result: f64,
     /// What first order makes of the same drawing.
@@ -98,7 +98,7 @@ pub fn draw<C>(
     first: &Propagated,
     n: usize,
     result: impl Fn(&[f64]) -> Option<f64>,
-) -> Vec<Drawn> {
+) -> Vec<Draw> {
     let mut rng = Rng::new(SEED);
     let mut at = vec![0.0; inputs.len()];
     (0..n)
@@ -109,7 +109,7 @@ pub fn draw<C>(
                 at[k] = input.value + z * input.u;
                 linear += z * first.parts[k];
             }
-            result(&at).filter(|r| r.is_finite()).map(|result| Drawn { result, linear })
+            result(&at).filter(|r| r.is_finite()).map(|result| Draw { result, linear })
         })
         .collect()
 }

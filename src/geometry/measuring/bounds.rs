@@ -2,14 +2,14 @@
 
 use super::{
     ground::{Ground, Variation},
-    measured::Cause,
+    measured::ErrorSource,
     model::{Joined, Model},
 };
 use crate::{
     geometry::{
         error::{rng::Rng, turned_away},
         input::{MeasureInput, View},
-        shape::Shape,
+        shape::AngleShape,
     },
     units::{Degrees, Shown},
 };
@@ -18,7 +18,7 @@ use crate::{
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Bound {
     /// What bounds it.
-    pub cause: Cause,
+    pub cause: ErrorSource,
     /// Lowest, usually zero or negative.
     pub low: f64,
     /// Highest.
@@ -26,7 +26,7 @@ pub(crate) struct Bound {
 }
 
 impl Bound {
-    fn of(cause: Cause, ends: [f64; 2]) -> Self {
+    fn of(cause: ErrorSource, ends: [f64; 2]) -> Self {
         Self { cause, low: ends[0].min(ends[1]), high: ends[0].max(ends[1]) }
     }
 
@@ -64,31 +64,31 @@ fn camera(input: &MeasureInput, model: &Model, value: f64, bounds: &mut Vec<Boun
     let View::Picture { off_square, .. } = &input.view else { return };
     let x = model.best();
     let off = |variation| model.value(&x, variation).map_or(0.0, |seen| seen - value);
-    if matches!(model.shape, Shape::Opening { .. }) {
+    if matches!(model.shape, AngleShape::Opening { .. }) {
         let ends = turned_away::opening_true(Degrees(value), *off_square);
-        bounds.push(Bound::of(Cause::CameraAngle, ends.map(|end| end.0 - value)));
+        bounds.push(Bound::of(ErrorSource::CameraAngle, ends.map(|end| end.0 - value)));
         return;
     }
-    if matches!(model.shape, Shape::Bend { .. }) {
+    if matches!(model.shape, AngleShape::Bend { .. }) {
         // What is left of a straight line opens at the joint.
         let ends = turned_away::opening_true(Degrees(180.0 - value.abs()), *off_square);
         let off = ends.map(|end| value.signum() * (180.0 - end.0) - value);
-        bounds.push(Bound::of(Cause::CameraAngle, off));
+        bounds.push(Bound::of(ErrorSource::CameraAngle, off));
         return;
     }
-    if let Shape::Ratio { of, over } = model.shape {
+    if let AngleShape::Ratio { of, over } = model.shape {
         let clicked = model.clicked(&x, 0);
         let [of, over] = [of, over].map(|ends| ends.map(|end| clicked[end]));
         let gap = Shown::mean(of).distance(Shown::mean(over)) / over[0].distance(over[1]);
         let most = value * gap * HIGHER;
-        bounds.push(Bound::of(Cause::CameraAngle, [-most, most]));
+        bounds.push(Bound::of(ErrorSource::CameraAngle, [-most, most]));
     }
     let stretch = 1.0 / off_square.to_radians().cos();
     let most = off(Variation { stretch, ..Variation::NONE });
-    bounds.push(Bound::of(Cause::CameraAngle, [0.0, most]));
+    bounds.push(Bound::of(ErrorSource::CameraAngle, [0.0, most]));
     if matches!(model.ground, Ground::Picture { line: None }) {
         let ends = [-UNLEVELLED, UNLEVELLED].map(|roll| off(Variation { roll, ..Variation::NONE }));
-        bounds.push(Bound::of(Cause::Roll, ends));
+        bounds.push(Bound::of(ErrorSource::Roll, ends));
     }
 }
 
@@ -100,7 +100,8 @@ fn heel(input: &MeasureInput, model: &Model, value: f64, bounds: &mut Vec<Bound>
     let x = model.best();
     for heel in [[height, 0.0], [0.0, height]] {
         let seen = model.value(&x, Variation { heel, ..Variation::NONE });
-        bounds.push(Bound::of(Cause::HeelHeight, [0.0, seen.map_or(0.0, |seen| seen - value)]));
+        bounds
+            .push(Bound::of(ErrorSource::HeelHeight, [0.0, seen.map_or(0.0, |seen| seen - value)]));
     }
 }
 
@@ -111,13 +112,13 @@ fn depth(model: &Model, value: f64, bounds: &mut Vec<Bound>) {
         let seen = model.value(&x, Variation { nearer, ..Variation::NONE });
         seen.map_or(0.0, |seen| seen - value)
     });
-    bounds.push(Bound::of(Cause::Depth, off));
+    bounds.push(Bound::of(ErrorSource::Depth, off));
 }
 
 fn time(input: &MeasureInput, model: &Model, value: f64, bounds: &mut Vec<Bound>) {
     let Some(Speed { per_second, is_signed }) = speed(input, model, value) else { return };
     let smear = per_second.abs() * input.facts.exposure / 2.0;
-    bounds.push(Bound::of(Cause::Blur, [-smear, smear]));
+    bounds.push(Bound::of(ErrorSource::Blur, [-smear, smear]));
     let look = match &model.joined {
         Joined::Peak { .. } => return,
         // A foot that stands still afterwards points where it pointed at the drop.
@@ -127,7 +128,7 @@ fn time(input: &MeasureInput, model: &Model, value: f64, bounds: &mut Vec<Bound>
     };
     let ends = look.instant.map(|end| per_second * (end - look.seconds));
     let most = ends[0].abs().max(ends[1].abs());
-    bounds.push(Bound::of(Cause::Instant, if is_signed { ends } else { [-most, most] }));
+    bounds.push(Bound::of(ErrorSource::Instant, if is_signed { ends } else { [-most, most] }));
 }
 
 struct Speed {

@@ -5,7 +5,7 @@
 
 use super::{
     ground::{Ground, Variation, Way},
-    measured::Cause,
+    measured::ErrorSource,
 };
 use crate::geometry::{
     Lies, Refusal,
@@ -32,7 +32,7 @@ impl Correction {
     pub(crate) fn of(
         input: &MeasureInput,
         ground: &Ground,
-        inputs: &mut Vec<Input<Cause>>,
+        inputs: &mut Vec<Input<ErrorSource>>,
     ) -> Result<Option<Self>, Refusal> {
         if !input.quantity.needs_depth() {
             return Ok(None);
@@ -47,7 +47,7 @@ impl Correction {
         let best: Vec<f64> = inputs.iter().map(|input| input.value).collect();
         let stated = input.facts.distance.map(|distance| {
             let u = STATED * distance;
-            let cause = Cause::Distance;
+            let cause = ErrorSource::Distance;
             inputs.push(Input { value: distance, u, freedom: f64::INFINITY, cause });
             inputs.len() - 1
         });

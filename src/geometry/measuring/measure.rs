@@ -5,7 +5,7 @@ use statrs::distribution::{ContinuousCDF, StudentsT};
 use super::{
     bounds::{self, Bound},
     ground::Variation,
-    measured::{Cause, Measured, Method, Share},
+    measured::{ErrorSource, Measured, Method, Share},
     model::{Joined, Model},
 };
 use crate::{
@@ -130,7 +130,7 @@ fn spread(model: &Model, first: &Propagated, bounds: &[Bound]) -> Spread {
     Spread { u, interval, method: Method::MonteCarlo, is_bent }
 }
 
-fn is_bent(drawn: &[propagate::Drawn], first: &Propagated) -> bool {
+fn is_bent(drawn: &[propagate::Draw], first: &Propagated) -> bool {
     let [mean, deviation] = mean_and_deviation(drawn.iter().map(|d| d.result));
     let [linear_mean, linear] = mean_and_deviation(drawn.iter().map(|d| d.linear));
     first.u() > 0.0
@@ -253,7 +253,7 @@ fn budget(model: &Model, first: &Propagated, bounds: &[Bound]) -> Vec<Share> {
 
 impl Measured {
     /// Returns the cause that weighs most, whose remedy would help most.
-    pub fn worst(&self) -> Option<Cause> {
+    pub fn worst(&self) -> Option<ErrorSource> {
         self.budget.first().map(|share| share.cause)
     }
 }

@@ -46,7 +46,7 @@ pub enum Method {
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Share {
     /// The cause.
-    pub cause: Cause,
+    pub cause: ErrorSource,
     /// Its standard uncertainty.
     pub u: Magnitude,
 }
@@ -54,7 +54,7 @@ pub struct Share {
 /// What makes a value unsure.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[serde(rename_all = "kebab-case")]
-pub enum Cause {
+pub enum ErrorSource {
     /// Where the points of the body were clicked.
     Clicks,
     /// Where the points of the plane, or of the floor, were clicked.
@@ -79,7 +79,7 @@ pub enum Cause {
     Distance,
 }
 
-impl Cause {
+impl ErrorSource {
     /// Returns it in words.
     pub const fn words(self) -> &'static str {
         match self {

@@ -3,7 +3,7 @@
 use super::{
     depth::Correction,
     ground::{Ground, Variation, Way},
-    measured::Cause,
+    measured::ErrorSource,
 };
 use crate::{
     geometry::{
@@ -14,9 +14,9 @@ use crate::{
             placing::{self, Spread},
             propagate::Input,
         },
-        input::{Look, MeasureInput, Plane, Rotation, Travel, View},
+        input::{ClickedFrame, MeasureInput, Plane, Rotation, Travel, View},
         plane::fixed::{Fixed, GRAZING, WRONG_POINT},
-        shape::Shape,
+        shape::AngleShape,
     },
     units::{OnPlane, Shown},
 };
@@ -25,11 +25,11 @@ use crate::{
 #[derive(Clone, Debug)]
 pub(crate) struct Model {
     /// Every number that was clicked or stated, with its uncertainty.
-    pub inputs: Vec<Input<Cause>>,
+    pub inputs: Vec<Input<ErrorSource>>,
     /// The way from the picture to the world.
     pub ground: Ground,
     /// Which points make the angle.
-    pub shape: Shape,
+    pub shape: AngleShape,
     /// Names of the points, in the order of `shape`.
     pub names: Vec<String>,
     /// How frames are put together.
@@ -82,7 +82,7 @@ impl Model {
         check_view(input)?;
         let names: Vec<String> = first.spots.iter().map(|spot| spot.name.clone()).collect();
         let by_name: Vec<&str> = names.iter().map(String::as_str).collect();
-        let shape = Shape::of(input.quantity, &by_name)?;
+        let shape = AngleShape::of(input.quantity, &by_name)?;
         let ground = Ground::of(input, 0)?;
         let mut inputs = view_inputs(input, ground.fixed())?;
         let first_spot = inputs.len();
@@ -169,7 +169,7 @@ impl Model {
         let clicked = self.clicked(x, look);
         let mut places: Vec<OnPlane> =
             clicked.into_iter().map(|point| way.place(point)).collect::<Option<_>>()?;
-        if let (Shape::Heading { from, .. }, Some([cx, cy, cz])) = (&self.shape, self.camera) {
+        if let (AngleShape::Heading { from, .. }, Some([cx, cy, cz])) = (&self.shape, self.camera) {
             // What stands up is mapped away from the camera; this brings it back.
             let share = (cz - variation.heel[look.min(1)]) / cz;
             let OnPlane([x, y]) = places[*from];
@@ -278,10 +278,15 @@ fn check_view(input: &MeasureInput) -> Result<(), Refusal> {
     Err(Refusal::WrongPlane { quantity, found: plane.lies.words(), needed: needed.words() })
 }
 
-fn view_inputs(input: &MeasureInput, fixed: Option<&Fixed>) -> Result<Vec<Input<Cause>>, Refusal> {
+fn view_inputs(
+    input: &MeasureInput,
+    fixed: Option<&Fixed>,
+) -> Result<Vec<Input<ErrorSource>>, Refusal> {
     let line = |line: &[Vec<Shown>; 2]| {
         let spread = Spread::of(line.iter().map(Vec::as_slice), input.facts.click);
-        line.iter().flat_map(|placed| coordinates(placed, spread, Cause::Line)).collect::<Vec<_>>()
+        line.iter()
+            .flat_map(|placed| coordinates(placed, spread, ErrorSource::Line))
+            .collect::<Vec<_>>()
     };
     match &input.view {
         View::Picture { line: points, .. } if points.iter().all(|p| !p.is_empty()) => {
@@ -301,7 +306,7 @@ fn plane_inputs(
     input: &MeasureInput,
     plane: &Plane,
     fixed: Option<&Fixed>,
-) -> Result<Vec<Input<Cause>>, Refusal> {
+) -> Result<Vec<Input<ErrorSource>>, Refusal> {
     let placed = plane.points.iter().map(|point| point.placed.as_slice());
     let mut spread = Spread::of(placed, input.facts.click);
     if let Some(residual) = fixed.and_then(|fixed| fixed.residual) {
@@ -310,21 +315,25 @@ fn plane_inputs(
         }
         spread.s = spread.s.max(residual);
     }
-    let size =
-        Input { value: 1.0, u: plane.size_u, freedom: f64::INFINITY, cause: Cause::PlaneSize };
+    let size = Input {
+        value: 1.0,
+        u: plane.size_u,
+        freedom: f64::INFINITY,
+        cause: ErrorSource::PlaneSize,
+    };
     let clicks = plane
         .points
         .iter()
-        .flat_map(|point| coordinates(&point.placed, spread, Cause::PlanePoints));
+        .flat_map(|point| coordinates(&point.placed, spread, ErrorSource::PlanePoints));
     Ok([size, size].into_iter().chain(clicks).collect())
 }
 
 /// Returns the coordinates of a look's points in the order of `names`.
 fn spot_inputs(
     input: &MeasureInput,
-    look: &Look,
+    look: &ClickedFrame,
     names: &[String],
-) -> Result<Vec<Input<Cause>>, Refusal> {
+) -> Result<Vec<Input<ErrorSource>>, Refusal> {
     let all = input.looks.iter().flat_map(|look| &look.spots);
     let spread = Spread::of(all.map(|spot| spot.placed.as_slice()), input.facts.click);
     let mut inputs = Vec::new();
@@ -334,12 +343,12 @@ fn spot_inputs(
             .iter()
             .find(|spot| spot.name == *name && !spot.placed.is_empty())
             .ok_or_else(|| Refusal::MissingPoint { name: name.clone() })?;
-        inputs.extend(coordinates(&spot.placed, spread, Cause::Clicks));
+        inputs.extend(coordinates(&spot.placed, spread, ErrorSource::Clicks));
     }
     Ok(inputs)
 }
 
-fn coordinates(placed: &[Shown], spread: Spread, cause: Cause) -> [Input<Cause>; 2] {
+fn coordinates(placed: &[Shown], spread: Spread, cause: ErrorSource) -> [Input<ErrorSource>; 2] {
     let u = placing::repeated(spread.s, placed.len());
     let freedom = spread.freedom.map_or(f64::INFINITY, |freedom| freedom as f64);
     Shown::mean(placed).0.map(|value| Input { value, u, freedom, cause })

@@ -14,7 +14,7 @@ use super::{
 /// A use of a clip that its sidecar does not allow.
 #[derive(Debug, thiserror::Error)]
 #[error("{} {what}: {}", .clip.display(), words(.reasons))]
-pub struct Refused {
+pub struct NotPermitted {
     /// The clip.
     pub clip: PathBuf,
     /// What was to be done.
@@ -57,12 +57,12 @@ pub fn ask(clip: &Path, asked: &Asked<'_>) -> Ruling {
 }
 
 /// Fails with every reason where the clip may not be used as asked.
-pub fn permit(clip: &Path, asked: &Asked<'_>) -> Result<(), Refused> {
+pub fn permit(clip: &Path, asked: &Asked<'_>) -> Result<(), NotPermitted> {
     let ruling = ask(clip, asked);
     if ruling.is_allowed() {
         return Ok(());
     }
-    Err(Refused { clip: clip.to_owned(), what: asked.what, reasons: ruling.against })
+    Err(NotPermitted { clip: clip.to_owned(), what: asked.what, reasons: ruling.against })
 }
 
 /// Returns what makes a readable sidecar doubtful.

@@ -20,7 +20,7 @@ use crate::{
         self, StateFolder,
         file::{Included, Stored},
     },
-    store::{DocumentError, Replace},
+    store::{DocumentError, Replacing},
 };
 
 use super::remove::{
@@ -240,7 +240,7 @@ fn take_in(path: &Path, state: &StateFolder) -> Result<(), RemoveError> {
     let document = marks::file::read(path).map_err(failed)?.document;
     let sheaf = marks::load(path, Some(state)).map_err(failed)?;
     let stored = Stored { document, included: Included::default(), sheaf };
-    marks::file::write(path, &marks::file::text(&stored), Replace::Allowed).map_err(failed)
+    marks::file::write(path, &marks::file::text(&stored), Replacing::Allowed).map_err(failed)
 }
 
 /// Returns the bundles that hold something of her, and takes her code out of the list.

@@ -22,16 +22,16 @@ const NAMED: &[(&str, &str)] = &[
 
 /// What may follow a word of a search, in alphabetical order: names that occur in the library.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Known(BTreeMap<&'static str, Vec<String>>);
+pub struct KnownNames(BTreeMap<&'static str, Vec<String>>);
 
-impl Known {
+impl KnownNames {
     /// Returns what may follow `word`; nothing where no name does.
     pub fn after(&self, word: &str) -> &[String] {
         self.0.get(word).map_or(&[], Vec::as_slice)
     }
 }
 
-impl<const N: usize> From<[(&'static str, &[&str]); N]> for Known {
+impl<const N: usize> From<[(&'static str, &[&str]); N]> for KnownNames {
     fn from(names: [(&'static str, &[&str]); N]) -> Self {
         let owned = |names: &[&str]| names.iter().map(|&name| name.to_owned()).collect();
         Self(names.into_iter().map(|(word, names)| (word, owned(names))).collect())
@@ -39,8 +39,8 @@ impl<const N: usize> From<[(&'static str, &[&str]); N]> for Known {
 }
 
 /// Returns what may follow each word.
-pub fn known(index: &Index) -> Result<Known, IndexError> {
-    let mut known: Known =
+pub fn known(index: &Index) -> Result<KnownNames, IndexError> {
+    let mut known: KnownNames =
         [("moment", &MOMENTS[..]), ("pictures", &PURPOSES), ("sets", &PURPOSES)].into();
     for (word, names) in NAMED {
         let sql = format!("SELECT DISTINCT name FROM ({names}) WHERE name <> '' ORDER BY name");

@@ -6,7 +6,7 @@ use jiff::{ToSpan as _, civil::Date};
 
 use crate::library::{consent::sidecar::Purpose, index::entry::MOMENTS};
 
-use super::query::{Edge, FORMS, Field, Flag, OUTCOMES, Query, Range, Term};
+use super::query::{Edge, FORMS, OUTCOMES, Query, QueryField, QueryFlag, QueryRange, Term};
 
 /// A search that was not understood.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -137,14 +137,14 @@ impl Parser<'_> {
         if token.quoted {
             return self.name_or_words(token.text);
         }
-        let field = |field| -> Option<Field> { Some(field) };
+        let field = |field| -> Option<QueryField> { Some(field) };
         let field = match token.text.as_str() {
-            "event" => field(Field::Event),
-            "division" => field(Field::Division),
-            "athlete" => field(Field::Athlete),
-            "judge" => field(Field::Judge),
-            "book" => field(Field::Book),
-            "edition" => field(Field::Edition),
+            "event" => field(QueryField::Event),
+            "division" => field(QueryField::Division),
+            "athlete" => field(QueryField::Athlete),
+            "judge" => field(QueryField::Judge),
+            "book" => field(QueryField::Book),
+            "edition" => field(QueryField::Edition),
             _ => None,
         };
         if let Some(field) = field {
@@ -172,7 +172,7 @@ impl Parser<'_> {
     /// Reads what follows a name: a range makes it an angle, anything else a word to look for.
     fn name_or_words(&mut self, name: String) -> Parsed<Term> {
         match self.range()? {
-            Range::Any => Ok(Term::Words(name)),
+            QueryRange::Any => Ok(Term::Words(name)),
             range => Ok(Term::Angle(name, range)),
         }
     }
@@ -194,38 +194,38 @@ impl Parser<'_> {
                     || is_keyword(&token.text))
         };
         if self.peek().is_none_or(begins_another) {
-            return Ok(Term::Fault(None, Range::Any));
+            return Ok(Term::Fault(None, QueryRange::Any));
         }
         let name = self.token("the name of a fault")?.text;
         Ok(Term::Fault(Some(name), self.range()?))
     }
 
-    fn needed_range(&mut self) -> Parsed<Range> {
+    fn needed_range(&mut self) -> Parsed<QueryRange> {
         match self.range()? {
-            Range::Any => Err(self.error(self.here(), "a range is missing here", RANGES)),
+            QueryRange::Any => Err(self.error(self.here(), "a range is missing here", RANGES)),
             range => Ok(range),
         }
     }
 
     /// Reads a range, or nothing where none begins.
-    fn range(&mut self) -> Parsed<Range> {
+    fn range(&mut self) -> Parsed<QueryRange> {
         let Some(token) = self.peek().filter(|token| !token.quoted).cloned() else {
-            return Ok(Range::Any);
+            return Ok(QueryRange::Any);
         };
-        let one = |this: &mut Self, range: fn(f64) -> Range| {
+        let one = |this: &mut Self, range: fn(f64) -> QueryRange| {
             this.next += 1;
             this.number().map(range)
         };
         match token.text.as_str() {
-            "above" => one(self, Range::Above),
-            "below" => one(self, Range::Below),
+            "above" => one(self, QueryRange::Above),
+            "below" => one(self, QueryRange::Below),
             "at" => {
                 self.next += 1;
                 if self.take("least") {
-                    return self.number().map(Range::AtLeast);
+                    return self.number().map(QueryRange::AtLeast);
                 }
                 if self.take("most") {
-                    return self.number().map(Range::AtMost);
+                    return self.number().map(QueryRange::AtMost);
                 }
                 Err(self.error(self.here(), "after \"at\" comes \"least\" or \"most\"", RANGES))
             }
@@ -233,16 +233,16 @@ impl Parser<'_> {
             text if number(text).is_some() => {
                 let from = self.number()?;
                 if !self.take("to") {
-                    return Ok(Range::Between(from, from));
+                    return Ok(QueryRange::Between(from, from));
                 }
                 let to = self.number()?;
-                Ok(Range::Between(from.min(to), from.max(to)))
+                Ok(QueryRange::Between(from.min(to), from.max(to)))
             }
-            _ => Ok(Range::Any),
+            _ => Ok(QueryRange::Any),
         }
     }
 
-    fn within(&mut self) -> Parsed<Range> {
+    fn within(&mut self) -> Parsed<QueryRange> {
         self.next += 1;
         let tolerance = self.number()?;
         if !self.take("of") {
@@ -255,7 +255,7 @@ impl Parser<'_> {
         } else {
             Edge::Number(self.number()?)
         };
-        Ok(Range::Within(tolerance, edge))
+        Ok(QueryRange::Within(tolerance, edge))
     }
 
     fn number(&mut self) -> Parsed<f64> {
@@ -391,17 +391,17 @@ fn number(text: &str) -> Option<f64> {
     text.parse().ok().filter(|_| plain)
 }
 
-fn flag(word: &str) -> Option<Flag> {
+fn flag(word: &str) -> Option<QueryFlag> {
     Some(match word {
-        "void" => Flag::Void,
-        "close" => Flag::Close,
-        "agreed" => Flag::Agreed,
-        "marked" => Flag::Marked,
-        "planned" => Flag::Planned,
-        "gone" => Flag::Gone,
-        "altered" => Flag::Altered,
-        "duplicate" => Flag::Duplicate,
-        "due" => Flag::Due,
+        "void" => QueryFlag::Void,
+        "close" => QueryFlag::Close,
+        "agreed" => QueryFlag::Agreed,
+        "marked" => QueryFlag::Marked,
+        "planned" => QueryFlag::Planned,
+        "gone" => QueryFlag::Gone,
+        "altered" => QueryFlag::Altered,
+        "duplicate" => QueryFlag::Duplicate,
+        "due" => QueryFlag::Due,
         _ => return None,
     })
 }

@@ -19,23 +19,23 @@ pub enum Query {
 #[derive(Clone, Debug, PartialEq)]
 pub enum Term {
     /// What the routine is, exactly.
-    Is(Field, String),
+    Is(QueryField, String),
     /// An element by its id or a part of its name.
     Element(String),
     /// A kind of mark.
     Moment(String),
     /// A requirement by its id or a part of its name, and how it came out.
-    Requirement(String, Option<Outcome>),
+    Requirement(String, Option<QueryOutcome>),
     /// Something taken off: by rule or a part of its name, and in which amount.
-    Fault(Option<String>, Range),
+    Fault(Option<String>, QueryRange),
     /// The score, in points.
-    Score(Range),
+    Score(QueryRange),
     /// Something measured: by quantity, or by the element it was measured at; in its unit.
-    Angle(String, Range),
+    Angle(String, QueryRange),
     /// The date of the performance.
     Date(Option<Date>, Option<Date>),
     /// Something that is so or not.
-    Flag(Flag),
+    Flag(QueryFlag),
     /// What the gate allows today: `pictures` or `sets`, and for which purpose.
     Allowed(&'static str, String),
     /// A word, or several in a row.
@@ -45,7 +45,7 @@ pub enum Term {
 /// What of a routine is compared exactly.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[expect(missing_docs, reason = "the names are the fields themselves")]
-pub enum Field {
+pub enum QueryField {
     Event,
     Division,
     Athlete,
@@ -57,7 +57,7 @@ pub enum Field {
 /// How a requirement came out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[expect(missing_docs, reason = "the names are the outcomes themselves")]
-pub enum Outcome {
+pub enum QueryOutcome {
     Met,
     Missed,
     Close,
@@ -65,7 +65,7 @@ pub enum Outcome {
 
 /// Something that is so or not.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Flag {
+pub enum QueryFlag {
     /// It is void.
     Void,
     /// There is a close call.
@@ -88,7 +88,7 @@ pub enum Flag {
 
 /// A range of numbers, in the quantity's unit or points as the condition says.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Range {
+pub enum QueryRange {
     /// Anything.
     Any,
     /// From one to the other, both included.
@@ -117,10 +117,10 @@ pub enum Edge {
 }
 
 /// The outcomes by the words they are searched for.
-pub(crate) const OUTCOMES: [(&str, Outcome); 3] =
-    [("met", Outcome::Met), ("missed", Outcome::Missed), ("close", Outcome::Close)];
+pub(crate) const OUTCOMES: [(&str, QueryOutcome); 3] =
+    [("met", QueryOutcome::Met), ("missed", QueryOutcome::Missed), ("close", QueryOutcome::Close)];
 
-impl Range {
+impl QueryRange {
     /// Returns the amount in thousandths that stands for a number of points.
     pub fn thousandths(points: f64) -> i64 {
         (points * f64::from(1000)).round() as i64
@@ -134,7 +134,7 @@ impl Range {
 
 /// One form of condition, for help, completion and the manual.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Form {
+pub struct QueryForm {
     /// The word it begins with; empty where a name comes first.
     pub word: &'static str,
     /// How it is written.
@@ -146,7 +146,7 @@ pub struct Form {
 }
 
 /// Every form of condition, in the order of the manual.
-pub const FORMS: &[Form] = &[
+pub const FORMS: &[QueryForm] = &[
     form("event", "event ID", "routines on an event", "event beam"),
     form("division", "division ID", "routines of a division", "division redshank"),
     form(
@@ -219,6 +219,6 @@ const fn form(
     form: &'static str,
     finds: &'static str,
     example: &'static str,
-) -> Form {
-    Form { word, form, finds, example }
+) -> QueryForm {
+    QueryForm { word, form, finds, example }
 }

@@ -11,7 +11,7 @@ use crate::{
     units::Points,
 };
 
-use super::query::{Edge, Field, Flag, Outcome, Query, Range, Term};
+use super::query::{Edge, Query, QueryField, QueryFlag, QueryOutcome, QueryRange, Term};
 
 /// One routine that was found.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -187,10 +187,10 @@ impl Condition {
                     None => self.say("1"),
                 }
                 self.say(" AND ");
-                self.range("amount", *range, &Range::thousandths);
+                self.range("amount", *range, &QueryRange::thousandths);
                 self.say(")");
             }
-            Term::Score(range) => self.range("r.score", *range, &Range::thousandths),
+            Term::Score(range) => self.range("r.score", *range, &QueryRange::thousandths),
             Term::Angle(name, range) => self.angle(name, *range),
             Term::Date(from, to) => self.dates(*from, *to),
             Term::Flag(flag) => self.flag(*flag),
@@ -204,18 +204,18 @@ impl Condition {
         }
     }
 
-    fn is(&mut self, field: Field, value: &str) {
+    fn is(&mut self, field: QueryField, value: &str) {
         let column = match field {
-            Field::Event => "event",
-            Field::Division => "division",
-            Field::Athlete => {
+            QueryField::Event => "event",
+            QueryField::Division => "division",
+            QueryField::Athlete => {
                 self.with("r.athlete = ?", value.to_owned());
                 let sql = " OR r.clip IN (SELECT clip FROM filmed WHERE athlete = ?)";
                 return self.with(sql, value.to_owned());
             }
-            Field::Judge => "judge",
-            Field::Book => "book",
-            Field::Edition => "edition",
+            QueryField::Judge => "judge",
+            QueryField::Book => "book",
+            QueryField::Edition => "edition",
         };
         self.with(&format!("r.{column} = ?"), value.to_owned());
     }
@@ -227,7 +227,7 @@ impl Condition {
         self.with(&format!(" OR {label} LIKE ? ESCAPE '\\')"), part(name));
     }
 
-    fn angle(&mut self, name: &str, range: Range) {
+    fn angle(&mut self, name: &str, range: QueryRange) {
         self.say("r.id IN (SELECT routine FROM readings WHERE ");
         match quantity(name) {
             Some(quantity) => self.with("quantity = ?", quantity.words().to_owned()),
@@ -235,7 +235,7 @@ impl Condition {
         }
         self.say(" AND (");
         match range {
-            Range::Within(tolerance, edge @ (Edge::Horizontal | Edge::Vertical)) => {
+            QueryRange::Within(tolerance, edge @ (Edge::Horizontal | Edge::Vertical)) => {
                 self.towards(tolerance, edge);
             }
             range => self.range("value", range, &|degrees| degrees),
@@ -257,28 +257,30 @@ impl Condition {
             self.say(if at > 0 { " OR " } else { "" });
             self.with("(quantity = ?", quantity.words().to_owned());
             self.say(" AND ");
-            self.range("value", Range::Between(place - tolerance, place + tolerance), &|it| it);
+            self.range("value", QueryRange::Between(place - tolerance, place + tolerance), &|it| {
+                it
+            });
             self.say(")");
         }
     }
 
-    fn range<T: Into<Value>>(&mut self, column: &str, range: Range, unit: &dyn Fn(f64) -> T) {
+    fn range<T: Into<Value>>(&mut self, column: &str, range: QueryRange, unit: &dyn Fn(f64) -> T) {
         let sql = |operator: &str| format!("{column} {operator} ?");
         match range {
-            Range::Any => self.say("1"),
-            Range::Between(from, to) => {
+            QueryRange::Any => self.say("1"),
+            QueryRange::Between(from, to) => {
                 self.with(&sql(">="), unit(from));
                 self.with(&format!(" AND {}", sql("<=")), unit(to));
             }
-            Range::Within(tolerance, Edge::Number(place)) => {
-                self.range(column, Range::Between(place - tolerance, place + tolerance), unit);
+            QueryRange::Within(tolerance, Edge::Number(place)) => {
+                self.range(column, QueryRange::Between(place - tolerance, place + tolerance), unit);
             }
             // A direction has no number among points.
-            Range::Within(..) => self.say("0"),
-            Range::Above(than) => self.with(&sql(">"), unit(than)),
-            Range::Below(than) => self.with(&sql("<"), unit(than)),
-            Range::AtLeast(than) => self.with(&sql(">="), unit(than)),
-            Range::AtMost(than) => self.with(&sql("<="), unit(than)),
+            QueryRange::Within(..) => self.say("0"),
+            QueryRange::Above(than) => self.with(&sql(">"), unit(than)),
+            QueryRange::Below(than) => self.with(&sql("<"), unit(than)),
+            QueryRange::AtLeast(than) => self.with(&sql(">="), unit(than)),
+            QueryRange::AtMost(than) => self.with(&sql("<="), unit(than)),
         }
     }
 
@@ -292,21 +294,21 @@ impl Condition {
         }
     }
 
-    fn flag(&mut self, flag: Flag) {
+    fn flag(&mut self, flag: QueryFlag) {
         match flag {
-            Flag::Void => self.say("r.void"),
-            Flag::Close => self.say("r.close > 0"),
-            Flag::Agreed => self.say("r.agreed"),
-            Flag::Marked => self.say("r.marks IS NOT NULL"),
-            Flag::Planned => self.say("r.clip IS NULL AND r.quick_id IS NULL"),
-            Flag::Gone => self.say("r.clip IS NULL AND r.quick_id IS NOT NULL"),
-            Flag::Altered => self.say("coalesce(c.altered, 0)"),
-            Flag::Duplicate => self.say(
+            QueryFlag::Void => self.say("r.void"),
+            QueryFlag::Close => self.say("r.close > 0"),
+            QueryFlag::Agreed => self.say("r.agreed"),
+            QueryFlag::Marked => self.say("r.marks IS NOT NULL"),
+            QueryFlag::Planned => self.say("r.clip IS NULL AND r.quick_id IS NULL"),
+            QueryFlag::Gone => self.say("r.clip IS NULL AND r.quick_id IS NOT NULL"),
+            QueryFlag::Altered => self.say("coalesce(c.altered, 0)"),
+            QueryFlag::Duplicate => self.say(
                 "EXISTS (SELECT 1 FROM clips d WHERE d.quick_id = c.quick_id AND d.size = c.size
                      AND d.id <> c.id AND (d.content_hash IS NULL OR c.content_hash IS NULL
                          OR d.content_hash = c.content_hash))",
             ),
-            Flag::Due => self.with("c.delete_by <= ?", self.today.to_string()),
+            QueryFlag::Due => self.with("c.delete_by <= ?", self.today.to_string()),
         }
     }
 
@@ -342,10 +344,10 @@ fn quantity(name: &str) -> Option<Quantity> {
     Quantity::ALL.into_iter().find(|quantity| quantity.words() == name)
 }
 
-fn word(outcome: Outcome) -> &'static str {
+fn word(outcome: QueryOutcome) -> &'static str {
     match outcome {
-        Outcome::Met => "met",
-        Outcome::Missed => "missed",
-        Outcome::Close => "close",
+        QueryOutcome::Met => "met",
+        QueryOutcome::Missed => "missed",
+        QueryOutcome::Close => "close",
     }
 }

@@ -96,24 +96,24 @@ pub struct Ledger<T> {
 }
 
 /// A kind of line, and the file in which it is kept.
-pub trait Entry: Serialize + DeserializeOwned {
+pub trait LedgerEntry: Serialize + DeserializeOwned {
     /// Name of the file.
     const FILE: &'static str;
 }
 
-impl Entry for Made {
+impl LedgerEntry for Made {
     const FILE: &'static str = "made.jsonl";
 }
 
-impl Entry for HandedOut {
+impl LedgerEntry for HandedOut {
     const FILE: &'static str = "handed-out.jsonl";
 }
 
-impl Entry for Deletion {
+impl LedgerEntry for Deletion {
     const FILE: &'static str = "deletions.jsonl";
 }
 
-impl<T: Entry> Ledger<T> {
+impl<T: LedgerEntry> Ledger<T> {
     /// Opens the list and waits for whoever is changing it.
     pub fn open(home: &Home) -> Result<Self, LogError> {
         let log = Log::open(&home.path().join(T::FILE), Begin::Either, KEEPING)?;

@@ -9,7 +9,7 @@ use crate::{
     library::consent::sidecar_file::{SidecarFile, sidecar_path},
     library::quick_id::quick_id,
     marks::{self, StateFolder, file::Stored},
-    store::{DocumentError, Replace, replace_file},
+    store::{DocumentError, Replacing, replace_file},
 };
 
 /// What became of a file that belongs to a moved clip.
@@ -68,7 +68,7 @@ fn move_marks(
     let is_same = marks::file::read(&new).is_ok_and(|there| there == stored);
     if !is_same {
         let text = marks::file::text(&stored);
-        replace_file(&new, text.as_bytes(), Replace::Never)?;
+        replace_file(&new, text.as_bytes(), Replacing::Never)?;
     }
     if let Some(state) = state {
         let (journal, moved) = (state.journal_of(old), state.journal_of(&new));

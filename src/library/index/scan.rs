@@ -34,7 +34,7 @@ const BATCH: usize = 500;
 
 /// How far a scan is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Progress {
+pub enum ScanProgress {
     /// Looking at clips: so many of so many.
     Clips(usize, usize),
     /// Reading marks files.
@@ -69,7 +69,7 @@ pub struct Scanned {
 }
 
 /// Who is told how far it is, and may stop it.
-pub(crate) type Told<'a> = &'a mut dyn FnMut(Progress) -> ControlFlow<()>;
+pub(crate) type Told<'a> = &'a mut dyn FnMut(ScanProgress) -> ControlFlow<()>;
 
 /// What a scan works with.
 pub struct Scan<'a> {
@@ -112,7 +112,7 @@ impl Scan<'_> {
                 Ok((row.get(0)?, row.get(1)?))
             })?;
         for (at, (id, path)) in waiting.iter().enumerate() {
-            if told(Progress::Hashing(at, waiting.len())).is_break() {
+            if told(ScanProgress::Hashing(at, waiting.len())).is_break() {
                 return Ok(false);
             }
             let hash = File::open(path).and_then(|mut file| units::content_hash(&mut file));
@@ -185,7 +185,7 @@ impl Scan<'_> {
         let mut lost = lost;
         let fresh: Vec<&Seen> = files.clips.iter().filter(|seen| !is_known(&known, seen)).collect();
         for (at, batch) in fresh.chunks(BATCH).enumerate() {
-            if told(Progress::Clips(at * BATCH, fresh.len())).is_break() {
+            if told(ScanProgress::Clips(at * BATCH, fresh.len())).is_break() {
                 return Ok(ControlFlow::Break(()));
             }
             self.index.change("BEGIN IMMEDIATE", [])?;
@@ -311,7 +311,7 @@ impl Scan<'_> {
         let fresh: Vec<&&Seen> = there.iter().filter(|seen| !is_known(&known, seen)).collect();
         let mut judging = Judging::new(self.state);
         for (at, batch) in fresh.chunks(BATCH).enumerate() {
-            if told(Progress::Marks(at * BATCH, fresh.len())).is_break() {
+            if told(ScanProgress::Marks(at * BATCH, fresh.len())).is_break() {
                 return Ok(ControlFlow::Break(()));
             }
             self.index.change("BEGIN IMMEDIATE", [])?;

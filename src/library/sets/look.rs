@@ -7,7 +7,7 @@ use std::{
 
 use crate::{
     library::consent::{
-        ask::{Refused, permit, today},
+        ask::{NotPermitted, permit, today},
         gate::{Asked, Use},
         sidecar::{NoSuchWord, Purpose},
     },
@@ -26,7 +26,7 @@ pub enum NotPlayed {
     Changed(PathBuf),
     /// What is noted of it does not allow it.
     #[error(transparent)]
-    Refused(#[from] Refused),
+    Refused(#[from] NotPermitted),
     /// The set is for something that nobody can agree to.
     #[error("the set's purpose {0}")]
     Purpose(#[from] NoSuchWord),

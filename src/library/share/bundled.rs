@@ -1,6 +1,6 @@
 use std::path::PathBuf;
 
-use crate::{library::consent::ask::Refused, store::DocumentError};
+use crate::{library::consent::ask::NotPermitted, store::DocumentError};
 
 use super::leave::LeaveError;
 
@@ -38,7 +38,7 @@ pub struct Bundled {
     /// How many clips.
     pub clips: usize,
     /// Clips that stayed behind, with the reasons; their marks went all the same.
-    pub stayed: Vec<Refused>,
+    pub stayed: Vec<NotPermitted>,
     /// Codes of the athletes, sorted.
     pub athletes: Vec<String>,
 }

@@ -11,7 +11,7 @@ use crate::{
         self, OtherCopy, StateFolder,
         file::{Included, Stored},
     },
-    store::{DocumentError, Replace},
+    store::{DocumentError, Replacing},
 };
 
 use super::outgoing::ClipCopy;
@@ -64,7 +64,7 @@ pub fn carry_over(
             record.sidecar.agreed.push(agreed);
         }
         let stored = Stored { document, included: Included::default(), sheaf };
-        marks::file::write(&target, &marks::file::text(&stored), Replace::Never)?;
+        marks::file::write(&target, &marks::file::text(&stored), Replacing::Never)?;
         carried.marks.push(target);
     }
     record.save()?;

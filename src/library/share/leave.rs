@@ -14,7 +14,7 @@ use std::{
 use crate::{
     library::{
         consent::{
-            ask::{Refused, permit, today},
+            ask::{NotPermitted, permit, today},
             gate::{Asked, Use},
             sidecar::Purpose,
         },
@@ -25,7 +25,7 @@ use crate::{
         quick_id::quick_id,
     },
     sheet::CAUTION,
-    store::{LogError, Replace},
+    store::{LogError, Replacing},
     units,
 };
 
@@ -38,7 +38,7 @@ pub struct Leaving<'a> {
     of: Of,
     pictures: Option<Pictures<'a>>,
     handed: Option<Handed<'a>>,
-    replace: Replace,
+    replace: Replacing,
 }
 
 /// Pictures of a clip that leave, and what for.
@@ -68,7 +68,7 @@ pub(super) struct Handed<'a> {
 pub enum LeaveError {
     /// The clip's record does not allow its pictures to leave.
     #[error(transparent)]
-    Refused(#[from] Refused),
+    Refused(#[from] NotPermitted),
     /// A sheet without the caution.
     #[error("{path}: a sheet never leaves without its caution; nothing was written")]
     NoCaution {
@@ -117,7 +117,7 @@ pub enum LeaveError {
 impl<'a> Leaving<'a> {
     /// Begins with a file of nobody, which takes the place of an older one.
     pub fn new(out: &'a Path, kind: FileKind) -> Self {
-        let (of, replace) = (Of::default(), Replace::Allowed);
+        let (of, replace) = (Of::default(), Replacing::Allowed);
         Self { out, kind, of, pictures: None, handed: None, replace }
     }
 
@@ -136,7 +136,7 @@ impl<'a> Leaving<'a> {
     /// Leaves alone what is there already.
     #[must_use]
     pub fn anew(self) -> Self {
-        Self { replace: Replace::Never, ..self }
+        Self { replace: Replacing::Never, ..self }
     }
 
     pub(super) fn handed(self, handed: Handed<'a>) -> Self {
@@ -189,8 +189,8 @@ impl<'a> Leaving<'a> {
             entered.map_err(|cause| LeaveError::Ledger { path: self.out.to_owned(), cause })?;
         }
         match self.replace {
-            Replace::Allowed => place.persist(&target),
-            Replace::Never => place.persist_noclobber(&target),
+            Replacing::Allowed => place.persist(&target),
+            Replacing::Never => place.persist_noclobber(&target),
         }
         .map_err(|error| unwritable(error.error))?;
         if let Some(home) = home {
@@ -209,7 +209,7 @@ impl<'a> Leaving<'a> {
         if !facts.is_file() {
             return Err(LeaveError::NotAFile { path: path() });
         }
-        if self.replace == Replace::Never {
+        if self.replace == Replacing::Never {
             return Err(LeaveError::There { path: path() });
         }
         if quick_id(self.out).is_ok_and(|there| self.of.is_of_clip(&there)) {

@@ -32,7 +32,7 @@ pub enum Said {
     /// A number, for statistics only; no score is made of it.
     Number {
         /// What it counts.
-        unit: Unit,
+        unit: ComparedUnit,
         /// By the reference.
         reference: f64,
         /// By the other person.
@@ -45,7 +45,7 @@ pub enum Said {
 /// What a number counts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Unit {
+pub enum ComparedUnit {
     /// Degrees of an angle.
     Degrees,
     /// Metres of a length.
@@ -60,7 +60,7 @@ pub enum Unit {
     Count,
 }
 
-impl Unit {
+impl ComparedUnit {
     /// Returns the number with its unit and a real minus sign, to one decimal of a degree or frame,
     /// two of a length and three of a point.
     pub fn of(self, value: f64) -> String {
@@ -76,7 +76,7 @@ impl Unit {
     }
 }
 
-impl From<units::Unit> for Unit {
+impl From<units::Unit> for ComparedUnit {
     fn from(unit: units::Unit) -> Self {
         match unit {
             units::Unit::Degree => Self::Degrees,

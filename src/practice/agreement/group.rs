@@ -5,10 +5,12 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde::Serialize;
 
 use super::{
-    compared::{Compared, Said, Unit},
+    compared::{Compared, ComparedUnit, Said},
     known::Known,
 };
-use crate::practice::statistics::{Form, Intraclass, Scale, Undefined, alpha, fleiss, intraclass};
+use crate::practice::statistics::{
+    AlphaScale, Intraclass, IntraclassForm, Undefined, alpha, fleiss, intraclass,
+};
 
 /// One kind of call among all people.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -30,7 +32,7 @@ pub struct ValueLine {
     /// The kind.
     pub kind: String,
     /// What it counts.
-    pub unit: Unit,
+    pub unit: ComparedUnit,
     /// Things that not everybody answered, left out.
     pub left_out: usize,
     /// Correlation, absolute agreement of a single person, with the standard error of one value.
@@ -67,7 +69,7 @@ fn call_line(kind: &str, items: &BTreeMap<&str, Vec<&str>>, people: usize) -> Ca
     } else {
         let number = |answers: &Vec<&str>| answers.iter().map(|word| place(word) as f64).collect();
         let values: Vec<Vec<f64>> = items.values().map(number).collect();
-        alpha(&values, Scale::Nominal)
+        alpha(&values, AlphaScale::Nominal)
     };
     let statistic = if complete { "Fleiss' kappa" } else { "Krippendorff's alpha" };
     CategoryLine { kind: kind.to_owned(), items: items.len(), statistic, value: Known(value) }
@@ -75,7 +77,7 @@ fn call_line(kind: &str, items: &BTreeMap<&str, Vec<&str>>, people: usize) -> Ca
 
 /// Returns the numbers among people, kind by kind.
 pub(super) fn values(compared: &[Compared], people: &[String]) -> Vec<ValueLine> {
-    let mut kinds: BTreeMap<(&str, Unit), BTreeMap<&str, Vec<f64>>> = BTreeMap::new();
+    let mut kinds: BTreeMap<(&str, ComparedUnit), BTreeMap<&str, Vec<f64>>> = BTreeMap::new();
     for one in compared {
         if let Said::Number { unit, other, .. } = one.said {
             let items = kinds.entry((&one.kind, unit)).or_default();
@@ -86,7 +88,7 @@ pub(super) fn values(compared: &[Compared], people: &[String]) -> Vec<ValueLine>
             }
         }
     }
-    let line = |((kind, unit), items): ((&str, Unit), BTreeMap<&str, Vec<f64>>)| {
+    let line = |((kind, unit), items): ((&str, ComparedUnit), BTreeMap<&str, Vec<f64>>)| {
         let all = items.len();
         let whole = |row: &Vec<f64>| row.iter().all(|value| value.is_finite());
         let rows: Vec<Vec<f64>> = items.into_values().filter(whole).collect();
@@ -94,7 +96,7 @@ pub(super) fn values(compared: &[Compared], people: &[String]) -> Vec<ValueLine>
             kind: kind.to_owned(),
             unit,
             left_out: all - rows.len(),
-            correlation: Known(intraclass(&rows, Form::Agreement)),
+            correlation: Known(intraclass(&rows, IntraclassForm::Agreement)),
         }
     };
     kinds.into_iter().map(line).collect()

@@ -7,7 +7,7 @@ use crate::{
 
 /// A mark as it is matched: what it is and where.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Sight {
+pub struct MatchedMark {
     /// Its mark.
     pub mark: Id,
     /// What it is; only the same match.
@@ -31,7 +31,7 @@ pub struct Matched {
 
 /// Returns which marks match, keeping their order: as many as possible, then as near in time as
 /// possible. `reach` is how far apart in ticks the same thing may have been put.
-pub fn align(reference: &[Sight], other: &[Sight], reach: Ticks) -> Matched {
+pub fn align(reference: &[MatchedMark], other: &[MatchedMark], reach: Ticks) -> Matched {
     let mut matched = Matched { found: best(reference, other, reach), ..Matched::default() };
     let (mut from, mut to) = (0, 0);
     let ends = (reference.len(), other.len());
@@ -45,7 +45,7 @@ pub fn align(reference: &[Sight], other: &[Sight], reach: Ticks) -> Matched {
 /// How good a way of matching is: more pairs first, then less time between them.
 type Worth = (usize, i64);
 
-fn best(reference: &[Sight], other: &[Sight], reach: Ticks) -> Vec<(usize, usize)> {
+fn best(reference: &[MatchedMark], other: &[MatchedMark], reach: Ticks) -> Vec<(usize, usize)> {
     let width = other.len() + 1;
     let mut worth: Vec<Worth> = vec![(0, 0); (reference.len() + 1) * width];
     let pair = |worth: &[Worth], i: usize, j: usize| -> Option<Worth> {
@@ -79,8 +79,8 @@ fn best(reference: &[Sight], other: &[Sight], reach: Ticks) -> Vec<(usize, usize
 /// Takes what lies between two found ones: pairs near each other were called something else.
 fn rest(
     matched: &mut Matched,
-    (reference, missed): (&[Sight], std::ops::Range<usize>),
-    (other, invented): (&[Sight], std::ops::Range<usize>),
+    (reference, missed): (&[MatchedMark], std::ops::Range<usize>),
+    (other, invented): (&[MatchedMark], std::ops::Range<usize>),
     reach: Ticks,
 ) {
     let mut invented: Vec<usize> = invented.collect();

@@ -13,9 +13,9 @@ mod routines;
 mod summary;
 mod words;
 
-pub use compared::{Compared, Said, Unit};
+pub use compared::{Compared, ComparedUnit, Said};
 pub use known::Known;
-pub use matching::{Matched, Sight, align};
+pub use matching::{Matched, MatchedMark, align};
 pub use model::{Agreement, NumbersOn, Person};
 pub(crate) use model::{KindLine, NumberLine, OverTime, ScoreLine};
 pub use routines::compare;

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::{
-    compared::Unit,
+    compared::ComparedUnit,
     group::{CategoryLine, ValueLine},
     known::Known,
 };
@@ -82,7 +82,7 @@ pub struct NumberLine {
     /// The kind.
     pub kind: String,
     /// What it counts.
-    pub unit: Unit,
+    pub unit: ComparedUnit,
     /// Bias and limits of agreement.
     pub differences: Known<Differences>,
     /// Correlation and standard error with the reference.

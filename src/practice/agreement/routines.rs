@@ -11,8 +11,8 @@ use crate::{
 };
 
 use super::{
-    compared::{Compared, Said, Unit},
-    matching::{Sight, align},
+    compared::{Compared, ComparedUnit, Said},
+    matching::{MatchedMark, align},
     model::ScoreLine,
 };
 
@@ -93,7 +93,7 @@ impl Pair<'_> {
         &mut self,
         kind: &str,
         item: (&str, &str),
-        unit: Unit,
+        unit: ComparedUnit,
         [reference, other]: [f64; 2],
     ) {
         self.say(kind, item.0, item.1, Said::Number { unit, reference, other });
@@ -117,14 +117,14 @@ impl Pair<'_> {
     fn sort(&mut self, sort: &str) {
         let (ours, theirs) = (sights(self.reference, sort), sights(self.other, sort));
         let matched = align(&ours, &theirs, reach(&self.reference.marked.sheaf));
-        let item = |sight: &Sight| format!("{}", sight.mark.0);
+        let item = |sight: &MatchedMark| format!("{}", sight.mark.0);
         for &(i, j) in &matched.found {
             self.same.insert(theirs[j].mark, ours[i].mark);
             let name = label(self.reference, &ours[i]);
             self.words(sort, &name, &item(&ours[i]), [Some(&name), Some(&name)]);
             if let (Some(a), Some(b)) = (ours[i].at.frame(), theirs[j].at.frame()) {
                 let said = [a.index.0 as f64, b.index.0 as f64];
-                self.numbers("frame", (sort, &item(&ours[i])), Unit::Frames, said);
+                self.numbers("frame", (sort, &item(&ours[i])), ComparedUnit::Frames, said);
             }
         }
         for &(i, j) in &matched.renamed {
@@ -211,7 +211,7 @@ impl Pair<'_> {
         self.words("score or void", &event, "void", [voided(ours), voided(theirs)]);
         let mut both = |kind, said: [Points; 2]| {
             let said = said.map(|points| points.0 as f64 / 1000.0);
-            self.numbers(kind, (&event, ""), Unit::Points, said);
+            self.numbers(kind, (&event, ""), ComparedUnit::Points, said);
         };
         both("start value", [ours.start_value, theirs.start_value]);
         both("deductions in all", [ours, theirs].map(deducted));
@@ -266,10 +266,10 @@ fn sort_of(what: &What) -> Option<&'static str> {
 }
 
 /// Returns the marks of one sort that were seen, in order.
-fn sights(judged: &Judged, sort: &str) -> Vec<Sight> {
+fn sights(judged: &Judged, sort: &str) -> Vec<MatchedMark> {
     let marks = judged.marked.sheaf.in_order().into_iter();
     let seen = marks.filter(|mark| mark.seen == Seen::Yes && sort_of(&mark.what) == Some(sort));
-    seen.map(|mark| Sight { mark: mark.id, key: key_of(&mark.what), at: mark.at }).collect()
+    seen.map(|mark| MatchedMark { mark: mark.id, key: key_of(&mark.what), at: mark.at }).collect()
 }
 
 /// Returns what two marks of one sort must share to be the same.
@@ -282,7 +282,7 @@ fn key_of(what: &What) -> String {
     }
 }
 
-fn label(judged: &Judged, sight: &Sight) -> String {
+fn label(judged: &Judged, sight: &MatchedMark) -> String {
     let line = judged.sheet.elements.iter().find(|line| line.mark == sight.mark);
     match (line, sight.key.as_str()) {
         (Some(line), _) => line.label.clone(),

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::{
-    compared::{Compared, Said, Unit},
+    compared::{Compared, ComparedUnit, Said},
     group,
     known::Known,
     model::{Agreement, KindLine, NumberLine, NumbersOn, OverTime, Person, ScoreLine, Situation},
@@ -11,7 +11,8 @@ use super::{
 };
 use crate::{
     practice::statistics::{
-        Form, Kappa, Square, Stat, Undefined, Weights, differences, intraclass, kappa, wilson,
+        IntraclassForm, Kappa, Square, Stat, Undefined, Weights, differences, intraclass, kappa,
+        wilson,
     },
     sheet::CAUTION,
 };
@@ -129,13 +130,13 @@ fn share(line: &KindLine) -> f64 {
 fn number_lines(own: &[&Compared]) -> Vec<NumberLine> {
     // Of each kind the dates, with reference and other.
     type Dated<'a> = Vec<(&'a str, f64, f64)>;
-    let mut kinds: BTreeMap<(Unit, &str), Dated<'_>> = BTreeMap::new();
+    let mut kinds: BTreeMap<(ComparedUnit, &str), Dated<'_>> = BTreeMap::new();
     for one in own {
         if let Said::Number { unit, reference, other } = one.said {
             kinds.entry((unit, &one.kind)).or_default().push((&one.date, reference, other));
         }
     }
-    let line = |((unit, kind), dated): ((Unit, &str), Dated<'_>)| {
+    let line = |((unit, kind), dated): ((ComparedUnit, &str), Dated<'_>)| {
         let mut dates: BTreeMap<&str, Vec<(f64, f64)>> = BTreeMap::new();
         for (date, reference, other) in &dated {
             dates.entry(date).or_default().push((*other, *reference));
@@ -150,7 +151,7 @@ fn number_lines(own: &[&Compared]) -> Vec<NumberLine> {
             kind: kind.to_owned(),
             unit,
             differences: Known(differences(&turned)),
-            correlation: Known(intraclass(&rows, Form::Agreement)),
+            correlation: Known(intraclass(&rows, IntraclassForm::Agreement)),
             pairs: dated.iter().map(|(_, a, b)| (*a, *b)).collect(),
             over_time: dates.into_iter().map(on).collect(),
         }

@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use super::{
-    compared::Unit,
+    compared::ComparedUnit,
     group::{CategoryLine, ValueLine},
     model::{KindLine, NumberLine, NumbersOn, ScoreLine},
 };
@@ -132,11 +132,11 @@ pub(crate) fn score_words(line: &ScoreLine) -> String {
     match (line.difference, line.allowed, line.inside) {
         (Some(off), Some(allowed), Some(inside)) => {
             let verdict = if inside { "inside" } else { "beyond" };
-            let off = signed(Unit::Points, off.0 as f64 / 1000.0);
+            let off = signed(ComparedUnit::Points, off.0 as f64 / 1000.0);
             let _ = write!(words, ", {off}: {verdict} the {allowed} that the book allows");
         }
         (Some(off), ..) => {
-            let off = signed(Unit::Points, off.0 as f64 / 1000.0);
+            let off = signed(ComparedUnit::Points, off.0 as f64 / 1000.0);
             let _ = write!(words, ", {off}; the book names no allowed difference");
         }
         (None, ..) if line.score.is_some() != line.reference.is_some() => {
@@ -167,7 +167,7 @@ pub(crate) fn date_words(date: &str) -> &str {
 }
 
 /// Returns a difference with its sign and unit; what rounds to nothing has no sign.
-pub fn signed(unit: Unit, value: f64) -> String {
+pub fn signed(unit: ComparedUnit, value: f64) -> String {
     let text = unit.of(value);
     if value > 0.0 && text != unit.of(0.0) { format!("+{text}") } else { text }
 }

@@ -12,6 +12,6 @@ mod trainer;
 
 pub use diary::{Diary, Noted};
 pub use figure::Figure;
-pub use progress::{Line, Progress, progress};
+pub use progress::{Progress, ProgressLine, progress};
 pub(crate) use trainer::LEVELS;
 pub use trainer::{Task, Trainer, Tried};

@@ -13,14 +13,14 @@ use crate::{
 #[derive(Clone, Debug, PartialEq)]
 pub struct Progress {
     /// Each quantity that was answered, in the order of the book.
-    pub quantities: Vec<(Quantity, Line)>,
+    pub quantities: Vec<(Quantity, ProgressLine)>,
     /// Each day, the oldest first.
-    pub days: Vec<(String, Line)>,
+    pub days: Vec<(String, ProgressLine)>,
 }
 
 /// Some answers taken together.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Line {
+pub struct ProgressLine {
     /// How many there are.
     pub answers: usize,
     /// Mean size of the error.
@@ -44,10 +44,10 @@ pub fn progress(noted: &[Noted]) -> Progress {
     }
 }
 
-fn line(tried: &[Tried]) -> Line {
+fn line(tried: &[Tried]) -> ProgressLine {
     let pairs: Vec<(f64, f64)> = tried.iter().map(|it| (it.answer.0, it.truth.0)).collect();
     let sum: f64 = tried.iter().map(|it| it.off().0.abs()).sum();
-    Line {
+    ProgressLine {
         answers: tried.len(),
         mean_error: Degrees(sum / tried.len() as f64),
         bias: differences(&pairs),

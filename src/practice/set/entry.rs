@@ -1,6 +1,6 @@
 //! What a person types as an answer.
 
-use super::question::{Answer, Ask, Form};
+use super::question::{Answer, AnswerForm, Ask};
 use crate::{rulebook::Book, units::Points};
 
 /// A name that an answer may use.
@@ -70,13 +70,13 @@ pub fn entered(ask: Ask, typed: &str, words: &[Word]) -> Result<Option<Answer>, 
         return Ok(None);
     }
     let answer = match ask.form() {
-        Form::Choice(choices) => choice(typed, choices)?,
-        Form::InOrder | Form::AnyOrder => names(typed, words)?,
-        Form::Count => {
+        AnswerForm::Choice(choices) => choice(typed, choices)?,
+        AnswerForm::InOrder | AnswerForm::AnyOrder => names(typed, words)?,
+        AnswerForm::Count => {
             Answer::Count(typed.parse().ok().filter(|n| *n <= 1000).ok_or(EntryError::NotACount)?)
         }
-        Form::Degrees => Answer::Degrees(degrees(typed)?),
-        Form::Points => Answer::Points(
+        AnswerForm::Degrees => Answer::Degrees(degrees(typed)?),
+        AnswerForm::Points => Answer::Points(
             typed
                 .replace(',', ".")
                 .parse::<Points>()
@@ -93,7 +93,7 @@ pub fn hands(ask: Ask, typed: &str) -> Result<Option<Answer>, EntryError> {
     if parts.is_empty() {
         return Ok(None);
     }
-    let Form::Choice(words) = ask.form() else { return Err(EntryError::NoHands(0)) };
+    let AnswerForm::Choice(words) = ask.form() else { return Err(EntryError::NoHands(0)) };
     let counts: Option<Vec<u32>> = parts.iter().map(|part| part.parse().ok()).collect();
     match counts {
         Some(counts) if counts.len() == words.len() => Ok(Some(Answer::Hands(counts))),

@@ -13,5 +13,5 @@ pub use entry::{Word, entered, hands, vocabulary};
 pub(crate) use load::SetError;
 pub use load::load;
 pub use model::{Flag, Look, Set};
-pub use question::{Answer, Ask, Form, Question, Verdict};
+pub use question::{Answer, AnswerForm, AnswerVerdict, Ask, Question};
 pub use read::read;

@@ -37,7 +37,7 @@ pub enum Ask {
 
 /// What an answer looks like.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Form {
+pub enum AnswerForm {
     /// One of these words.
     Choice(&'static [&'static str]),
     /// Ids of the book, in order.
@@ -97,7 +97,7 @@ pub struct Question {
 
 /// Whether an answer is right.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Verdict {
+pub enum AnswerVerdict {
     /// It is.
     Right,
     /// It is not, or there is none.
@@ -133,25 +133,25 @@ impl Ask {
     }
 
     /// Returns what an answer looks like.
-    pub const fn form(self) -> Form {
+    pub const fn form(self) -> AnswerForm {
         match self {
-            Self::Void => Form::Choice(&["score", "void"]),
-            Self::Credited | Self::Allowed => Form::Choice(&["yes", "no"]),
-            Self::Compare => Form::Choice(&["better", "same", "worse"]),
-            Self::Connected => Form::Choice(&["connected", "broken"]),
-            Self::Vault | Self::Elements => Form::InOrder,
-            Self::ExtraSwings | Self::Missing => Form::AnyOrder,
-            Self::ValueParts => Form::Count,
-            Self::Angle => Form::Degrees,
-            Self::StartValue | Self::Deduction | Self::Score => Form::Points,
+            Self::Void => AnswerForm::Choice(&["score", "void"]),
+            Self::Credited | Self::Allowed => AnswerForm::Choice(&["yes", "no"]),
+            Self::Compare => AnswerForm::Choice(&["better", "same", "worse"]),
+            Self::Connected => AnswerForm::Choice(&["connected", "broken"]),
+            Self::Vault | Self::Elements => AnswerForm::InOrder,
+            Self::ExtraSwings | Self::Missing => AnswerForm::AnyOrder,
+            Self::ValueParts => AnswerForm::Count,
+            Self::Angle => AnswerForm::Degrees,
+            Self::StartValue | Self::Deduction | Self::Score => AnswerForm::Points,
         }
     }
 
     /// Returns how far a number may be off where the set says nothing: degrees or points.
     pub const fn within(self) -> f64 {
         match self.form() {
-            Form::Degrees => 5.0,
-            Form::Points if matches!(self, Self::Score) => 0.2,
+            AnswerForm::Degrees => 5.0,
+            AnswerForm::Points if matches!(self, Self::Score) => 0.2,
             _ => 0.0,
         }
     }
@@ -202,7 +202,7 @@ impl Question {
     /// Returns the words to choose from, where the question has any.
     pub const fn choices(&self) -> Option<&'static [&'static str]> {
         match self.ask.form() {
-            Form::Choice(words) => Some(words),
+            AnswerForm::Choice(words) => Some(words),
             _ => None,
         }
     }
@@ -219,13 +219,15 @@ impl Question {
     }
 
     /// Returns whether the answer is right.
-    pub fn verdict(&self, answer: Option<&Answer>) -> Verdict {
+    pub fn verdict(&self, answer: Option<&Answer>) -> AnswerVerdict {
         match (&self.reference, answer) {
-            _ if self.close => Verdict::EitherWay,
+            _ if self.close => AnswerVerdict::EitherWay,
             // A count of hands is nobody's answer.
-            (None, _) | (_, Some(Answer::Hands(_))) => Verdict::Open,
-            (Some(reference), Some(answer)) if self.matches(reference, answer) => Verdict::Right,
-            _ => Verdict::Wrong,
+            (None, _) | (_, Some(Answer::Hands(_))) => AnswerVerdict::Open,
+            (Some(reference), Some(answer)) if self.matches(reference, answer) => {
+                AnswerVerdict::Right
+            }
+            _ => AnswerVerdict::Wrong,
         }
     }
 
@@ -235,7 +237,7 @@ impl Question {
             (Answer::Points(a), Answer::Points(b)) => {
                 (a.0 - b.0).abs() <= (self.within * 1000.0).round() as i64
             }
-            (Answer::Words(a), Answer::Words(b)) if self.ask.form() == Form::AnyOrder => {
+            (Answer::Words(a), Answer::Words(b)) if self.ask.form() == AnswerForm::AnyOrder => {
                 let sorted = |words: &[String]| {
                     let mut words = words.to_vec();
                     words.sort();
@@ -248,7 +250,7 @@ impl Question {
     }
 }
 
-impl Verdict {
+impl AnswerVerdict {
     /// Returns the verdict in words; empty where there is nothing to hold the answer against.
     pub const fn words(self) -> &'static str {
         match self {

@@ -13,7 +13,7 @@ use super::{
     entry::{entered, vocabulary},
     fields::TABLES,
     model::{Flag, Look, Set},
-    question::{Answer, Ask, Form, Question},
+    question::{Answer, AnswerForm, Ask, Question},
 };
 
 /// A set with its warnings, or every error of its text.
@@ -152,8 +152,10 @@ impl Reader<'_, '_> {
     fn question(&mut self, row: &Row, place: usize, look: &Look) -> Question {
         let ask = Ask::of_word(row.word("ask")).unwrap_or(Ask::Void);
         let own = match ask.form() {
-            Form::Degrees => row.degrees("within_degrees"),
-            Form::Points => row.points("within_points").map(|points| points.0 as f64 / 1000.0),
+            AnswerForm::Degrees => row.degrees("within_degrees"),
+            AnswerForm::Points => {
+                row.points("within_points").map(|points| points.0 as f64 / 1000.0)
+            }
             _ => None,
         };
         self.no_odd_within(row, ask);
@@ -178,7 +180,7 @@ impl Reader<'_, '_> {
             return None;
         }
         let given = row.texts("answer");
-        if given.is_empty() && matches!(ask.form(), Form::InOrder | Form::AnyOrder) {
+        if given.is_empty() && matches!(ask.form(), AnswerForm::InOrder | AnswerForm::AnyOrder) {
             return Some(Answer::Words(Vec::new()));
         }
         let words =
@@ -193,7 +195,7 @@ impl Reader<'_, '_> {
                 match given.iter().find(|one| entered(ask, one, &words).is_err()) {
                     Some(one)
                         if !words.is_empty()
-                            && matches!(ask.form(), Form::InOrder | Form::AnyOrder) =>
+                            && matches!(ask.form(), AnswerForm::InOrder | AnswerForm::AnyOrder) =>
                     {
                         let what = if ask == Ask::Missing { "requirement" } else { "element" };
                         self.findings.unknown(&span, (what, one), known);
@@ -216,7 +218,9 @@ impl Reader<'_, '_> {
     }
 
     fn no_odd_within(&mut self, row: &Row, ask: Ask) {
-        for (key, form) in [("within_degrees", Form::Degrees), ("within_points", Form::Points)] {
+        for (key, form) in
+            [("within_degrees", AnswerForm::Degrees), ("within_points", AnswerForm::Points)]
+        {
             if row.has(key) && row.has("ask") && ask.form() != form {
                 let message = format!("\"{key}\" has no meaning for this question");
                 self.findings.error(&row.span_of(key), message, "leave it out");

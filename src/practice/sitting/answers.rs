@@ -5,7 +5,7 @@ use super::{
     record::Mode,
     steps::{Effect, Refused},
 };
-use crate::practice::set::{Answer, Ask, Form, Question};
+use crate::practice::set::{Answer, AnswerForm, Ask, Question};
 
 impl Sitting {
     pub(super) fn typed(
@@ -41,13 +41,15 @@ impl Sitting {
 
 fn fits(question: &Question, mode: Mode, answer: &Answer) -> bool {
     match (mode, question.ask.form(), answer) {
-        (Mode::Group, Form::Choice(words), Answer::Hands(hands)) => hands.len() == words.len(),
+        (Mode::Group, AnswerForm::Choice(words), Answer::Hands(hands)) => {
+            hands.len() == words.len()
+        }
         (Mode::Group, ..) => false,
-        (_, Form::Choice(words), Answer::Word(word)) => words.contains(&word.as_str()),
-        (_, Form::InOrder | Form::AnyOrder, Answer::Words(_))
-        | (_, Form::Count, Answer::Count(_))
-        | (_, Form::Points, Answer::Points(_)) => true,
-        (_, Form::Degrees, Answer::Degrees(degrees)) => degrees.is_finite(),
+        (_, AnswerForm::Choice(words), Answer::Word(word)) => words.contains(&word.as_str()),
+        (_, AnswerForm::InOrder | AnswerForm::AnyOrder, Answer::Words(_))
+        | (_, AnswerForm::Count, Answer::Count(_))
+        | (_, AnswerForm::Points, Answer::Points(_)) => true,
+        (_, AnswerForm::Degrees, Answer::Degrees(degrees)) => degrees.is_finite(),
         _ => false,
     }
 }

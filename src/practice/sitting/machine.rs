@@ -5,7 +5,7 @@
 
 use super::{
     record::{Mode, Record},
-    steps::{Effect, Event, Refused, Stage},
+    steps::{Effect, Refused, SittingEvent, SittingStage},
 };
 use crate::practice::set::{Answer, Look, Question, Set};
 
@@ -16,7 +16,7 @@ pub struct Sitting {
     pub(super) mode: Mode,
     pub(super) limit_ms: u64,
     pub(super) at: usize,
-    pub(super) stage: Stage,
+    pub(super) stage: SittingStage,
     pub(super) drafts: Vec<Option<Answer>>,
     pub(super) dropped: u32,
     pub(super) interrupted: bool,
@@ -41,7 +41,7 @@ impl Sitting {
             mode,
             limit_ms: u64::from(set.seconds) * 1000,
             at: 0,
-            stage: Stage::Cue,
+            stage: SittingStage::Cue,
             drafts: Vec::new(),
             dropped: 0,
             interrupted: false,
@@ -55,7 +55,7 @@ impl Sitting {
     }
 
     /// Returns where it stands.
-    pub const fn stage(&self) -> &Stage {
+    pub const fn stage(&self) -> &SittingStage {
         &self.stage
     }
 
@@ -82,8 +82,8 @@ impl Sitting {
                 && self.look().is_some_and(|look| question + 1 == look.questions.len())
         };
         match self.stage {
-            Stage::Done => true,
-            Stage::Line(question) | Stage::Reference(question) => is_last(question),
+            SittingStage::Done => true,
+            SittingStage::Line(question) | SittingStage::Reference(question) => is_last(question),
             _ => false,
         }
     }
@@ -96,9 +96,10 @@ impl Sitting {
     /// Returns the question whose still, line or reference call is shown.
     pub fn question(&self) -> Option<&Question> {
         match self.stage {
-            Stage::Still(q) | Stage::Keeping(q) | Stage::Line(q) | Stage::Reference(q) => {
-                self.look()?.questions.get(q)
-            }
+            SittingStage::Still(q)
+            | SittingStage::Keeping(q)
+            | SittingStage::Line(q)
+            | SittingStage::Reference(q) => self.look()?.questions.get(q),
             _ => None,
         }
     }
@@ -127,7 +128,7 @@ impl Sitting {
     /// time for answers.
     pub fn left_ms(&self, now_ms: u64) -> Option<u64> {
         match self.stage {
-            Stage::Answering { since_ms } if self.limit_ms > 0 => {
+            SittingStage::Answering { since_ms } if self.limit_ms > 0 => {
                 Some(self.limit_ms.saturating_sub(now_ms.saturating_sub(since_ms)))
             }
             _ => None,
@@ -135,91 +136,96 @@ impl Sitting {
     }
 
     /// Takes one event; what is refused changes nothing.
-    pub fn take(&mut self, event: Event) -> Result<Vec<Effect>, Refused> {
+    pub fn take(&mut self, event: SittingEvent) -> Result<Vec<Effect>, Refused> {
         match (event, self.stage.clone()) {
-            (Event::Ready, Stage::Cue) => Ok(self.open()),
-            (Event::CannotShow(why), Stage::Cue) => Ok(self.skip(why)),
-            (Event::Typed(question, answer), Stage::Looking | Stage::Answering { .. }) => {
-                self.typed(question, answer)
-            }
-            (Event::LookEnded { dropped, now_ms }, Stage::Looking) => {
+            (SittingEvent::Ready, SittingStage::Cue) => Ok(self.open()),
+            (SittingEvent::CannotShow(why), SittingStage::Cue) => Ok(self.skip(why)),
+            (
+                SittingEvent::Typed(question, answer),
+                SittingStage::Looking | SittingStage::Answering { .. },
+            ) => self.typed(question, answer),
+            (SittingEvent::LookEnded { dropped, now_ms }, SittingStage::Looking) => {
                 self.dropped = dropped;
-                self.stage = Stage::Answering { since_ms: now_ms };
+                self.stage = SittingStage::Answering { since_ms: now_ms };
                 Ok(Vec::new())
             }
-            (Event::Tick { now_ms }, Stage::Answering { .. }) => Ok(match self.left_ms(now_ms) {
-                Some(0) => self.hand_in(true),
-                _ => Vec::new(),
-            }),
-            (Event::Tick { .. }, _) => Ok(Vec::new()),
-            (Event::HandedIn, Stage::Answering { .. }) => Ok(self.hand_in(false)),
-            (Event::Written, stage) => self.written(&stage),
-            (Event::NotWritten, stage) => self.write_again(&stage),
-            (Event::TypedAfter(answer), Stage::Still(question)) => {
+            (SittingEvent::Tick { now_ms }, SittingStage::Answering { .. }) => {
+                Ok(match self.left_ms(now_ms) {
+                    Some(0) => self.hand_in(true),
+                    _ => Vec::new(),
+                })
+            }
+            (SittingEvent::Tick { .. }, _) => Ok(Vec::new()),
+            (SittingEvent::HandedIn, SittingStage::Answering { .. }) => Ok(self.hand_in(false)),
+            (SittingEvent::Written, stage) => self.written(&stage),
+            (SittingEvent::NotWritten, stage) => self.write_again(&stage),
+            (SittingEvent::TypedAfter(answer), SittingStage::Still(question)) => {
                 self.check(question, answer.as_ref())?;
                 self.after = answer;
                 Ok(Vec::new())
             }
-            (Event::Next, Stage::Still(question)) => {
-                self.stage = Stage::Keeping(question);
+            (SittingEvent::Next, SittingStage::Still(question)) => {
+                self.stage = SittingStage::Keeping(question);
                 Ok(self.writes())
             }
-            (Event::Next, Stage::Line(question)) => {
-                self.stage = Stage::Reference(question);
+            (SittingEvent::Next, SittingStage::Line(question)) => {
+                self.stage = SittingStage::Reference(question);
                 Ok(Vec::new())
             }
-            (Event::Next, Stage::Reference(question)) => {
+            (SittingEvent::Next, SittingStage::Reference(question)) => {
                 self.go_on(question + 1);
                 Ok(Vec::new())
             }
-            (Event::Typed(..) | Event::HandedIn, Stage::Writing { .. } | Stage::Still(_)) => {
-                Err(Refused::HandedIn)
-            }
+            (
+                SittingEvent::Typed(..) | SittingEvent::HandedIn,
+                SittingStage::Writing { .. } | SittingStage::Still(_),
+            ) => Err(Refused::HandedIn),
             _ => Err(Refused::OutOfTurn),
         }
     }
 
     pub(super) fn begin_look(&mut self, at: usize) {
         self.at = at;
-        self.stage = if at < self.looks.len() { Stage::Cue } else { Stage::Done };
+        self.stage = if at < self.looks.len() { SittingStage::Cue } else { SittingStage::Done };
         self.drafts = vec![None; self.look().map_or(0, |look| look.questions.len())];
         (self.dropped, self.interrupted, self.after) = (0, false, None);
     }
 
     fn open(&mut self) -> Vec<Effect> {
-        self.stage = Stage::Opening;
+        self.stage = SittingStage::Opening;
         self.writes()
     }
 
     fn skip(&mut self, why: String) -> Vec<Effect> {
-        self.stage = Stage::Skipping { why };
+        self.stage = SittingStage::Skipping { why };
         self.writes()
     }
 
     fn hand_in(&mut self, time_up: bool) -> Vec<Effect> {
-        self.stage = Stage::Writing { time_up };
+        self.stage = SittingStage::Writing { time_up };
         self.writes()
     }
 
-    fn written(&mut self, stage: &Stage) -> Result<Vec<Effect>, Refused> {
+    fn written(&mut self, stage: &SittingStage) -> Result<Vec<Effect>, Refused> {
         match stage {
-            Stage::Opening => {
-                self.stage = Stage::Looking;
+            SittingStage::Opening => {
+                self.stage = SittingStage::Looking;
                 return Ok(vec![Effect::Play]);
             }
-            Stage::Writing { .. } => self.go_on(0),
-            Stage::Keeping(question) => self.stage = Stage::Line(*question),
-            Stage::Skipping { .. } => self.begin_look(self.at + 1),
+            SittingStage::Writing { .. } => self.go_on(0),
+            SittingStage::Keeping(question) => self.stage = SittingStage::Line(*question),
+            SittingStage::Skipping { .. } => self.begin_look(self.at + 1),
             _ => return Err(Refused::OutOfTurn),
         }
         Ok(Vec::new())
     }
 
-    fn write_again(&mut self, stage: &Stage) -> Result<Vec<Effect>, Refused> {
+    fn write_again(&mut self, stage: &SittingStage) -> Result<Vec<Effect>, Refused> {
         match stage {
-            Stage::Opening | Stage::Writing { .. } | Stage::Keeping(_) | Stage::Skipping { .. } => {
-                Ok(self.writes())
-            }
+            SittingStage::Opening
+            | SittingStage::Writing { .. }
+            | SittingStage::Keeping(_)
+            | SittingStage::Skipping { .. } => Ok(self.writes()),
             _ => Err(Refused::OutOfTurn),
         }
     }
@@ -228,7 +234,7 @@ impl Sitting {
     pub(super) fn go_on(&mut self, question: usize) {
         self.after = None;
         if self.look().is_some_and(|look| question < look.questions.len()) {
-            self.stage = Stage::Still(question);
+            self.stage = SittingStage::Still(question);
         } else {
             self.begin_look(self.at + 1);
         }

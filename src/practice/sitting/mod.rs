@@ -20,4 +20,4 @@ pub use plan::{due, plan};
 pub use record::{Begun, Given, Mode, Record};
 pub use results::{remarks, results};
 pub use start::go_on_or_begin;
-pub use steps::{Effect, Event, Refused, Stage};
+pub use steps::{Effect, Refused, SittingEvent, SittingStage};

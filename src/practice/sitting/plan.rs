@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::record::Record;
-use crate::practice::set::{Look, Set, Verdict};
+use crate::practice::set::{AnswerVerdict, Look, Set};
 
 /// Returns the ids of the looks to show, in the order of the set.
 ///
@@ -24,7 +24,7 @@ pub fn due<'a>(set: &Set, earlier: impl Iterator<Item = &'a Record>) -> Vec<Stri
             let is_wrong = look.questions.iter().any(|question| {
                 let given = answers.iter().find(|given| given.question == question.id);
                 let answer = given.and_then(|given| given.answer.as_ref());
-                question.verdict(answer) == Verdict::Wrong
+                question.verdict(answer) == AnswerVerdict::Wrong
             });
             wrong.insert(&look.id, is_wrong);
         }

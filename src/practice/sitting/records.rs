@@ -3,7 +3,7 @@
 use super::{
     machine::Sitting,
     record::{Given, Record},
-    steps::{Effect, Stage},
+    steps::{Effect, SittingStage},
 };
 use crate::practice::set::{Answer, Question};
 
@@ -17,8 +17,8 @@ impl Sitting {
             answer: answer.clone(),
         };
         let record = match &self.stage {
-            Stage::Opening => Record::Looked { look: id },
-            Stage::Writing { time_up } => Record::Answered {
+            SittingStage::Opening => Record::Looked { look: id },
+            SittingStage::Writing { time_up } => Record::Answered {
                 look: id,
                 answers: look
                     .questions
@@ -30,11 +30,11 @@ impl Sitting {
                 time_up: *time_up,
                 interrupted: self.interrupted,
             },
-            Stage::Keeping(question) => match look.questions.get(*question) {
+            SittingStage::Keeping(question) => match look.questions.get(*question) {
                 Some(question) => Record::After { look: id, given: given(question, &self.after) },
                 None => return Vec::new(),
             },
-            Stage::Skipping { why } => Record::Skipped { look: id, why: why.clone() },
+            SittingStage::Skipping { why } => Record::Skipped { look: id, why: why.clone() },
             _ => return Vec::new(),
         };
         vec![Effect::Write(record)]
@@ -49,7 +49,7 @@ impl Sitting {
                 if let Some(at) = here(look) {
                     self.begin_look(at);
                     self.interrupted = true;
-                    self.stage = Stage::Answering { since_ms: 0 };
+                    self.stage = SittingStage::Answering { since_ms: 0 };
                 }
             }
             Record::Answered { look, answers, dropped, .. } => {
@@ -73,7 +73,7 @@ impl Sitting {
                         .position(|question| question.id == given.question)
                 {
                     self.after.clone_from(&given.answer);
-                    self.stage = Stage::Line(place);
+                    self.stage = SittingStage::Line(place);
                 }
             }
             Record::Skipped { look, .. } => {

@@ -2,7 +2,7 @@
 
 use super::record::{Begun, Given, Record};
 use crate::practice::{
-    agreement::{Compared, Said, Unit},
+    agreement::{Compared, ComparedUnit, Said},
     set::{Answer, Look, Question, Set},
 };
 
@@ -79,9 +79,9 @@ fn said(question: &Question, answer: Option<&Answer>) -> Option<Said> {
     Some(match (reference, answer) {
         (_, Some(Answer::Hands(_))) => return None,
         _ if question.close => Said::Open,
-        (Answer::Degrees(a), Some(Answer::Degrees(b))) => number(Unit::Degrees, *a, *b),
+        (Answer::Degrees(a), Some(Answer::Degrees(b))) => number(ComparedUnit::Degrees, *a, *b),
         (Answer::Points(a), Some(Answer::Points(b))) => {
-            number(Unit::Points, a.0 as f64 / 1000.0, b.0 as f64 / 1000.0)
+            number(ComparedUnit::Points, a.0 as f64 / 1000.0, b.0 as f64 / 1000.0)
         }
         // A number that was not given is no number; that it is missing is seen in the sitting.
         (Answer::Degrees(_) | Answer::Points(_), _) => return None,
@@ -92,7 +92,7 @@ fn said(question: &Question, answer: Option<&Answer>) -> Option<Said> {
     })
 }
 
-const fn number(unit: Unit, reference: f64, other: f64) -> Said {
+const fn number(unit: ComparedUnit, reference: f64, other: f64) -> Said {
     Said::Number { unit, reference, other }
 }
 

@@ -5,7 +5,7 @@ use crate::practice::set::Answer;
 
 /// Where a sitting stands.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Stage {
+pub enum SittingStage {
     /// The cue is shown; nothing was played.
     Cue,
     /// That the look begins is being written; nothing is played yet.
@@ -41,7 +41,7 @@ pub enum Stage {
 
 /// What happened.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Event {
+pub enum SittingEvent {
     /// The person is ready to look.
     Ready,
     /// The look cannot be shown, and why.

@@ -4,7 +4,7 @@ use super::undefined::{Stat, Undefined};
 
 /// How far apart two values are.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Scale {
+pub enum AlphaScale {
     /// Names: the same or not.
     Nominal,
     /// Ranks.
@@ -18,7 +18,7 @@ pub enum Scale {
 /// Returns Krippendorff's alpha of items, each with the values that people gave it.
 ///
 /// An item with fewer than two values drops out.
-pub fn alpha(items: &[Vec<f64>], scale: Scale) -> Stat<f64> {
+pub fn alpha(items: &[Vec<f64>], scale: AlphaScale) -> Stat<f64> {
     if items.iter().flatten().any(|value| !value.is_finite()) {
         return Err(Undefined::Unusable);
     }
@@ -61,14 +61,14 @@ fn all_pairs(values: &[f64], apart: &impl Fn(f64, f64) -> f64) -> f64 {
     sum
 }
 
-fn distance(scale: Scale, counted: &[(f64, f64)], a: f64, b: f64) -> f64 {
+fn distance(scale: AlphaScale, counted: &[(f64, f64)], a: f64, b: f64) -> f64 {
     let (low, high) = (a.min(b), a.max(b));
     match scale {
         _ if low == high => 0.0,
-        Scale::Nominal => 1.0,
-        Scale::Interval => (high - low).powi(2),
-        Scale::Ratio => ((high - low) / (high + low)).powi(2),
-        Scale::Ordinal => {
+        AlphaScale::Nominal => 1.0,
+        AlphaScale::Interval => (high - low).powi(2),
+        AlphaScale::Ratio => ((high - low) / (high + low)).powi(2),
+        AlphaScale::Ordinal => {
             let between = counted.iter().filter(|(value, _)| (low..=high).contains(value));
             let ends = counted.iter().filter(|(value, _)| *value == low || *value == high);
             let ranks = between.map(|(_, count)| count).sum::<f64>()

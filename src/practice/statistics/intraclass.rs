@@ -11,7 +11,7 @@ use super::{
 
 /// Which question the correlation answers.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Form {
+pub enum IntraclassForm {
     /// Each thing has its own people: ICC(1).
     OwnPeople,
     /// The same people for all, any others might have been asked; level counts: ICC(2).
@@ -53,26 +53,26 @@ struct Squares {
 
 /// Returns the correlation of things by people: one row for each thing, one value from each
 /// person. Needs two things and two people.
-pub fn intraclass(rows: &[Vec<f64>], form: Form) -> Stat<Intraclass> {
+pub fn intraclass(rows: &[Vec<f64>], form: IntraclassForm) -> Stat<Intraclass> {
     let of = squares(rows)?;
     let Squares { n, k, between: b, people: j, error: e, within: w } = of;
     if b + j + e <= f64::EPSILON * (1.0 + rows[0][0].abs()) {
         return Err(Undefined::NoSpread);
     }
     let (single, standard_error) = match form {
-        Form::OwnPeople => ((b - w) / (b + (k - 1.0) * w), w.sqrt()),
-        Form::Agreement => {
+        IntraclassForm::OwnPeople => ((b - w) / (b + (k - 1.0) * w), w.sqrt()),
+        IntraclassForm::Agreement => {
             let spread = (j - e) / n;
             let value = (b - e) / (b + (k - 1.0) * e + k * spread);
             // Below zero the people differ by less than chance: their part is none.
             (value, (spread.max(0.0) + e).sqrt())
         }
-        Form::Consistency => ((b - e) / (b + (k - 1.0) * e), e.sqrt()),
+        IntraclassForm::Consistency => ((b - e) / (b + (k - 1.0) * e), e.sqrt()),
     };
     let single_interval = match form {
-        Form::OwnPeople => of_ratio(b / w, (n - 1.0, n * (k - 1.0)), k),
-        Form::Consistency => of_ratio(b / e, (n - 1.0, (n - 1.0) * (k - 1.0)), k),
-        Form::Agreement => of_agreement(&of, single),
+        IntraclassForm::OwnPeople => of_ratio(b / w, (n - 1.0, n * (k - 1.0)), k),
+        IntraclassForm::Consistency => of_ratio(b / e, (n - 1.0, (n - 1.0) * (k - 1.0)), k),
+        IntraclassForm::Agreement => of_agreement(&of, single),
     };
     let stepped = |value: f64| k * value / (1.0 + (k - 1.0) * value);
     Ok(Intraclass {

@@ -10,14 +10,14 @@ mod kappa;
 mod proportion;
 mod undefined;
 
-pub use alpha::{Scale, alpha};
+pub use alpha::{AlphaScale, alpha};
 pub use concordance::concordance;
 pub(crate) use differences::Differences;
 pub use differences::{differences, repeatability};
 pub use fleiss::{Fleiss, fleiss};
 pub use interval::{Interval, t_quantile};
 pub(crate) use intraclass::Intraclass;
-pub use intraclass::{Form, intraclass};
+pub use intraclass::{IntraclassForm, intraclass};
 pub(crate) use kappa::Kappa;
 pub use kappa::{Square, Weights, kappa};
 pub(crate) use proportion::Proportion;

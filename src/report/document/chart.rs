@@ -22,18 +22,18 @@ pub struct Drawing {
     /// Width and height in its own units.
     pub size: [f64; 2],
     /// What is drawn, from back to front.
-    pub pieces: Vec<Drawn>,
+    pub pieces: Vec<ChartPiece>,
 }
 
 /// Something drawn.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Drawn {
+pub enum ChartPiece {
     /// A line.
     Line {
         /// Its ends.
         ends: [[f64; 2]; 2],
         /// What it stands for.
-        stroke: Stroke,
+        stroke: ChartStroke,
     },
     /// A filled rectangle.
     Area {
@@ -53,13 +53,13 @@ pub enum Drawn {
         /// The words.
         words: String,
         /// Which of their sides lies there.
-        side: Side,
+        side: TextSide,
     },
 }
 
 /// What a line stands for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Stroke {
+pub enum ChartStroke {
     /// Part of a scale.
     Grid,
     /// No difference.
@@ -81,7 +81,7 @@ pub enum Fill {
 
 /// Which side of words lies at their point.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Side {
+pub enum TextSide {
     /// Where they begin.
     Start,
     /// Their middle.
@@ -103,32 +103,32 @@ pub fn differences(line: &NumberLine, found: &Differences) -> Drawing {
         Scale::over(points.iter().map(|point| point.1).chain(ends), [HEIGHT - 40.0, 14.0]);
     let across = |value: f64| [FROM, TO].map(|x| [x, heights.place(value)]);
     let values = [
-        ("upper limit", found.limits.high, Stroke::Limit, &found.upper_limit_interval),
-        ("bias", found.bias, Stroke::Value, &found.bias_interval),
-        ("lower limit", found.limits.low, Stroke::Limit, &found.lower_limit_interval),
+        ("upper limit", found.limits.high, ChartStroke::Limit, &found.upper_limit_interval),
+        ("bias", found.bias, ChartStroke::Value, &found.bias_interval),
+        ("lower limit", found.limits.low, ChartStroke::Limit, &found.lower_limit_interval),
     ];
     let bands = values.iter().map(|(_, _, _, band)| {
         let [top, foot] = [band.high, band.low].map(|end| heights.place(end));
         let size = [TO - FROM, (foot - top).max(0.0)];
-        Drawn::Area { corner: [FROM, top], size, fill: Fill::Band }
+        ChartPiece::Area { corner: [FROM, top], size, fill: Fill::Band }
     });
-    let mut pieces: Vec<Drawn> = bands.collect();
-    pieces.push(Drawn::Line { ends: across(0.0), stroke: Stroke::Axis });
-    pieces.push(words([FROM - 6.0, heights.place(0.0) + 4.0], "0", Side::End));
+    let mut pieces: Vec<ChartPiece> = bands.collect();
+    pieces.push(ChartPiece::Line { ends: across(0.0), stroke: ChartStroke::Axis });
+    pieces.push(words([FROM - 6.0, heights.place(0.0) + 4.0], "0", TextSide::End));
     for (name, value, stroke, _) in values {
-        pieces.push(Drawn::Line { ends: across(value), stroke });
+        pieces.push(ChartPiece::Line { ends: across(value), stroke });
         let said = format!("{name} {}", line.unit.of(value));
-        pieces.push(words([TO + 8.0, heights.place(value) + 4.0], &said, Side::Start));
+        pieces.push(words([TO + 8.0, heights.place(value) + 4.0], &said, TextSide::Start));
     }
     pieces.extend(
-        points.iter().map(|(mean, off)| Drawn::Dot([means.place(*mean), heights.place(*off)])),
+        points.iter().map(|(mean, off)| ChartPiece::Dot([means.place(*mean), heights.place(*off)])),
     );
     let foot = HEIGHT - 18.0;
-    pieces.push(words([FROM, foot], &line.unit.of(means.low), Side::Start));
-    pieces.push(words([TO, foot], &line.unit.of(means.high), Side::End));
+    pieces.push(words([FROM, foot], &line.unit.of(means.low), TextSide::Start));
+    pieces.push(words([TO, foot], &line.unit.of(means.high), TextSide::End));
     let middle = f64::midpoint(FROM, TO);
-    pieces.push(words([middle, HEIGHT - 2.0], "mean of both", Side::Middle));
-    pieces.push(words([6.0, 24.0], "difference", Side::Start));
+    pieces.push(words([middle, HEIGHT - 2.0], "mean of both", TextSide::Middle));
+    pieces.push(words([6.0, 24.0], "difference", TextSide::Start));
     let title = format!("{}: difference against mean", line.kind);
     Drawing { title, size: [WIDTH, HEIGHT], pieces }
 }
@@ -166,30 +166,30 @@ fn bars(title: &str, rows: &[Bar]) -> Drawing {
     const ROW: f64 = 24.0;
     let height = rows.len() as f64 * ROW + 26.0;
     let scale = Scale { low: 0.0, high: 1.0, ends: [LEFT, WIDTH - RIGHT] };
-    let line = |a: [f64; 2], b: [f64; 2], stroke| Drawn::Line { ends: [a, b], stroke };
+    let line = |a: [f64; 2], b: [f64; 2], stroke| ChartPiece::Line { ends: [a, b], stroke };
     let mut pieces = Vec::new();
     for share in [0.0, 0.25, 0.5, 0.75, 1.0] {
         let x = scale.place(share);
-        pieces.push(line([x, 0.0], [x, height - 20.0], Stroke::Grid));
+        pieces.push(line([x, 0.0], [x, height - 20.0], ChartStroke::Grid));
         let said = format!("{:.0} %", share * 100.0);
-        pieces.push(words([x, height - 5.0], &said, Side::Middle));
+        pieces.push(words([x, height - 5.0], &said, TextSide::Middle));
     }
     for (number, row) in rows.iter().enumerate() {
         let y = number as f64 * ROW;
-        pieces.push(words([LEFT - 8.0, y + 16.0], &row.name, Side::End));
+        pieces.push(words([LEFT - 8.0, y + 16.0], &row.name, TextSide::End));
         let size = [scale.place(row.share) - LEFT, 14.0];
-        pieces.push(Drawn::Area { corner: [LEFT, y + 5.0], size, fill: Fill::Bar });
+        pieces.push(ChartPiece::Area { corner: [LEFT, y + 5.0], size, fill: Fill::Bar });
         let ends = [row.interval.low, row.interval.high].map(|end| scale.place(end));
-        pieces.push(line([ends[0], y + 12.0], [ends[1], y + 12.0], Stroke::Value));
-        pieces.extend(ends.map(|x| line([x, y + 7.0], [x, y + 17.0], Stroke::Value)));
+        pieces.push(line([ends[0], y + 12.0], [ends[1], y + 12.0], ChartStroke::Value));
+        pieces.extend(ends.map(|x| line([x, y + 7.0], [x, y + 17.0], ChartStroke::Value)));
         let said = format!("{:.0} % of {}", row.share * 100.0, row.of);
-        pieces.push(words([WIDTH - RIGHT + 12.0, y + 16.0], &said, Side::Start));
+        pieces.push(words([WIDTH - RIGHT + 12.0, y + 16.0], &said, TextSide::Start));
     }
     Drawing { title: title.to_owned(), size: [WIDTH, height], pieces }
 }
 
-fn words(at: [f64; 2], words: &str, side: Side) -> Drawn {
-    Drawn::Words { at, words: words.to_owned(), side }
+fn words(at: [f64; 2], words: &str, side: TextSide) -> ChartPiece {
+    ChartPiece::Words { at, words: words.to_owned(), side }
 }
 
 /// A straight scale from values to places in the drawing.

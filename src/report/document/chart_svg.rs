@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use super::chart::{Drawing, Drawn, Fill, Side, Stroke};
+use super::chart::{ChartPiece, ChartStroke, Drawing, Fill, TextSide};
 
 /// Returns the chart as an SVG element.
 pub(super) fn svg(drawing: &Drawing) -> Markup {
@@ -14,21 +14,21 @@ pub(super) fn svg(drawing: &Drawing) -> Markup {
     }
 }
 
-fn one(piece: &Drawn) -> Markup {
+fn one(piece: &ChartPiece) -> Markup {
     match piece {
-        Drawn::Line { ends: [[x1, y1], [x2, y2]], stroke } => {
+        ChartPiece::Line { ends: [[x1, y1], [x2, y2]], stroke } => {
             let (class, dash) = match stroke {
-                Stroke::Grid => ("grid", ""),
-                Stroke::Axis => ("axis", ""),
-                Stroke::Value => ("mark", ""),
-                Stroke::Limit => ("mark", "6 4"),
+                ChartStroke::Grid => ("grid", ""),
+                ChartStroke::Axis => ("axis", ""),
+                ChartStroke::Value => ("mark", ""),
+                ChartStroke::Limit => ("mark", "6 4"),
             };
             html! {
                 line class=(class) x1=(at(*x1)) y1=(at(*y1)) x2=(at(*x2)) y2=(at(*y2))
                     stroke-dasharray=(dash) {}
             }
         }
-        Drawn::Area { corner: [x, y], size: [width, height], fill } => {
+        ChartPiece::Area { corner: [x, y], size: [width, height], fill } => {
             let class = match fill {
                 Fill::Bar => "bar",
                 Fill::Band => "band",
@@ -37,12 +37,12 @@ fn one(piece: &Drawn) -> Markup {
                 rect class=(class) x=(at(*x)) y=(at(*y)) width=(at(*width)) height=(at(*height)) {}
             }
         }
-        Drawn::Dot([x, y]) => html! { circle cx=(at(*x)) cy=(at(*y)) r="3.5" {} },
-        Drawn::Words { at: [x, y], words, side } => {
+        ChartPiece::Dot([x, y]) => html! { circle cx=(at(*x)) cy=(at(*y)) r="3.5" {} },
+        ChartPiece::Words { at: [x, y], words, side } => {
             let anchor = match side {
-                Side::Start => "start",
-                Side::Middle => "middle",
-                Side::End => "end",
+                TextSide::Start => "start",
+                TextSide::Middle => "middle",
+                TextSide::End => "end",
             };
             html! { text x=(at(*x)) y=(at(*y)) text-anchor=(anchor) { (words) } }
         }

@@ -10,5 +10,5 @@ mod text;
 mod written;
 
 pub use model::{
-    Cell, Column, Document, Part, Piece, Rank, Ruled, RuledTable, Still, Style, Table,
+    Cell, Column, Document, Part, Piece, Rank, RuledLine, RuledTable, Still, Style, Table,
 };

@@ -85,12 +85,12 @@ pub struct RuledTable {
     /// Names of its columns: what it is, how it was settled, an amount, frames, why.
     pub head: [&'static str; 5],
     /// The lines.
-    pub lines: Vec<Ruled>,
+    pub lines: Vec<RuledLine>,
 }
 
 /// One line of a sheet.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Ruled {
+pub struct RuledLine {
     /// What it is.
     pub name: String,
     /// How it was settled.
@@ -176,9 +176,9 @@ impl Part {
     pub(crate) fn ruled(
         title: &str,
         head: [&'static str; 5],
-        lines: impl Iterator<Item = Ruled>,
+        lines: impl Iterator<Item = RuledLine>,
     ) -> Option<Self> {
-        let lines: Vec<Ruled> = lines.collect();
+        let lines: Vec<RuledLine> = lines.collect();
         let table = |lines| Self::new(title, [Piece::Ruled(RuledTable { head, lines })]);
         (!lines.is_empty()).then(|| table(lines))
     }

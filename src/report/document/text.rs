@@ -2,7 +2,7 @@
 
 use crate::sheet::frames_words;
 
-use super::model::{Document, Part, Piece, Rank, Ruled, Table};
+use super::model::{Document, Part, Piece, Rank, RuledLine, Table};
 
 /// Columns of the page.
 const WIDTH: usize = 92;
@@ -67,7 +67,7 @@ impl Page {
         }
     }
 
-    fn ruled(&mut self, line: &Ruled) {
+    fn ruled(&mut self, line: &RuledLine) {
         let (sign, frames) = (line.status.sign(), frames_words(&line.frames));
         let (name, amount) = (cut(&line.name), &line.amount);
         self.line(&format!("  {sign} {name:<NAME$} {amount:>8}  {frames}"));

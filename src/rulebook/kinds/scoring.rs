@@ -24,7 +24,7 @@ table! {
         /// The score is never higher than this.
         may ceiling: Option<Points> = points();
         /// Which elements may be among the best.
-        may limits: Vec<Limit> = inner_list::<Limit>();
+        may limits: Vec<ElementLimit> = inner_list::<ElementLimit>();
         /// How many requirements one element may serve.
         may sharing: Sharing = one_of::<Sharing>();
         /// How often the same element counts as a value part; 1 when left out.
@@ -55,7 +55,7 @@ const NOT_AS_ANNOUNCED: Brings = Brings::new(
 table! {
     /// A limit on which elements are among the best that count.
     #[derive(Clone, Debug, PartialEq, Eq)]
-    pub struct Limit {
+    pub struct ElementLimit {
         /// Elements with one of these tags.
         must tags: Vec<String> = names_some(Space::Tag);
         /// At most so many of them count.
@@ -105,6 +105,6 @@ fn check(scoring: &mut Scoring, row: &Row, findings: &mut Findings<'_>) {
     }
 }
 
-fn check_limit(_: &mut Limit, row: &Row, findings: &mut Findings<'_>) {
+fn check_limit(_: &mut ElementLimit, row: &Row, findings: &mut Findings<'_>) {
     needs_one_of(row, &["at_most", "at_least"], findings);
 }

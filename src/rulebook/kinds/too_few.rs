@@ -21,7 +21,7 @@ table! {
         key label: String = LABEL;
         part scope: Scope;
         /// From most elements to fewest; the last that fits counts.
-        must steps: Vec<Step> = inner_list::<Step>();
+        must steps: Vec<TooFewStep> = inner_list::<TooFewStep>();
         key neutral: bool = NEUTRAL;
         key page: String = WHERE;
     }
@@ -31,7 +31,7 @@ table! {
 table! {
     /// What fewer elements than a number cost.
     #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-    pub struct Step {
+    pub struct TooFewStep {
         /// Fewer different elements than this.
         must below: u32 = count();
         /// What it costs.

@@ -1,7 +1,7 @@
 //! Changes of a routine that are tried: what is written down differently.
 
 use crate::{
-    marks::{Answer, At, Call, Id, Mark, Seen, Sheaf, What},
+    marks::{At, Call, CallAnswer, Id, Mark, Seen, Sheaf, What},
     rulebook::{Book, Element},
 };
 
@@ -10,7 +10,7 @@ pub(crate) fn reached(sheaf: &mut Sheaf, of: Id, rule: &str) {
     let at = sheaf.mark(of).map_or(At::Place(0), |mark| mark.at);
     sheaf.calls.retain(|call| call.of != of || call.asks != rule);
     let id = next_id(sheaf);
-    sheaf.calls.push(Call { id, of, asks: rule.to_owned(), answer: Answer::Met, at });
+    sheaf.calls.push(Call { id, of, asks: rule.to_owned(), answer: CallAnswer::Met, at });
 }
 
 /// Takes a mark out, with everything that hangs under it.

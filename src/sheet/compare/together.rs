@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use crate::{
     rulebook::{Book, Combine, Panel, Take},
-    sheet::model::{CAUTION, Range, ScoreSheet, Standing, Status},
+    sheet::model::{CAUTION, ScoreRange, ScoreSheet, Standing, Status},
     units::Points,
 };
 
@@ -49,7 +49,7 @@ pub struct Row {
     /// The score, or nothing when void.
     pub score: Option<Points>,
     /// What the close calls leave.
-    pub range: Range,
+    pub range: ScoreRange,
 }
 
 /// A part that judges see differently.

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::{
-    rulebook::{Element, Formula, Limit, Scoring},
+    rulebook::{Element, ElementLimit, Formula, Scoring},
     sheet::routine::scene::Scene,
     units::Points,
 };
@@ -35,7 +35,7 @@ pub(crate) fn best_of(scene: &Scene<'_>, scoring: &Scoring, earned: &[Earned<'_>
 }
 
 /// Returns whether the element counts against the limit's own room, and against that of others.
-fn weighs(limit: &Limit, element: &Element) -> [bool; 2] {
+fn weighs(limit: &ElementLimit, element: &Element) -> [bool; 2] {
     let tagged = limit.tags.iter().any(|tag| element.tags.contains(tag));
     [tagged, !tagged]
 }

@@ -6,7 +6,7 @@ use crate::{
     rulebook::Element,
     sheet::{
         evidence::decisions::decisions,
-        model::{ElementLine, Requirement, Status},
+        model::{ElementLine, RequirementLine, Status},
         routine::{scene::Scene, world::World},
     },
 };
@@ -19,7 +19,7 @@ pub(crate) fn lines(
     world: &World,
     earned: &[Earned<'_>],
     parts: &Parts,
-    requirements: &[Requirement],
+    requirements: &[RequirementLine],
 ) -> Vec<ElementLine> {
     let partners: BTreeMap<&str, &Element> = scene
         .book

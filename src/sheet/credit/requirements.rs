@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use crate::{
     rulebook::{self, Scoring, Sharing},
     sheet::{
-        model::{Requirement, Status},
+        model::{RequirementLine, Status},
         routine::{angle_rules::outcome, scene::Scene, world::World},
     },
 };
@@ -22,7 +22,7 @@ pub(crate) fn requirements(
     world: &World,
     earned: &[Earned<'_>],
     scoring: &Scoring,
-) -> Vec<Requirement> {
+) -> Vec<RequirementLine> {
     let rules = scene.book.requirements_of(scene.event, scene.division);
     let fits: Vec<Vec<bool>> = rules
         .iter()
@@ -129,7 +129,7 @@ fn line(
     rule: &rulebook::Requirement,
     mut acts: Vec<usize>,
     (earned, broken): (&[Earned<'_>], Option<String>),
-) -> Requirement {
+) -> RequirementLine {
     acts.sort_unstable();
     let missing = rule.count.saturating_sub(acts.len() as u32);
     let times = if rule.each { i64::from(missing) } else { i64::from(missing > 0) };
@@ -138,7 +138,7 @@ fn line(
     } else {
         scene.frames.span()
     };
-    Requirement {
+    RequirementLine {
         id: rule.id.clone(),
         label: rule.label.clone(),
         status: if missing == 0 { Status::Met } else { Status::Missed },

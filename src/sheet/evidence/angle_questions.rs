@@ -2,7 +2,7 @@
 
 use crate::{
     geometry::{Cut, all_zones, interval, open_zones},
-    marks::{Answer, Quantity, Reading},
+    marks::{CallAnswer, Quantity, Reading},
     rulebook::{Angle, Credit, OpenCalls},
     sheet::routine::{
         angle_rules::{Outcome, cuts, outcome},
@@ -42,7 +42,7 @@ pub(crate) fn suggested(act: &Act<'_>, rule: &Angle) -> Option<[Points; 2]> {
 fn values(act: &Act<'_>, rule: &Angle) -> Vec<Magnitude> {
     let reading = act.readings.get(&rule.quantity).copied();
     match (act.calls.get(rule.id.as_str()).map(|call| call.answer), reading) {
-        (Some(Answer::NotMet), reading) => {
+        (Some(CallAnswer::NotMet), reading) => {
             not_met(rule, all_zones(&cuts(rule)), reading.map(|reading| reading.value))
         }
         (None, Some(reading)) => open_zones(&cuts(rule), reading.value, interval_of(reading)),
@@ -105,8 +105,8 @@ fn ask_call(
     let gates_credit = rule.gates.iter().any(|credit| *credit != Credit::Connection);
     let presumed = scene.is_planned(place) || !gates_credit;
     let values: Vec<Magnitude> = match answer {
-        Some(Answer::NotMet) => not_met(rule, zones, reading),
-        Some(Answer::CantTell) => zones,
+        Some(CallAnswer::NotMet) => not_met(rule, zones, reading),
+        Some(CallAnswer::CantTell) => zones,
         None if !presumed => zones,
         _ => zones.into_iter().filter(|value| rule.limit().holds(*value)).collect(),
     };

@@ -1,7 +1,7 @@
 //! What is known of each angle that a rule asks for, and what is still waited for, in words.
 
 use crate::{
-    marks::{Answer, Reading},
+    marks::{CallAnswer, Reading},
     rulebook::Angle,
     sheet::{
         model::{Decision, FrameAt, Status},
@@ -28,9 +28,9 @@ fn decision(scene: &Scene<'_>, world: &World, place: usize, index: usize) -> Dec
     let reading = act.readings.get(&rule.quantity).copied();
     let value = world.value(place, index, rule.quantity);
     let status = match (call, reading, value) {
-        (Some(Answer::Met), _, _) => Some(Status::Met),
-        (Some(Answer::NotMet), _, _) => Some(Status::Missed),
-        (Some(Answer::CantTell), _, _) => Some(Status::Close),
+        (Some(CallAnswer::Met), _, _) => Some(Status::Met),
+        (Some(CallAnswer::NotMet), _, _) => Some(Status::Missed),
+        (Some(CallAnswer::CantTell), _, _) => Some(Status::Close),
         (None, Some(_), Some(value)) => Some(met_or_missed(rule, value)),
         _ => None,
     };
@@ -75,7 +75,7 @@ pub(crate) fn read(reading: &Reading) -> String {
 /// An interval that reaches farther to one side by this share of its width is told as it is.
 const UNEVEN: f64 = 0.1;
 
-fn reason(rule: &Angle, call: Option<Answer>, reading: Option<&Reading>) -> String {
+fn reason(rule: &Angle, call: Option<CallAnswer>, reading: Option<&Reading>) -> String {
     let asked = rule.asks();
     let short = reading.map_or(String::new(), |reading| match short_by(rule, reading.value) {
         short if short > 0.0 => {
@@ -84,9 +84,9 @@ fn reason(rule: &Angle, call: Option<Answer>, reading: Option<&Reading>) -> Stri
         _ => String::new(),
     });
     let said = call.map(|answer| match answer {
-        Answer::Met => "met",
-        Answer::NotMet => "not met",
-        Answer::CantTell => "can't tell",
+        CallAnswer::Met => "met",
+        CallAnswer::NotMet => "not met",
+        CallAnswer::CantTell => "can't tell",
     });
     match (said, reading) {
         (Some(said), Some(reading)) => {

@@ -26,7 +26,7 @@ pub struct ScoreSheet {
     /// The score, or nothing when it is void; a void counts 0.000 in totals.
     pub score: Option<Points>,
     /// Lowest and highest score that the close calls leave open.
-    pub score_range: Range,
+    pub score_range: ScoreRange,
     /// Whether the exercise counts nothing.
     pub void: bool,
     /// Why it is void, or may be.
@@ -44,7 +44,7 @@ pub struct ScoreSheet {
     /// Value parts shown against asked for, class by class.
     pub value_parts: Vec<ValuePart>,
     /// The requirements of the event and division.
-    pub requirements: Vec<Requirement>,
+    pub requirements: Vec<RequirementLine>,
     /// What is taken off.
     pub deductions: Vec<Line>,
     /// The smallest changes that would win something back.
@@ -89,7 +89,7 @@ impl Standing {
 
 /// Lowest and highest score over the close calls.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-pub struct Range {
+pub struct ScoreRange {
     /// The lowest, leaving void aside; equal to `high` when nothing is open.
     pub low: Points,
     /// The highest.
@@ -184,7 +184,7 @@ pub struct ValuePart {
 
 /// One requirement of the event and division.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Requirement {
+pub struct RequirementLine {
     /// Id of the requirement.
     pub id: String,
     /// Its name in the book's words.

@@ -4,7 +4,7 @@ use crate::units::Points;
 
 use super::{
     line::{FrameAt, Status},
-    sheet::Range,
+    sheet::ScoreRange,
 };
 
 /// Returns a score, or that it is void.
@@ -30,7 +30,7 @@ pub fn frames_words(frames: &[FrameAt]) -> String {
     }
 }
 
-impl Range {
+impl ScoreRange {
     /// Returns the range in words around the score that is shown: one number when nothing is open.
     pub fn words(&self, score: Option<Points>) -> String {
         if score.is_none() {

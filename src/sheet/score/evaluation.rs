@@ -14,7 +14,7 @@ use crate::{
             limits::settle,
             times::bonuses,
         },
-        model::{ElementLine, Line, Requirement, Status, ValuePart, remark},
+        model::{ElementLine, Line, RequirementLine, Status, ValuePart, remark},
         routine::{
             moments,
             scene::Scene,
@@ -40,7 +40,7 @@ pub(crate) struct Tally {
     /// Value parts.
     pub value_parts: Vec<ValuePart>,
     /// Requirements.
-    pub requirements: Vec<Requirement>,
+    pub requirements: Vec<RequirementLine>,
     /// Deductions.
     pub deductions: Vec<Line>,
     /// What is to be said besides.

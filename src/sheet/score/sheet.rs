@@ -8,7 +8,7 @@ use crate::{
             close_calls::close_call,
             questions::{Worlds, decisive, extremes, open, worlds},
         },
-        model::{CAUTION, Line, Range, ScoreSheet, Standing, remark},
+        model::{CAUTION, Line, ScoreRange, ScoreSheet, Standing, remark},
         routine::scene::Scene,
     },
     units::Points,
@@ -30,7 +30,10 @@ pub(crate) fn over_worlds(
     let scene = Scene::new(book, sheaf);
     let Some(scoring) = book.scoring(scene.event, scene.division) else {
         let nothing = nothing(&scene);
-        return (sheet(&scene, nothing, Some(Points::ZERO), Range::exactly(Points::ZERO)), None);
+        return (
+            sheet(&scene, nothing, Some(Points::ZERO), ScoreRange::exactly(Points::ZERO)),
+            None,
+        );
     };
     let (world, questions) = open(&scene);
     let Worlds { list, all } = worlds(&world, &questions, sheaf.marks.len());
@@ -67,7 +70,7 @@ pub fn quick(book: &Book, sheaf: &Sheaf) -> ScoreSheet {
     let scene = Scene::new(book, sheaf);
     let tally = of_scene(&scene);
     let counted = tally.counted();
-    sheet(&scene, tally, counted, Range::exactly(counted.unwrap_or_default()))
+    sheet(&scene, tally, counted, ScoreRange::exactly(counted.unwrap_or_default()))
 }
 
 /// Returns start value and score without range and without what would win something back.
@@ -87,7 +90,7 @@ fn sheet(
     scene: &Scene<'_>,
     mut tally: Tally,
     score: Option<Points>,
-    score_range: Range,
+    score_range: ScoreRange,
 ) -> ScoreSheet {
     tally.remarks.extend(out_of_date(scene));
     ScoreSheet {
@@ -110,16 +113,16 @@ fn sheet(
     }
 }
 
-impl Range {
+impl ScoreRange {
     /// Returns the range of one possible score.
     fn exactly(points: Points) -> Self {
         Self { low: points, high: points, may_be_void: false }
     }
 }
 
-fn range(tallies: &[Tally]) -> Range {
+fn range(tallies: &[Tally]) -> ScoreRange {
     let scores = || tallies.iter().filter_map(Tally::counted);
-    Range {
+    ScoreRange {
         low: scores().min().unwrap_or_default(),
         high: scores().max().unwrap_or_default(),
         may_be_void: tallies.iter().any(|tally| tally.counted().is_none()),

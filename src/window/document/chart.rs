@@ -9,7 +9,7 @@ use iced::{
 };
 
 use crate::{
-    report::document::chart::{Drawing, Drawn, Fill, Side, Stroke},
+    report::document::chart::{ChartPiece, ChartStroke, Drawing, Fill, TextSide},
     window::theme::{self, size},
 };
 
@@ -49,15 +49,15 @@ impl<M> canvas::Program<M> for Chart {
     }
 }
 
-fn one(frame: &mut Frame, piece: &Drawn, theme: &Theme) {
+fn one(frame: &mut Frame, piece: &ChartPiece, theme: &Theme) {
     let colours = theme::colours(theme);
     match piece {
-        Drawn::Line { ends: [a, b], stroke } => {
+        ChartPiece::Line { ends: [a, b], stroke } => {
             let (width, colour, dashes): (f32, Color, &[f32]) = match stroke {
-                Stroke::Grid => (THIN, colours.paper_edge, &[]),
-                Stroke::Axis => (THIN, colours.ink_quiet, &[]),
-                Stroke::Value => (THICK, colours.ink, &[]),
-                Stroke::Limit => (THICK, colours.ink, &[7.0, 5.0]),
+                ChartStroke::Grid => (THIN, colours.paper_edge, &[]),
+                ChartStroke::Axis => (THIN, colours.ink_quiet, &[]),
+                ChartStroke::Value => (THICK, colours.ink, &[]),
+                ChartStroke::Limit => (THICK, colours.ink, &[7.0, 5.0]),
             };
             let line = Line {
                 line_dash: LineDash { segments: dashes, offset: 0 },
@@ -65,7 +65,7 @@ fn one(frame: &mut Frame, piece: &Drawn, theme: &Theme) {
             };
             frame.stroke(&Path::line(at(*a), at(*b)), line);
         }
-        Drawn::Area { corner, size: [width, height], fill } => {
+        ChartPiece::Area { corner, size: [width, height], fill } => {
             let colour = match fill {
                 Fill::Bar => Color { a: 0.45, ..colours.ink_quiet },
                 Fill::Band => colours.paper_chosen,
@@ -73,20 +73,20 @@ fn one(frame: &mut Frame, piece: &Drawn, theme: &Theme) {
             let size = Size::new(*width as f32 * SCALE, *height as f32 * SCALE);
             frame.fill_rectangle(at(*corner), size, colour);
         }
-        Drawn::Dot(place) => {
+        ChartPiece::Dot(place) => {
             let line = Line::default().with_width(THICK).with_color(colours.ink);
             frame.stroke(&Path::circle(at(*place), DOT), line);
         }
-        Drawn::Words { at: place, words, side } => frame.fill_text(Text {
+        ChartPiece::Words { at: place, words, side } => frame.fill_text(Text {
             content: words.clone(),
             position: at(*place),
             color: colours.ink,
             size: size::SMALL.into(),
             font: theme::FONT,
             align_x: match side {
-                Side::Start => Alignment::Left,
-                Side::Middle => Alignment::Center,
-                Side::End => Alignment::Right,
+                TextSide::Start => Alignment::Left,
+                TextSide::Middle => Alignment::Center,
+                TextSide::End => Alignment::Right,
             },
             align_y: alignment::Vertical::Bottom,
             ..Text::default()

@@ -8,7 +8,7 @@ use iced::{
 use crate::{
     figure::Ink,
     geometry::{HALF_WIDTH, Measured},
-    marks::placing::{self, Ask, Dial},
+    marks::placing::{self, Dial, PointAsked},
     units::{FrameRef, Magnitude, Unit},
     window::{
         keymap::{AngleCommand, ClipCommand, PointCommand, Steady},
@@ -71,9 +71,9 @@ fn buttons<'a, M: Clone + 'a>(on: impl Fn(ClipCommand) -> M + Copy + 'a) -> Elem
 }
 
 /// What to do next, in plain words.
-fn prompt(measuring: &Measuring, ask: &Ask, frame: &FrameRef) -> String {
+fn prompt(measuring: &Measuring, ask: &PointAsked, frame: &FrameRef) -> String {
     match ask {
-        Ask::Point(name) => {
+        PointAsked::Point(name) => {
             let times = placing::times_placed(&measuring.reading, frame, name);
             let again = match times {
                 0 => String::new(),
@@ -82,19 +82,19 @@ fn prompt(measuring: &Measuring, ask: &Ask, frame: &FrameRef) -> String {
             };
             format!("Click the {name}{again}")
         }
-        Ask::Line(first) => line_prompt(measuring, *first),
-        Ask::GoTo(Some(goal)) => format!("Go to frame {} (, and . step)", goal.index),
-        Ask::GoTo(None) => {
+        PointAsked::Line(first) => line_prompt(measuring, *first),
+        PointAsked::GoTo(Some(goal)) => format!("Go to frame {} (, and . step)", goal.index),
+        PointAsked::GoTo(None) => {
             "Step on (.) to the first frame on which a heel is down, and click the heel there"
                 .to_owned()
         }
-        Ask::Travel => "Which way does the athlete travel? ← or →".to_owned(),
-        Ask::Rotation => "Which way does she turn? ← to her left, → to her right".to_owned(),
-        Ask::About => {
+        PointAsked::Travel => "Which way does the athlete travel? ← or →".to_owned(),
+        PointAsked::Rotation => "Which way does she turn? ← to her left, → to her right".to_owned(),
+        PointAsked::About => {
             "About how far does she turn? 1 half a turn, 2 a whole one, 3 one and a half …"
                 .to_owned()
         }
-        Ask::Depth => {
+        PointAsked::Depth => {
             let metres = placing::dialled(&measuring.reading, Dial::Depth);
             let said = match metres {
                 0.0 => "in the plane".to_owned(),
@@ -103,11 +103,11 @@ fn prompt(measuring: &Measuring, ask: &Ask, frame: &FrameRef) -> String {
             };
             format!("Where does it lie? {said} (← further, → nearer, ⏎ so)")
         }
-        Ask::Distance => {
+        PointAsked::Distance => {
             let metres = placing::dialled(&measuring.reading, Dial::Distance);
             format!("How far does the camera stand from the plane? {metres:.1} m (← →, ⏎ so)")
         }
-        Ask::Nothing => done(measuring),
+        PointAsked::Nothing => done(measuring),
     }
 }
 

@@ -5,7 +5,7 @@ use crate::{
     geometry::{Limit, Measured, Refusal, Verdict, input::Travel},
     marks::{
         Quantity, Reading, Sheaf, USUAL_OFF_SQUARE,
-        placing::{self, Aids, Ask, Dial},
+        placing::{self, Aids, Dial, PointAsked},
     },
     units::{Coded, Degrees, FrameIndex, FrameRef, Magnitude, Shown},
 };
@@ -52,7 +52,7 @@ impl Measuring {
     }
 
     /// Returns what is asked for with `frame` on screen.
-    pub(crate) fn ask(&self, frame: &FrameRef) -> Ask {
+    pub(crate) fn ask(&self, frame: &FrameRef) -> PointAsked {
         placing::ask(&self.reading, &self.aids, frame)
     }
 
@@ -69,7 +69,7 @@ impl Measuring {
 
     /// Takes a bent leg's knee in place of its ankle.
     pub(crate) fn bend(&mut self, frame: &FrameRef) {
-        if let Ask::Point(name) = self.ask(frame) {
+        if let PointAsked::Point(name) = self.ask(frame) {
             self.aids.bent.push(name);
         }
     }
@@ -157,7 +157,7 @@ impl Subject for Measuring {
     /// While points are placed again the earlier ones are hidden, so that they lead nobody.
     fn points(&self, sight: &Sight) -> Vec<(usize, Shown)> {
         let on_frame = placing::on_frame(&self.reading, &sight.frame);
-        let asks_again = matches!(self.ask(&sight.frame), Ask::Point(_));
+        let asks_again = matches!(self.ask(&sight.frame), PointAsked::Point(_));
         let is_hidden = |place: &usize| {
             let name = &self.reading.points[*place].name;
             let same = |other: &&usize| self.reading.points[**other].name == *name;
@@ -187,7 +187,7 @@ impl Subject for Measuring {
 
     fn turned(&mut self, tenths: [i16; 2], sight: &Sight) -> Option<Change> {
         let ask = self.ask(&sight.frame);
-        if matches!(ask, Ask::Travel | Ask::Rotation) && tenths[0] != 0 {
+        if matches!(ask, PointAsked::Travel | PointAsked::Rotation) && tenths[0] != 0 {
             let right = if tenths[0] > 0 { Travel::Right } else { Travel::Left };
             return Some(Change::Unfinished(placing::directed(&self.reading, &ask, right)));
         }
@@ -204,14 +204,14 @@ impl Subject for Measuring {
 
     fn skip(&mut self, sight: &Sight) {
         match self.ask(&sight.frame) {
-            Ask::Point(name) => self.aids.skipped.push((sight.frame, name)),
-            Ask::Line(_) => (self.aids.wants_line, self.aids.line) = (false, None),
+            PointAsked::Point(name) => self.aids.skipped.push((sight.frame, name)),
+            PointAsked::Line(_) => (self.aids.wants_line, self.aids.line) = (false, None),
             _ => {}
         }
     }
 
     fn again(&mut self, sight: &Sight) {
-        if !matches!(self.ask(&sight.frame), Ask::Point(_)) {
+        if !matches!(self.ask(&sight.frame), PointAsked::Point(_)) {
             self.aids.again += 1;
         }
     }
@@ -230,16 +230,16 @@ impl Subject for Measuring {
 
     fn goal(&self, sight: &Sight) -> Option<FrameIndex> {
         match self.ask(&sight.frame) {
-            Ask::GoTo(frame) => frame.map(|frame| frame.index),
+            PointAsked::GoTo(frame) => frame.map(|frame| frame.index),
             _ => None,
         }
     }
 }
 
-const fn dial_of(ask: &Ask) -> Option<Dial> {
+const fn dial_of(ask: &PointAsked) -> Option<Dial> {
     match ask {
-        Ask::Depth => Some(Dial::Depth),
-        Ask::Distance => Some(Dial::Distance),
+        PointAsked::Depth => Some(Dial::Depth),
+        PointAsked::Distance => Some(Dial::Distance),
         _ => None,
     }
 }

@@ -1,7 +1,7 @@
 //! A plane whose points are being clicked.
 
 use crate::{
-    figure::{Form, Ink, Shape, plane},
+    figure::{Ink, Shape, ShapeForm, plane},
     geometry::{PlaneFit, Refusal},
     marks::{ReferencePlane, Sheaf, check_plane},
     units::{Coded, FrameIndex, Shown},
@@ -49,13 +49,13 @@ impl Planing {
         shapes.extend(further.map(|(_, at)| Shape::Dot {
             at: *at,
             ink: Ink::World,
-            form: Form::Square,
+            form: ShapeForm::Square,
         }));
         let chosen = in_sight.iter().find(|(place, _)| Some(*place) == chosen);
         shapes.extend(chosen.map(|(_, at)| Shape::Dot {
             at: *at,
             ink: Ink::World,
-            form: Form::Chosen,
+            form: ShapeForm::Chosen,
         }));
         shapes
     }

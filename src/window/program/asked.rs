@@ -28,7 +28,7 @@ impl Program {
             start::Action::None => Task::none(),
             start::Action::Run(task) => task.map(Message::Start),
             start::Action::Open(set, None) if practice::is_set(&set) => {
-                self.open_set(practice::Wanted::of(set))
+                self.open_set(practice::SittingWanted::of(set))
             }
             start::Action::Open(clip, marks) => self.open(Wanted { clip, marks }),
             start::Action::Demo => self.draw_demo(),
@@ -53,7 +53,7 @@ impl Program {
             library::Action::None => Task::none(),
             library::Action::Run(task) => task.map(Message::Library),
             library::Action::Open(clip, marks) => self.open(Wanted { clip, marks }),
-            library::Action::OpenSet(set) => self.open_set(practice::Wanted::of(set)),
+            library::Action::OpenSet(set) => self.open_set(practice::SittingWanted::of(set)),
             library::Action::Leave => self.stop_waiting(),
         }
     }

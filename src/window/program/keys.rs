@@ -39,7 +39,7 @@ impl Program {
         match self.screen {
             Screen::Practice(_) => Task::none(),
             Screen::Pair(_) => self.pair(pair::Message::Chosen(Some(path))),
-            _ if practice::is_set(&path) => self.open_set(practice::Wanted::of(path)),
+            _ if practice::is_set(&path) => self.open_set(practice::SittingWanted::of(path)),
             Screen::Clip(_) if book => self.clip(clip::Message::BookDropped(path)),
             _ => self.open(Wanted { clip: path, marks: None }),
         }

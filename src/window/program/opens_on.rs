@@ -12,11 +12,11 @@ pub enum OpensOn {
     /// A clip, and marks where they are named.
     Clip(PathBuf, Option<PathBuf>),
     /// A set to sit.
-    Set(practice::Wanted),
+    Set(practice::SittingWanted),
     /// Figures for the eye.
     Eye(practice::EyeWanted),
     /// How well calls agree.
-    Agreement(gather::Wanted),
+    Agreement(gather::AgreementWanted),
     /// The library kept here, with these words searched for.
     Library(Option<Home>, String),
 }

@@ -29,7 +29,7 @@ impl Program {
     }
 
     /// Opens a set on a thread of its own.
-    pub(crate) fn open_set(&mut self, wanted: practice::Wanted) -> Task<Message> {
+    pub(crate) fn open_set(&mut self, wanted: practice::SittingWanted) -> Task<Message> {
         if let Screen::Clip(clip) = &mut self.screen
             && let Some(complaint) = clip.put_away()
         {
@@ -46,7 +46,7 @@ impl Program {
     }
 
     /// Compares calls on a thread of its own and shows what comes out.
-    pub(crate) fn compare(&mut self, wanted: gather::Wanted) -> Task<Message> {
+    pub(crate) fn compare(&mut self, wanted: gather::AgreementWanted) -> Task<Message> {
         let path = wanted.reference.clone();
         self.screen = Screen::Start(Start::waiting(Busy::Comparing(path.clone())));
         let comparing = tokio::task::spawn_blocking(move || practice::compare(&wanted));

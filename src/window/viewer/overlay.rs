@@ -6,7 +6,7 @@ use iced::{
 };
 
 use crate::{
-    figure::{Form, Shape, Stroke},
+    figure::{Shape, ShapeForm, Stroke},
     units::{OnScreen, Shown},
     window::theme::{self, size},
 };
@@ -100,14 +100,14 @@ fn path(frame: &mut Frame, through: &[Point], colour: iced::Color, stroke: Strok
     frame.stroke(&drawn, line(width, colour));
 }
 
-fn dot(frame: &mut Frame, at: Point, colour: iced::Color, form: Form) {
+fn dot(frame: &mut Frame, at: Point, colour: iced::Color, form: ShapeForm) {
     // Rings leave the very pixel that was clicked in sight.
     let ring = |radius: f32| Path::circle(at, radius);
     let square = || Path::rectangle(at - Vector::new(5.0, 5.0), Size::new(10.0, 10.0));
     let outlines = match form {
-        Form::Ring => vec![ring(5.0)],
-        Form::Chosen => vec![ring(5.0), ring(9.0)],
-        Form::Square => vec![square()],
+        ShapeForm::Ring => vec![ring(5.0)],
+        ShapeForm::Chosen => vec![ring(5.0), ring(9.0)],
+        ShapeForm::Square => vec![square()],
     };
     for outline in outlines {
         frame.stroke(&outline, Line::default().with_width(4.0).with_color(ink::EDGE));

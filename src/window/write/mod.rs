@@ -7,7 +7,7 @@ pub(crate) mod moments;
 mod vocabulary;
 
 use crate::{
-    marks::{Answer, Phase, Quantity, Reading, What},
+    marks::{CallAnswer, Phase, Quantity, Reading, What},
     units::{Magnitude, Points},
 };
 
@@ -34,7 +34,7 @@ pub(super) enum Entry {
         /// Id of the rule.
         rule: String,
         /// The decision.
-        answer: Answer,
+        answer: CallAnswer,
     },
 }
 
@@ -139,9 +139,9 @@ fn remark(text: &str) -> Option<Vec<Offer>> {
 fn answer(words: &[String], asked: &[Asked]) -> Option<Result<Vec<Offer>, Hint>> {
     let joined = words.join(" ").replace(['\'', '’'], "");
     let (answer, says) = match joined.as_str() {
-        "met" | "yes" => (Answer::Met, "met"),
-        "not met" | "no" | "missed" => (Answer::NotMet, "not met"),
-        "cant tell" | "cannot tell" | "unsure" => (Answer::CantTell, "can't tell"),
+        "met" | "yes" => (CallAnswer::Met, "met"),
+        "not met" | "no" | "missed" => (CallAnswer::NotMet, "not met"),
+        "cant tell" | "cannot tell" | "unsure" => (CallAnswer::CantTell, "can't tell"),
         _ => return None,
     };
     if asked.is_empty() {

@@ -169,9 +169,9 @@ fn a_value_goes_to_the_rule_that_asks() {
 #[test]
 fn a_decision_goes_to_the_rule_that_asks() {
     let call = |answer| Entry::Call { rule: "cast-line".into(), answer };
-    assert_eq!(first("met"), call(Answer::Met));
-    assert_eq!(first("not met"), call(Answer::NotMet));
-    assert_eq!(first("can't tell"), call(Answer::CantTell));
+    assert_eq!(first("met"), call(CallAnswer::Met));
+    assert_eq!(first("not met"), call(CallAnswer::NotMet));
+    assert_eq!(first("can't tell"), call(CallAnswer::CantTell));
     assert!(read_with("met", &[]).is_err());
 }
 

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use stillcall::{
     marks::{
-        Answer, At, BodyPart, Call, ClipFacts, Contact, Facing, How, Id, LandingOn, Manner, Mark,
-        Phase, Quantity, Reading, Routine, Seen, Sheaf, What,
+        At, BodyPart, Call, CallAnswer, ClipFacts, Contact, Facing, How, Id, LandingOn, Manner,
+        Mark, Phase, Quantity, Reading, Routine, Seen, Sheaf, What,
     },
     units::{FrameIndex, FrameRef, Magnitude, Orientation, PixelShape, Ticks, TimeBase, Upright},
 };
@@ -128,7 +128,7 @@ impl Writer {
         self
     }
 
-    pub(crate) fn call(mut self, rule: &str, answer: Answer) -> Self {
+    pub(crate) fn call(mut self, rule: &str, answer: CallAnswer) -> Self {
         let (id, at) = (Id(self.sheaf.highest_id().0 + 1), self.at());
         let of = self.last_element;
         self.sheaf.calls.push(Call { id, of, asks: rule.into(), answer, at });
@@ -136,11 +136,11 @@ impl Writer {
     }
 
     pub(crate) fn met(self, rule: &str) -> Self {
-        self.call(rule, Answer::Met)
+        self.call(rule, CallAnswer::Met)
     }
 
     pub(crate) fn not_met(self, rule: &str) -> Self {
-        self.call(rule, Answer::NotMet)
+        self.call(rule, CallAnswer::NotMet)
     }
 
     pub(crate) fn reads(mut self, quantity: Quantity, value: f64, u: f64) -> Self {

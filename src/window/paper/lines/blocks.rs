@@ -82,7 +82,7 @@ fn value_parts(sheet: &ScoreSheet) -> Block {
 }
 
 fn requirements(sheet: &ScoreSheet) -> Block {
-    let line = |(place, requirement): (usize, &crate::sheet::Requirement)| Line {
+    let line = |(place, requirement): (usize, &crate::sheet::RequirementLine)| Line {
         key: Key::Sheet(2, place),
         depth: 0,
         sign: requirement.status.into(),

@@ -3,7 +3,7 @@
 use iced::keyboard;
 
 use crate::{
-    marks::Answer,
+    marks::CallAnswer,
     units::{FrameIndex, Orientation},
     window::{
         keymap::{self, ClipCommand, Going, Steady, View, Work},
@@ -100,9 +100,9 @@ impl Clip {
             Steady::Undo => self.undo(),
             Steady::Redo => self.redo(),
             Steady::Save => self.save(),
-            Steady::CallMet => self.call(Answer::Met),
-            Steady::CallNotMet => self.call(Answer::NotMet),
-            Steady::CallCantTell => self.call(Answer::CantTell),
+            Steady::CallMet => self.call(CallAnswer::Met),
+            Steady::CallNotMet => self.call(CallAnswer::NotMet),
+            Steady::CallCantTell => self.call(CallAnswer::CantTell),
             Steady::Help => self.toggle_help(),
             Steady::Leave => self.leave(),
         }

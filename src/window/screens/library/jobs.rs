@@ -8,7 +8,7 @@ use anyhow::Context as _;
 use crate::{
     judged::Judging,
     library::{
-        self, AssignError, Assigned, Found, Home, Index, IndexError, Known, Page, Purpose,
+        self, AssignError, Assigned, Found, Home, Index, IndexError, KnownNames, Page, Purpose,
         SetWishes, Settings, Shelf, today,
     },
     marks::StateFolder,
@@ -96,8 +96,9 @@ pub(crate) fn find(kept: &Kept, words: &str, page: u32) -> Result<FoundPage, Fai
 }
 
 /// Returns what may follow each word of a search.
-pub(crate) fn known(kept: &Kept) -> Result<Known, String> {
-    let known = || -> anyhow::Result<Known> { Ok(library::known(&Index::open(there(kept)?)?)?) };
+pub(crate) fn known(kept: &Kept) -> Result<KnownNames, String> {
+    let known =
+        || -> anyhow::Result<KnownNames> { Ok(library::known(&Index::open(there(kept)?)?)?) };
     known().map_err(|error| format!("{error:#}"))
 }
 

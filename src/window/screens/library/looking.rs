@@ -9,7 +9,7 @@ use std::{
 };
 
 use crate::{
-    library::{Index, Progress, Scan, Shelf},
+    library::{Index, Scan, ScanProgress, Shelf},
     marks::StateFolder,
     units::counted,
     window::viewer::arrived::Arrived,
@@ -21,7 +21,7 @@ use super::jobs::{DAMAGED, Kept, is_damaged, there};
 #[derive(Clone, Default)]
 pub(crate) struct Looking {
     stop: Arc<AtomicBool>,
-    progress: Arc<Mutex<Option<Progress>>>,
+    progress: Arc<Mutex<Option<ScanProgress>>>,
     arrived: Arrived,
 }
 
@@ -41,9 +41,9 @@ impl Looking {
         let progress = *self.progress.lock().unwrap_or_else(PoisonError::into_inner);
         match progress {
             None => "Looking through the folders …".to_owned(),
-            Some(Progress::Clips(at, of)) => format!("Looking at clips, {at} of {of} …"),
-            Some(Progress::Marks(at, of)) => format!("Reading marks, {at} of {of} …"),
-            Some(Progress::Hashing(at, of)) => format!("Naming clips, {at} of {of} …"),
+            Some(ScanProgress::Clips(at, of)) => format!("Looking at clips, {at} of {of} …"),
+            Some(ScanProgress::Marks(at, of)) => format!("Reading marks, {at} of {of} …"),
+            Some(ScanProgress::Hashing(at, of)) => format!("Naming clips, {at} of {of} …"),
         }
     }
 
@@ -77,7 +77,7 @@ impl Looking {
         name().map_err(|error| format!("{error:#}"))
     }
 
-    fn told(&self, progress: Progress) -> ControlFlow<()> {
+    fn told(&self, progress: ScanProgress) -> ControlFlow<()> {
         *self.progress.lock().unwrap_or_else(PoisonError::into_inner) = Some(progress);
         self.arrived.signal();
         if self.stop.load(Ordering::Relaxed) {

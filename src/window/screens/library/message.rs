@@ -5,7 +5,7 @@ use std::{path::PathBuf, sync::Arc};
 use iced::{Task, keyboard, widget::scrollable};
 
 use crate::{
-    library::{Judges, Known},
+    library::{Judges, KnownNames},
     window::{keymap::LibraryCommand, typing::Typed},
 };
 
@@ -36,7 +36,7 @@ pub(crate) enum Message {
     /// A page was found.
     Found(u64, u32, Box<Result<FoundPage, Failed>>),
     /// What may follow each word of a search was read.
-    Known(Result<Known, String>),
+    Known(Result<KnownNames, String>),
     /// A clip was looked at.
     Seen(u64, u32, Seen),
     /// A folder was chosen, or none.

@@ -16,7 +16,7 @@ use iced::{
 };
 
 use crate::{
-    library::{Judges, Known},
+    library::{Judges, KnownNames},
     window::{
         keymap::{self, LibraryCommand},
         typing::{self, Line, Typed},
@@ -49,7 +49,7 @@ pub(crate) struct Library {
     pub(super) tiles_of: u64,
     pub(super) found: Option<FoundPage>,
     /// What may follow each word of a search.
-    pub(super) known: Known,
+    pub(super) known: KnownNames,
     /// Tiles by the number of their page.
     pub(super) pages: BTreeMap<u32, Vec<Tile>>,
     /// What was seen of clips before they were searched for again.
@@ -92,7 +92,7 @@ impl Library {
             search: 0,
             tiles_of: 0,
             found: None,
-            known: Known::default(),
+            known: KnownNames::default(),
             pages: BTreeMap::new(),
             seen: BTreeMap::new(),
             fetching: BTreeSet::new(),

@@ -1,9 +1,9 @@
 //! The words of a search: offered while they are written, put in and taken out by buttons.
 
-use crate::library::{FORMS, Known, OUTCOMES};
+use crate::library::{FORMS, KnownNames, OUTCOMES};
 
 /// Returns what may be meant by the last word, the most likely first.
-pub(crate) fn offers(words: &str, known: &Known) -> Vec<String> {
+pub(crate) fn offers(words: &str, known: &KnownNames) -> Vec<String> {
     let mut said = words.rsplit(' ');
     let last = said.next().unwrap_or_default().to_lowercase();
     if last.is_empty() {
@@ -60,8 +60,8 @@ pub(crate) fn turned(words: &str, condition: &str, others: &[String]) -> String 
 mod tests {
     use super::*;
 
-    fn known() -> Known {
-        Known::from([
+    fn known() -> KnownNames {
+        KnownNames::from([
             ("athlete", &["SC-07", "SC-12"][..]),
             ("element", &["cast", "clear hip", "cartwheel"]),
             ("event", &["bars", "beam"]),

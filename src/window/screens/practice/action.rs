@@ -13,7 +13,7 @@ pub(crate) enum Action<M> {
     /// The start screen.
     Leave,
     /// To show how well these calls agree.
-    Compare(gather::Wanted),
+    Compare(gather::AgreementWanted),
 }
 
 impl<M: Send + 'static> Action<M> {

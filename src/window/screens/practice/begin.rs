@@ -56,7 +56,7 @@ pub(crate) enum Asked {
     /// To open the sitting of this code.
     Sit(Box<Loaded>, String, Mode),
     /// To show how well these calls agree.
-    Compare(gather::Wanted),
+    Compare(gather::AgreementWanted),
     /// The start screen.
     Leave,
 }
@@ -113,7 +113,7 @@ impl Begin {
                 self.complaint = Some("Nobody has sat this set yet.".to_owned());
                 Asked::Nothing
             }
-            Message::CompareAsked => Asked::Compare(gather::Wanted {
+            Message::CompareAsked => Asked::Compare(gather::AgreementWanted {
                 reference: self.loaded.file.clone(),
                 others: self.loaded.sittings.clone(),
                 rulebook: None,

@@ -28,7 +28,7 @@ pub(crate) fn is_set(path: &Path) -> bool {
 
 /// A set to sit.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Wanted {
+pub struct SittingWanted {
     /// The set's file.
     pub set: PathBuf,
     /// Code of the person or group; nothing where the window is to ask.
@@ -37,7 +37,7 @@ pub struct Wanted {
     pub mode: Mode,
 }
 
-impl Wanted {
+impl SittingWanted {
     /// Returns the wish to sit a set, where the window asks who.
     pub const fn of(set: PathBuf) -> Self {
         Self { set, person: None, mode: Mode::Person }

@@ -9,7 +9,7 @@ mod screen;
 mod sitting;
 
 pub(crate) use action::Action;
-pub use eye::Wanted as EyeWanted;
-pub use loaded::Wanted;
+pub use eye::EyeWanted;
+pub use loaded::SittingWanted;
 pub(crate) use loaded::is_set;
 pub(crate) use screen::{Message, Practice, compare, open, train};

@@ -6,8 +6,8 @@ use super::{
     action::Action,
     agreement::{self, Report},
     begin::{self, Begin},
-    eye::{self, Eye, Wanted as EyeWanted},
-    loaded::{Loaded, Wanted},
+    eye::{self, Eye, EyeWanted},
+    loaded::{Loaded, SittingWanted},
     sitting::{self, Sitter, sit},
 };
 use crate::{
@@ -52,7 +52,7 @@ pub(crate) fn train(wanted: EyeWanted, last: &str) -> Practice {
 
 /// Reads the set and opens the sitting where it is known who sits. Slow: not for the thread of the
 /// window. `last` is the code that is offered.
-pub(crate) fn open(wanted: &Wanted, last: &str) -> Result<Practice, String> {
+pub(crate) fn open(wanted: &SittingWanted, last: &str) -> Result<Practice, String> {
     let (set, book, warnings) = set::load(&wanted.set).map_err(|error| error.to_string())?;
     let sittings = all_of(&wanted.set);
     let loaded = Loaded { file: wanted.set.clone(), set, book, warnings, sittings };
@@ -69,7 +69,7 @@ pub(crate) fn open(wanted: &Wanted, last: &str) -> Result<Practice, String> {
 }
 
 /// Reads and compares calls. Slow: not for the thread of the window.
-pub(crate) fn compare(wanted: &gather::Wanted) -> Result<Practice, String> {
+pub(crate) fn compare(wanted: &gather::AgreementWanted) -> Result<Practice, String> {
     Report::open(wanted).map(|report| Practice::Agreement(Box::new(report)))
 }
 

@@ -1,11 +1,11 @@
 //! What is drawn over the picture: angles that were measured, and the points being placed.
 
 use crate::{
-    figure::{self, Form, Ink, Said, Shape},
+    figure::{self, Caption, Ink, Shape, ShapeForm},
     geometry::HALF_WIDTH,
     marks::{
         Reading, Sheaf, measure_input,
-        placing::{self, Ask},
+        placing::{self, PointAsked},
     },
     units::{FrameRef, Magnitude, Shown},
     window::{
@@ -50,7 +50,7 @@ impl Clip {
     fn kept_shapes(&self, sheaf: &Sheaf, reading: &Reading, frame: &FrameRef) -> Vec<Shape> {
         let rules = self.session.rules_for(reading.of, reading.quantity);
         let limit = rules.first().map(|rule| rule.limit);
-        let said = Said {
+        let said = Caption {
             value: (reading.quantity.unit())
                 .write_with(reading.value, Magnitude(reading.u.0 * HALF_WIDTH)),
             verdict: limit.map(|it| reading.decide(it)),
@@ -65,8 +65,8 @@ impl Clip {
         let (in_sight, moves) = (placing.in_sight(&sight), placing.moves(&sight));
         let mut shapes = Vec::new();
         // The drawing would lead whoever places the points again.
-        if !matches!(own.ask(frame), Ask::Point(_)) && !placing.is_held() {
-            let said = Said {
+        if !matches!(own.ask(frame), PointAsked::Point(_)) && !placing.is_held() {
+            let said = Caption {
                 verdict: own.verdict(),
                 asked: own.asked().filter(|_| self.shows_asked),
                 value: String::new(),
@@ -77,19 +77,19 @@ impl Clip {
         shapes.extend(in_sight.into_iter().map(|(place, at)| Shape::Dot {
             at,
             ink: Ink::Body,
-            form: if moves == Some(place) { Form::Chosen } else { Form::Ring },
+            form: if moves == Some(place) { ShapeForm::Chosen } else { ShapeForm::Ring },
         }));
         let line = own.reading.how.line.into_iter().flatten().chain(own.aids.line);
         shapes.extend(line.map(|coded| Shape::Dot {
             at: upright.to_shown(coded),
             ink: Ink::World,
-            form: Form::Square,
+            form: ShapeForm::Square,
         }));
         shapes
     }
 }
 
-fn drawn(sheaf: &Sheaf, reading: &Reading, frame: &FrameRef, said: &Said) -> Vec<Shape> {
+fn drawn(sheaf: &Sheaf, reading: &Reading, frame: &FrameRef, said: &Caption) -> Vec<Shape> {
     let Ok(input) = measure_input(sheaf, reading) else { return Vec::new() };
     let frames = placing::frames(reading);
     let look = frames.iter().position(|it| it.order() == frame.order()).unwrap_or(0);

@@ -1,7 +1,7 @@
 //! Putting down, changing and taking away what was seen.
 
 use crate::{
-    marks::{Answer, At, Call, Edit, How, Id, Item, Mark, Reading, Seen, Step},
+    marks::{At, Call, CallAnswer, Edit, How, Id, Item, Mark, Reading, Seen, Step},
     window::{
         paper::Key,
         screens::clip::{Action, Clip, Message, writing::offers::WriteLine},
@@ -74,7 +74,7 @@ impl Clip {
         if self.is_seen() { self.put_what_waits() } else { Action::None }
     }
 
-    pub(crate) fn call(&mut self, answer: Answer) -> Action {
+    pub(crate) fn call(&mut self, answer: CallAnswer) -> Action {
         self.stop();
         match self.asked().into_iter().next() {
             Some(asked) => self.put(Entry::Call { rule: asked.rule, answer }),
@@ -118,7 +118,13 @@ impl Clip {
     }
 
     /// A second answer to the same question takes the place of the first.
-    fn call_edit(&mut self, of: Id, asks: String, answer: Answer, at: At) -> Option<(Edit, Id)> {
+    fn call_edit(
+        &mut self,
+        of: Id,
+        asks: String,
+        answer: CallAnswer,
+        at: At,
+    ) -> Option<(Edit, Id)> {
         let sheaf = self.session.sheaf()?;
         let old = sheaf.calls.iter().find(|call| call.of == of && call.asks == asks).cloned();
         if let Some(old) = old {

@@ -11,7 +11,7 @@ use iced::{
 use crate::{
     practice::{
         agreement::Agreement,
-        gather::{self, Wanted},
+        gather::{self, AgreementWanted},
     },
     window::keymap::{self, ReportCommand},
 };
@@ -37,7 +37,7 @@ pub(crate) enum Message {
 
 impl Report {
     /// Reads and compares what is wanted. Slow: not for the thread of the window.
-    pub(crate) fn open(wanted: &Wanted) -> Result<Self, String> {
+    pub(crate) fn open(wanted: &AgreementWanted) -> Result<Self, String> {
         let report =
             gather::gather(wanted).map_err(|error| format!("{:#}", anyhow::Error::new(error)))?;
         Ok(Self { report })

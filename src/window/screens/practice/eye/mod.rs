@@ -6,5 +6,5 @@ mod paper;
 mod screen;
 mod view;
 
-pub use screen::Wanted;
+pub use screen::EyeWanted;
 pub(crate) use screen::{Eye, Message};

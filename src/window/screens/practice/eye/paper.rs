@@ -7,8 +7,8 @@ use iced::{
 
 use crate::{
     practice::{
-        agreement::{Unit, between, signed},
-        eye::{self, Line, progress},
+        agreement::{ComparedUnit, between, signed},
+        eye::{self, ProgressLine, progress},
     },
     units::Degrees,
     window::theme::{self, size},
@@ -98,13 +98,13 @@ fn head(name: &str) -> Element<'_, Message> {
     cells(cell(name), cell("Answers"), cell("Off by"), cell("Bias"))
 }
 
-fn line<'a>(name: String, line: &Line) -> Element<'a, Message> {
+fn line<'a>(name: String, line: &ProgressLine) -> Element<'a, Message> {
     let cell = |said: String| text(said).size(size::SMALL);
     let bias = match &line.bias {
         Ok(found) if found.pairs >= ENOUGH => format!(
             "{} ({})",
-            signed(Unit::Degrees, found.bias),
-            between(&found.bias_interval, |end| signed(Unit::Degrees, end))
+            signed(ComparedUnit::Degrees, found.bias),
+            between(&found.bias_interval, |end| signed(ComparedUnit::Degrees, end))
         ),
         _ => "–".to_owned(),
     };

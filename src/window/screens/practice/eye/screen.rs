@@ -29,7 +29,7 @@ const TICK: Duration = Duration::from_millis(50);
 
 /// Whose eye is trained, and with which figures.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Wanted {
+pub struct EyeWanted {
     /// Code of the person; nothing where the window is to ask.
     pub person: Option<String>,
     /// Folder of the diaries; nothing where the answers cannot be kept.
@@ -38,7 +38,7 @@ pub struct Wanted {
     pub seed: u64,
 }
 
-impl Wanted {
+impl EyeWanted {
     /// Returns figures that nobody knows beforehand, with the answers kept in the user's state
     /// folder.
     pub fn of_user(person: Option<String>) -> Self {
@@ -50,7 +50,7 @@ impl Wanted {
 
 /// Somebody who trains the eye.
 pub(crate) struct Eye {
-    pub(super) wanted: Wanted,
+    pub(super) wanted: EyeWanted,
     pub(super) stage: Stage,
     /// Who it is.
     pub(super) code: Line,
@@ -105,7 +105,7 @@ pub(crate) enum Message {
 
 impl Eye {
     /// Returns the screen; `last` is the code that is offered.
-    pub(crate) fn new(wanted: Wanted, last: &str) -> Self {
+    pub(crate) fn new(wanted: EyeWanted, last: &str) -> Self {
         let mut code = Line::new(wanted.person.as_deref().unwrap_or(last));
         code.select_all();
         Self {

@@ -5,7 +5,7 @@ use iced::Task;
 use crate::{
     practice::{
         set::vocabulary,
-        sitting::{Event, Stage},
+        sitting::{SittingEvent, SittingStage},
     },
     window::typing::Typed,
 };
@@ -15,10 +15,11 @@ use super::{message::Message, sitter::Sitter, slip::Slip};
 impl Sitter {
     /// Hands the answers in, unless one cannot be read.
     pub(crate) fn hand_in(&mut self) -> Task<Message> {
-        if matches!(self.sat.stage(), Stage::Answering { .. }) && self.slip.find_unreadable() {
+        if matches!(self.sat.stage(), SittingStage::Answering { .. }) && self.slip.find_unreadable()
+        {
             return Task::none();
         }
-        self.take(Event::HandedIn)
+        self.take(SittingEvent::HandedIn)
     }
 
     pub(crate) fn typed(&mut self, typed: &Typed) -> Task<Message> {
@@ -31,28 +32,31 @@ impl Sitter {
 
     /// Returns whether answers may be typed now.
     pub(crate) fn is_written_in(&self) -> bool {
-        matches!(self.sat.stage(), Stage::Looking | Stage::Answering { .. } | Stage::Still(_))
+        matches!(
+            self.sat.stage(),
+            SittingStage::Looking | SittingStage::Answering { .. } | SittingStage::Still(_)
+        )
     }
 
     /// Tells the machine what stands on the slip.
     pub(crate) fn take_answers(&mut self) -> Task<Message> {
         self.complaint = None;
         match self.sat.stage() {
-            Stage::Looking | Stage::Answering { .. } => {
+            SittingStage::Looking | SittingStage::Answering { .. } => {
                 // All are taken back first, because an answer may stand on an earlier one.
                 for place in (0..self.slip.len()).rev() {
-                    let _ = self.sat.take(Event::Typed(place, None));
+                    let _ = self.sat.take(SittingEvent::Typed(place, None));
                 }
                 for place in 0..self.slip.len() {
                     let Some(answer) = self.slip.answer(place) else { continue };
-                    let taken = self.sat.take(Event::Typed(place, Some(answer)));
+                    let taken = self.sat.take(SittingEvent::Typed(place, Some(answer)));
                     self.slip.judge(place, taken.err());
                 }
             }
-            Stage::Still(_) => {
+            SittingStage::Still(_) => {
                 let answer = self.slip.answer(0);
                 let is_answer = answer.is_some();
-                let taken = self.sat.take(Event::TypedAfter(answer));
+                let taken = self.sat.take(SittingEvent::TypedAfter(answer));
                 if is_answer {
                     self.slip.judge(0, taken.err());
                 }

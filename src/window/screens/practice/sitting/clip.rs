@@ -5,7 +5,7 @@ use std::{sync::Arc, time::Instant};
 use iced::Task;
 
 use crate::{
-    practice::sitting::{Event, Stage},
+    practice::sitting::{SittingEvent, SittingStage},
     units::FrameIndex,
     window::viewer::{
         frame::Told,
@@ -85,14 +85,17 @@ impl Sitter {
         }
         let frames = self.span().map_or(0, |span| span.frames);
         let dropped = u32::try_from(frames.saturating_sub(drawn)).unwrap_or(u32::MAX);
-        self.take(Event::LookEnded { dropped, now_ms: self.now_ms() })
+        self.take(SittingEvent::LookEnded { dropped, now_ms: self.now_ms() })
     }
 
     /// Returns the frame of the still, once stills may be shown and where one is named.
     pub(crate) fn still_frame(&self) -> Option<FrameIndex> {
         let may = matches!(
             self.sat.stage(),
-            Stage::Still(_) | Stage::Keeping(_) | Stage::Line(_) | Stage::Reference(_)
+            SittingStage::Still(_)
+                | SittingStage::Keeping(_)
+                | SittingStage::Line(_)
+                | SittingStage::Reference(_)
         );
         let ms = self.sat.question().filter(|_| may)?.still_ms?;
         match &self.shown {

@@ -7,7 +7,7 @@ use iced::{
 
 use crate::{
     practice::{
-        set::Verdict,
+        set::AnswerVerdict,
         sitting::{Mode, Record, due},
     },
     sheet::CAUTION,
@@ -23,7 +23,7 @@ use super::{message::Message, sitter::Sitter, view::sign_of};
 /// How a look of this sitting went.
 struct Went {
     look: String,
-    sign: Verdict,
+    sign: AnswerVerdict,
     said: String,
 }
 
@@ -100,7 +100,7 @@ impl Sitter {
         };
         Some(match self.records.iter().rev().find(of)? {
             Record::Answered { answers, dropped, interrupted, .. } => {
-                let verdicts: Vec<Verdict> = look
+                let verdicts: Vec<AnswerVerdict> = look
                     .questions
                     .iter()
                     .map(|question| {
@@ -118,7 +118,7 @@ impl Sitter {
                 Went { look: name, sign: of_all(&verdicts), said }
             }
             Record::Skipped { why, .. } => {
-                Went { look: name, sign: Verdict::Open, said: format!("Left out. {why}.") }
+                Went { look: name, sign: AnswerVerdict::Open, said: format!("Left out. {why}.") }
             }
             _ => return None,
         })
@@ -126,20 +126,20 @@ impl Sitter {
 }
 
 /// Returns how a look went as a whole.
-fn of_all(verdicts: &[Verdict]) -> Verdict {
+fn of_all(verdicts: &[AnswerVerdict]) -> AnswerVerdict {
     let any = |verdict| verdicts.contains(&verdict);
     match () {
-        () if any(Verdict::Wrong) => Verdict::Wrong,
-        () if any(Verdict::Right) => Verdict::Right,
-        () if any(Verdict::EitherWay) => Verdict::EitherWay,
-        () => Verdict::Open,
+        () if any(AnswerVerdict::Wrong) => AnswerVerdict::Wrong,
+        () if any(AnswerVerdict::Right) => AnswerVerdict::Right,
+        () if any(AnswerVerdict::EitherWay) => AnswerVerdict::EitherWay,
+        () => AnswerVerdict::Open,
     }
 }
 
-fn in_words(verdicts: &[Verdict]) -> String {
+fn in_words(verdicts: &[AnswerVerdict]) -> String {
     let count = |verdict| verdicts.iter().filter(|other| **other == verdict).count();
-    let (right, wrong) = (count(Verdict::Right), count(Verdict::Wrong));
-    let close = count(Verdict::EitherWay);
+    let (right, wrong) = (count(AnswerVerdict::Right), count(AnswerVerdict::Wrong));
+    let close = count(AnswerVerdict::EitherWay);
     let mut said = Vec::new();
     if right + wrong > 0 {
         said.push(format!("{right} of {} right from one look", right + wrong));

@@ -7,7 +7,7 @@ use iced::{
 };
 
 use crate::{
-    practice::{set::Question, sitting::Stage},
+    practice::{set::Question, sitting::SittingStage},
     window::{
         keymap::SittingCommand,
         theme::{self, Current, far, size},
@@ -41,11 +41,12 @@ impl Sitter {
         responsive(|room| {
             let far = Far::of(room);
             let shown = match self.sat.stage() {
-                Stage::Looking => return self.view_stage(),
-                Stage::Answering { .. } => self.hands_up(far),
-                Stage::Still(_) | Stage::Keeping(_) | Stage::Line(_) | Stage::Reference(_) => {
-                    self.view_still()
-                }
+                SittingStage::Looking => return self.view_stage(),
+                SittingStage::Answering { .. } => self.hands_up(far),
+                SittingStage::Still(_)
+                | SittingStage::Keeping(_)
+                | SittingStage::Line(_)
+                | SittingStage::Reference(_) => self.view_still(),
                 _ => self.far_cue(far),
             };
             let shown = container(shown).height(Length::Fill).style(theme::stage);
@@ -153,12 +154,12 @@ impl Sitter {
             None => before,
         };
         match self.sat.stage() {
-            Stage::Line(_) => {
+            SittingStage::Line(_) => {
                 let told = [&question.line, &question.number].map(String::as_str);
                 let told: Vec<&str> = told.into_iter().filter(|it| !it.is_empty()).collect();
                 column![text(told.join(": ")).size(far.text), aside(counts)].into()
             }
-            Stage::Reference(_) => {
+            SittingStage::Reference(_) => {
                 let call = match &question.reference {
                     Some(call) => format!("Reference call: {}", entry.words(call)),
                     None => "No reference call yet".to_owned(),

@@ -13,8 +13,8 @@ use crate::{
         gather,
         set::Set,
         sitting::{
-            Begun, Effect, Event, Mode, Record, Sitting, SittingFile, Stage, files_of,
-            go_on_or_begin,
+            Begun, Effect, Mode, Record, Sitting, SittingEvent, SittingFile, SittingStage,
+            files_of, go_on_or_begin,
         },
     },
     rulebook::Book,
@@ -100,27 +100,28 @@ impl Sitter {
         let (look, of) = self.sat.place();
         let title = &self.set.title;
         match self.sat.stage() {
-            Stage::Done => format!("Done · {title} · Stillcall"),
+            SittingStage::Done => format!("Done · {title} · Stillcall"),
             stage => format!("Look {look} of {of}: {} · {title} · Stillcall", self.words(stage)),
         }
     }
 
-    pub(super) fn words(&self, stage: &Stage) -> &'static str {
+    pub(super) fn words(&self, stage: &SittingStage) -> &'static str {
         match stage {
-            Stage::Cue => match self.shown {
+            SittingStage::Cue => match self.shown {
                 Shown::Getting => "getting ready",
                 Shown::There(_) => "ready",
                 Shown::Not(_) => "cannot be shown",
             },
-            Stage::Looking => "looking",
-            Stage::Answering { .. } => "answers",
-            Stage::Still(_) => "still",
-            Stage::Line(_) => "line",
-            Stage::Reference(_) => "reference call",
-            Stage::Opening | Stage::Writing { .. } | Stage::Keeping(_) | Stage::Skipping { .. } => {
-                "writing"
-            }
-            Stage::Done => "done",
+            SittingStage::Looking => "looking",
+            SittingStage::Answering { .. } => "answers",
+            SittingStage::Still(_) => "still",
+            SittingStage::Line(_) => "line",
+            SittingStage::Reference(_) => "reference call",
+            SittingStage::Opening
+            | SittingStage::Writing { .. }
+            | SittingStage::Keeping(_)
+            | SittingStage::Skipping { .. } => "writing",
+            SittingStage::Done => "done",
         }
     }
 
@@ -155,18 +156,18 @@ impl Sitter {
             Message::Frame(told) => self.told(told),
             Message::Kept(kept) => self.kept(kept),
             Message::AgainDue => self.write_again(),
-            Message::Ticked => self.take(Event::Tick { now_ms: self.now_ms() }),
+            Message::Ticked => self.take(SittingEvent::Tick { now_ms: self.now_ms() }),
         };
         Action::Run(task)
     }
 
     pub(super) fn command(&mut self, command: SittingCommand) -> Action<Message> {
-        let is_done = *self.sat.stage() == Stage::Done;
+        let is_done = *self.sat.stage() == SittingStage::Done;
         Action::Run(match command {
             SittingCommand::Leave => return self.leave(),
             SittingCommand::GoOn if is_done => return Action::Leave,
             SittingCommand::HandIn if is_done => {
-                return Action::Compare(gather::Wanted {
+                return Action::Compare(gather::AgreementWanted {
                     reference: self.set_file.clone(),
                     others: files_of(&self.set_file, &self.begun.person),
                     rulebook: None,
@@ -184,31 +185,34 @@ impl Sitter {
     /// Does the next thing.
     pub(super) fn go_on(&mut self) -> Task<Message> {
         match self.sat.stage() {
-            Stage::Cue => match &self.shown {
+            SittingStage::Cue => match &self.shown {
                 Shown::Getting => Task::none(),
-                Shown::There(_) => self.take(Event::Ready),
-                Shown::Not(why) => self.take(Event::CannotShow(why.clone())),
+                Shown::There(_) => self.take(SittingEvent::Ready),
+                Shown::Not(why) => self.take(SittingEvent::CannotShow(why.clone())),
             },
-            Stage::Answering { .. } if self.slip.is_at_end() => self.hand_in(),
-            Stage::Looking | Stage::Answering { .. } => {
+            SittingStage::Answering { .. } if self.slip.is_at_end() => self.hand_in(),
+            SittingStage::Looking | SittingStage::Answering { .. } => {
                 self.slip.turn(1);
                 Task::none()
             }
-            Stage::Still(_) if self.slip.has_more() => {
+            SittingStage::Still(_) if self.slip.has_more() => {
                 self.slip.turn(1);
                 Task::none()
             }
-            Stage::Still(_) if self.slip.find_unreadable() => Task::none(),
-            Stage::Still(_) | Stage::Line(_) | Stage::Reference(_) => self.take(Event::Next),
-            Stage::Opening | Stage::Writing { .. } | Stage::Keeping(_) | Stage::Skipping { .. } => {
-                self.write_again()
+            SittingStage::Still(_) if self.slip.find_unreadable() => Task::none(),
+            SittingStage::Still(_) | SittingStage::Line(_) | SittingStage::Reference(_) => {
+                self.take(SittingEvent::Next)
             }
-            Stage::Done => Task::none(),
+            SittingStage::Opening
+            | SittingStage::Writing { .. }
+            | SittingStage::Keeping(_)
+            | SittingStage::Skipping { .. } => self.write_again(),
+            SittingStage::Done => Task::none(),
         }
     }
 
     /// Takes an event, carries out what it asks for and gets ready for where that leads.
-    pub(super) fn take(&mut self, event: Event) -> Task<Message> {
+    pub(super) fn take(&mut self, event: SittingEvent) -> Task<Message> {
         let before = (self.sat.place(), self.sat.stage().clone());
         let effects = match self.sat.take(event) {
             Ok(effects) => effects,
@@ -234,16 +238,16 @@ impl Sitter {
     /// Gets ready for the stage that was just reached.
     pub(super) fn arrive(&mut self) -> Task<Message> {
         match self.sat.stage() {
-            Stage::Cue => {
+            SittingStage::Cue => {
                 self.lay_out_slip();
                 self.get_clip()
             }
-            Stage::Still(_) => {
+            SittingStage::Still(_) => {
                 self.lay_out_slip();
                 self.want_still();
                 Task::none()
             }
-            Stage::Done => {
+            SittingStage::Done => {
                 self.shown = Shown::Getting;
                 Task::none()
             }
@@ -255,14 +259,14 @@ impl Sitter {
         match self.keep.finish(kept) {
             Some(record) => {
                 self.records.push(record);
-                self.take(Event::Written)
+                self.take(SittingEvent::Written)
             }
             None => Task::none(),
         }
     }
 
     pub(super) fn write_again(&mut self) -> Task<Message> {
-        if self.keep.is_refused() { self.take(Event::NotWritten) } else { Task::none() }
+        if self.keep.is_refused() { self.take(SittingEvent::NotWritten) } else { Task::none() }
     }
 
     /// Leaves; answers that are not handed in would be lost, so that is said first.
@@ -272,8 +276,9 @@ impl Sitter {
 
     /// Returns whether nothing is lost by leaving, or that was said already.
     pub(crate) fn put_away(&mut self) -> bool {
-        let loses = matches!(self.sat.stage(), Stage::Looking | Stage::Answering { .. })
-            || self.keep.record().is_some();
+        let loses =
+            matches!(self.sat.stage(), SittingStage::Looking | SittingStage::Answering { .. })
+                || self.keep.record().is_some();
         if !loses || std::mem::replace(&mut self.told_lost, true) {
             return true;
         }
@@ -301,7 +306,7 @@ impl Sitter {
     #[cfg(feature = "harness")]
     pub(crate) fn is_settled(&self) -> bool {
         let is_there = match (self.sat.stage(), &self.shown) {
-            (Stage::Done, _) => true,
+            (SittingStage::Done, _) => true,
             (_, Shown::Getting) => false,
             _ => self.still_frame().is_none() || self.still().is_some() || self.trouble().is_some(),
         };

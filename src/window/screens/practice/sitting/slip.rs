@@ -255,11 +255,11 @@ impl Entry {
     /// Returns what an answer looks like, for an empty field.
     pub(crate) const fn hint(&self) -> &'static str {
         match self.ask.form() {
-            set::Form::Choice(_) => "hands",
-            set::Form::InOrder | set::Form::AnyOrder => "names with commas, or none",
-            set::Form::Count => "a number",
-            set::Form::Degrees => "degrees",
-            set::Form::Points => "points, such as 9.4",
+            set::AnswerForm::Choice(_) => "hands",
+            set::AnswerForm::InOrder | set::AnswerForm::AnyOrder => "names with commas, or none",
+            set::AnswerForm::Count => "a number",
+            set::AnswerForm::Degrees => "degrees",
+            set::AnswerForm::Points => "points, such as 9.4",
         }
     }
 }

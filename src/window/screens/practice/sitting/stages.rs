@@ -8,7 +8,7 @@ use iced::{
 use crate::{
     practice::{
         set::{Flag, Look},
-        sitting::Stage,
+        sitting::SittingStage,
     },
     window::{
         theme::{self, size},
@@ -22,14 +22,15 @@ impl Sitter {
     /// Draws what belongs to the stage; a picture only while a look plays and after its answers.
     pub(crate) fn view_stage(&self) -> Element<'_, Message> {
         match self.sat.stage() {
-            Stage::Cue | Stage::Opening | Stage::Skipping { .. } => self.cue(),
-            Stage::Looking => self.look(),
-            Stage::Answering { .. } => self.time_left(),
-            Stage::Writing { .. } => said("The answers are being written …"),
-            Stage::Still(_) | Stage::Keeping(_) | Stage::Line(_) | Stage::Reference(_) => {
-                self.view_still()
-            }
-            Stage::Done => said(""),
+            SittingStage::Cue | SittingStage::Opening | SittingStage::Skipping { .. } => self.cue(),
+            SittingStage::Looking => self.look(),
+            SittingStage::Answering { .. } => self.time_left(),
+            SittingStage::Writing { .. } => said("The answers are being written …"),
+            SittingStage::Still(_)
+            | SittingStage::Keeping(_)
+            | SittingStage::Line(_)
+            | SittingStage::Reference(_) => self.view_still(),
+            SittingStage::Done => said(""),
         }
     }
 

@@ -7,8 +7,8 @@ use iced::{
 
 use crate::{
     practice::{
-        set::{Look, Verdict},
-        sitting::{Mode, Stage},
+        set::{AnswerVerdict, Look},
+        sitting::{Mode, SittingStage},
     },
     window::{
         keymap::{self, SittingCommand},
@@ -22,7 +22,7 @@ use super::{message::Message, sitter::Sitter, slip::Entry};
 impl Sitter {
     /// Draws the screen.
     pub(crate) fn view(&self) -> Element<'_, Message> {
-        if *self.sat.stage() == Stage::Done {
+        if *self.sat.stage() == SittingStage::Done {
             return self.view_end();
         }
         if self.sat.mode() == Mode::Group {
@@ -142,7 +142,7 @@ impl Sitter {
             column![heading, part_of("From one look", said(first))].spacing(theme::space::LARGE);
         let stage = self.sat.stage();
         let after = match stage {
-            Stage::Still(_) => {
+            SittingStage::Still(_) => {
                 column![quiet("After the still, if you see it otherwise"), self.entry_alone(entry)]
                     .spacing(theme::space::TIGHT)
                     .into()
@@ -153,14 +153,14 @@ impl Sitter {
             },
         };
         lines = lines.push(after);
-        if matches!(stage, Stage::Line(_) | Stage::Reference(_)) {
+        if matches!(stage, SittingStage::Line(_) | SittingStage::Reference(_)) {
             let told = [&question.line, &question.number].map(String::as_str);
             let told: Vec<&str> = told.into_iter().filter(|it| !it.is_empty()).collect();
             let told =
                 if told.is_empty() { "none in this set".to_owned() } else { told.join(": ") };
             lines = lines.push(part_of("Line and number", told));
         }
-        if matches!(stage, Stage::Reference(_)) {
+        if matches!(stage, SittingStage::Reference(_)) {
             let call = question.reference.as_ref();
             let call = call.map_or_else(|| "none yet".to_owned(), |call| entry.words(call));
             let why = (!question.why.is_empty()).then(|| text(&question.why));
@@ -227,36 +227,40 @@ impl Sitter {
             return go_on("Try again");
         }
         match (self.sat.stage(), &self.shown) {
-            (Stage::Cue, Shown::Getting) => ("Getting ready …".to_owned(), None),
-            (Stage::Cue, Shown::There(_)) => go_on("Look"),
-            (Stage::Cue, Shown::Not(_)) => go_on("Pass over it"),
-            (Stage::Looking, _) => ("Hand in".to_owned(), None),
-            (Stage::Answering { .. }, _) => {
+            (SittingStage::Cue, Shown::Getting) => ("Getting ready …".to_owned(), None),
+            (SittingStage::Cue, Shown::There(_)) => go_on("Look"),
+            (SittingStage::Cue, Shown::Not(_)) => go_on("Pass over it"),
+            (SittingStage::Looking, _) => ("Hand in".to_owned(), None),
+            (SittingStage::Answering { .. }, _) => {
                 let key = keymap::key_of(SittingCommand::HandIn);
                 let of = self.slip.len();
                 let label = format!("Hand in {} of {of} ({key})", self.slip.answered());
                 (label, Some(SittingCommand::HandIn))
             }
-            (Stage::Still(_) | Stage::Line(_) | Stage::Reference(_), _) => go_on("Go on"),
+            (SittingStage::Still(_) | SittingStage::Line(_) | SittingStage::Reference(_), _) => {
+                go_on("Go on")
+            }
             _ => ("Writing …".to_owned(), None),
         }
     }
 
     fn hint(&self) -> &'static str {
         match (self.sat.stage(), self.sat.mode()) {
-            (Stage::Looking | Stage::Answering { .. }, Mode::Person) => "Enter next answer",
+            (SittingStage::Looking | SittingStage::Answering { .. }, Mode::Person) => {
+                "Enter next answer"
+            }
             _ => "",
         }
     }
 }
 
 /// Returns the sign and the ink of a verdict.
-pub(crate) fn sign_of(verdict: Verdict) -> (&'static str, Tint) {
+pub(crate) fn sign_of(verdict: AnswerVerdict) -> (&'static str, Tint) {
     match verdict {
-        Verdict::Right => ("✓", theme::INK_MET),
-        Verdict::Wrong => ("✗", theme::INK_MISSED),
-        Verdict::EitherWay => ("≈", theme::INK_OPEN),
-        Verdict::Open => ("", theme::INK_QUIET),
+        AnswerVerdict::Right => ("✓", theme::INK_MET),
+        AnswerVerdict::Wrong => ("✗", theme::INK_MISSED),
+        AnswerVerdict::EitherWay => ("≈", theme::INK_OPEN),
+        AnswerVerdict::Open => ("", theme::INK_QUIET),
     }
 }
 
