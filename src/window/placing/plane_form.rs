@@ -35,6 +35,8 @@ pub(crate) struct PlaneForm {
 /// What happened in the form.
 #[derive(Clone, Debug)]
 pub(crate) enum Message {
+    /// Planes of other marks were looked for.
+    OthersFound(Vec<(PathBuf, ReferencePlane)>),
     /// A kind was chosen.
     KindChosen(PlaneKind),
     /// The next kind, or the one before, was asked for.
@@ -72,15 +74,17 @@ pub(crate) fn message_for(event: &Event) -> Option<Message> {
 }
 
 impl PlaneForm {
-    /// Returns the form with the planes that there are.
-    pub(crate) fn new(
-        kind: PlaneKind,
-        own: Vec<ReferencePlane>,
-        others: Vec<(PathBuf, ReferencePlane)>,
-    ) -> Self {
+    /// Returns the form with the planes of these marks; those of others come when they are found.
+    pub(crate) fn new(kind: PlaneKind, own: Vec<ReferencePlane>) -> Self {
+        let others = Vec::new();
         let mut form = Self { kind, sizes: Vec::new(), field: 0, own, others, complaint: None };
         form.choose(kind);
         form
+    }
+
+    /// Takes in planes of other marks, as soon as they are found.
+    pub(crate) fn take_others(&mut self, others: Vec<(PathBuf, ReferencePlane)>) {
+        self.others = others;
     }
 
     /// Chooses a kind, with its usual sizes.
@@ -253,7 +257,7 @@ mod tests {
 
     #[test]
     fn sizes_are_typed_in_metres_with_point_or_comma() {
-        let mut form = PlaneForm::new(PlaneKind::FloorMat, Vec::new(), Vec::new());
+        let mut form = PlaneForm::new(PlaneKind::FloorMat, Vec::new());
         assert_eq!(form.typed(&Typed::Text("2,5".to_owned())), Wish::None);
         let plane = form.plane().unwrap();
         assert_eq!(
@@ -267,7 +271,7 @@ mod tests {
     #[test]
     fn a_second_plane_of_a_kind_gets_a_name_of_its_own() {
         let plane = PlaneKind::BeamSide.plane("beam side", &[5.0, 1.25, 0.2]).unwrap();
-        let form = PlaneForm::new(PlaneKind::BeamSide, vec![plane], Vec::new());
+        let form = PlaneForm::new(PlaneKind::BeamSide, vec![plane]);
         assert_eq!(form.plane().unwrap().name, "beam side 2");
     }
 }

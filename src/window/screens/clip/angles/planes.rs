@@ -2,12 +2,14 @@
 
 use std::path::PathBuf;
 
+use iced::Task;
+
 use crate::{
     geometry::Lies,
     marks::{self, Edit, PlaneKind, ReferencePlane, Sheaf, Step},
     window::{
         placing::{Placing, PlaneForm, PlaneMessage, Planing, What},
-        screens::clip::{Action, Clip, Dialogue},
+        screens::clip::{Action, Clip, Dialogue, Message},
     },
 };
 
@@ -24,10 +26,13 @@ impl Clip {
         }
         let Some(sheaf) = self.session.sheaf() else { return self.open_header() };
         let own = sheaf.planes.clone();
-        let others = self.planes_of_others(sheaf);
-        let form = PlaneForm::new(self.likely_kind(), own, others);
+        let looked = Looked { clip: self.stage.path().to_owned(), sheaf: sheaf.clone() };
+        let form = PlaneForm::new(self.likely_kind(), own);
         self.dialogue = Dialogue::Planes(Box::new(form));
-        Action::None
+        let looking = tokio::task::spawn_blocking(move || looked.planes_of_others());
+        Action::Run(Task::perform(looking, |found| {
+            Message::Planes(PlaneMessage::OthersFound(found.unwrap_or_default()))
+        }))
     }
 
     /// Returns whether the points of a plane are being placed.
@@ -49,46 +54,18 @@ impl Clip {
         }
     }
 
-    /// Planes in other marks of the folder whose pictures have the same size and stand the same.
-    fn planes_of_others(&self, sheaf: &Sheaf) -> Vec<(PathBuf, ReferencePlane)> {
-        let folder = self.stage.path().parent();
-        let entries = folder.and_then(|folder| std::fs::read_dir(folder).ok());
-        let paths = entries.into_iter().flatten().flatten().map(|entry| entry.path());
-        let is_marks = |path: &PathBuf| path.to_string_lossy().ends_with(".marks.json");
-        let mut paths: Vec<PathBuf> = paths.filter(is_marks).take(FILES_LOOKED_AT).collect();
-        paths.sort();
-        let mut found: Vec<(PathBuf, ReferencePlane)> = Vec::new();
-        for path in paths {
-            // A file that cannot be read has no planes to offer; opening it will say why.
-            let Ok(other) = marks::load(&path, None) else { continue };
-            let same = other.clip.as_ref().map(|clip| clip.upright)
-                == sheaf.clip.as_ref().map(|clip| clip.upright);
-            let is_new = |plane: &ReferencePlane| {
-                let same = |it: &ReferencePlane| it.points == plane.points;
-                !sheaf.planes.iter().any(same) && !found.iter().any(|(_, it)| same(it))
-            };
-            let planes = other.planes.into_iter().filter(|it| same && it.is_clicked());
-            let planes: Vec<_> = planes.filter(is_new).map(|it| (path.clone(), it)).collect();
-            found.extend(planes);
-        }
-        found
-    }
-
     pub(crate) fn planes(&mut self, message: PlaneMessage) -> Action {
         let Dialogue::Planes(form) = &mut self.dialogue else { return Action::None };
         match message {
             PlaneMessage::KindChosen(kind) => form.choose(kind),
             PlaneMessage::KindTurned(by) => form.turn(by),
+            PlaneMessage::OthersFound(others) => form.take_others(others),
             PlaneMessage::Typed(typed) => {
-                return Action::Run(
-                    form.typed(&typed).task(crate::window::screens::clip::Message::Typed),
-                );
+                return Action::Run(form.typed(&typed).task(Message::Typed));
             }
             PlaneMessage::FieldChosen(field, typed) => {
                 form.choose_field(field);
-                return Action::Run(
-                    form.typed(&typed).task(crate::window::screens::clip::Message::Typed),
-                );
+                return Action::Run(form.typed(&typed).task(Message::Typed));
             }
             PlaneMessage::FieldTurned(by) => form.turn_field(by),
             PlaneMessage::Left => self.dialogue = Dialogue::None,
@@ -143,5 +120,37 @@ impl Clip {
         let action = self.take(Step::Do(edit), self.chosen);
         self.use_plane(plane);
         action
+    }
+}
+
+/// What planes are looked for beside: many files are read, so not on the window's thread.
+struct Looked {
+    clip: PathBuf,
+    sheaf: Sheaf,
+}
+
+impl Looked {
+    /// Planes in other marks of the folder whose pictures have the same size and stand the same.
+    fn planes_of_others(&self) -> Vec<(PathBuf, ReferencePlane)> {
+        let entries = self.clip.parent().and_then(|folder| std::fs::read_dir(folder).ok());
+        let paths = entries.into_iter().flatten().flatten().map(|entry| entry.path());
+        let is_marks = |path: &PathBuf| path.to_string_lossy().ends_with(".marks.json");
+        let mut paths: Vec<PathBuf> = paths.filter(is_marks).take(FILES_LOOKED_AT).collect();
+        paths.sort();
+        let mut found: Vec<(PathBuf, ReferencePlane)> = Vec::new();
+        for path in paths {
+            // A file that cannot be read has no planes to offer; opening it will say why.
+            let Ok(other) = marks::load(&path, None) else { continue };
+            let same = other.clip.as_ref().map(|clip| clip.upright)
+                == self.sheaf.clip.as_ref().map(|clip| clip.upright);
+            let is_new = |plane: &ReferencePlane| {
+                let same = |it: &ReferencePlane| it.points == plane.points;
+                !self.sheaf.planes.iter().any(same) && !found.iter().any(|(_, it)| same(it))
+            };
+            let planes = other.planes.into_iter().filter(|it| same && it.is_clicked());
+            let planes: Vec<_> = planes.filter(is_new).map(|it| (path.clone(), it)).collect();
+            found.extend(planes);
+        }
+        found
     }
 }
