@@ -1,6 +1,6 @@
 //! The words that every book shares: swing, fall, contacts, landings, heels.
 
-use super::{Entry, Offer, Rank};
+use super::offer::{Entry, Offer, Rank};
 use crate::marks::{BodyPart, Contact, Facing, LandingOn, Manner, Phase, What};
 
 /// Returns what a first word with further words means: contacts, landings, hands.
