@@ -175,9 +175,10 @@ impl Club {
                 let of = ["library", "cut", &clip, "--from", "0", "--to", "0.1", "--out"];
                 ("cut.mp4".to_owned(), of.to_vec())
             }
-            ("library export", "out") => {
-                ("a.zip".to_owned(), vec!["library", "export", "event", "floor", "--to", "club", "--out"])
-            }
+            ("library export", "out") => (
+                "a.zip".to_owned(),
+                vec!["library", "export", "event", "floor", "--to", "club", "--out"],
+            ),
             ("library set", "out") => {
                 ("set.toml".to_owned(), vec!["library", "set", "event", "floor", "--out"])
             }
@@ -191,7 +192,9 @@ impl Club {
                 Self::run(&["sitting", &set, "--slip", &self.name("slip.html")]);
                 return self.path("slip.html");
             }
-            ("still", "out") => ("still.png".to_owned(), vec!["still", &clip, "--frame", "1", "--out"]),
+            ("still", "out") => {
+                ("still.png".to_owned(), vec!["still", &clip, "--frame", "1", "--out"])
+            }
             other => panic!("say how {other:?} writes its file"),
         };
         Self::run(&[&said[..], &[&*self.name(&name)]].concat());
