@@ -22,7 +22,7 @@ pub fn chart(book: &Book, event: &str) -> Option<Document> {
         rows: book.elements_of(event).map(|element| line(book, &divisions, element)).collect(),
     };
     Some(Document {
-        title: format!("Elements of {name}"),
+        title: format!("{name}: elements by division"),
         head: vec![format!("{}, edition {}", book.title, book.edition)],
         parts: vec![Part::new("", [Piece::Table(table)])],
         caution: CHECK_THE_BOOK.to_owned(),
