@@ -13,6 +13,7 @@ use super::{
 use crate::{
     judged::{Judged, JudgedError, Judging},
     marks::StateFolder,
+    store::about_to_read,
 };
 
 /// What is compared with what.
@@ -198,6 +199,7 @@ fn files(place: &Path, ending: &'static str) -> Result<Vec<PathBuf>, GatherError
         }
         return Ok(vec![place.to_owned()]);
     }
+    about_to_read(place);
     let entries = fs::read_dir(place)
         .map_err(|source| GatherError::Folder { folder: place.to_owned(), source })?;
     let mut files: Vec<PathBuf> = entries
