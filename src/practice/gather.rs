@@ -192,6 +192,7 @@ const SITTING: &str = ".sitting";
 
 /// Returns the file, or the files of the folder with this ending, by name.
 fn files(place: &Path, ending: &'static str) -> Result<Vec<PathBuf>, GatherError> {
+    about_to_read(place);
     if !place.is_dir() {
         // A sitting means something only beside its set.
         if ending == MARKS && place.to_string_lossy().ends_with(SITTING) {
@@ -199,7 +200,6 @@ fn files(place: &Path, ending: &'static str) -> Result<Vec<PathBuf>, GatherError
         }
         return Ok(vec![place.to_owned()]);
     }
-    about_to_read(place);
     let entries = fs::read_dir(place)
         .map_err(|source| GatherError::Folder { folder: place.to_owned(), source })?;
     let mut files: Vec<PathBuf> = entries

@@ -113,7 +113,7 @@ impl Clip {
 
     /// Saves within a second, but only while there is something to save.
     pub(crate) fn when_to_save(&self) -> Subscription<Message> {
-        if self.session.is_dirty() && self.disk == Disk::Ready {
+        if self.session.is_dirty() && self.disk == Disk::Ready && !self.jobs.is_busy() {
             time::every(time::Duration::from_millis(500)).map(|_| Message::SaveDue)
         } else {
             Subscription::none()
