@@ -95,14 +95,12 @@ pub fn text_of(name_or_path: &str) -> Result<String, LoadError> {
 }
 
 fn base_beside(path: &str, base: &str) -> Option<String> {
-    match shipped_text(base) {
-        Some(text) => Some(text.to_owned()),
-        None => {
-            let place = place_beside(path, base);
-            about_to_read(&place);
-            fs::read_to_string(place).ok()
-        }
+    if let Some(text) = shipped_text(base) {
+        return Some(text.to_owned());
     }
+    let place = place_beside(path, base);
+    about_to_read(&place);
+    fs::read_to_string(place).ok()
 }
 
 /// Returns where the file of a book that `path` is like lies.

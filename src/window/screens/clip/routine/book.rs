@@ -56,7 +56,7 @@ impl Clip {
         if self.jobs.is_busy() {
             return;
         }
-        let Some(to_read) = self.session.to_read() else { return };
+        let Some(to_read) = self.session.take_to_read() else { return };
         self.beside(
             move || to_read.read(),
             |clip, found| match found {

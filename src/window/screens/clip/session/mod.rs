@@ -185,7 +185,7 @@ impl Session {
 
     /// Returns, once after each step, what is to be read because the routine names another book or
     /// athlete now.
-    pub(crate) fn to_read(&mut self) -> Option<ToRead> {
+    pub(crate) fn take_to_read(&mut self) -> Option<ToRead> {
         let open = self.open.as_mut()?;
         std::mem::take(&mut open.is_behind).then(|| open.to_read())
     }

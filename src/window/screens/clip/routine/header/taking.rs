@@ -46,7 +46,7 @@ impl Clip {
         let (marks, asked) = (self.marks_path().to_owned(), routine.clone());
         self.dialogue = Dialogue::Header(Box::new(Form::new(routine, purpose)));
         let read = move || Books::read(&asked, &marks);
-        let action = self.beside(read, |clip, books| clip.books_read(books));
+        let action = self.beside(read, Self::books_read);
         self.jobs.fills_form();
         action
     }
@@ -169,14 +169,14 @@ impl Clip {
         match form.routine() {
             Err(missing) => self.refuse(&Refusal::Form(missing)),
             Ok(routine) if purpose == Purpose::Begin => self.begin(routine, folder),
-            Ok(routine) => match self.session.change_routine(routine) {
-                Err(error) => self.refuse(&error.into()),
-                Ok(_) => {
-                    let clip = self.stage.path().to_owned();
-                    self.dialogue = Dialogue::None;
-                    self.beside(move || routines_of(&clip), Self::header_taken)
+            Ok(routine) => {
+                if let Err(error) = self.session.change_routine(routine) {
+                    return self.refuse(&error.into());
                 }
-            },
+                let clip = self.stage.path().to_owned();
+                self.dialogue = Dialogue::None;
+                self.beside(move || routines_of(&clip), Self::header_taken)
+            }
         }
     }
 
