@@ -5,10 +5,12 @@ use std::{
 
 use clap::Args;
 use stillcall::{
-    library::{FileKind, Home, Leaving},
+    library::{FileKind, Leaving},
     practice::gather::{self, AgreementWanted},
     report,
 };
+
+use super::pages::PageFiles;
 
 #[derive(Debug, Args)]
 pub(super) struct Arguments {
@@ -23,12 +25,11 @@ pub(super) struct Arguments {
     /// Print the report as JSON instead of text.
     #[arg(long)]
     json: bool,
-    /// Also write the report as a page with charts.
-    #[arg(long, value_name = "FILE")]
-    html: Option<PathBuf>,
+    #[command(flatten)]
+    pages: PageFiles,
     /// Show the report in the window instead.
     #[cfg(feature = "window")]
-    #[arg(long, conflicts_with_all = ["json", "html"])]
+    #[arg(long, conflicts_with_all = ["json", "html", "csv"])]
     window: bool,
 }
 
@@ -43,18 +44,15 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
         return super::show(stillcall::window::OpensOn::Agreement(wanted));
     }
     let report = gather::gather(&wanted)?;
-    if let Some(page) = &arguments.html {
-        let of = report.whose.iter().cloned().collect();
-        let html = report::agreement(&report).html();
-        let leaving = Leaving::new(page, FileKind::Sheet).of(of);
-        leaving.write(html.as_bytes(), Home::of_user().as_ref())?;
-    }
+    let page = report::agreement(&report);
+    let of = || report.whose.iter().cloned().collect();
+    arguments.pages.write(&page, |file| Leaving::new(file, FileKind::Sheet).of(of()))?;
     let mut out = io::stdout().lock();
     if arguments.json {
         serde_json::to_writer_pretty(&mut out, &report)?;
         writeln!(out)?;
     } else {
-        write!(out, "{}", report::agreement(&report).text())?;
+        write!(out, "{}", page.text())?;
     }
     Ok(out.flush()?)
 }

@@ -1,15 +1,14 @@
-use std::{
-    io::{self, Write as _},
-    path::PathBuf,
-};
+use std::io::{self, Write as _};
 
 use anyhow::Context as _;
 use clap::Args;
 use stillcall::{
-    library::{FileKind, Home, Leaving},
+    library::{FileKind, Leaving},
     report,
     rulebook::{self, Book},
 };
+
+use super::pages::PageFiles;
 
 #[derive(Debug, Args)]
 pub(super) struct Arguments {
@@ -22,9 +21,8 @@ pub(super) struct Arguments {
     /// Id of the division.
     #[arg(long)]
     division: String,
-    /// Write the card as a page that prints on one A4 sheet, instead of text.
-    #[arg(long, value_name = "FILE")]
-    html: Option<PathBuf>,
+    #[command(flatten)]
+    pages: PageFiles,
 }
 
 pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
@@ -33,13 +31,12 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let card = report::card(&book, event, division).with_context(|| {
         format!("the book says nothing of {division} on {event}; {}", known(&book))
     })?;
-    if let Some(page) = &arguments.html {
-        let html = card.document().html();
-        let leaving = Leaving::new(page, FileKind::Page);
-        return Ok(leaving.write(html.as_bytes(), Home::of_user().as_ref())?);
+    let page = card.document();
+    if arguments.pages.any() {
+        return arguments.pages.write(&page, |file| Leaving::new(file, FileKind::Page));
     }
     let mut out = io::stdout().lock();
-    write!(out, "{}", card.document().text())?;
+    write!(out, "{}", page.text())?;
     Ok(out.flush()?)
 }
 

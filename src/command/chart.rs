@@ -2,7 +2,12 @@ use std::io::{self, Write as _};
 
 use anyhow::Context as _;
 use clap::Args;
-use stillcall::{report, rulebook};
+use stillcall::{
+    library::{FileKind, Leaving},
+    report, rulebook,
+};
+
+use super::pages::PageFiles;
 
 #[derive(Debug, Args)]
 pub(super) struct Arguments {
@@ -12,6 +17,8 @@ pub(super) struct Arguments {
     /// Id of the event.
     #[arg(long)]
     event: String,
+    #[command(flatten)]
+    pages: PageFiles,
 }
 
 pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
@@ -19,6 +26,9 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let chart = report::chart(&book, &arguments.event).with_context(|| {
         format!("the book has no event {}; {}", arguments.event, super::card::known(&book))
     })?;
+    if arguments.pages.any() {
+        return arguments.pages.write(&chart, |file| Leaving::new(file, FileKind::Page));
+    }
     let mut out = io::stdout().lock();
     write!(out, "{}", chart.text())?;
     Ok(out.flush()?)

@@ -50,14 +50,21 @@ const KEPT: &[(&str, &str)] =
 
 /// What leaves, each through `Leaving`.
 const LEAVES: &[(&str, &str)] = &[
+    ("agree", "csv"),
     ("agree", "html"),
+    ("attempts", "csv"),
     ("attempts", "html"),
+    ("card", "csv"),
     ("card", "html"),
+    ("chart", "csv"),
+    ("chart", "html"),
     ("library cut", "out"),
     ("library export", "out"),
     ("library set", "out"),
+    ("panel", "csv"),
     ("panel", "html"),
     ("rulebook new", "file"),
+    ("score", "csv"),
     ("score", "html"),
     ("sitting", "slip"),
     ("still", "out"),
@@ -150,37 +157,53 @@ impl Club {
         let [run, again] = ["1", "2"].map(|judge| mark("vault", judge));
         let clip = self.name("clips/a.mp4");
         let (name, said) = match leaves {
-            ("agree", "html") => ("agree.html", vec!["agree", &first, &second, "--html"]),
-            ("attempts", "html") => ("attempts.html", vec!["attempts", &run, &again, "--html"]),
-            ("card", "html") => {
+            (command @ ("agree" | "panel"), place @ ("csv" | "html")) => {
+                (format!("{command}.{place}"), vec![command, &first, &second, option(place)])
+            }
+            ("attempts", place @ ("csv" | "html")) => {
+                (format!("attempts.{place}"), vec!["attempts", &run, &again, option(place)])
+            }
+            ("card", place @ ("csv" | "html")) => {
                 let of = ["--rulebook", "saltmarsh", "--event", "floor", "--division", "heron"];
-                ("card.html", [&["card"], &of[..], &["--html"]].concat())
+                (format!("card.{place}"), [&["card"], &of[..], &[option(place)]].concat())
+            }
+            ("chart", place @ ("csv" | "html")) => {
+                let of = ["chart", "--rulebook", "saltmarsh", "--event", "floor", option(place)];
+                (format!("chart.{place}"), of.to_vec())
             }
             ("library cut", "out") => {
                 let of = ["library", "cut", &clip, "--from", "0", "--to", "0.1", "--out"];
-                ("cut.mp4", of.to_vec())
+                ("cut.mp4".to_owned(), of.to_vec())
             }
-            ("library export", "out") => {
-                ("a.zip", vec!["library", "export", "event", "floor", "--to", "club", "--out"])
-            }
+            ("library export", "out") => (
+                "a.zip".to_owned(),
+                vec!["library", "export", "event", "floor", "--to", "club", "--out"],
+            ),
             ("library set", "out") => {
-                ("set.toml", vec!["library", "set", "event", "floor", "--out"])
+                ("set.toml".to_owned(), vec!["library", "set", "event", "floor", "--out"])
             }
-            ("panel", "html") => ("panel.html", vec!["panel", &first, &second, "--html"]),
-            ("rulebook new", "file") => ("own.toml", vec!["rulebook", "new"]),
-            ("score", "html") => ("score.html", vec!["score", &first, "--html"]),
+            ("rulebook new", "file") => ("own.toml".to_owned(), vec!["rulebook", "new"]),
+            ("score", place @ ("csv" | "html")) => {
+                (format!("score.{place}"), vec!["score", &first, option(place)])
+            }
             ("sitting", "slip") => {
                 let set = self.name("for-a-slip.toml");
                 Self::run(&["library", "set", "event", "floor", "--out", &set]);
                 Self::run(&["sitting", &set, "--slip", &self.name("slip.html")]);
                 return self.path("slip.html");
             }
-            ("still", "out") => ("still.png", vec!["still", &clip, "--frame", "1", "--out"]),
+            ("still", "out") => {
+                ("still.png".to_owned(), vec!["still", &clip, "--frame", "1", "--out"])
+            }
             other => panic!("say how {other:?} writes its file"),
         };
-        Self::run(&[&said[..], &[&*self.name(name)]].concat());
-        self.path(name)
+        Self::run(&[&said[..], &[&*self.name(&name)]].concat());
+        self.path(&name)
     }
+}
+
+fn option(place: &str) -> &'static str {
+    if place == "csv" { "--csv" } else { "--html" }
 }
 
 fn at(frame: i64) -> serde_json::Value {
@@ -221,8 +244,8 @@ fn whatever_leaves_is_in_the_ledger() {
         let is_there = made.iter().any(|made| made.path == file)
             || handed.iter().any(|handed| handed.path == file);
         assert!(is_there, "{leaves:?}: {made:?}");
-        let of_her = ["agree.html", "panel.html", "attempts.html", "score.html", "cut.mp4"];
-        if of_her.iter().any(|name| file.ends_with(name)) {
+        let of_her = ["agree", "panel", "attempts", "score", "cut"];
+        if of_her.iter().any(|name| file.file_stem() == Some(name.as_ref())) {
             let hers = |made: &&Made| made.path == file && made.athlete == "SC-07";
             assert!(made.iter().any(|made| hers(&made) && !made.clip.is_empty()), "{leaves:?}");
         }

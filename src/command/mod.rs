@@ -5,6 +5,7 @@ mod card;
 mod chart;
 mod library;
 mod measure;
+mod pages;
 mod result;
 mod rulebook;
 mod score;

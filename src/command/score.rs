@@ -1,6 +1,6 @@
 use std::{
     io::{self, Write as _},
-    path::{Path, PathBuf},
+    path::PathBuf,
 };
 
 #[cfg(feature = "video")]
@@ -8,11 +8,13 @@ use anyhow::Context as _;
 use clap::Args;
 use stillcall::{
     judged::{self, Judged, Judging, Marked},
-    library::{FileKind, Home, Leaving, Of, Pictures, Purpose},
-    marks::{Quantity, StateFolder},
+    library::{FileKind, Leaving, Of, Pictures, Purpose},
+    marks::{Quantity, Reading, StateFolder},
     report::{self, Still},
     sheet::{self, ScoreSheet},
 };
+
+use super::pages::PageFiles;
 
 #[derive(Debug, Args)]
 #[allow(clippy::struct_excessive_bools, reason = "each is a switch of the command line")]
@@ -38,9 +40,8 @@ pub(super) struct Arguments {
     /// added comes from it. Without it, `<athlete>.skills.toml` beside the marks, if there is one.
     #[arg(long, value_name = "FILE")]
     skills: Option<PathBuf>,
-    /// Also write the sheet as a page that prints on A4.
-    #[arg(long, value_name = "FILE")]
-    html: Option<PathBuf>,
+    #[command(flatten)]
+    pages: PageFiles,
     /// Put the frames of the sheet into the page. Pictures of a child need consent.
     #[cfg(feature = "video")]
     #[arg(long, requires = "html")]
@@ -66,12 +67,12 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
         tell_all(plan.changes())?;
         judged.beside_plan(&plan);
     }
-    if let Some(page) = &arguments.html {
+    if arguments.pages.any() {
         #[cfg(feature = "video")]
         let stills = stills(arguments, &judged)?;
         #[cfg(not(feature = "video"))]
         let stills: Vec<Still> = Vec::new();
-        leave(arguments, page, &judged, stills)?;
+        leave(arguments, &judged, stills)?;
     }
     print(arguments, &judged)
 }
@@ -121,25 +122,29 @@ fn print(arguments: &Arguments, judged: &Judged) -> anyhow::Result<()> {
 /// Lets the page out, with the stills where the clip's record allows it.
 fn leave(
     arguments: &Arguments,
-    page: &Path,
     Judged { marked: Marked { path, sheaf, .. }, sheet, .. }: &Judged,
     stills: Vec<Still>,
 ) -> anyhow::Result<()> {
-    let mut leaving = Leaving::new(page, FileKind::Sheet).of(Of::routine(sheaf));
     let clip = sheaf.clip.as_ref().map(|clip| path.with_file_name(&clip.name));
-    if let Some(clip) = clip.as_deref().filter(|_| !stills.is_empty()) {
-        let (athlete, routine) = (&*sheaf.routine.athlete, &*sheaf.routine.id);
-        leaving = leaving.showing(Pictures { clip, purpose: arguments.purpose, athlete, routine });
-        if sheaf.readings.iter().any(|reading| reading.quantity == Quantity::Split) {
-            writeln!(
-                io::stderr(),
-                "some stills may show a split. No picture may seem to look at the groin: look at \
-                 each one before it leaves your hands, and leave out or crop what may"
-            )?;
-        }
+    let clip = clip.as_deref().filter(|_| !stills.is_empty());
+    let is_split = |reading: &Reading| reading.quantity == Quantity::Split;
+    if clip.is_some() && sheaf.readings.iter().any(is_split) {
+        writeln!(
+            io::stderr(),
+            "some stills may show a split. No picture may seem to look at the groin: look at each \
+             one before it leaves your hands, and leave out or crop what may"
+        )?;
     }
-    let html = report::score_sheet(sheet).with_stills(stills).html();
-    Ok(leaving.write(html.as_bytes(), Home::of_user().as_ref())?)
+    let (athlete, routine) = (&*sheaf.routine.athlete, &*sheaf.routine.id);
+    let purpose = arguments.purpose;
+    let page = report::score_sheet(sheet).with_stills(stills);
+    arguments.pages.write(&page, |file| {
+        let leaving = Leaving::new(file, FileKind::Sheet).of(Of::routine(sheaf));
+        match clip {
+            Some(clip) => leaving.showing(Pictures { clip, purpose, athlete, routine }),
+            None => leaving,
+        }
+    })
 }
 
 #[cfg(feature = "video")]

@@ -9,12 +9,14 @@ use anyhow::{Context as _, ensure};
 use clap::Args;
 use stillcall::{
     judged::{Judged, Judging, Ruled},
-    library::{FileKind, Home, Leaving},
+    library::{FileKind, Leaving},
     marks::StateFolder,
     report,
     sheet::{self, ScoreSheet, Together},
     units::Points,
 };
+
+use super::pages::PageFiles;
 
 use super::score::tell;
 
@@ -44,9 +46,8 @@ struct Options {
     /// Print JSON instead of text.
     #[arg(long)]
     json: bool,
-    /// Also write a page that prints on A4.
-    #[arg(long, value_name = "FILE")]
-    html: Option<PathBuf>,
+    #[command(flatten)]
+    pages: PageFiles,
 }
 
 /// Puts the judges' sheets of one routine together.
@@ -94,18 +95,15 @@ fn sheets(all: &[Judged]) -> anyhow::Result<(&Ruled, Vec<ScoreSheet>)> {
 }
 
 fn show(together: &Together, all: &[Judged], options: &Options) -> anyhow::Result<()> {
-    if let Some(page) = &options.html {
-        let of = all.iter().map(|judged| &judged.marked.sheaf).collect();
-        let html = report::together(together).html();
-        let leaving = Leaving::new(page, FileKind::Sheet).of(of);
-        leaving.write(html.as_bytes(), Home::of_user().as_ref())?;
-    }
+    let page = report::together(together);
+    let of = || all.iter().map(|judged| &judged.marked.sheaf).collect();
+    options.pages.write(&page, |file| Leaving::new(file, FileKind::Sheet).of(of()))?;
     let mut out = io::stdout().lock();
     if options.json {
         serde_json::to_writer_pretty(&mut out, together)?;
         writeln!(out)?;
     } else {
-        write!(out, "{}", report::together(together).text())?;
+        write!(out, "{}", page.text())?;
     }
     Ok(out.flush()?)
 }

@@ -9,7 +9,7 @@ use crate::units::Magnitude;
 pub(crate) const CLEAR: f64 = 0.975;
 /// Up to this probability a limit is clearly not met.
 pub(crate) const NOT_MET: f64 = 0.025;
-/// Half the width of the 95 % interval in standard uncertainties, the quantile of [`CLEAR`].
+/// Half the width of the 95 % interval in standard uncertainties, the quantile of `CLEAR`.
 pub const HALF_WIDTH: f64 = 1.959_963_984_540_054;
 
 /// On which side of its edge a limit is met, and whether the edge itself meets it.

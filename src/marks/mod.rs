@@ -15,6 +15,7 @@ mod plane_kind;
 mod remeasure;
 mod result;
 mod state;
+pub(crate) mod words;
 
 pub use copy::{Kin, MoveError, OtherCopy, kin, move_to};
 pub use desk::{Desk, DeskError, load};

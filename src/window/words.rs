@@ -12,18 +12,23 @@ pub(super) fn moment(what: &What) -> String {
     match what {
         What::Element { element } => element.clone(),
         What::Fault { fault, .. } => fault.clone(),
-        What::Swing => "Swing".to_owned(),
-        What::HandContact { turn } => with_turn("Hands touch", *turn),
-        What::HandRelease => "Hands leave".to_owned(),
-        What::HeelLift => "Heel lifts".to_owned(),
-        What::HeelDrop => "Heel drops".to_owned(),
+        What::HandContact { turn } => with_turn(&capitalised(what.name()), *turn),
         What::Contact(it) => contact(*it),
         What::Landing { on, facing, turn } => landing(*on, *facing, *turn),
-        What::Fall => "Fall".to_owned(),
-        What::Spot => "Spot".to_owned(),
-        What::Stop => "Stop".to_owned(),
-        What::Note => "Remark".to_owned(),
+        What::Swing
+        | What::HandRelease
+        | What::HeelLift
+        | What::HeelDrop
+        | What::Fall
+        | What::Spot
+        | What::Stop
+        | What::Note => capitalised(what.name()),
     }
+}
+
+fn capitalised(words: &str) -> String {
+    let (first, rest) = words.split_at(1);
+    first.to_uppercase() + rest
 }
 
 fn with_turn(text: &str, turn: Option<u16>) -> String {

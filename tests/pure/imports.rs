@@ -16,7 +16,7 @@ use syn::visit::{self, Visit};
 type Names = Vec<String>;
 
 /// The files of the crate by module.
-pub struct Files(BTreeMap<Names, Source>);
+pub(crate) struct Files(BTreeMap<Names, Source>);
 
 /// One file.
 struct Source {
@@ -30,7 +30,7 @@ struct Source {
 
 impl Files {
     /// Reads the library's files; the commands are a crate of their own.
-    pub fn read() -> Self {
+    pub(crate) fn read() -> Self {
         let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
         let mut modules = BTreeMap::new();
         find(&root, &root, &mut modules);
@@ -53,7 +53,7 @@ impl Files {
     }
 
     /// Returns the paths of every file and of each file that it imports.
-    pub fn imports(&self) -> Vec<(&str, &str)> {
+    pub(crate) fn imports(&self) -> Vec<(&str, &str)> {
         let mut found = Vec::new();
         for (module, source) in &self.0 {
             let owners: BTreeSet<&Names> =
@@ -65,7 +65,7 @@ impl Files {
     }
 
     /// Returns the files that lean on each other in a circle, circle by circle.
-    pub fn circles(&self) -> Vec<Vec<&str>> {
+    pub(crate) fn circles(&self) -> Vec<Vec<&str>> {
         let graph: DiGraphMap<&str, ()> = self.imports().into_iter().collect();
         tarjan_scc(&graph).into_iter().filter(|circle| circle.len() > 1).collect()
     }

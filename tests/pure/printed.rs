@@ -168,7 +168,7 @@ fn deductions_and_remarks_are_printed_with_their_reasons() {
         &name("Late", "−0.200", "frame 20 (0.667 s)"),
         "\n      After the beginning of Turn. (p. 3)\n",
     ];
-    let remark = "\nRemarks\n  A moment still to be set, frame 10 (0.333 s). Turn: the drop of the heel \
+    let remark = "\nRemarks\n  A moment still to be set, frame 10 (0.333 s). Turn: the heel drop \
                   is not set yet.\n";
     assert!(page.contains(&deductions.concat()), "{page}");
     assert!(page.contains(remark), "{page}");

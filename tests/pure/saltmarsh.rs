@@ -160,8 +160,8 @@ fn moments_that_nobody_set_are_said() {
     assert_eq!(
         said,
         [
-            "Half turn on one foot: the lift of the heel is not set yet.",
-            "Half turn on one foot: the drop of the heel is not set yet.",
+            "Half turn on one foot: the heel lift is not set yet.",
+            "Half turn on one foot: the heel drop is not set yet.",
         ]
     );
 }

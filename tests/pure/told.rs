@@ -114,10 +114,10 @@ fn a_moment_that_is_set_is_not_asked_for() {
          [\"hand_contact\", \"hand_release\", \"heel_lift\", \"heel_drop\", \"landing\"]\n",
     );
     let moments = [
-        (HandContact { turn: None }, "first contact of the hands"),
-        (HandRelease, "release of the hands"),
-        (HeelLift, "lift of the heel"),
-        (HeelDrop, "drop of the heel"),
+        (HandContact { turn: None }, "hand contact"),
+        (HandRelease, "hand release"),
+        (HeelLift, "heel lift"),
+        (HeelDrop, "heel drop"),
         (Landing { on: Feet, facing: Some(Away), turn: None }, "landing"),
     ];
     let missing = |set: &[What]| -> Vec<String> {

@@ -413,11 +413,11 @@ fn a_moment_that_nobody_has_set_stands_under_its_element() {
     window.write("J-9");
     window.press(&["Return"]);
     put(&mut window, "1/2t");
-    assert_says(&mut window, "The drop of the heel is not set yet.");
-    assert_says(&mut window, "The lift of the heel is not set yet.");
+    assert_says(&mut window, "The heel drop is not set yet.");
+    assert_says(&mut window, "The heel lift is not set yet.");
     window.press(&["shift+Right", "d"]);
-    assert!(!window.says("The drop of the heel"));
-    assert_says(&mut window, "The lift of the heel is not set yet.");
+    assert!(!window.says("The heel drop"));
+    assert_says(&mut window, "The heel lift is not set yet.");
 }
 
 /// What belongs to an element by time may belong to an earlier one; the order stays that of time.

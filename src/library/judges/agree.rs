@@ -10,7 +10,7 @@ use crate::{
 /// One question with the answers of several sheets.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Beside {
-    /// What is asked, as in [`AgreedCall::asks`].
+    /// What is asked, as in `AgreedCall::asks`.
     pub asks: String,
     /// The same in the book's words.
     pub label: String,

@@ -6,7 +6,8 @@ use super::model::{Cell, Document, Part, Piece};
 
 pub(super) fn csv(document: &Document) -> String {
     let mut out = ::csv::WriterBuilder::new().flexible(true).from_writer(Vec::new());
-    for row in document.parts.iter().flat_map(rows) {
+    let caution = vec![String::new(), document.caution.clone()];
+    for row in document.parts.iter().flat_map(rows).chain([caution]) {
         // Writing into memory cannot fail.
         let _ = out.write_record(row);
     }

@@ -15,7 +15,8 @@ impl Document {
     }
 
     /// Returns every row of the page as comma-separated values (RFC 4180): the part's title first,
-    /// then the cells.
+    /// then the cells; the
+    /// caution comes last.
     pub fn csv(&self) -> String {
         csv::csv(self)
     }

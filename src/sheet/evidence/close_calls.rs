@@ -61,7 +61,7 @@ fn of_mark(scene: &Scene<'_>, id: Id, asked: &str) -> CloseCall {
 }
 
 fn in_words(scene: &Scene<'_>, what: &What) -> String {
-    let plain = match what {
+    let article = match what {
         What::Element { element } => {
             let known = scene.book.element(scene.event, element);
             return known.map_or(element.clone(), |element| element.name.clone());
@@ -73,16 +73,12 @@ fn in_words(scene: &Scene<'_>, what: &What) -> String {
         What::Contact(Contact { part, .. }) => {
             return format!("the {part:?}").to_lowercase();
         }
-        What::Swing => "a swing",
-        What::HandContact { .. } => "the first contact of the hands",
-        What::HandRelease => "the release of the hands",
-        What::HeelLift => "the lift of the heel",
-        What::HeelDrop => "the drop of the heel",
-        What::Landing { .. } => "the landing",
-        What::Fall => "a fall",
-        What::Spot => "help",
-        What::Stop => "a stop",
-        What::Note => "a note",
+        What::HandContact { .. }
+        | What::HandRelease
+        | What::HeelLift
+        | What::HeelDrop
+        | What::Landing { .. } => "the",
+        What::Swing | What::Fall | What::Spot | What::Stop | What::Note => "a",
     };
-    plain.to_owned()
+    format!("{article} {}", what.name())
 }

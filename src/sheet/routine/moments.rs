@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::{
-    marks::What,
+    marks::{LandingOn, What},
     rulebook::Moment,
     sheet::model::{Line, remark},
 };
@@ -22,10 +22,11 @@ pub(crate) fn missing(scene: &Scene<'_>) -> Vec<Line> {
     for act in (0..scene.acts.len()).filter(|act| !scene.is_planned(*act)) {
         let Some(element) = scene.acts[act].element else { continue };
         for moment in &element.moments {
-            if own.get(&act).is_some_and(|own| own.iter().any(|what| is_set(*moment, what))) {
+            let wanted = mark_of(*moment);
+            if own.get(&act).is_some_and(|own| own.iter().any(|what| what.is_like(&wanted))) {
                 continue;
             }
-            let said = format!("{}: the {} is not set yet.", element.name, word(*moment));
+            let said = format!("{}: the {} is not set yet.", element.name, wanted.name());
             let mark = scene.acts[act].mark;
             let frames = scene.frames.at(&mark.at);
             lines.push(remark(("moment", "A moment still to be set"), said, frames, Some(mark.id)));
@@ -34,22 +35,13 @@ pub(crate) fn missing(scene: &Scene<'_>) -> Vec<Line> {
     lines
 }
 
-const fn is_set(moment: Moment, what: &What) -> bool {
+/// Returns the moment as it would be marked.
+const fn mark_of(moment: Moment) -> What {
     match moment {
-        Moment::HandContact => matches!(what, What::HandContact { .. }),
-        Moment::HandRelease => matches!(what, What::HandRelease),
-        Moment::HeelLift => matches!(what, What::HeelLift),
-        Moment::HeelDrop => matches!(what, What::HeelDrop),
-        Moment::Landing => matches!(what, What::Landing { .. }),
-    }
-}
-
-const fn word(moment: Moment) -> &'static str {
-    match moment {
-        Moment::HandContact => "first contact of the hands",
-        Moment::HandRelease => "release of the hands",
-        Moment::HeelLift => "lift of the heel",
-        Moment::HeelDrop => "drop of the heel",
-        Moment::Landing => "landing",
+        Moment::HandContact => What::HandContact { turn: None },
+        Moment::HandRelease => What::HandRelease,
+        Moment::HeelLift => What::HeelLift,
+        Moment::HeelDrop => What::HeelDrop,
+        Moment::Landing => What::Landing { on: LandingOn::Feet, facing: None, turn: None },
     }
 }

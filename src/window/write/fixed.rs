@@ -1,6 +1,6 @@
 //! The words that every book shares: swing, fall, contacts, landings, heels.
 
-use super::{Entry, Offer, Rank};
+use super::offer::{Entry, Offer, Rank};
 use crate::marks::{BodyPart, Contact, Facing, LandingOn, Manner, Phase, What};
 
 /// Returns what a first word with further words means: contacts, landings, hands.
@@ -14,28 +14,31 @@ pub(super) fn simple(words: &[String]) -> Vec<(Rank, Offer)> {
     let text = words.join(" ");
     SIMPLE
         .iter()
-        .filter_map(|(names, make)| {
-            let exact = names.contains(&text.as_str());
-            let begun = names.iter().any(|name| name.starts_with(&text));
+        .filter_map(|(others, make)| {
+            let what = make();
+            let own = what.name();
+            let mut names = others.iter().chain([&own]);
+            let exact = names.clone().any(|name| **name == text);
+            let begun = names.any(|name| name.starts_with(&text));
             let rank = if exact { 0 } else { begun.then_some(1)? };
-            Some((rank, offer(make(), names[0].to_owned())))
+            Some((rank, offer(what, own.to_owned())))
         })
         .collect()
 }
 
 type Make = fn() -> What;
 
-/// Names of what needs no further words; the first name is shown.
+/// What needs no further words, with other names than its own by which it is found.
 const SIMPLE: &[(&[&str], Make)] = &[
-    (&["swing"], || What::Swing),
-    (&["fall"], || What::Fall),
-    (&["spot", "assistance", "help"], || What::Spot),
-    (&["stop", "pause"], || What::Stop),
-    (&["hand contact", "hands", "contact"], || What::HandContact { turn: None }),
-    (&["hand release", "release", "repulsion"], || What::HandRelease),
-    (&["heel lift"], || What::HeelLift),
-    (&["heel drop"], || What::HeelDrop),
-    (&["landing"], || What::Landing { on: LandingOn::Feet, facing: None, turn: None }),
+    (&[], || What::Swing),
+    (&[], || What::Fall),
+    (&["assistance", "help"], || What::Spot),
+    (&["pause"], || What::Stop),
+    (&["hands", "contact"], || What::HandContact { turn: None }),
+    (&["release", "repulsion"], || What::HandRelease),
+    (&[], || What::HeelLift),
+    (&[], || What::HeelDrop),
+    (&[], || What::Landing { on: LandingOn::Feet, facing: None, turn: None }),
 ];
 
 fn offer(what: What, label: String) -> Offer {

@@ -1,6 +1,6 @@
 //! The commonest moments, which one key each puts at the frame on screen.
 
-use crate::marks::{BodyPart, Contact, LandingOn, Manner, Phase, What};
+use crate::marks::{BodyPart, Contact, LandingOn, Manner, Phase, What, words};
 
 /// A moment that has a key of its own.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -31,16 +31,16 @@ impl Moment {
     /// Returns the moment in words.
     pub(crate) const fn says(self) -> &'static str {
         match self {
-            Self::Swing => "swing",
-            Self::Contact => "hands touch",
-            Self::Release => "hands leave",
-            Self::HeelLift => "heel lifts",
-            Self::HeelDrop => "heel drops",
+            Self::Swing => words::SWING,
+            Self::Contact => words::HAND_CONTACT,
+            Self::Release => words::HAND_RELEASE,
+            Self::HeelLift => words::HEEL_LIFT,
+            Self::HeelDrop => words::HEEL_DROP,
             Self::Landing => "landing on the feet",
             Self::Brush => "body brushes the apparatus",
-            Self::Fall => "fall",
-            Self::Spot => "spot",
-            Self::Stop => "stop",
+            Self::Fall => words::FALL,
+            Self::Spot => words::SPOT,
+            Self::Stop => words::STOP,
         }
     }
 

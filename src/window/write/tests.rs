@@ -1,5 +1,11 @@
-use super::*;
-use crate::marks::{BodyPart, Contact, Facing, LandingOn, Manner};
+use super::{
+    vocabulary::{Amounts, ElementWord, FaultWord},
+    *,
+};
+use crate::{
+    marks::{BodyPart, CallAnswer, Contact, Facing, LandingOn, Manner, Phase, Quantity, What},
+    units::{Magnitude, Points},
+};
 
 fn element(id: &str, name: &str, shorthand: &str, allowed: bool) -> ElementWord {
     ElementWord {

@@ -1,6 +1,6 @@
 //! What a routine comes to: value parts, requirements, deductions and the rest.
 
-use super::{Block, Key, Line, Sign, first, off};
+use super::line::{Block, Key, Line, Sign, first, off};
 use crate::{
     sheet::{Line as SheetLine, ScoreSheet, Status},
     units::Points,

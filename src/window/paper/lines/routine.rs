@@ -3,9 +3,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::{
-    Key, Line, Names, RECOGNISED, Sign,
     blocks::{DEDUCTIONS, is_missing_moment, sheet_line},
-    first, off,
+    line::{Key, Line, Names, RECOGNISED, Sign, first, off},
 };
 use crate::{
     geometry::HALF_WIDTH,

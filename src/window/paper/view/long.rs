@@ -6,11 +6,12 @@ use iced::{
     widget::{column, container, space},
 };
 
-use super::{Paper, ROW, Shown, heading, line};
 use crate::window::{
-    paper::lines::{Block, Key, Line, Sign},
+    paper::lines::{Block, Key, Line, Paper},
     theme::{self, size},
 };
+
+use super::line::{ROW, Shown, heading, line};
 
 /// What is drawn beyond what is in sight, on either side, so that moving the paper shows no gap.
 const MARGIN: f32 = 400.0;
@@ -34,7 +35,7 @@ impl Row<'_> {
 }
 
 fn has_aside(line: &Line) -> bool {
-    let says = matches!(line.sign, Sign::Missed | Sign::Open | Sign::NotCounted | Sign::Waiting);
+    let says = line.sign.is_told();
     says || !line.aside.is_empty()
 }
 
@@ -91,7 +92,7 @@ fn height(paper: &Paper) -> f32 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{marks::Id, units::FrameIndex};
+    use crate::{marks::Id, units::FrameIndex, window::paper::lines::Sign};
 
     fn paper(count: u64) -> Paper {
         let line = |id| Line {

@@ -8,7 +8,7 @@ use iced::{
 };
 
 use crate::{
-    sheet::CAUTION,
+    sheet::{CAUTION, Status},
     window::{
         keymap::{self, ClipCommand, Steady, Work},
         paper::{self, Key, Shown, Sign},
@@ -94,7 +94,7 @@ impl Clip {
         let lines = self.session.paper().routine.lines.iter();
         let marks = lines.filter(|line| is_item(line.key)).filter_map(|line| {
             let sort = match (line.depth, line.sign) {
-                (_, Sign::Taken | Sign::Missed) if line.depth > 0 => Sort::Taken,
+                (_, Sign::Settled(Status::Taken | Status::Missed)) if line.depth > 0 => Sort::Taken,
                 (0, _) => Sort::Element,
                 _ => Sort::Other,
             };

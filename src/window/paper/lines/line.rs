@@ -1,11 +1,8 @@
 //! The lines of the paper, made of the marks and the score sheet.
 
-mod blocks;
-mod routine;
-
 use crate::{
-    marks::{Id, Sheaf, What},
-    sheet::{FrameAt, ScoreSheet, Status},
+    marks::{Id, What},
+    sheet::{FrameAt, Status},
     units::{FrameIndex, Points},
 };
 
@@ -73,31 +70,29 @@ pub(crate) enum Key {
 pub(crate) enum Sign {
     /// Nothing to settle.
     Plain,
-    /// Met, or it counts.
-    Met,
-    /// Missed.
-    Missed,
-    /// Left open.
-    Open,
-    /// Taken off.
-    Taken,
-    /// Seen but not counted.
-    NotCounted,
+    /// As the sheet says.
+    Settled(Status),
     /// A rule waits for it.
     Waiting,
 }
 
 impl Sign {
     /// Returns the shape.
-    pub(crate) const fn shape(self) -> &'static str {
+    pub(crate) const fn shape(self) -> char {
         match self {
-            Self::Plain => "·",
-            Self::Met => "✓",
-            Self::Missed => "✗",
-            Self::Open => "≈",
-            Self::Taken => "−",
-            Self::NotCounted => "○",
-            Self::Waiting => "…",
+            Self::Plain => '·',
+            Self::Waiting => '…',
+            Self::Settled(status) => status.sign(),
+        }
+    }
+
+    /// Returns whether its word stands beside the line: where it is bad news or none yet.
+    pub(crate) const fn is_told(self) -> bool {
+        match self {
+            Self::Plain | Self::Settled(Status::Met | Status::Taken) => false,
+            Self::Waiting | Self::Settled(Status::Missed | Status::Close | Status::NotCounted) => {
+                true
+            }
         }
     }
 
@@ -105,36 +100,19 @@ impl Sign {
     pub(crate) const fn word(self) -> &'static str {
         match self {
             Self::Plain => "",
-            Self::Met => "met",
-            Self::Missed => "missed",
-            Self::Open => "close call",
-            Self::Taken => "taken off",
-            Self::NotCounted => "not counted",
             Self::Waiting => "waiting",
+            Self::Settled(status) => status.words(),
         }
     }
 }
 
 impl From<Status> for Sign {
     fn from(status: Status) -> Self {
-        match status {
-            Status::Met => Self::Met,
-            Status::Missed => Self::Missed,
-            Status::Close => Self::Open,
-            Status::Taken => Self::Taken,
-            Status::NotCounted => Self::NotCounted,
-        }
+        Self::Settled(status)
     }
 }
 
 impl Paper {
-    /// Returns the paper of a routine, in the book's words.
-    pub(crate) fn of(sheaf: &Sheaf, sheet: &ScoreSheet, names: Names<'_>) -> Self {
-        let lines = routine::lines(sheaf, sheet, names);
-        let routine = Block { title: "Routine", lines, ..Block::default() };
-        Self { routine, blocks: blocks::of(sheet) }
-    }
-
     /// Returns the lines of the routine that can be chosen, from top to bottom.
     pub(crate) fn keys(&self) -> impl Iterator<Item = Key> {
         self.routine.lines.iter().map(|line| line.key)
@@ -164,10 +142,10 @@ impl Paper {
 pub(crate) const RECOGNISED: usize = 6;
 
 /// Writes what a line takes off or gives back; empty where it does neither.
-fn off(amount: Points) -> String {
+pub(super) fn off(amount: Points) -> String {
     if amount == Points::ZERO { String::new() } else { amount.taken_off() }
 }
 
-fn first(frames: &[FrameAt]) -> Option<FrameIndex> {
+pub(super) fn first(frames: &[FrameAt]) -> Option<FrameIndex> {
     frames.first().map(|frame| frame.frame)
 }

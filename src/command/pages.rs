@@ -1,0 +1,42 @@
+//! Files that a command writes besides what it prints.
+
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+use stillcall::{
+    library::{Home, Leaving},
+    report::Document,
+};
+
+#[derive(Debug, Args)]
+pub(super) struct PageFiles {
+    /// Also write it as a page that prints on A4.
+    #[arg(long, value_name = "FILE")]
+    html: Option<PathBuf>,
+    /// Also write its rows as comma-separated values, for a table program.
+    #[arg(long, value_name = "FILE")]
+    csv: Option<PathBuf>,
+}
+
+impl PageFiles {
+    /// Returns whether any file is asked for.
+    pub(super) fn any(&self) -> bool {
+        self.html.is_some() || self.csv.is_some()
+    }
+
+    /// Lets the page out to every file that is asked for; `leaving` says of whom it is.
+    pub(super) fn write<'a>(
+        &'a self,
+        page: &Document,
+        leaving: impl Fn(&'a Path) -> Leaving<'a>,
+    ) -> anyhow::Result<()> {
+        let home = Home::of_user();
+        if let Some(file) = &self.html {
+            leaving(file).write(page.html().as_bytes(), home.as_ref())?;
+        }
+        if let Some(file) = &self.csv {
+            leaving(file).write(page.csv().as_bytes(), home.as_ref())?;
+        }
+        Ok(())
+    }
+}

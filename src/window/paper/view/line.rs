@@ -1,0 +1,105 @@
+//! One line of the paper, and what stands above lines.
+
+use iced::{
+    Alignment, Element, Length,
+    widget::{button, column, container, row, space, text},
+};
+
+use crate::{
+    sheet::Status,
+    window::{
+        paper::lines::{Block, Key, Line, RECOGNISED, Sign},
+        theme::{self, Current, part, size},
+    },
+};
+
+/// What the paper is drawn with.
+pub(crate) struct Shown<'a, M> {
+    /// The line that is chosen.
+    pub chosen: Option<Key>,
+    /// How far down what is in sight begins, and its height, in logical pixels.
+    pub in_sight: [f32; 2],
+    /// Makes a message of a line that was dragged onto another one, where lines can be dragged.
+    pub dragged: Option<fn(Key, Key) -> M>,
+    /// What stands in the place of the chosen line, where that is written anew.
+    pub instead: Option<Element<'a, M>>,
+}
+
+/// Height of a row of text over its size.
+pub(super) const ROW: f32 = 1.3;
+
+pub(super) fn heading<'a, M: 'a>(block: &'a Block) -> Element<'a, M> {
+    row![
+        text(block.title).size(size::SMALL).font(theme::STRONG).style(theme::ink(theme::INK_QUIET)),
+        space().width(Length::Fill),
+        text(&block.total).size(size::SMALL).style(theme::ink(theme::INK_QUIET)),
+    ]
+    .padding([0.0, theme::space::SMALL])
+    .into()
+}
+
+pub(super) fn line<'a, M: Clone + 'a>(
+    line: &'a Line,
+    chosen: Option<Key>,
+    on_press: impl Fn(Key) -> M + Copy + 'a,
+) -> Element<'a, M> {
+    let frame = line.frame.map(|frame| frame.to_string()).unwrap_or_default();
+    let margin = container(text(frame).size(size::SMALL).style(theme::ink(theme::INK_QUIET)))
+        .width(part::FRAME)
+        .align_x(Alignment::End);
+    let sign = container(
+        text(line.sign.shape().to_string())
+            .font(theme::STRONG)
+            .style(theme::ink(sign_ink(line.sign))),
+    )
+    .width(part::SIGN)
+    .align_x(Alignment::Center);
+    let right =
+        container(text(&line.right).style(theme::ink(right_ink(line)))).align_x(Alignment::End);
+    let hang = space().width(f32::from(line.depth) * part::HANG);
+    let content = row![margin, hang, sign, words(line), right]
+        .spacing(theme::space::SMALL)
+        .align_y(Alignment::Start);
+    button(content)
+        .width(Length::Fill)
+        .padding([theme::space::HAIR, theme::space::SMALL])
+        .style(theme::paper_line(Current::from(chosen == Some(line.key))))
+        .on_press(on_press(line.key))
+        .into()
+}
+
+fn words<'a, M: 'a>(line: &'a Line) -> Element<'a, M> {
+    let of_routine = matches!(line.key, Key::Item(_) | Key::Sheet(RECOGNISED, _));
+    let font = if line.depth == 0 && of_routine { theme::STRONG } else { theme::FONT };
+    let said = text(&line.text).font(font);
+    let aside = aside(line);
+    if aside.is_empty() {
+        return container(said).width(Length::Fill).into();
+    }
+    let aside = text(aside).size(size::SMALL).style(theme::ink(theme::INK_QUIET));
+    column![said, aside].width(Length::Fill).into()
+}
+
+/// What is said beside a line; where its sign is bad news or none yet, first the sign's word.
+pub(super) fn aside(line: &Line) -> String {
+    let word = if line.sign.is_told() { line.sign.word() } else { "" };
+    [word, &line.aside].into_iter().filter(|it| !it.is_empty()).collect::<Vec<_>>().join(" · ")
+}
+
+const fn sign_ink(sign: Sign) -> theme::Tint {
+    match sign {
+        Sign::Plain | Sign::Waiting | Sign::Settled(Status::NotCounted) => theme::INK_QUIET,
+        Sign::Settled(Status::Met) => theme::INK_MET,
+        Sign::Settled(Status::Missed | Status::Taken) => theme::INK_MISSED,
+        Sign::Settled(Status::Close) => theme::INK_OPEN,
+    }
+}
+
+/// An angle below nothing takes nothing off.
+fn right_ink(line: &Line) -> theme::Tint {
+    if line.right.starts_with('−') && !line.right.contains('°') {
+        theme::INK_MISSED
+    } else {
+        theme::INK
+    }
+}

@@ -1,0 +1,11 @@
+//! Draws the paper.
+
+mod band;
+mod drag;
+mod line;
+mod long;
+mod whole;
+
+pub(crate) use band::score_band;
+pub(crate) use line::Shown;
+pub(crate) use whole::{top_of, view};

@@ -1,0 +1,280 @@
+//! What the text of the write line may mean.
+
+use crate::{
+    marks::{CallAnswer, Phase, Quantity, Reading, What},
+    units::{Magnitude, Points},
+};
+
+use super::{
+    fixed,
+    offer::{Entry, Hint, Offer, Rank},
+    vocabulary::{Amounts, FaultWord, Vocabulary},
+};
+
+/// What a rule asks of the chosen element.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Asked {
+    /// Id of the rule.
+    pub rule: String,
+    /// Its name.
+    pub label: String,
+    /// What it measures.
+    pub quantity: Quantity,
+    /// Whether it is still unanswered.
+    pub waiting: bool,
+}
+
+/// What the text is read against.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Context<'a> {
+    /// The words of the book.
+    pub words: &'a Vocabulary,
+    /// What rules ask of the chosen element, waiting ones first.
+    pub asked: &'a [Asked],
+    /// The phase of the exercise at the frame on screen.
+    pub phase: Phase,
+}
+
+/// How many offers are made at most.
+const MOST: usize = 8;
+
+/// Returns what `text` may mean, the likeliest first, or a hint when it means nothing.
+pub(crate) fn read(text: &str, context: Context<'_>) -> Result<Vec<Offer>, Hint> {
+    let text = text.trim();
+    if text.is_empty() {
+        return Ok(Vec::new());
+    }
+    if let Some(offers) = remark(text) {
+        return Ok(offers);
+    }
+    let words: Vec<String> = text.split_whitespace().map(str::to_lowercase).collect();
+    if let Some(result) = answer(&words, context.asked).or_else(|| angle(&words, context.asked)) {
+        return result;
+    }
+    // Before amounts: the 180 of "hands 180" is a turn.
+    let composed = fixed::composed(&words, context.phase);
+    if !composed.is_empty() {
+        return Ok(composed);
+    }
+    let mut ranked = Vec::new();
+    let plain = match amount(&words) {
+        Some((amount, rest)) => return faults_worth(amount, &rest, context.words),
+        None => words,
+    };
+    ranked.extend(fixed::simple(&plain));
+    ranked.extend(elements(&plain, context.words));
+    ranked.extend(faults(&plain, context.words));
+    // The sort is stable: within one rank the order stays moments, elements, faults.
+    ranked.sort_by_key(|(rank, offer)| (!offer.allowed, *rank));
+    let offers: Vec<Offer> = ranked.into_iter().map(|(_, offer)| offer).take(MOST).collect();
+    if offers.is_empty() { Err(nothing_called(text)) } else { Ok(offers) }
+}
+
+fn nothing_called(text: &str) -> Hint {
+    format!(
+        "Nothing in this book is called \"{text}\". Begin with \"note\" to keep it as a remark."
+    )
+}
+
+fn remark(text: &str) -> Option<Vec<Offer>> {
+    let (first, rest) = text.split_once(char::is_whitespace)?;
+    (first.eq_ignore_ascii_case("note") && !rest.trim().is_empty()).then(|| {
+        let note = rest.trim().to_owned();
+        vec![Offer {
+            label: format!("Remark: {note}"),
+            entry: Entry::Mark(What::Note, note),
+            aside: String::new(),
+            allowed: true,
+        }]
+    })
+}
+
+/// Reads `met`, `not met`, `can't tell`.
+fn answer(words: &[String], asked: &[Asked]) -> Option<Result<Vec<Offer>, Hint>> {
+    let joined = words.join(" ").replace(['\'', '’'], "");
+    let (answer, says) = match joined.as_str() {
+        "met" | "yes" => (CallAnswer::Met, "met"),
+        "not met" | "no" | "missed" => (CallAnswer::NotMet, "not met"),
+        "cant tell" | "cannot tell" | "unsure" => (CallAnswer::CantTell, "can't tell"),
+        _ => return None,
+    };
+    if asked.is_empty() {
+        return Some(Err("Choose an element first: no rule asks anything here.".to_owned()));
+    }
+    let offers = asked.iter().map(|asked| Offer {
+        entry: Entry::Call { rule: asked.rule.clone(), answer },
+        label: format!("{}: {says}", asked.label),
+        aside: if asked.waiting { "waiting" } else { "changes the answer" }.to_owned(),
+        allowed: true,
+    });
+    Some(Ok(offers.collect()))
+}
+
+/// Reads `angle -3`, `angle 78 ±2`, `78°`, `length 1.25`, `offset 0.3`, `knees 0.8`.
+fn angle(words: &[String], asked: &[Asked]) -> Option<Result<Vec<Offer>, Hint>> {
+    let (first, rest) = words.split_first()?;
+    let (name, rest) = match first.as_str() {
+        "angle" | "length" | "offset" | "knees" => (first.as_str(), rest.to_vec()),
+        degrees if degrees.ends_with('°') => ("angle", words.to_vec()),
+        _ => return None,
+    };
+    // "knees 0.3" may be an amount off for a fault of this name.
+    let asked: Vec<&Asked> = asked.iter().filter(|asked| called(asked.quantity) == name).collect();
+    if asked.is_empty() && name != "angle" {
+        return None;
+    }
+    let Some((value, u)) = value_with_uncertainty(&rest) else {
+        return Some(Err(match name {
+            "angle" => "Write the angle in degrees: angle 78, or angle 78 ±2.".to_owned(),
+            "knees" => "Write it in shoulder widths: knees 0.8, or knees 0.8 ±0.1.".to_owned(),
+            _ => format!("Write it in metres: {name} 1.25, or {name} 1.25 ±0.05."),
+        }));
+    };
+    if asked.is_empty() {
+        return Some(Err("Choose an element first: no rule asks for an angle here.".to_owned()));
+    }
+    let offers = asked.into_iter().map(|asked| Offer {
+        entry: Entry::Reading { quantity: asked.quantity, value, u },
+        label: format!("{}: {}", asked.label, asked.quantity.write(value)),
+        aside: if u.0 > 0.0 {
+            format!("± {}", asked.quantity.write(u))
+        } else {
+            "stated".to_owned()
+        },
+        allowed: true,
+    });
+    Some(Ok(offers.collect()))
+}
+
+/// Returns by which word a reading is written.
+const fn called(quantity: Quantity) -> &'static str {
+    match quantity {
+        Quantity::Length => "length",
+        Quantity::Offset => "offset",
+        Quantity::KneeDistance => "knees",
+        _ => "angle",
+    }
+}
+
+/// Returns what a person would write for a reading: `angle 78 ±2`.
+pub(crate) fn stated(reading: &Reading) -> String {
+    let (name, unit) = (called(reading.quantity), reading.quantity.unit());
+    let value = unit.number(reading.value);
+    let u =
+        if reading.u.0 > 0.0 { format!(" ±{}", unit.number(reading.u)) } else { String::new() };
+    format!("{name} {value}{u}")
+}
+
+fn value_with_uncertainty(words: &[String]) -> Option<(Magnitude, Magnitude)> {
+    let joined = words.concat().replace('°', "").replace("+-", "±").replace('−', "-");
+    let (value, u) = joined.split_once('±').unwrap_or((&joined, "0"));
+    let degrees = |text: &str| text.parse().ok().map(Magnitude).filter(|d| d.is_finite());
+    let (value, u): (Magnitude, Magnitude) = (degrees(value)?, degrees(u)?);
+    (value.0.abs() <= 720.0 && (0.0..=90.0).contains(&u.0)).then_some((value, u))
+}
+
+/// Splits an amount off: `0.3 legs`, `legs 0.3`.
+fn amount(words: &[String]) -> Option<(Points, Vec<String>)> {
+    let as_amount = |word: &String| word.replace(',', ".").parse::<Points>().ok();
+    let at = words.iter().position(|word| as_amount(word).is_some())?;
+    let amount = as_amount(&words[at])?;
+    let rest = words.iter().enumerate().filter(|(i, _)| *i != at).map(|(_, w)| w.clone());
+    Some((amount, rest.collect()))
+}
+
+fn faults_worth(amount: Points, words: &[String], book: &Vocabulary) -> Result<Vec<Offer>, Hint> {
+    let mut fitting: Vec<(Rank, &FaultWord)> = book
+        .faults
+        .iter()
+        .filter_map(|fault| Some((rank(words, &[&fault.name], &[&fault.shorthand])?, fault)))
+        .collect();
+    fitting.sort_by_key(|(rank, _)| *rank);
+    if fitting.is_empty() {
+        return Err(nothing_called(&words.join(" ")));
+    }
+    let offers: Vec<Offer> = fitting
+        .iter()
+        .filter(|(_, fault)| fault.amounts.takes(amount))
+        .map(|(_, fault)| fault_offer(fault, fault.amounts.keeps(amount), amount.short()))
+        .take(MOST)
+        .collect();
+    let (_, first) = fitting[0];
+    if offers.is_empty() {
+        return Err(format!("{} takes {}.", first.name, first.amounts.says()));
+    }
+    Ok(offers)
+}
+
+fn fault_offer(fault: &FaultWord, amount: Option<Points>, aside: String) -> Offer {
+    Offer {
+        entry: Entry::Mark(What::Fault { fault: fault.id.clone(), amount }, String::new()),
+        label: fault.name.clone(),
+        aside,
+        allowed: true,
+    }
+}
+
+fn elements(words: &[String], book: &Vocabulary) -> Vec<(Rank, Offer)> {
+    let fitting = book.elements.iter().filter_map(|element| {
+        let short = [element.shorthand.as_str(), element.code.as_str()];
+        Some((rank(words, &[&element.name, &element.id], &short)?, element))
+    });
+    fitting
+        .map(|(rank, element)| {
+            let offer = Offer {
+                entry: Entry::Mark(What::Element { element: element.id.clone() }, String::new()),
+                label: element.name.clone(),
+                aside: element.aside(),
+                allowed: element.allowed,
+            };
+            (rank, offer)
+        })
+        .collect()
+}
+
+/// Offers a fault with its amount where the book leaves no choice, once for each choice where it
+/// leaves a few.
+fn faults(words: &[String], book: &Vocabulary) -> Vec<(Rank, Offer)> {
+    let fitting = book
+        .faults
+        .iter()
+        .filter_map(|fault| Some((rank(words, &[&fault.name], &[&fault.shorthand])?, fault)));
+    fitting
+        .flat_map(|(rank, fault)| {
+            let offers: Vec<Offer> = match &fault.amounts {
+                Amounts::Flat(amount) => vec![fault_offer(fault, None, amount.short())],
+                own @ Amounts::OfValue(_) => vec![fault_offer(fault, None, own.says())],
+                choice => choice
+                    .all()
+                    .into_iter()
+                    .map(|amount| fault_offer(fault, Some(amount), amount.short()))
+                    .collect(),
+            };
+            offers.into_iter().map(move |offer| (rank, offer))
+        })
+        .collect()
+}
+
+/// Ranks how the words fit names and shorthands; nothing when they do not.
+fn rank(words: &[String], names: &[&str], shorthands: &[&str]) -> Option<Rank> {
+    let text = words.join(" ");
+    if text.is_empty() {
+        return None;
+    }
+    let same = |s: &&&str| !s.is_empty() && s.to_lowercase() == text;
+    if names.iter().chain(shorthands).any(|s| same(&s)) {
+        return Some(0);
+    }
+    let names: Vec<String> = names.iter().map(|name| name.to_lowercase()).collect();
+    if names.iter().any(|name| name.starts_with(&text)) {
+        return Some(1);
+    }
+    let begun = |name: &String| {
+        let parts: Vec<&str> = name.split(|c: char| !c.is_alphanumeric()).collect();
+        words.iter().all(|word| parts.iter().any(|part| part.starts_with(word.as_str())))
+    };
+    if names.iter().any(begun) {
+        return Some(2);
+    }
+    names.iter().any(|name| name.contains(&text)).then_some(3)
+}
