@@ -10,6 +10,7 @@ use super::JudgedError;
 use crate::{
     marks::{Routine, StateFolder},
     rulebook::{self, Book, Edition, Editions, LoadError, Scored},
+    store::about_to_read,
 };
 
 /// A rule book to score with.
@@ -144,6 +145,7 @@ fn places(name: &str, folder: &Path) -> (String, Vec<String>) {
     }
     let moved = named.file_name().map(|file| folder.join(file));
     let by_id = folder.join(format!("{name}.toml"));
+    about_to_read(folder);
     let beside = [Some(folder.join(name)), moved, Some(by_id)];
     let beside = beside.into_iter().flatten().filter(|path| path.is_file());
     let mut places: Vec<String> = beside.map(|path| path.to_string_lossy().into_owned()).collect();

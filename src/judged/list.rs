@@ -6,7 +6,7 @@ use std::{
 };
 
 use super::JudgedError;
-use crate::{marks::Routine, sheet::Skills};
+use crate::{marks::Routine, sheet::Skills, store::about_to_read};
 
 /// Returns the list of the routine's athlete that lies beside its marks, where there is one.
 pub fn list_of(routine: &Routine, marks: &Path) -> Result<Option<Skills>, JudgedError> {
@@ -15,6 +15,7 @@ pub fn list_of(routine: &Routine, marks: &Path) -> Result<Option<Skills>, Judged
 
 /// Reads such a list.
 pub fn read_list(list: &Path) -> Result<Skills, JudgedError> {
+    about_to_read(list);
     let text = fs::read_to_string(list)
         .map_err(|cause| JudgedError::ListUnreadable { list: list.to_owned(), cause })?;
     let read = Skills::read(&text, &list.display().to_string());
@@ -26,5 +27,6 @@ fn beside(Routine { athlete, .. }: &Routine, marks: &Path) -> Option<PathBuf> {
     let plain = |c: char| c.is_alphanumeric() || c == '-' || c == '_';
     let is_plain = !athlete.is_empty() && athlete.chars().all(plain);
     let list = marks.with_file_name(format!("{athlete}.skills.toml"));
+    about_to_read(&list);
     (is_plain && list.is_file()).then_some(list)
 }

@@ -10,7 +10,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
 use super::model::Sheaf;
-use crate::store::{DocumentError, Format, Replacing, replace_file};
+use crate::store::{DocumentError, Format, Replacing, about_to_read, replace_file};
 
 /// A marks file.
 pub static FORMAT: Format = Format {
@@ -126,6 +126,7 @@ pub fn beside(clip: &Path) -> Vec<PathBuf> {
     let Some(clip_name) = clip.file_name().map(|name| name.to_string_lossy().into_owned()) else {
         return Vec::new();
     };
+    about_to_read(clip);
     let folder = clip.parent().filter(|folder| !folder.as_os_str().is_empty());
     let Ok(entries) = fs::read_dir(folder.unwrap_or(Path::new("."))) else {
         return Vec::new();

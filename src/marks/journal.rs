@@ -12,7 +12,7 @@ use std::{
 use serde::{Deserialize, Serialize};
 
 use super::{edit::Step, file::Included};
-use crate::store::{Begin, Keeping, Lock, Log, LogError, whole_lines};
+use crate::store::{Begin, Keeping, Lock, Log, LogError, about_to_read, whole_lines};
 
 /// A step is with the system before it is shown; the disk may take its time.
 const KEEPING: Keeping = Keeping { checked: true, lock: Lock::Refused, synced: false };
@@ -79,6 +79,7 @@ enum Record {
 
 /// Reads a journal; a missing one is empty.
 pub fn read(path: &Path) -> io::Result<Entries> {
+    about_to_read(path);
     match fs::read(path) {
         Ok(bytes) => Ok(parse(&bytes)),
         Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(Entries::default()),

@@ -13,6 +13,7 @@ use super::{
 use crate::{
     judged::{Judged, JudgedError, Judging},
     marks::StateFolder,
+    store::about_to_read,
 };
 
 /// What is compared with what.
@@ -191,6 +192,7 @@ const SITTING: &str = ".sitting";
 
 /// Returns the file, or the files of the folder with this ending, by name.
 fn files(place: &Path, ending: &'static str) -> Result<Vec<PathBuf>, GatherError> {
+    about_to_read(place);
     if !place.is_dir() {
         // A sitting means something only beside its set.
         if ending == MARKS && place.to_string_lossy().ends_with(SITTING) {

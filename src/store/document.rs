@@ -6,7 +6,10 @@ use std::{
 use serde::{Serialize, de::DeserializeOwned};
 use serde_json::{Map, Value};
 
-use super::replace::{Replacing, replace_file};
+use super::{
+    reading::about_to_read,
+    replace::{Replacing, replace_file},
+};
 
 /// A kind of document: a JSON file that says its format and version, and is replaced only while it
 /// is still the one that was read.
@@ -108,6 +111,7 @@ struct Written<'a, T> {
 impl Format {
     /// Reads the bytes of a file.
     pub fn read(&self, path: &Path) -> Result<(Vec<u8>, Held), DocumentError> {
+        about_to_read(path);
         let bytes = fs::read(path)
             .map_err(|source| DocumentError::Unreadable { path: path.to_owned(), source })?;
         let held = Held::of(&bytes);

@@ -6,7 +6,7 @@ use std::{
 
 use serde::Serialize;
 
-use super::lines::checksum_of;
+use super::{lines::checksum_of, reading::about_to_read};
 
 /// A file that grows by one line for each thing that happened.
 #[derive(Debug)]
@@ -73,6 +73,7 @@ pub enum LogError {
 impl Log {
     /// Opens a log.
     pub fn open(path: &Path, begin: Begin, keeping: Keeping) -> Result<Self, LogError> {
+        about_to_read(path);
         let failed = |source| LogError::Io { path: path.to_owned(), source };
         let mut options = OpenOptions::new();
         options.read(true).write(true);
@@ -223,6 +224,7 @@ impl Log {
 
 /// Returns whether somebody holds the lock of the log; one that cannot be opened nobody does.
 pub fn is_in_use(path: &Path) -> bool {
+    about_to_read(path);
     let tried = File::open(path).map(|file| file.try_lock());
     matches!(tried, Ok(Err(TryLockError::WouldBlock)))
 }

@@ -7,9 +7,11 @@
 mod document;
 mod lines;
 mod log;
+mod reading;
 mod replace;
 
 pub use document::{DocumentError, Format, Held};
 pub use lines::{LogLine, plain_lines, whole_lines};
 pub use log::{Begin, Keeping, Lock, Log, LogError, is_in_use};
+pub use reading::{NoReading, about_to_read};
 pub use replace::{Replacing, replace_file, replace_private};

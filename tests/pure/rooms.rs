@@ -11,7 +11,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("geometry", &["units"]),
     ("footage", &["units"]),
     ("marks", &["store", "units", "geometry"]),
-    ("rulebook", &["units", "geometry", "marks"]),
+    ("rulebook", &["store", "units", "geometry", "marks"]),
     ("sheet", &["units", "geometry", "marks", "rulebook"]),
     ("judged", &["store", "marks", "rulebook", "sheet"]),
     ("figure", &["units", "geometry"]),
@@ -32,7 +32,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
 
 /// The floors of each room, lowest first: a floor imports those before it alone.
 const FLOORS: &[(&str, &[&str])] = &[
-    ("store", &["replace", "document", "lines", "log"]),
+    ("store", &["reading", "replace", "document", "lines", "log"]),
     (
         "footage",
         &[
@@ -233,6 +233,45 @@ fn what_leaves_goes_through_one_door() {
             assert!(!text.contains(word), "{file} writes by {word} and not through Leaving");
         }
     }
+}
+
+/// What reads or looks at a file without a door that the window's tests watch.
+const READS: &[&str] = &[
+    "fs::read",
+    "fs::metadata",
+    "File::open",
+    "read_dir(",
+    "canonicalize(",
+    ".exists()",
+    ".is_file()",
+    ".is_dir()",
+    "create_dir_all(",
+    "image::open",
+];
+
+/// The files of the window that do so all the same, and why that is not on its thread.
+const READ_BESIDE: &[(&str, &str)] = &[
+    ("window/keymap/tests.rs", "a test"),
+    ("window/memory.rs", "before there is a window, and in the thread that keeps it"),
+    ("window/screens/library/jobs.rs", "in jobs"),
+    ("window/screens/library/tile.rs", "in the job that makes a tile"),
+    ("window/screens/clip/file/opening.rs", "in the job that opens a clip"),
+    ("window/screens/clip/file/saving.rs", "in the job that goes on in another file"),
+    ("window/screens/clip/file/changed.rs", "in the job that opens the clip again"),
+    ("window/screens/clip/routine/header/taking.rs", "in the job that begins a routine"),
+    ("window/screens/clip/angles/planes.rs", "in the job that looks for planes"),
+    ("window/screens/practice/loaded.rs", "behind the door"),
+];
+
+#[test]
+fn the_window_reads_files_in_jobs_alone() {
+    let reads = |text: &str| READS.iter().any(|word| text.contains(word));
+    let files = files_of("window").into_iter().filter(|(_, text)| reads(text));
+    let mut found: Vec<String> = files.map(|(file, _)| file).collect();
+    found.sort();
+    let mut known: Vec<&str> = READ_BESIDE.iter().map(|(file, _)| *file).collect();
+    known.sort_unstable();
+    assert_eq!(found, known, "a new one needs a job, and a reason here");
 }
 
 fn room_of(file: &str) -> &str {

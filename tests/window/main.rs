@@ -23,6 +23,7 @@ mod no_display;
 mod oddities;
 mod pairs;
 mod pictures;
+mod reading;
 mod screens;
 mod shaders;
 mod sittings;

@@ -9,7 +9,7 @@ use std::{
 
 use rusqlite::{Connection, ErrorCode, OpenFlags};
 
-use crate::library::home::folder::Home;
+use crate::{library::home::folder::Home, store::about_to_read};
 
 /// Version of the tables; an older index is made anew, a newer one refused.
 const VERSION: i64 = 1;
@@ -95,6 +95,7 @@ impl Index {
     /// Opens the index of the library; one that is missing, old or damaged is begun anew.
     pub fn open(home: &Home) -> Result<Self, IndexError> {
         let path = home.file("index.sqlite").map_err(|error| io_error(home.path(), &error))?;
+        about_to_read(&path);
         let existed = path.exists();
         match prepare(&path) {
             Ok((connection, Prepared::Ready)) => {

@@ -6,7 +6,7 @@ use std::{
     time::UNIX_EPOCH,
 };
 
-use crate::units;
+use crate::{store::about_to_read, units};
 
 /// A file as the system tells of it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -82,6 +82,7 @@ fn seen(path: &Path) -> Result<Option<Seen>, String> {
     if path.to_str().is_none() {
         return Err("its name is not text; rename it".to_owned());
     }
+    about_to_read(path);
     let facts = fs::metadata(path).map_err(|error| error.to_string())?;
     let since = facts.modified().ok().and_then(|at| at.duration_since(UNIX_EPOCH).ok());
     let modified = since.unwrap_or_default().as_nanos() as i64;

@@ -8,6 +8,7 @@ use std::{
 use super::{model::Set, read::read};
 use crate::{
     rulebook::{self, Book, render},
+    store::about_to_read,
     units::counted,
 };
 
@@ -37,6 +38,7 @@ pub enum SetError {
 /// Returns the set of the file with its rule book and its warnings as text.
 pub fn load(path: &Path) -> Result<(Set, Book, String), SetError> {
     let unreadable = |source| SetError::Unreadable { path: path.to_owned(), source };
+    about_to_read(path);
     let text = fs::read_to_string(path).map_err(unreadable)?;
     let name = path.display().to_string();
     let find = |named: &str| book_beside(path, named);

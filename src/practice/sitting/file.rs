@@ -11,7 +11,7 @@ use std::{
 use serde::{Deserialize, Serialize};
 
 use super::record::{Begun, Record};
-use crate::store::{Begin, Keeping, Lock, Log, LogError, whole_lines};
+use crate::store::{Begin, Keeping, Lock, Log, LogError, about_to_read, whole_lines};
 
 const KEEPING: Keeping = Keeping { checked: true, lock: Lock::Refused, synced: true };
 const FORMAT: &str = "stillcall sitting";
@@ -101,6 +101,7 @@ impl SittingFile {
 
 /// Reads a sitting without going on with it.
 pub fn read(path: &Path) -> Result<(Begun, Vec<Record>), SittingError> {
+    about_to_read(path);
     let bytes =
         fs::read(path).map_err(|source| SittingError::Io { path: path.to_owned(), source })?;
     let read = parse(&bytes, path)?;
@@ -115,6 +116,7 @@ pub fn path_for(set_file: &Path, person: &str, number: usize) -> PathBuf {
 /// Returns the person's sittings of the set, the oldest first.
 pub fn files_of(set_file: &Path, person: &str) -> Vec<PathBuf> {
     let begins = beginning(set_file, person);
+    about_to_read(set_file);
     let folder = set_file.parent().filter(|folder| !folder.as_os_str().is_empty());
     let Ok(entries) = fs::read_dir(folder.unwrap_or(Path::new("."))) else { return Vec::new() };
     let mut found: Vec<PathBuf> = entries

@@ -6,7 +6,10 @@ use std::{
     path::{Path, PathBuf},
 };
 
-use crate::rulebook::{Book, LoadError, read_like};
+use crate::{
+    rulebook::{Book, LoadError, read_like},
+    store::about_to_read,
+};
 
 use super::loader::load_with_texts;
 
@@ -76,6 +79,7 @@ impl Editions {
     /// Returns the kept book of that hash; a text that was changed since is not it.
     fn kept(&self, hash: &str, name: &str) -> Option<Book> {
         let folder = self.0.as_ref()?;
+        about_to_read(folder);
         let text = |number| fs::read_to_string(place(folder, hash, number)).ok();
         let asked = Cell::new(0);
         let next = |_: &str| {
@@ -88,6 +92,7 @@ impl Editions {
 
     fn keep(&self, hash: &str, texts: &[String]) -> io::Result<()> {
         let Some(folder) = &self.0 else { return Ok(()) };
+        about_to_read(folder);
         fs::create_dir_all(folder)?;
         for (number, text) in texts.iter().enumerate() {
             let place = place(folder, hash, number);

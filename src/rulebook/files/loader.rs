@@ -9,6 +9,7 @@ use std::{
 use crate::rulebook::shipped::{shipped, shipped_text};
 use crate::{
     rulebook::{Book, ReadBook, read_like, render},
+    store::about_to_read,
     units::counted,
 };
 
@@ -94,10 +95,12 @@ pub fn text_of(name_or_path: &str) -> Result<String, LoadError> {
 }
 
 fn base_beside(path: &str, base: &str) -> Option<String> {
-    match shipped_text(base) {
-        Some(text) => Some(text.to_owned()),
-        None => fs::read_to_string(place_beside(path, base)).ok(),
+    if let Some(text) = shipped_text(base) {
+        return Some(text.to_owned());
     }
+    let place = place_beside(path, base);
+    about_to_read(&place);
+    fs::read_to_string(place).ok()
 }
 
 /// Returns where the file of a book that `path` is like lies.
@@ -107,6 +110,7 @@ pub(crate) fn place_beside(path: &str, base: &str) -> PathBuf {
 
 fn read_text(path: &str) -> Result<String, LoadError> {
     let path = PathBuf::from(path);
+    about_to_read(&path);
     let bytes = fs::read(&path).map_err(|cause| match cause.kind() {
         io::ErrorKind::NotFound => {
             LoadError::Unknown { name: path.display().to_string(), known: shipped().join(", ") }

@@ -6,7 +6,10 @@ use std::{
     path::{Path, PathBuf},
 };
 
-use crate::rulebook::{Book, LoadError, load, read_like, shipped_text};
+use crate::{
+    rulebook::{Book, LoadError, load, read_like, shipped_text},
+    store::about_to_read,
+};
 
 use super::loader::{place_beside, text_of};
 
@@ -73,5 +76,6 @@ fn look(files: &[PathBuf]) -> blake3::Hash {
 }
 
 fn content(file: &Path) -> blake3::Hash {
+    about_to_read(file);
     fs::read(file).map_or_else(|_| blake3::hash(b"not there"), |bytes| blake3::hash(&bytes))
 }

@@ -30,7 +30,7 @@ use iced_test::runtime::{
 };
 use tokio::runtime::Runtime;
 
-use crate::rulebook;
+use crate::{rulebook, store::NoReading};
 
 use super::{
     OpensOn,
@@ -96,8 +96,9 @@ impl Harness {
         let runtime = tokio::runtime::Builder::new_current_thread().enable_time().build();
         let runtime = runtime.map_err(|error| error.to_string())?;
         let guard = runtime.enter();
+        let quiet = NoReading::begin();
         let (program, task) = Program::new(opens_on, Memory::default());
-        drop(guard);
+        drop((quiet, guard));
         let (cache, clipboard) = (Cache::new(), String::new());
         let mut harness = Self { program, renderer, runtime, cache, size, clipboard };
         harness.run(task);
@@ -118,6 +119,19 @@ impl Harness {
         if let Some(event) = input::key(key) {
             self.take(Message::KeyPressed(event));
         }
+    }
+
+    /// Presses keys one after the other before anything that they began is done, as on a slow disk.
+    pub fn press_meanwhile(&mut self, keys: &[&str]) {
+        let guard = self.runtime.enter();
+        let quiet = NoReading::begin();
+        let pressed = keys.iter().filter_map(|key| input::key(key)).map(Message::KeyPressed);
+        let tasks: Vec<_> = pressed.map(|message| self.program.update(message)).collect();
+        drop((quiet, guard));
+        for task in tasks {
+            self.run(task);
+        }
+        self.settle();
     }
 
     /// Writes a text letter by letter.
@@ -272,12 +286,14 @@ impl Harness {
     /// Returns every text on screen, from top to bottom as the program lays them out.
     pub fn texts(&mut self) -> Vec<TextAt> {
         let size = self.logical();
+        let quiet = NoReading::begin();
         let cache = std::mem::take(&mut self.cache);
         let mut interface =
             UserInterface::build(self.program.view(), size, cache, &mut self.renderer);
         let mut texts = Texts::default();
         interface.operate(&self.renderer, &mut texts);
         self.cache = interface.into_cache();
+        drop(quiet);
         texts.0
     }
 
@@ -289,9 +305,11 @@ impl Harness {
     /// Builds the interface anew and lays it out, as after every message.
     pub fn view(&mut self) {
         let size = self.logical();
+        let quiet = NoReading::begin();
         let cache = std::mem::take(&mut self.cache);
         let interface = UserInterface::build(self.program.view(), size, cache, &mut self.renderer);
         self.cache = interface.into_cache();
+        drop(quiet);
     }
 
     /// Returns a picture of the window.
@@ -303,6 +321,7 @@ impl Harness {
             }
         }
         let (size, scale) = (self.logical(), self.program.memory.scale());
+        let quiet = NoReading::begin();
         let cache = std::mem::take(&mut self.cache);
         let mut interface =
             UserInterface::build(self.program.view(), size, cache, &mut self.renderer);
@@ -315,6 +334,7 @@ impl Harness {
         let cursor = mouse::Cursor::Unavailable;
         interface.draw(&mut self.renderer, &self.program.theme(), &style, cursor);
         self.cache = interface.into_cache();
+        drop(quiet);
         for message in told {
             self.take(message);
         }
@@ -332,6 +352,7 @@ impl Harness {
     /// Gives events to the interface and returns what it makes of them.
     fn turn(&mut self, events: &[Event], cursor: mouse::Cursor) -> Vec<Message> {
         let size = self.logical();
+        let quiet = NoReading::begin();
         let cache = std::mem::take(&mut self.cache);
         let mut interface =
             UserInterface::build(self.program.view(), size, cache, &mut self.renderer);
@@ -341,13 +362,15 @@ impl Harness {
         let nowhere = &mut clipboard::Null;
         let _ = interface.update(&all, cursor, &mut self.renderer, nowhere, &mut messages);
         self.cache = interface.into_cache();
+        drop(quiet);
         messages
     }
 
     fn take(&mut self, message: Message) {
         let guard = self.runtime.enter();
+        let quiet = NoReading::begin();
         let task = self.program.update(message);
-        drop(guard);
+        drop((quiet, guard));
         self.run(task);
     }
 
@@ -372,11 +395,13 @@ impl Harness {
 
     fn operate(&mut self, operation: &mut dyn Operation) {
         let size = self.logical();
+        let quiet = NoReading::begin();
         let cache = std::mem::take(&mut self.cache);
         let mut interface =
             UserInterface::build(self.program.view(), size, cache, &mut self.renderer);
         interface.operate(&self.renderer, operation);
         self.cache = interface.into_cache();
+        drop(quiet);
     }
 }
 

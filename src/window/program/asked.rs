@@ -27,9 +27,7 @@ impl Program {
         match action {
             start::Action::None => Task::none(),
             start::Action::Run(task) => task.map(Message::Start),
-            start::Action::Open(set, None) if practice::is_set(&set) => {
-                self.open_set(practice::SittingWanted::of(set))
-            }
+            start::Action::Open(set, None) if practice::may_be_set(&set) => self.look_for_set(set),
             start::Action::Open(clip, marks) => self.open(Wanted { clip, marks }),
             start::Action::Demo => self.draw_demo(),
             start::Action::TrainEye => self.train(practice::EyeWanted::of_user(None)),
@@ -75,13 +73,32 @@ impl Program {
             self.memory.last = last;
             self.memory.keep();
         }
-        match action {
-            clip::Action::None => Task::none(),
+        let task = self.asked_by_clip(action);
+        let held = match &mut self.screen {
+            Screen::Clip(clip) => clip.next_held(),
+            _ => None,
+        };
+        match held {
+            Some(held) => Task::batch([task, self.clip(held)]),
+            None => task,
+        }
+    }
+
+    /// Does what the clip asks for, and carries out what it has begun beside the window's thread.
+    pub(crate) fn asked_by_clip(&mut self, action: clip::Action) -> Task<Message> {
+        let started = match &mut self.screen {
+            Screen::Clip(clip) => clip.started().map(Message::Clip),
+            _ => Task::none(),
+        };
+        let task = match action {
+            clip::Action::None => return started,
             clip::Action::Run(task) => task.map(Message::Clip),
             clip::Action::OpenOther => choice::ask(start::Message::Chosen).map(Message::Start),
-            clip::Action::LayBeside => self.lay_beside(),
             clip::Action::Open(wanted) => self.open(wanted),
+            clip::Action::OpenSet(set) => self.open_set(practice::SittingWanted::of(set)),
+            clip::Action::Leave(next) => self.go_on(next),
             clip::Action::Own(command) => self.own(command),
-        }
+        };
+        Task::batch([started, task])
     }
 }

@@ -9,19 +9,40 @@ use super::{
     state::{Program, Screen},
 };
 use crate::window::screens::{
-    clip::{self, Opening, Wanted, opening},
+    clip::{Next, Opening, Wanted, opening},
     library,
     start::{Busy, Start},
 };
 
 impl Program {
-    /// Opens a clip on a thread of its own: counting the frames of a long one takes a while.
+    /// Opens a clip once what is open is put away.
     pub(crate) fn open(&mut self, wanted: Wanted) -> Task<Message> {
-        if let Screen::Clip(clip) = &mut self.screen
-            && let Some(complaint) = clip.put_away()
-        {
-            return self.clip(clip::Message::Complained(complaint));
+        self.leave_clip(Next::Open(wanted))
+    }
+
+    /// Puts an open clip away before something else is done.
+    pub(crate) fn leave_clip(&mut self, next: Next) -> Task<Message> {
+        match &mut self.screen {
+            Screen::Clip(clip) => {
+                let action = clip.put_away(next);
+                self.asked_by_clip(action)
+            }
+            _ => self.go_on(next),
         }
+    }
+
+    /// Does what comes once a clip is put away.
+    pub(crate) fn go_on(&mut self, next: Next) -> Task<Message> {
+        match next {
+            Next::Open(wanted) => self.open_now(wanted),
+            Next::OpenSet(wanted) => self.open_set_now(wanted),
+            Next::LayBeside => self.lay_beside(),
+            Next::Close(id) => window::close(id),
+        }
+    }
+
+    /// Opens a clip on a thread of its own: counting the frames of a long one takes a while.
+    fn open_now(&mut self, wanted: Wanted) -> Task<Message> {
         self.screen = Screen::Start(Start::waiting(Busy::Opening(wanted.clip.clone())));
         let (shown, last) = (self.shown.clone(), self.memory.last.clone());
         let path = wanted.clip.clone();
@@ -66,19 +87,20 @@ impl Program {
     /// Saves before the window closes; what cannot be saved is in the journal all the same, so a
     /// second request closes.
     pub(crate) fn close(&mut self, id: window::Id) -> Task<Message> {
-        if let Screen::Clip(clip) = &mut self.screen
-            && let Some(complaint) = clip.put_away()
-        {
-            return self.clip(clip::Message::Complained(complaint));
+        match &mut self.screen {
+            Screen::Clip(_) => self.leave_clip(Next::Close(id)),
+            Screen::Pair(pair) => {
+                let action = pair.put_away(id);
+                self.asked_by_pair(action)
+            }
+            Screen::Practice(practice) => {
+                if practice.put_away() {
+                    window::close(id)
+                } else {
+                    Task::none()
+                }
+            }
+            Screen::Start(_) | Screen::Library(_) => window::close(id),
         }
-        let may = match &mut self.screen {
-            Screen::Practice(practice) => practice.put_away(),
-            Screen::Pair(pair) => pair.put_away(),
-            Screen::Start(_) | Screen::Clip(_) | Screen::Library(_) => true,
-        };
-        if !may {
-            return Task::none();
-        }
-        window::close(id)
     }
 }

@@ -35,12 +35,13 @@ impl Program {
     /// A clip, marks or a set are opened; a rule book is for the clip that is open. Nothing takes
     /// the place of a sitting.
     pub(crate) fn dropped(&mut self, path: PathBuf) -> Task<Message> {
-        let book = path.extension().is_some_and(|extension| extension == "toml");
         match self.screen {
             Screen::Practice(_) => Task::none(),
             Screen::Pair(_) => self.pair(pair::Message::Chosen(Some(path))),
-            _ if practice::is_set(&path) => self.open_set(practice::SittingWanted::of(path)),
-            Screen::Clip(_) if book => self.clip(clip::Message::BookDropped(path)),
+            Screen::Clip(_) if practice::may_be_set(&path) => {
+                self.clip(clip::Message::BookDropped(path))
+            }
+            _ if practice::may_be_set(&path) => self.look_for_set(path),
             _ => self.open(Wanted { clip: path, marks: None }),
         }
     }

@@ -27,6 +27,7 @@ pub(crate) enum Message {
     Practice(practice::Message),
     Library(library::Message),
     Opened(PathBuf, Opening),
+    SetLookedFor(PathBuf, bool),
     SetOpened(PathBuf, Result<Practice, String>),
     Compared(PathBuf, Result<Practice, String>),
     DemoDrawn(Result<PathBuf, String>),

@@ -1,6 +1,6 @@
 //! What the program does for the screens of practice.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use iced::Task;
 
@@ -11,7 +11,7 @@ use super::{
 use crate::{
     practice::gather,
     window::screens::{
-        clip,
+        clip::{Next, Wanted},
         practice::{self, Practice},
         start::{Busy, Start},
     },
@@ -28,13 +28,31 @@ impl Program {
         }
     }
 
-    /// Opens a set on a thread of its own.
+    /// Opens a set once what is open is put away.
     pub(crate) fn open_set(&mut self, wanted: practice::SittingWanted) -> Task<Message> {
-        if let Screen::Clip(clip) = &mut self.screen
-            && let Some(complaint) = clip.put_away()
-        {
-            return self.clip(clip::Message::Complained(complaint));
+        self.leave_clip(Next::OpenSet(wanted))
+    }
+
+    /// Looks whether a file is a set, which is opened then, or else a clip.
+    pub(crate) fn look_for_set(&mut self, path: PathBuf) -> Task<Message> {
+        self.screen = Screen::Start(Start::waiting(Busy::Opening(path.clone())));
+        let looked = path.clone();
+        let looking = tokio::task::spawn_blocking(move || practice::is_set(&looked));
+        Task::perform(looking, move |is_set| {
+            Message::SetLookedFor(path.clone(), is_set.unwrap_or_default())
+        })
+    }
+
+    pub(crate) fn set_looked_for(&mut self, path: PathBuf, is_set: bool) -> Task<Message> {
+        match self.waits_for(&path) {
+            false => Task::none(),
+            true if is_set => self.open_set(practice::SittingWanted::of(path)),
+            true => self.open(Wanted { clip: path, marks: None }),
         }
+    }
+
+    /// Opens a set on a thread of its own.
+    pub(crate) fn open_set_now(&mut self, wanted: practice::SittingWanted) -> Task<Message> {
         let path = wanted.set.clone();
         self.screen = Screen::Start(Start::waiting(Busy::Opening(path.clone())));
         let last = self.memory.last.judge.clone();

@@ -94,6 +94,7 @@ impl Program {
             Message::Practice(message) => self.practice(message),
             Message::Library(message) => self.library(message),
             Message::Opened(path, opened) => self.opened(&path, opened),
+            Message::SetLookedFor(path, is_set) => self.set_looked_for(path, is_set),
             Message::SetOpened(path, opened) => self.set_opened(&path, opened),
             Message::Compared(path, compared) => self.compared(&path, compared),
             Message::DemoDrawn(drawn) => self.demo_drawn(drawn),

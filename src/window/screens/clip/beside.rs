@@ -1,26 +1,57 @@
 //! What another screen needs of a clip to show it beside a second one.
 
+use std::path::PathBuf;
+
 use iced::{Element, Subscription};
 
 use crate::{
-    marks::{Item, What},
+    marks::{Item, Saving, What},
     units::{FrameIndex, Orientation, Ticks},
     window::viewer::stage::Stage,
 };
 
 use super::{
-    Action, Clip, Dialogue, Message, Session, complaint::Complaint, drawn::clip_line::ClipLine,
-    routine::known::Known,
+    Action, Clip, Message, Session,
+    complaint::Complaint,
+    drawn::clip_line::ClipLine,
+    message::Next,
+    routine::known::{Known, routines_of},
 };
+
+/// What the routine of a clip is to go with when it is laid beside another one.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Likeness {
+    /// The other one's event.
+    event: Option<String>,
+    /// Its marks, which have but one writer.
+    taken: Option<PathBuf>,
+}
 
 impl Clip {
     /// Asks for a second clip beside this one; what was written is saved first.
     pub(crate) fn lay_beside(&mut self) -> Action {
         self.stop();
-        match self.put_away() {
-            Some(complaint) => self.complain(&complaint),
-            None => Action::LayBeside,
-        }
+        self.put_away(Next::LayBeside)
+    }
+
+    /// Returns what the routine of another clip beside this one is to go with.
+    pub(crate) fn likeness(&self) -> Likeness {
+        let event = self.routine().map(|routine| routine.event.clone());
+        Likeness { event, taken: self.session.path().map(Into::into) }
+    }
+
+    /// Saves what was written of a clip that lay beside this one, and says what went wrong.
+    pub(crate) fn save_of_other(&mut self, saving: Saving) {
+        self.beside(
+            move || saving.write(),
+            |clip, written| match written {
+                Ok(_) => Action::None,
+                Err(error) => match clip.unsaved(&error) {
+                    Some(told) => clip.complain(&told),
+                    None => Action::None,
+                },
+            },
+        );
     }
 
     /// Returns the clip itself.
@@ -80,30 +111,36 @@ impl Clip {
     }
 
     /// Opens the routine that goes best beside another clip's: the first one of the same event,
-    /// else the first. Not the one that is open there: it has but one writer.
-    pub(crate) fn open_routine_like(&mut self, other: &Self) {
+    /// else the first. Not the one that is open there: it has but one writer. Slow: not for the
+    /// thread of the window.
+    pub(crate) fn open_routine_like(&mut self, other: &Likeness) {
         if self.session.is_open() {
             return;
         }
-        let taken = other.session.path();
-        let free = |known: &&Known| Some(known.path()) != taken;
-        let event = other.routine().map(|routine| routine.event.as_str());
+        let free = |known: &&Known| Some(known.path()) != other.taken.as_deref();
         let mut known = self.routines.iter().filter(free);
-        let like = known.clone().find(|known| known.event() == event).or_else(|| known.next());
-        let place =
-            like.and_then(|like| self.routines.iter().position(|it| std::ptr::eq(it, like)));
-        self.dialogue = Dialogue::None;
-        if let Some(place) = place {
-            self.open_routine(place);
+        let like = known.clone().find(|known| known.event() == other.event.as_deref());
+        let Some(like) = like.or_else(|| known.next()) else { return };
+        match self.session.beginning().open(like.path()) {
+            Ok(session) => {
+                self.show_session(session);
+            }
+            Err(error) => {
+                self.complain(&error.to_string());
+            }
         }
     }
 
     /// Opens another routine of the clip, where it has others.
-    pub(crate) fn turn_to_routine(&mut self, by: i8) {
-        self.look_for_routines();
-        if self.routines.len() > 1 {
-            self.turn_routine(by);
-        }
+    pub(crate) fn turn_to_routine(&mut self, by: i8) -> Action {
+        let clip = self.path().to_owned();
+        self.beside(
+            move || routines_of(&clip),
+            move |clip, routines| match routines.len() {
+                0 | 1 => Action::None,
+                _ => clip.turn_in(routines, by),
+            },
+        )
     }
 
     /// Draws the clip's line with a frame on it.

@@ -33,16 +33,13 @@ impl Clip {
     pub(crate) fn remedy(&mut self, place: u8) -> Action {
         let offered = self.complaint.as_ref().and_then(|it| it.remedies.get(usize::from(place)));
         let Some(remedy) = offered.copied() else { return Action::None };
-        let done = match remedy {
+        match remedy {
             Remedy::TakeTheirs => self.take_theirs(),
             Remedy::KeepBoth => self.keep_both(),
             Remedy::Elsewhere => self.keep_elsewhere(),
-            Remedy::OpenAgain => return Action::Open(self.again()),
-            Remedy::MoveByTime => return self.move_marks(Ticks(0)),
-            Remedy::MoveChosenHere => return self.move_chosen_here(),
-        };
-        (self.complaint, self.chosen, self.disk) = (None, None, Disk::Ready);
-        self.look_for_routines();
-        done.map_or_else(|error| self.complain_of(&error), |()| Action::None)
+            Remedy::OpenAgain => self.open_again(),
+            Remedy::MoveByTime => self.move_marks(Ticks(0)),
+            Remedy::MoveChosenHere => self.move_chosen_here(),
+        }
     }
 }

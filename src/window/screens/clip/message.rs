@@ -2,7 +2,7 @@
 
 use std::{path::PathBuf, sync::Arc};
 
-use iced::{Task, keyboard};
+use iced::{Task, keyboard, window};
 
 use crate::{
     footage::SourceState,
@@ -13,6 +13,7 @@ use crate::{
         keymap::{ClipCommand, Everywhere},
         paper::Key,
         placing::PlaneMessage,
+        screens::practice::SittingWanted,
         typing::Typed,
         viewer::frame::Told,
     },
@@ -63,8 +64,10 @@ pub(crate) enum Message {
     Saved(Result<Saved, Arc<DeskError>>),
     /// The complaint was read.
     ComplaintClosed,
-    /// The program has something to complain about.
-    Complained(String),
+    /// Another routine is wanted while the clip lies beside another one.
+    RoutineTurned(i8),
+    /// The job of this number is done.
+    Done(u64),
 }
 
 /// What the clip screen asks of the program.
@@ -75,10 +78,25 @@ pub(crate) enum Action {
     Run(Task<Message>),
     /// To open another clip, which a person chooses.
     OpenOther,
-    /// To show a second clip beside this one.
-    LayBeside,
     /// To open this.
     Open(Wanted),
+    /// To open a set of this file.
+    OpenSet(PathBuf),
+    /// To do this, now that everything is saved.
+    Leave(Next),
     /// A command that every screen has.
     Own(Everywhere),
+}
+
+/// What comes once the screen is put away.
+#[derive(Clone, Debug)]
+pub(crate) enum Next {
+    /// This is opened.
+    Open(Wanted),
+    /// This set is opened.
+    OpenSet(SittingWanted),
+    /// A second clip is shown beside this one.
+    LayBeside,
+    /// The window is closed.
+    Close(window::Id),
 }

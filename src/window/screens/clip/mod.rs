@@ -7,6 +7,7 @@ mod complaining;
 mod complaint;
 mod drawn;
 mod file;
+mod jobs;
 mod looking;
 mod message;
 mod pages;
@@ -14,6 +15,7 @@ mod routine;
 mod screen;
 mod session;
 mod update;
+mod working;
 mod writing;
 
 pub(crate) use complaint::{Complaint, Remedy};
@@ -21,6 +23,6 @@ pub(crate) use file::{
     opening::{self, Opening},
     wanted::Wanted,
 };
-pub(crate) use message::{Action, Message};
+pub(crate) use message::{Action, Message, Next};
 pub(crate) use screen::{Clip, Dialogue};
 pub(crate) use session::Session;

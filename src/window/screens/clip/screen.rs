@@ -6,7 +6,9 @@ use super::{
     complaint::Complaint,
     drawn::ribbon::Ribbon,
     file::disk::Disk,
+    jobs::Jobs,
     looking::walk::Walk,
+    message::{Action, Message},
     pages::reference::Page,
     routine::{header::Form, known::Known},
     session::Session,
@@ -73,6 +75,7 @@ pub(crate) struct Clip {
     pub(super) put_when_seen: Option<Entry>,
     pub(super) complaint: Option<Complaint>,
     pub(super) disk: Disk,
+    pub(super) jobs: Jobs<Self, Message, Action>,
     /// Whether it was said that the marks could not be saved on leaving.
     pub(super) told_unsaved: bool,
 }
@@ -125,6 +128,7 @@ impl Clip {
             put_when_seen: None,
             complaint: None,
             disk: Disk::Ready,
+            jobs: Jobs::default(),
             told_unsaved: false,
         };
         clip.ribbon.look_around(&clip.stage, FrameIndex::FIRST);

@@ -20,7 +20,12 @@ const MARGIN: f32 = 60.0;
 impl Clip {
     /// Does what a message asks for.
     pub(crate) fn update(&mut self, message: Message) -> Action {
+        if self.waits(&message) {
+            self.jobs.hold(message);
+            return Action::None;
+        }
         let action = self.answer(message);
+        self.follow_book();
         // Undo may lead back to another edition, as another routine does.
         self.say_edition();
         action
@@ -40,7 +45,7 @@ impl Clip {
             Message::OfferPressed(offer) => self.take_offer(offer),
             Message::Typed(typed) => self.typed(typed),
             Message::Header(message) => self.header(message),
-            Message::BookDropped(path) => self.book_dropped(&path),
+            Message::BookDropped(path) => self.book_dropped(path),
             Message::BookChanged(book) => self.book_changed(&book),
             Message::ClipChanged(state) => self.clip_changed(state),
             Message::RoutinePressed(place) => self.open_routine(place),
@@ -48,7 +53,8 @@ impl Clip {
             Message::SaveDue => self.save(),
             Message::Saved(saved) => self.saved(saved),
             Message::ComplaintClosed => self.close_complaint(),
-            Message::Complained(text) => self.complain(&text),
+            Message::RoutineTurned(by) => self.turn_to_routine(by),
+            Message::Done(number) => self.done(number),
         }
     }
 

@@ -1,13 +1,18 @@
 //! What happens while two clips lie side by side, and what it asks of the program.
 
-use std::path::PathBuf;
+use std::{path::PathBuf, sync::Arc};
 
-use iced::{Task, keyboard};
+use iced::{Task, keyboard, window};
 
 use crate::{
+    marks::{DeskError, Saved},
     units::FrameIndex,
     window::{
-        keymap::PairCommand, paper::Key, screens::clip::Opening, typing::Typed, viewer::frame::Told,
+        keymap::PairCommand,
+        paper::Key,
+        screens::clip::{self, Opening},
+        typing::Typed,
+        viewer::frame::Told,
     },
 };
 
@@ -68,6 +73,10 @@ pub(crate) enum Message {
     Opened(PathBuf, Opening),
     /// A picture of a clip has arrived.
     Arrived(Which),
+    /// Something was done for a clip beside the window's thread.
+    Clip(Which, clip::Message),
+    /// Both were saved before the window closes, or why not.
+    PutAway(window::Id, Vec<(Which, Result<Saved, Arc<DeskError>>)>),
 }
 
 /// What the screen asks of the program.
@@ -78,4 +87,6 @@ pub(crate) enum Action {
     Run(Task<Message>),
     /// To show one of the clips alone.
     Alone(Which),
+    /// To close the window.
+    Close(window::Id),
 }

@@ -1,17 +1,18 @@
 //! Going through two clips: one leads, and the other follows by time while they are tied.
 
-use std::time::Instant;
+use std::{path::Path, time::Instant};
 
 use crate::{
     units::{FrameIndex, Ticks},
     window::{
         keymap::View,
+        screens::clip,
         viewer::{frame::Told, playback::Speed},
     },
 };
 
 use super::{
-    message::{Action, Which},
+    message::{Action, Message, Which},
     screen::{Pair, Second},
     side::{NoFrame, Side},
     tie,
@@ -26,7 +27,7 @@ impl Pair {
         }
     }
 
-    fn side_mut(&mut self, which: Which) -> Option<&mut Side> {
+    pub(crate) fn side_mut(&mut self, which: Which) -> Option<&mut Side> {
         match (which, &mut self.second) {
             (Which::First, _) => Some(&mut self.first),
             (Which::Second, Second::There(second)) => Some(second),
@@ -100,12 +101,32 @@ impl Pair {
     }
 
     /// Opens another routine of the clip that leads.
-    pub(crate) fn turn_routine(&mut self, by: i8) {
+    pub(crate) fn turn_routine(&mut self, by: i8) -> Action {
         self.stop();
-        let Some(side) = self.side_mut(self.leads) else { return };
-        side.clip.turn_to_routine(by);
-        let frame = side.clip.frame();
-        self.lead(self.leads, |side| side.go_to(frame));
+        self.update_clip(self.leads, clip::Message::RoutineTurned(by))
+    }
+
+    /// Lets a clip do something, and goes where it went.
+    pub(crate) fn update_clip(&mut self, which: Which, message: clip::Message) -> Action {
+        let Some(side) = self.side_mut(which) else { return Action::None };
+        let at = |side: &Side| (side.clip.session().path().map(Path::to_owned), side.clip.frame());
+        let before = at(side);
+        let mut next = Some(message);
+        while let Some(message) = next {
+            // What it asks of the program is for its own screen.
+            side.clip.update(message);
+            next = side.clip.next_held();
+        }
+        let (after, started) = (at(side), Self::started(side, which));
+        if after != before {
+            self.lead(which, |side| side.go_to(after.1));
+        }
+        started
+    }
+
+    /// Carries out what a clip has begun beside the window's thread.
+    fn started(side: &mut Side, which: Which) -> Action {
+        Action::Run(side.clip.started().map(move |message| Message::Clip(which, message)))
     }
 
     pub(crate) fn toggle_play(&mut self) {

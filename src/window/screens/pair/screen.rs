@@ -1,14 +1,17 @@
 //! The screen itself: the two sides, which of them leads, and how they are tied.
 
-use std::path::{Path, PathBuf};
+use std::{
+    path::{Path, PathBuf},
+    sync::Arc,
+};
 
-use iced::{Subscription, Task, keyboard};
+use iced::{Subscription, Task, keyboard, window};
 
 use crate::{
+    marks::{DeskError, Saved, Saving},
     units::{FrameIndex, Ticks},
     window::{
         keymap::{self, Going, PairCommand, PairWork},
-        memory::LastRoutine,
         typing::Typed,
         viewer::playback::Speed,
     },
@@ -21,7 +24,7 @@ use super::{
 };
 use crate::window::screens::{
     choice::{self, ChoiceKey},
-    clip::{Clip, Complaint, Opening, Wanted, opening},
+    clip::{Clip, Opening, opening},
 };
 
 /// The screen.
@@ -73,6 +76,8 @@ impl Pair {
             Message::Chosen(path) => path.map_or(Action::None, |path| self.open(path)),
             Message::Opened(path, opening) => self.opened(&path, opening),
             Message::Arrived(which) => self.take_arrived(which),
+            Message::Clip(which, message) => self.update_clip(which, message),
+            Message::PutAway(id, written) => self.was_put_away(id, written),
         }
     }
 
@@ -122,7 +127,7 @@ impl Pair {
             Going::MarkBefore => self.lead(self.leads, |side| side.go_to_mark(false)),
             Going::Play => self.toggle_play(),
             Going::Speed(n) => self.set_speed(Speed::one_nth(n)),
-            Going::TurnRoutine(by) => self.turn_routine(by),
+            Going::TurnRoutine(by) => return self.turn_routine(by),
             Going::Open => return Action::Run(choice::ask(Message::Chosen)),
         }
         Action::None
@@ -164,19 +169,21 @@ impl Pair {
     /// Opens the second clip on a thread of its own; another one goes first, with its lock.
     fn open(&mut self, path: PathBuf) -> Action {
         self.stop();
+        let mut saving = None;
         let mut ask = match std::mem::replace(&mut self.second, Second::Asked(Box::default())) {
             Second::Asked(ask) => ask,
             Second::There(mut side) => {
-                // What could not be saved is in the journal.
-                let _ = side.clip.put_away();
+                saving = side.clip.last_save();
                 Box::default()
             }
         };
         (ask.opening, ask.complaint) = (Some(path.clone()), None);
         (self.second, self.tie, self.leads) = (Second::Asked(ask), None, Which::First);
-        let wanted = Wanted { clip: path.clone(), marks: None };
+        let (clip, like) = (path.clone(), self.first.clip.likeness());
         let opening = tokio::task::spawn_blocking(move || {
-            opening::open(&wanted, None, LastRoutine::default())
+            // What could not be saved is in the journal.
+            let _ = saving.map(Saving::write);
+            opening::open_beside(clip, &like)
         });
         Action::Run(Task::perform(opening, move |opened| {
             let opened = opened.unwrap_or_else(|error| Opening::Failed(error.to_string()));
@@ -198,8 +205,7 @@ impl Pair {
     }
 
     /// Takes in the second clip. Both keep half of the pictures that one keeps alone.
-    fn lay(&mut self, mut clip: Box<Clip>) {
-        clip.open_routine_like(&self.first.clip);
+    fn lay(&mut self, clip: Box<Clip>) {
         let mut second = Side::new(clip);
         for side in [&self.first, &second] {
             side.clip.stage().share_memory(2);
@@ -218,20 +224,47 @@ impl Pair {
             (_, Second::There(second)) => (self.first, Some(*second)),
             (_, Second::Asked(_)) => (self.first, None),
         };
-        let unsaved = goes.and_then(|mut side| side.clip.put_away());
+        let saving = goes.and_then(|mut side| side.clip.last_save());
         let Side { mut clip, frame, .. } = stays;
         clip.stage().share_memory(1);
         clip.leave_at(frame);
-        Box::new(clip.complaining(unsaved.map(Complaint::new)))
+        if let Some(saving) = saving {
+            clip.save_of_other(saving);
+        }
+        clip
     }
 
-    /// Saves both before the window closes; returns whether it may.
-    pub(crate) fn put_away(&mut self) -> bool {
-        let second = match &mut self.second {
-            Second::There(second) => second.clip.put_away(),
-            Second::Asked(_) => None,
-        };
-        self.first.clip.put_away().or(second).is_none()
+    /// Saves both before the window closes.
+    pub(crate) fn put_away(&mut self, id: window::Id) -> Action {
+        let both = [Which::First, Which::Second];
+        let of = |which| Some((which, self.side_mut(which)?.clip.last_save()?));
+        let savings: Vec<(Which, Saving)> = both.into_iter().filter_map(of).collect();
+        if savings.is_empty() {
+            return Action::Close(id);
+        }
+        let writing = tokio::task::spawn_blocking(move || {
+            let write =
+                |(which, saving): (Which, Saving)| (which, saving.write().map_err(Arc::new));
+            savings.into_iter().map(write).collect()
+        });
+        // What was cut short by the end of the program is in the journal.
+        Action::Run(Task::perform(writing, move |written| {
+            Message::PutAway(id, written.unwrap_or_default())
+        }))
+    }
+
+    /// Lets the window close, but says first what could not be saved.
+    fn was_put_away(
+        &mut self,
+        id: window::Id,
+        written: Vec<(Which, Result<Saved, Arc<DeskError>>)>,
+    ) -> Action {
+        let mut stays = false;
+        for (which, written) in written {
+            let Some(side) = self.side_mut(which) else { continue };
+            stays |= side.clip.was_saved(written);
+        }
+        if stays { Action::None } else { Action::Close(id) }
     }
 
     /// Returns what the screen listens to.

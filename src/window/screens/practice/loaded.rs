@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use crate::{
     practice::{set::Set, sitting::Mode},
     rulebook::Book,
+    store::about_to_read,
 };
 
 /// A set that was read.
@@ -19,11 +20,16 @@ pub(crate) struct Loaded {
     pub(super) sittings: Vec<PathBuf>,
 }
 
-/// Returns whether a file is a set, by its heading: rule books are TOML files too.
+/// Returns whether a file may be a set by its name; rule books are TOML files too.
+pub(crate) fn may_be_set(path: &Path) -> bool {
+    path.extension().is_some_and(|extension| extension == "toml")
+}
+
+/// Returns whether a file is a set, by its heading. Slow: not for the thread of the window.
 pub(crate) fn is_set(path: &Path) -> bool {
-    let toml = path.extension().is_some_and(|extension| extension == "toml");
-    let text = toml.then(|| std::fs::read_to_string(path).ok()).flatten();
-    text.is_some_and(|text| text.lines().any(|line| line.trim() == "[set]"))
+    about_to_read(path);
+    let text = std::fs::read_to_string(path);
+    text.is_ok_and(|text| text.lines().any(|line| line.trim() == "[set]"))
 }
 
 /// A set to sit.

@@ -11,5 +11,5 @@ mod sitting;
 pub(crate) use action::Action;
 pub use eye::EyeWanted;
 pub use loaded::SittingWanted;
-pub(crate) use loaded::is_set;
+pub(crate) use loaded::{is_set, may_be_set};
 pub(crate) use screen::{Message, Practice, compare, open, train};

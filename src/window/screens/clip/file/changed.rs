@@ -80,13 +80,16 @@ impl Clip {
         Action::None
     }
 
-    /// Returns what opens this clip with these marks once more; where the clip is gone, the marks
-    /// alone, for which it is then looked for.
-    pub(crate) fn again(&self) -> Wanted {
-        let (clip, marks) = (self.path().to_owned(), self.session.path());
-        match marks {
-            Some(marks) if !clip.exists() => Wanted { clip: marks.to_owned(), marks: None },
-            marks => Wanted { clip, marks: marks.map(Into::into) },
-        }
+    /// Opens this clip with these marks once more; where the clip is gone, the marks alone, for
+    /// which it is then looked for.
+    pub(crate) fn open_again(&mut self) -> Action {
+        let (clip, marks) = (self.path().to_owned(), self.session.path().map(Into::into));
+        self.beside(
+            move || match marks {
+                Some(marks) if !clip.exists() => Wanted { clip: marks, marks: None },
+                marks => Wanted { clip, marks },
+            },
+            |_, wanted| Action::Open(wanted),
+        )
     }
 }

@@ -7,7 +7,9 @@ use crate::{
     marks::{self, Kin, Sheaf, StateFolder},
     window::{
         memory::{LastRoutine, marks_of},
-        screens::clip::{Clip, Complaint, Remedy, Session},
+        screens::clip::{
+            Clip, Complaint, Remedy, Session, beside::Likeness, routine::known::routines_of,
+        },
         viewer::{arrived::Arrived, stage::Stage},
     },
 };
@@ -24,11 +26,26 @@ pub(crate) enum Opening {
 
 /// Opens a clip and its marks. Slow: not for the thread of the window.
 pub(crate) fn open(wanted: &Wanted, shown: Option<PathBuf>, last: LastRoutine) -> Opening {
+    open_like(wanted, shown, last, None)
+}
+
+/// Opens a clip that is to lie beside another, with the routine that goes best with `like`.
+pub(crate) fn open_beside(clip: PathBuf, like: &Likeness) -> Opening {
+    let wanted = Wanted { clip, marks: None };
+    open_like(&wanted, None, LastRoutine::default(), Some(like))
+}
+
+fn open_like(
+    wanted: &Wanted,
+    shown: Option<PathBuf>,
+    last: LastRoutine,
+    like: Option<&Likeness>,
+) -> Opening {
     if is_marks(&wanted.clip) && wanted.marks.is_none() {
         return match clip_of_marks(&wanted.clip) {
             Ok(clip) => {
                 let marks = Some(wanted.clip.clone());
-                open(&Wanted { clip, marks }, shown, last)
+                open_like(&Wanted { clip, marks }, shown, last, like)
             }
             Err(opening) => opening,
         };
@@ -55,9 +72,11 @@ pub(crate) fn open(wanted: &Wanted, shown: Option<PathBuf>, last: LastRoutine) -
         None => (Session::empty(shown, arrived.clone()), None),
     };
     let mut clip = Clip::new(stage, arrived, session).complaining(complaint).with_last(last);
-    clip.look_for_routines();
-    if wanted.marks.is_none() && found.len() > 1 {
-        clip.ask_which_routine();
+    clip.routines = routines_of(&wanted.clip);
+    if let Some(other) = like {
+        clip.open_routine_like(other);
+    } else if wanted.marks.is_none() && found.len() > 1 {
+        clip.show_routines();
     }
     Opening::Clip(Box::new(clip))
 }

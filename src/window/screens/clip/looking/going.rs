@@ -47,6 +47,10 @@ impl Clip {
         self.session.collect();
         self.chosen = self.chosen.filter(|key| self.session.paper().line(*key).is_some());
         self.ribbon.collect(&self.stage);
+        if self.jobs.is_busy() {
+            // What waits for its picture may not go into marks that are about to be others.
+            return Action::None;
+        }
         match self.stage.trouble(self.frame) {
             Some(trouble) => {
                 self.put_what_waits();

@@ -2,7 +2,10 @@
 
 use std::{sync::Arc, time::Duration};
 
-use iced::{Subscription, futures::stream};
+use iced::{
+    Subscription,
+    futures::{StreamExt as _, future::ready, stream},
+};
 
 use crate::{
     rulebook::{Book, Watch},
@@ -22,22 +25,48 @@ impl Clip {
     pub(crate) fn book_changes(&self) -> Subscription<Message> {
         let Some(file) = self.book_file() else { return Subscription::none() };
         Subscription::run_with(file.to_owned(), |file| {
-            stream::unfold(Watch::begin(file), |mut watch| async move {
-                loop {
-                    tokio::time::sleep(EVERY).await;
-                    let looking = tokio::task::spawn_blocking(move || {
-                        let changed = watch.changed();
-                        (watch, changed)
-                    });
-                    let (looked, changed) = looking.await.ok()?;
-                    watch = looked;
-                    if let Some(book) = changed {
-                        let book = Arc::new(book.map_err(|error| error.to_string()));
-                        return Some((Message::BookChanged(book), watch));
+            let file = file.clone();
+            let begun = async move {
+                let beginning = tokio::task::spawn_blocking(move || Watch::begin(&file));
+                beginning.await.ok()
+            };
+            stream::once(begun).filter_map(ready).flat_map(|watch| {
+                stream::unfold(watch, |mut watch| async move {
+                    loop {
+                        tokio::time::sleep(EVERY).await;
+                        let looking = tokio::task::spawn_blocking(move || {
+                            let changed = watch.changed();
+                            (watch, changed)
+                        });
+                        let (looked, changed) = looking.await.ok()?;
+                        watch = looked;
+                        if let Some(book) = changed {
+                            let book = Arc::new(book.map_err(|error| error.to_string()));
+                            return Some((Message::BookChanged(book), watch));
+                        }
                     }
-                }
+                })
             })
         })
+    }
+
+    /// Reads the book and the list that the routine names since the last step, where those are
+    /// others.
+    pub(crate) fn follow_book(&mut self) {
+        if self.jobs.is_busy() {
+            return;
+        }
+        let Some(to_read) = self.session.take_to_read() else { return };
+        self.beside(
+            move || to_read.read(),
+            |clip, found| match found {
+                Ok(found) => {
+                    clip.session.follow(found);
+                    Action::None
+                }
+                Err(error) => clip.complain_of(&error.into()),
+            },
+        );
     }
 
     /// Says under which edition is scored, where it is not the book as it is now, as soon as

@@ -6,7 +6,7 @@ use crate::{
     judged::Judging,
     marks::{self, Routine, StateFolder},
     units::FrameIndex,
-    window::screens::clip::session::event_and_division,
+    window::{memory::marks_of, screens::clip::session::event_and_division},
 };
 
 /// A routine whose marks lie beside the clip.
@@ -19,8 +19,16 @@ pub(crate) struct Known {
     named: [String; 2],
 }
 
+/// Looks which routines lie beside a clip. Slow: not for the thread of the window.
+pub(crate) fn routines_of(clip: &Path) -> Vec<Known> {
+    let state = StateFolder::of_user();
+    let mut judging = Judging::new(state.as_ref());
+    let found = marks_of(clip).into_iter();
+    found.map(|path| Known::load(path, state.as_ref(), &mut judging)).collect()
+}
+
 impl Known {
-    pub(super) fn load(path: PathBuf, state: Option<&StateFolder>, judging: &mut Judging) -> Self {
+    fn load(path: PathBuf, state: Option<&StateFolder>, judging: &mut Judging) -> Self {
         let sheaf = marks::load(&path, state);
         let routine = sheaf.map(|sheaf| sheaf.routine).map_err(|error| error.to_string());
         let named = |routine: &Routine| {

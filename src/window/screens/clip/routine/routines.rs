@@ -7,18 +7,16 @@ use iced::{
 };
 
 use crate::{
-    judged::Judging,
-    marks::{Routine, StateFolder},
+    marks::{DeskError, Routine, Saving},
     units::FrameIndex,
     window::{
         keymap::{ClipCommand, Work},
-        memory::marks_of,
-        screens::clip::{Action, Clip, Dialogue, Message},
+        screens::clip::{Action, Clip, Dialogue, Message, Session, session::SessionError},
         theme::{self, Current, part, size},
     },
 };
 
-use super::known::Known;
+use super::known::{Known, routines_of};
 
 /// An end of a routine.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -29,22 +27,33 @@ pub(crate) enum Cut {
     Ends,
 }
 
-impl Clip {
-    /// Looks which routines lie beside the clip.
-    pub(crate) fn look_for_routines(&mut self) {
-        let state = StateFolder::of_user();
-        let mut judging = Judging::new(state.as_ref());
-        let found = marks_of(self.stage.path()).into_iter();
-        let load = |path| Known::load(path, state.as_ref(), &mut judging);
-        self.routines = found.map(load).collect();
-    }
+/// Why another routine is not open.
+enum Unopened {
+    /// What was written of this one could not be saved.
+    Unsaved(DeskError),
+    /// It could not be read.
+    Unread(SessionError),
+}
 
-    /// Lists the routines.
+impl Clip {
+    /// Lists the routines: those that are known at once, and what lies on the disk when it is read.
     pub(crate) fn ask_which_routine(&mut self) -> Action {
         self.stop();
-        self.look_for_routines();
+        self.show_routines();
+        let clip = self.stage.path().to_owned();
+        self.beside(
+            move || routines_of(&clip),
+            |clip, routines| {
+                clip.routines = routines;
+                clip.show_routines();
+                Action::None
+            },
+        )
+    }
+
+    /// Shows the routines that are known.
+    pub(crate) fn show_routines(&mut self) {
         self.dialogue = Dialogue::Routines(self.current_routine().unwrap_or(0));
-        Action::None
     }
 
     fn current_routine(&self) -> Option<usize> {
@@ -66,7 +75,13 @@ impl Clip {
 
     /// Opens the routine so many places on.
     pub(crate) fn turn_routine(&mut self, by: i8) -> Action {
-        self.look_for_routines();
+        let clip = self.stage.path().to_owned();
+        self.beside(move || routines_of(&clip), move |clip, routines| clip.turn_in(routines, by))
+    }
+
+    /// Opens the routine so many places on among those that were found.
+    pub(crate) fn turn_in(&mut self, routines: Vec<Known>, by: i8) -> Action {
+        self.routines = routines;
         let count = self.routines.len();
         match self.current_routine() {
             None if count == 0 => self.begin_another(),
@@ -85,12 +100,22 @@ impl Clip {
         if self.current_routine() == Some(place) {
             return Action::None;
         }
-        if let Err(error) = self.session.save() {
-            return self.complain_of(&error);
-        }
-        if let Err(error) = self.session.open_instead(known.path()) {
-            return self.complain(&error.to_string());
-        }
+        let (path, beginning) = (known.path().to_owned(), self.session.beginning());
+        let saving = self.session.begin_save();
+        let work = move || -> Result<Session, Unopened> {
+            saving.map(Saving::write).transpose().map_err(Unopened::Unsaved)?;
+            beginning.open(&path).map_err(Unopened::Unread)
+        };
+        self.beside(work, |clip, opened| match opened {
+            Ok(session) => clip.show_session(session),
+            Err(Unopened::Unsaved(error)) => clip.complain_of(&error.into()),
+            Err(Unopened::Unread(error)) => clip.complain(&error.to_string()),
+        })
+    }
+
+    /// Shows other marks of the clip.
+    pub(crate) fn show_session(&mut self, session: Session) -> Action {
+        self.session = session;
         (self.chosen, self.complaint, self.walk) = (None, None, None);
         self.work_out_anew();
         let first = self.routine().and_then(|routine| routine.span).map(|[first, _]| first.index);

@@ -5,6 +5,7 @@
 
 mod asking;
 mod book;
+mod follow;
 mod scorer;
 
 use std::{
@@ -14,7 +15,7 @@ use std::{
 };
 
 use crate::{
-    judged::{self, JudgedError, Judging, Ruled},
+    judged::{JudgedError, Ruled},
     marks::{Desk, DeskError, Edit, Id, Routine, Saved, Saving, Sheaf, StateFolder, Step, What},
     rulebook::{self, Book, Edition},
     sheet::{self, ScoreSheet, Skills},
@@ -23,6 +24,8 @@ use crate::{
 };
 
 pub(crate) use book::event_and_division;
+use follow::list_of;
+pub(crate) use follow::{FoundAnew, ToRead, ruled};
 use scorer::Scorer;
 
 /// Why marks or their book could not be opened.
@@ -71,6 +74,8 @@ struct Open {
     /// Event and division whose words those are.
     worded: [String; 2],
     sheet: ScoreSheet,
+    /// Whether book or list are to be read, because the routine names others now.
+    is_behind: bool,
 }
 
 impl Open {
@@ -82,29 +87,33 @@ impl Open {
         let (asked, listed) = (asked(routine), routine.athlete.clone());
         let sheet = sheet::score_with(&ruled.book, desk.sheaf(), list.as_deref());
         let (words, worded) = (Vocabulary::default(), <[String; 2]>::default());
-        let mut open = Self { desk, ruled, asked, list, listed, said, words, worded, sheet };
+        let is_behind = false;
+        let mut open =
+            Self { desk, ruled, asked, list, listed, said, words, worded, sheet, is_behind };
         open.follow_words();
         Ok(open)
     }
 
-    /// Brings book, list and words in step with what the routine is.
-    fn follow(&mut self) -> Result<(), JudgedError> {
-        let (routine, path) = (&self.desk.sheaf().routine, self.desk.path());
-        let asked = asked(routine);
-        if asked != self.asked {
-            self.ruled = ruled(routine, path)?;
-            self.said.clone_from(&self.ruled.said);
-            self.asked = asked;
+    /// Returns what is to be read before book and list are in step with the routine.
+    fn to_read(&self) -> ToRead {
+        let routine = self.desk.sheaf().routine.clone();
+        let (book, list) = (asked(&routine) != self.asked, routine.athlete != self.listed);
+        ToRead { routine, marks: self.desk.path().to_owned(), book, list }
+    }
+
+    /// Brings book, list and words in step with what the routine was when they were read.
+    fn follow(&mut self, found: FoundAnew) {
+        let FoundAnew { routine, ruled, list } = found;
+        if let Some(ruled) = ruled {
+            self.said.clone_from(&ruled.said);
+            (self.ruled, self.asked) = (ruled, asked(&routine));
             self.worded = <[String; 2]>::default();
         }
-        if routine.athlete != self.listed {
-            let (list, complaint) = list_of(routine, path);
-            self.list = list;
-            self.listed.clone_from(&routine.athlete);
+        if let Some((list, complaint)) = list {
+            (self.list, self.listed) = (list, routine.athlete);
             self.said = joined([self.said.take(), complaint]);
         }
         self.follow_words();
-        Ok(())
     }
 
     fn follow_words(&mut self) {
@@ -124,30 +133,23 @@ impl Session {
         Self { open, paper, scorer, arrived, shown }
     }
 
-    /// Opens a marks file and the book that it names.
+    /// Opens a marks file and the book that it names. Slow: not for the thread of the window.
     pub(crate) fn open(
         path: &Path,
         shown: Option<PathBuf>,
         arrived: Arrived,
     ) -> Result<Self, SessionError> {
-        let desk = Desk::open(path, &state_folder()?)?;
-        let mut session = Self::empty(shown, arrived);
-        session.set_out(desk)?;
-        Ok(session)
+        Beginning { shown, arrived }.open(path)
     }
 
-    /// Opens other marks in the place of these.
-    pub(crate) fn open_instead(&mut self, path: &Path) -> Result<(), SessionError> {
-        *self = Self::open(path, self.shown.clone(), self.arrived.clone())?;
-        Ok(())
+    /// Returns what it takes to begin a session in the place of this one.
+    pub(crate) fn beginning(&self) -> Beginning {
+        Beginning { shown: self.shown.clone(), arrived: self.arrived.clone() }
     }
 
-    /// Begins the marks of a routine with a new file.
-    pub(crate) fn begin(&mut self, path: &Path, sheaf: Sheaf) -> Result<(), SessionError> {
-        // The book first: a file must not be left behind when it cannot be read.
-        ruled(&sheaf.routine, path)?;
-        let desk = Desk::create(path, sheaf, &state_folder()?)?;
-        self.set_out(desk)
+    /// Lets go of the marks and of the lock on their journal; what was not saved stays in that.
+    pub(crate) fn let_go(&mut self) {
+        self.open = None;
     }
 
     fn set_out(&mut self, desk: Desk) -> Result<(), SessionError> {
@@ -163,11 +165,37 @@ impl Session {
         let Some(open) = &mut self.open else { return Ok(false) };
         let taken = open.desk.take(step)?;
         if taken {
-            open.follow()?;
-            self.scorer.wish((&open.ruled.book, open.list.as_ref()), open.desk.sheaf());
-            self.write_out();
+            let ToRead { book, list, .. } = open.to_read();
+            open.is_behind = book || list;
+            if open.is_behind {
+                self.write_out();
+            } else {
+                self.score_anew();
+            }
         }
         Ok(taken)
+    }
+
+    fn score_anew(&mut self) {
+        let Some(open) = &mut self.open else { return };
+        open.follow_words();
+        self.scorer.wish((&open.ruled.book, open.list.as_ref()), open.desk.sheaf());
+        self.write_out();
+    }
+
+    /// Returns, once after each step, what is to be read because the routine names another book or
+    /// athlete now.
+    pub(crate) fn take_to_read(&mut self) -> Option<ToRead> {
+        let open = self.open.as_mut()?;
+        std::mem::take(&mut open.is_behind).then(|| open.to_read())
+    }
+
+    /// Goes on under what was read.
+    pub(crate) fn follow(&mut self, found: FoundAnew) {
+        if let Some(open) = &mut self.open {
+            open.follow(found);
+            self.score_anew();
+        }
     }
 
     /// Changes what the routine is.
@@ -328,14 +356,6 @@ impl Session {
         self.open.as_ref().is_some_and(|open| open.desk.is_dirty())
     }
 
-    /// Writes the marks file, where there is anything to write.
-    pub(crate) fn save(&mut self) -> Result<(), SessionError> {
-        match &mut self.open {
-            Some(open) if open.desk.is_dirty() => Ok(open.desk.save()?),
-            _ => Ok(()),
-        }
-    }
-
     /// Returns a save to be carried out on another thread, where there is anything to write.
     pub(crate) fn begin_save(&self) -> Option<Saving> {
         self.open.as_ref().filter(|open| open.desk.is_dirty()).map(|open| open.desk.begin_save())
@@ -347,34 +367,31 @@ impl Session {
             open.desk.finish_save(saved);
         }
     }
-
-    /// Goes on with the same marks in another file; the old one stays as it is.
-    pub(crate) fn go_on_in(&mut self, path: &Path) -> Result<(), SessionError> {
-        let Some(sheaf) = self.sheaf().cloned() else { return Ok(()) };
-        let desk = Desk::create(path, sheaf, &state_folder()?)?;
-        self.set_out(desk)
-    }
-
-    /// Opens the marks once more as they lie on disk. What was not saved yet is set aside with
-    /// the journal.
-    pub(crate) fn reopen(&mut self) -> Result<(), SessionError> {
-        let Some(path) = self.path().map(Path::to_owned) else { return Ok(()) };
-        // The journal is locked as long as the old marks are open.
-        self.open = None;
-        self.open_instead(&path)
-    }
 }
 
-/// Returns the book that a routine is judged under, as every other part of the program finds it.
-pub(crate) fn ruled(routine: &Routine, marks: &Path) -> Result<Ruled, JudgedError> {
-    Judging::new(StateFolder::of_user().as_ref()).book(routine, marks)
+/// What it takes to begin a session beside the thread of the window.
+pub(crate) struct Beginning {
+    shown: Option<PathBuf>,
+    arrived: Arrived,
 }
 
-/// Returns the list of the routine's athlete; one that cannot be read is told and not used.
-fn list_of(routine: &Routine, marks: &Path) -> (Option<Arc<Skills>>, Option<String>) {
-    match judged::list_of(routine, marks) {
-        Ok(list) => (list.map(Arc::new), None),
-        Err(error) => (None, Some(error.to_string())),
+impl Beginning {
+    /// Opens a marks file and the book that it names.
+    pub(crate) fn open(self, path: &Path) -> Result<Session, SessionError> {
+        self.at(Desk::open(path, &state_folder()?)?)
+    }
+
+    /// Begins the marks of a routine with a new file.
+    pub(crate) fn begin(self, path: &Path, sheaf: Sheaf) -> Result<Session, SessionError> {
+        // The book first: a file must not be left behind when it cannot be read.
+        ruled(&sheaf.routine, path)?;
+        self.at(Desk::create(path, sheaf, &state_folder()?)?)
+    }
+
+    fn at(self, desk: Desk) -> Result<Session, SessionError> {
+        let mut session = Session::empty(self.shown, self.arrived);
+        session.set_out(desk)?;
+        Ok(session)
     }
 }
 

@@ -1,6 +1,6 @@
 //! What happens in a sitting.
 
-use std::sync::Arc;
+use std::{path::PathBuf, sync::Arc};
 
 use crate::window::{
     keymap::SittingCommand,
@@ -29,6 +29,8 @@ pub(crate) enum Message {
     Frame(Told),
     /// What was to be written is on the disk, or why not.
     Kept(Result<(), String>),
+    /// The sittings of this person are found, to be compared.
+    SittingsFound(Vec<PathBuf>),
     /// It is time to try again.
     AgainDue,
     /// Time went on.

@@ -155,6 +155,11 @@ impl Sitter {
             Message::PictureArrived => Task::none(),
             Message::Frame(told) => self.told(told),
             Message::Kept(kept) => self.kept(kept),
+            Message::SittingsFound(others) => {
+                let reference = self.set_file.clone();
+                let rulebook = None;
+                return Action::Compare(gather::AgreementWanted { reference, others, rulebook });
+            }
             Message::AgainDue => self.write_again(),
             Message::Ticked => self.take(SittingEvent::Tick { now_ms: self.now_ms() }),
         };
@@ -167,11 +172,9 @@ impl Sitter {
             SittingCommand::Leave => return self.leave(),
             SittingCommand::GoOn if is_done => return Action::Leave,
             SittingCommand::HandIn if is_done => {
-                return Action::Compare(gather::AgreementWanted {
-                    reference: self.set_file.clone(),
-                    others: files_of(&self.set_file, &self.begun.person),
-                    rulebook: None,
-                });
+                let (set, person) = (self.set_file.clone(), self.begun.person.clone());
+                let finding = tokio::task::spawn_blocking(move || files_of(&set, &person));
+                Task::perform(finding, |found| Message::SittingsFound(found.unwrap_or_default()))
             }
             SittingCommand::GoOn => self.go_on(),
             SittingCommand::HandIn => self.hand_in(),

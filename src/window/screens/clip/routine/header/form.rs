@@ -1,17 +1,20 @@
 //! The form itself: what is filled in and how that changes.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use crate::{
     marks::Routine,
-    rulebook::{self, Book},
+    rulebook::Book,
     window::{
         memory,
         typing::{Line, Typed, Wish},
     },
 };
 
-use super::{named::Named, refusal::Refusal};
+use super::{
+    named::{Books, Named},
+    refusal::Refusal,
+};
 
 /// What is filled in.
 #[derive(Debug)]
@@ -63,36 +66,27 @@ impl Field {
 }
 
 impl Form {
-    pub(crate) fn new(routine: Routine, marks: &Path, purpose: Purpose) -> Self {
-        let (mut books, mut complaint) = (Vec::new(), None);
-        let own = (!rulebook::shipped().contains(&routine.book.as_str())).then_some(&*routine.book);
-        for name in rulebook::shipped().into_iter().chain(own) {
-            match Named::load(name) {
-                Ok(book) => books.push(book),
-                Err(error) => complaint = Some(error),
-            }
-        }
-        // A routine goes on under the edition that it was scored with until another is chosen.
-        if let Ok(scored) = Named::scored(&routine, marks)
-            && books.iter().all(|named| named.book.hash != scored.book.hash)
-        {
-            if !scored.kept {
-                // It moved along with the marks.
-                complaint = None;
-            }
-            books.push(scored);
-        }
-        let asked = |named: &Named| named.name == routine.book;
-        let scored = |named: &Named| asked(named) && named.book.hash == routine.book_hash;
-        let place = books.iter().position(scored).or_else(|| books.iter().position(asked));
-        let book = place.unwrap_or(0);
+    /// Returns the form without books, which are read meanwhile.
+    pub(crate) fn new(routine: Routine, purpose: Purpose) -> Self {
         let lines = [&routine.athlete, &routine.judge, &routine.date, &routine.id];
         let lines = lines.map(|text| Line::new(text.as_str()));
-        let (field, elsewhere) = (Field::Athlete, None);
+        let (books, book, field) = (Vec::new(), 0, Field::Athlete);
+        let (complaint, elsewhere) = (None, None);
         let mut form = Self { books, book, routine, lines, field, purpose, complaint, elsewhere };
-        form.choose_event(&form.routine.event.clone());
         form.turn_field(0);
         form
+    }
+
+    /// Takes in the books that may be chosen, and chooses the routine's.
+    pub(crate) fn take_books(&mut self, books: Books) {
+        let routine = &self.routine;
+        let asked = |named: &Named| named.name == routine.book;
+        let scored = |named: &Named| asked(named) && named.book.hash == routine.book_hash;
+        let named = &books.named;
+        let place = named.iter().position(scored).or_else(|| named.iter().position(asked));
+        self.books = books.named;
+        self.complaint = books.complaint.or(self.complaint.take());
+        self.choose_book(place.unwrap_or(0));
     }
 
     pub(crate) fn typed(&mut self, typed: &Typed) -> Wish {

@@ -38,6 +38,13 @@ pub(crate) enum Message {
     Left,
 }
 
+impl Message {
+    /// Returns whether it can be done before the books are read.
+    pub(crate) const fn needs_no_book(&self) -> bool {
+        matches!(self, Self::Typed(_) | Self::PointedAt(..) | Self::FieldTurned(_) | Self::Left)
+    }
+}
+
 /// Returns what a key means while the form is open.
 pub(crate) fn message_for(event: &Event) -> Option<Message> {
     let Event::KeyPressed { key, physical_key, modifiers, .. } = event else { return None };

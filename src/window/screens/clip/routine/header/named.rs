@@ -20,11 +20,51 @@ pub(crate) struct Named {
     pub(super) kept: bool,
 }
 
+/// The books that a form offers.
+pub(crate) struct Books {
+    pub(super) named: Vec<Named>,
+    /// What is wrong with the one that the routine names.
+    pub(super) complaint: Option<String>,
+}
+
+impl Books {
+    /// Reads those that are shipped, and that of the routine. Slow: not for the thread of the
+    /// window.
+    pub(crate) fn read(routine: &Routine, marks: &Path) -> Self {
+        let (mut books, mut complaint) = (Vec::new(), None);
+        let own = (!rulebook::shipped().contains(&routine.book.as_str())).then_some(&*routine.book);
+        for name in rulebook::shipped().into_iter().chain(own) {
+            match Named::load(name) {
+                Ok(book) => books.push(book),
+                Err(error) => complaint = Some(error),
+            }
+        }
+        // A routine goes on under the edition that it was scored with until another is chosen.
+        if let Ok(scored) = Named::scored(routine, marks)
+            && books.iter().all(|named| named.book.hash != scored.book.hash)
+        {
+            if !scored.kept {
+                // It moved along with the marks.
+                complaint = None;
+            }
+            books.push(scored);
+        }
+        Self { named: books, complaint }
+    }
+}
+
 impl Named {
     /// Finds a book by its name or file; says in words what is wrong with it.
     pub(crate) fn load(name: &str) -> Result<Self, String> {
         let book = rulebook::load(name).map_err(|error| error.to_string())?;
         Ok(Self { name: name.to_owned(), book, kept: false })
+    }
+
+    /// Reads a book of one's own.
+    pub(crate) fn read(path: &Path) -> Result<Box<Self>, String> {
+        // Marks are opened from other folders too.
+        let path = std::path::absolute(path).unwrap_or_else(|_| path.to_owned());
+        Self::load(&path.to_string_lossy()).map(Box::new)
     }
 
     /// Finds the book of a routine in the edition that it was scored under, where that is kept.

@@ -7,16 +7,21 @@ use iced::Task;
 use super::{
     form::{Form, Purpose},
     message::Message,
-    named::Named,
+    named::{Books, Named},
     refusal::Refusal,
 };
 use crate::{
-    marks::{ClipFacts, Routine, Sheaf, path_for},
+    marks::{ClipFacts, Routine, Saving, Sheaf, path_for},
     window::{
         memory::LastRoutine,
-        screens::clip::{
-            message::Action,
-            screen::{Clip, Dialogue},
+        screens::{
+            clip::{
+                message::Action,
+                routine::known::{Known, routines_of},
+                screen::{Clip, Dialogue},
+                session::{Session, SessionError},
+            },
+            practice::is_set,
         },
     },
 };
@@ -27,25 +32,58 @@ impl Clip {
             Some(sheaf) => (sheaf.routine.clone(), Purpose::Change),
             None => (self.first_guess(), Purpose::Begin),
         };
-        self.dialogue = Dialogue::Header(Box::new(Form::new(routine, self.marks_path(), purpose)));
-        Action::None
+        self.ask_in_form(routine, purpose)
     }
 
     /// Asks what another routine of the clip is; it begins at the frame on screen.
     pub(crate) fn begin_another(&mut self) -> Action {
         self.stop();
-        let routine = self.first_guess();
-        self.dialogue =
-            Dialogue::Header(Box::new(Form::new(routine, self.marks_path(), Purpose::Begin)));
+        self.ask_in_form(self.first_guess(), Purpose::Begin)
+    }
+
+    /// Opens the form at once and fills the books in when they are read.
+    fn ask_in_form(&mut self, routine: Routine, purpose: Purpose) -> Action {
+        let (marks, asked) = (self.marks_path().to_owned(), routine.clone());
+        self.dialogue = Dialogue::Header(Box::new(Form::new(routine, purpose)));
+        let read = move || Books::read(&asked, &marks);
+        let action = self.beside(read, Self::books_read);
+        self.jobs.fills_form();
+        action
+    }
+
+    fn books_read(&mut self, books: Books) -> Action {
+        if let Dialogue::Header(form) = &mut self.dialogue {
+            form.take_books(books);
+        }
         Action::None
     }
 
-    /// Opens the form with a rule book of one's own, which was dropped on the window.
-    pub(crate) fn book_dropped(&mut self, path: &Path) -> Action {
-        if !matches!(self.dialogue, Dialogue::Header(_)) {
-            self.open_header();
+    /// Opens the form with a rule book of one's own, which was dropped on the window; a set is
+    /// opened instead.
+    pub(crate) fn book_dropped(&mut self, path: PathBuf) -> Action {
+        let looked = path.clone();
+        self.beside(
+            move || is_set(&looked),
+            |clip, is_set| if is_set { Action::OpenSet(path) } else { clip.take_own_book(path) },
+        )
+    }
+
+    fn take_own_book(&mut self, path: PathBuf) -> Action {
+        let read = move || Named::read(&path);
+        let take = |clip: &mut Self, named| clip.header(Message::BookRead(Some(named)));
+        if matches!(self.dialogue, Dialogue::Header(_)) {
+            return self.beside(read, take);
         }
-        self.header(Message::BookRead(Some(read_book(path))))
+        self.open_header();
+        let Dialogue::Header(form) = &self.dialogue else { return Action::None };
+        let (routine, marks) = (form.routine.clone(), self.marks_path().to_owned());
+        self.beside(
+            move || (Books::read(&routine, &marks), read()),
+            move |clip, (books, named)| {
+                clip.books_read(books);
+                take(clip, named)
+            },
+        )
     }
 
     /// Returns where the marks lie, or where they would.
@@ -113,7 +151,12 @@ impl Clip {
                 let folder = form.elsewhere.clone();
                 return self.take_header(folder);
             }
-            Message::Left => return self.leave(),
+            Message::Left => {
+                if self.jobs.is_filling_form() {
+                    self.jobs.forget();
+                }
+                return self.leave();
+            }
         }
         Action::None
     }
@@ -123,41 +166,61 @@ impl Clip {
     fn take_header(&mut self, folder: Option<PathBuf>) -> Action {
         let Dialogue::Header(form) = &self.dialogue else { return Action::None };
         let purpose = form.purpose;
-        let taken = form.routine().map_err(Refusal::Form).and_then(|routine| match purpose {
-            Purpose::Change => self.session.change_routine(routine).map(|_| ()).map_err(Into::into),
-            Purpose::Begin => self.begin(routine, folder),
-        });
-        if let Err(refusal) = taken {
-            if let Dialogue::Header(form) = &mut self.dialogue {
-                form.refuse(&refusal);
+        match form.routine() {
+            Err(missing) => self.refuse(&Refusal::Form(missing)),
+            Ok(routine) if purpose == Purpose::Begin => self.begin(routine, folder),
+            Ok(routine) => {
+                if let Err(error) = self.session.change_routine(routine) {
+                    return self.refuse(&error.into());
+                }
+                let clip = self.stage.path().to_owned();
+                self.dialogue = Dialogue::None;
+                self.beside(move || routines_of(&clip), Self::header_taken)
             }
-            return Action::None;
-        }
-        self.dialogue = Dialogue::None;
-        self.look_for_routines();
-        match self.put_later.take() {
-            Some(entry) => self.put(entry),
-            None => Action::None,
         }
     }
 
-    fn begin(&mut self, routine: Routine, folder: Option<PathBuf>) -> Result<(), Refusal> {
-        self.session.save()?;
-        let mut path = path_for(self.stage.path(), &routine.id, &routine.judge);
-        if let Some(folder) = folder {
-            std::fs::create_dir_all(&folder)
-                .map_err(|error| Refusal::Form(format!("{}: {error}.", folder.display())))?;
-            path = folder.join(path.file_name().unwrap_or_default());
+    fn refuse(&mut self, refusal: &Refusal) -> Action {
+        if let Dialogue::Header(form) = &mut self.dialogue {
+            form.refuse(refusal);
         }
+        Action::None
+    }
+
+    /// Puts down what waited for the header.
+    fn header_taken(&mut self, routines: Vec<Known>) -> Action {
+        self.routines = routines;
+        self.put_later.take().map_or(Action::None, |entry| self.put(entry))
+    }
+
+    fn begin(&mut self, routine: Routine, folder: Option<PathBuf>) -> Action {
+        let (clip, saving) = (self.stage.path().to_owned(), self.session.begin_save());
         let span = self.stage.whole().map(|[first, last]| {
             // Another routine begins where the person looks; the first is the whole clip.
             let another = !self.routines.is_empty();
             [if another { self.stage.frame_ref(self.frame) } else { first }, last]
         });
         let facts = self.stage.clip_facts();
-        let clip = Some(ClipFacts { orientation_override: self.turn(), ..facts });
-        let routine = Routine { span, ..routine };
-        Ok(self.session.begin(&path, Sheaf { clip, routine, ..Sheaf::default() })?)
+        let of = Some(ClipFacts { orientation_override: self.turn(), ..facts });
+        let sheaf = Sheaf { clip: of, routine: Routine { span, ..routine }, ..Sheaf::default() };
+        let begun = self.session.beginning();
+        let work = move || -> Result<(Session, Vec<Known>), Refusal> {
+            saving.map(Saving::write).transpose().map_err(SessionError::from)?;
+            let mut path = path_for(&clip, &sheaf.routine.id, &sheaf.routine.judge);
+            if let Some(folder) = folder {
+                std::fs::create_dir_all(&folder)
+                    .map_err(|error| Refusal::Form(format!("{}: {error}.", folder.display())))?;
+                path = folder.join(path.file_name().unwrap_or_default());
+            }
+            Ok((begun.begin(&path, sheaf)?, routines_of(&clip)))
+        };
+        self.beside(work, |clip, begun| match begun {
+            Ok((session, routines)) => {
+                (clip.session, clip.dialogue) = (session, Dialogue::None);
+                clip.header_taken(routines)
+            }
+            Err(refusal) => clip.refuse(&refusal),
+        })
     }
 }
 
@@ -169,14 +232,8 @@ fn ask_for_book() -> Task<Message> {
         .pick_file();
     let read = async {
         let file = dialogue.await?;
-        let reading = tokio::task::spawn_blocking(move || read_book(file.path()));
+        let reading = tokio::task::spawn_blocking(move || Named::read(file.path()));
         reading.await.ok()
     };
     Task::perform(read, Message::BookRead)
-}
-
-fn read_book(path: &Path) -> Result<Box<Named>, String> {
-    // Marks are opened from other folders too.
-    let path = std::path::absolute(path).unwrap_or_else(|_| path.to_owned());
-    Named::load(&path.to_string_lossy()).map(Box::new)
 }
