@@ -48,9 +48,15 @@ pub fn score_sheet(sheet: &ScoreSheet) -> Document {
 pub(super) fn standing(of: &Standing) -> Vec<String> {
     let judge = (!of.judge.is_empty()).then(|| format!("judge {}", of.judge));
     let date = (!of.date.is_empty()).then(|| format!("on {}", of.date));
-    let who = [Some(of.event.clone()), Some(of.division.clone()), judge, date];
+    let who = [Some(capitalised(&of.event)), Some(capitalised(&of.division)), judge, date];
     let book = format!("{}, edition {} ({})", of.title, of.edition, of.short_hash());
     vec![who.into_iter().flatten().collect::<Vec<_>>().join(", "), book]
+}
+
+/// Returns an id as a name is written, for want of the book's own.
+fn capitalised(id: &str) -> String {
+    let mut letters = id.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 fn totals(sheet: &ScoreSheet) -> Part {

@@ -69,7 +69,7 @@ fn a_panel_is_printed_judge_by_judge() {
     ];
     assert!(printed.contains(&rows.concat()), "{printed}");
     let standing = printed.lines().nth(1).unwrap();
-    assert_eq!(standing, "beam, low", "the sheet of a panel is of no one judge");
+    assert_eq!(standing, "Beam, Low", "the sheet of a panel is of no one judge");
 }
 
 #[test]
