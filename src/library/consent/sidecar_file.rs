@@ -98,7 +98,6 @@ pub fn copies(clip: &Path) -> Vec<PathBuf> {
     found
 }
 
-/// Returns the text of a sidecar.
 pub(crate) fn text(sidecar: &Sidecar) -> String {
     FORMAT.text(sidecar)
 }

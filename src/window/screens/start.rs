@@ -269,7 +269,6 @@ fn due_line<'a>(due: usize) -> Element<'a, Message> {
         .into()
 }
 
-/// A label with its key.
 fn keyed(label: &str, command: impl Command) -> String {
     format!("{label} ({})", keymap::key_of(command))
 }

@@ -24,7 +24,6 @@ impl Line {
         Self { text, cursor: end, anchor: end, composing: String::new() }
     }
 
-    /// Returns the text.
     pub(crate) fn text(&self) -> &str {
         &self.text
     }

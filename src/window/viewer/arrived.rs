@@ -18,7 +18,6 @@ impl Arrived {
         self.0.notify_one();
     }
 
-    /// Listens for it.
     pub(crate) fn listen(&self) -> Subscription<()> {
         Subscription::run_with(self.clone(), |arrived| {
             stream::unfold(arrived.clone(), |arrived| async move {

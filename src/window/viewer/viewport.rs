@@ -52,7 +52,6 @@ impl Room {
         w.min(h).max(1e-6)
     }
 
-    /// Returns its middle.
     pub(crate) fn middle(&self) -> OnScreen {
         OnScreen(self.room.map(|side| side / 2.0))
     }

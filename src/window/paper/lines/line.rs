@@ -77,7 +77,6 @@ pub(crate) enum Sign {
 }
 
 impl Sign {
-    /// Returns the shape.
     pub(crate) const fn shape(self) -> char {
         match self {
             Self::Plain => '·',

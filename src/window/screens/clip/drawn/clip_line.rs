@@ -24,7 +24,6 @@ pub(crate) enum Sort {
     Taken,
 }
 
-/// The line.
 pub(crate) struct ClipLine {
     /// The frame on screen.
     pub frame: FrameIndex,

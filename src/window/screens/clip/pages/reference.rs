@@ -21,12 +21,10 @@ use crate::{
 pub(crate) struct Page(Document);
 
 impl Page {
-    /// Returns the card of an event and division.
     pub(crate) fn card(book: &Book, event: &str, division: &str) -> Option<Self> {
         report::card(book, event, division).map(|card| Self(card.document()))
     }
 
-    /// Returns the chart of an event.
     pub(crate) fn chart(book: &Book, event: &str, _division: &str) -> Option<Self> {
         report::chart(book, event).map(Self)
     }

@@ -307,12 +307,10 @@ impl Session {
         self.open.as_ref().map(|open| &open.words)
     }
 
-    /// Returns the score sheet.
     pub(crate) fn sheet(&self) -> Option<&ScoreSheet> {
         self.open.as_ref().map(|open| &open.sheet)
     }
 
-    /// Returns the paper.
     pub(crate) fn paper(&self) -> &Paper {
         &self.paper
     }

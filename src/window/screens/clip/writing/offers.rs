@@ -52,7 +52,6 @@ impl WriteLine {
         self.rewritten
     }
 
-    /// Returns the text.
     pub(crate) fn text(&self) -> &str {
         self.line.text()
     }
