@@ -32,9 +32,7 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
         format!("the book says nothing of {division} on {event}; {}", known(&book))
     })?;
     let page = card.document();
-    if arguments.pages.any() {
-        return arguments.pages.write(&page, |file| Leaving::new(file, FileKind::Page));
-    }
+    arguments.pages.write(&page, |file| Leaving::new(file, FileKind::Page))?;
     let mut out = io::stdout().lock();
     write!(out, "{}", page.text())?;
     Ok(out.flush()?)

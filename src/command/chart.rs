@@ -26,9 +26,7 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let chart = report::chart(&book, &arguments.event).with_context(|| {
         format!("the book has no event {}; {}", arguments.event, super::card::known(&book))
     })?;
-    if arguments.pages.any() {
-        return arguments.pages.write(&chart, |file| Leaving::new(file, FileKind::Page));
-    }
+    arguments.pages.write(&chart, |file| Leaving::new(file, FileKind::Page))?;
     let mut out = io::stdout().lock();
     write!(out, "{}", chart.text())?;
     Ok(out.flush()?)

@@ -5,7 +5,7 @@ use crate::{
         BesidePlan, BesideResult, Line, ScoreSheet, Standing, Status, WinBack, frames_words,
         score_words,
     },
-    units::Points,
+    units::{Points, capitalised},
 };
 
 use super::document::{Document, Part, Piece, RuledLine, Style};
@@ -51,12 +51,6 @@ pub(super) fn standing(of: &Standing) -> Vec<String> {
     let who = [Some(capitalised(&of.event)), Some(capitalised(&of.division)), judge, date];
     let book = format!("{}, edition {} ({})", of.title, of.edition, of.short_hash());
     vec![who.into_iter().flatten().collect::<Vec<_>>().join(", "), book]
-}
-
-/// Returns an id as a name is written, for want of the book's own.
-fn capitalised(id: &str) -> String {
-    let mut letters = id.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 fn totals(sheet: &ScoreSheet) -> Part {

@@ -3,6 +3,7 @@
 //!
 //! This room depends on nothing of the crate and reads nothing from the world.
 
+mod capitalised;
 mod containers;
 mod content;
 mod counted;
@@ -15,6 +16,7 @@ mod points;
 mod time;
 mod upright;
 
+pub(crate) use capitalised::capitalised;
 pub use containers::{CONTAINERS, Container, Packets, Seek, is_clip_name};
 pub use content::{content_hash, quick_id};
 pub use counted::counted;

@@ -4,7 +4,7 @@ use crate::{
     marks::{
         BodyPart, CallAnswer, Contact, Facing, LandingOn, Manner, Phase, Quantity, Seen, What,
     },
-    units::{Ticks, TimeBase},
+    units::{Ticks, TimeBase, capitalised},
 };
 
 /// Returns what a moment is called; elements and faults go by the book's names instead.
@@ -24,11 +24,6 @@ pub(super) fn moment(what: &What) -> String {
         | What::Stop
         | What::Note => capitalised(what.name()),
     }
-}
-
-fn capitalised(words: &str) -> String {
-    let (first, rest) = words.split_at(1);
-    first.to_uppercase() + rest
 }
 
 fn with_turn(text: &str, turn: Option<u16>) -> String {

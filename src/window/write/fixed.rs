@@ -1,12 +1,16 @@
 //! The words that every book shares: swing, fall, contacts, landings, heels.
 
+use crate::{
+    marks::{BodyPart, Contact, Facing, LandingOn, Manner, Phase, What},
+    units::capitalised,
+};
+
 use super::offer::{Entry, Offer, Rank};
-use crate::marks::{BodyPart, Contact, Facing, LandingOn, Manner, Phase, What};
 
 /// Returns what a first word with further words means: contacts, landings, hands.
 pub(super) fn composed(words: &[String], phase: Phase) -> Vec<Offer> {
     let found = contact(words, phase).or_else(|| landing(words)).or_else(|| hands(words));
-    found.into_iter().map(|(what, label)| offer(what, label)).collect()
+    found.into_iter().map(|(what, label)| offer(what, &label)).collect()
 }
 
 /// Returns the moments whose name begins with the words.
@@ -21,7 +25,7 @@ pub(super) fn simple(words: &[String]) -> Vec<(Rank, Offer)> {
             let exact = names.clone().any(|name| **name == text);
             let begun = names.any(|name| name.starts_with(&text));
             let rank = if exact { 0 } else { begun.then_some(1)? };
-            Some((rank, offer(what, own.to_owned())))
+            Some((rank, offer(what, own)))
         })
         .collect()
 }
@@ -41,11 +45,8 @@ const SIMPLE: &[(&[&str], Make)] = &[
     (&[], || What::Landing { on: LandingOn::Feet, facing: None, turn: None }),
 ];
 
-fn offer(what: What, label: String) -> Offer {
-    let mut label = label;
-    if let Some(first) = label.get(..1).map(str::to_uppercase) {
-        label.replace_range(..1, &first);
-    }
+fn offer(what: What, label: &str) -> Offer {
+    let label = capitalised(label);
     Offer { entry: Entry::Mark(what, String::new()), label, aside: String::new(), allowed: true }
 }
 
