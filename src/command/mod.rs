@@ -29,6 +29,7 @@ mod still;
 use std::{path::PathBuf, process::ExitCode};
 
 use clap::{Parser, Subcommand};
+use stillcall::library::{self as clips, Home};
 
 /// Steps a gymnastics video frame by frame, pins what a judge sees, and adds it up into a score
 /// sheet. For practice: no official scores.
@@ -90,8 +91,17 @@ enum Command {
     Demo(demo::Arguments),
 }
 
+/// Takes away what a program that was killed left half made, and says what could not be.
+fn clear_unfinished() {
+    let left = Home::of_user().map(|home| clips::clear_unfinished(&home)).unwrap_or_default();
+    for (path, error) in left {
+        tracing::error!("{} was left half made and cannot be deleted: {error}", path.display());
+    }
+}
+
 /// Does what the command line asks.
 pub(crate) fn run(line: CommandLine) -> anyhow::Result<ExitCode> {
+    clear_unfinished();
     match line.command {
         #[cfg(feature = "video")]
         Some(Command::Frames(arguments)) => frames::run(&arguments)?,

@@ -16,6 +16,9 @@ pub(super) struct PageFiles {
     /// Also write its rows as comma-separated values, for a table program.
     #[arg(long, value_name = "FILE")]
     csv: Option<PathBuf>,
+    /// Write over a file that is there, also where this program did not write it.
+    #[arg(long)]
+    force: bool,
 }
 
 impl PageFiles {
@@ -31,6 +34,10 @@ impl PageFiles {
         leaving: impl Fn(&'a Path) -> Leaving<'a>,
     ) -> anyhow::Result<()> {
         let home = Home::of_user();
+        let leaving = |file| {
+            let leaving = leaving(file);
+            if self.force { leaving.over_anything() } else { leaving }
+        };
         if let Some(file) = &self.html {
             leaving(file).write(page.html().as_bytes(), home.as_ref())?;
         }

@@ -18,6 +18,12 @@ fn club() -> Club {
     club.mark_with(&Marked::of("Anna beam.mp4", "SC-07"), |file| {
         let book = stillcall::rulebook::load("saltmarsh").unwrap();
         file["routine"]["book_hash"] = json!(book.hash);
+        file["routine"]["later"] = json!("Anna's sister");
+        let marks = file["marks"].as_array_mut().unwrap();
+        marks[0]["note"] = json!("Anna was tired");
+        let mut remark = marks[0].clone();
+        (remark["id"], remark["kind"]) = (json!(99), json!("note"));
+        marks.push(remark);
     });
     club.says(&[
         "library",

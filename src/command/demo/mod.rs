@@ -69,7 +69,9 @@ fn prepare(routine: &Routine, folder: &Path, book: &Book) -> anyhow::Result<Scor
     let judged = Judging::new(StateFolder::of_user().as_ref()).judge(&marks_file)?;
     let html = report::score_sheet(&judged.sheet).html();
     let page = page_of(folder, routine.motion);
-    let leaving = Leaving::new(&page, FileKind::Sheet).of(Of::routine(&judged.marked.sheaf));
+    // The folder is the demo's own.
+    let leaving = Leaving::new(&page, FileKind::Sheet).over_anything();
+    let leaving = leaving.of(Of::routine(&judged.marked.sheaf));
     leaving.write(html.as_bytes(), Home::of_user().as_ref())?;
     Ok(judged.sheet)
 }

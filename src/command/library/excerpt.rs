@@ -9,7 +9,7 @@ use anyhow::{Context as _, bail};
 use clap::Args;
 use stillcall::{
     footage::{Copied, CopyWishes, Footage},
-    library::{self, ClipCopy, FileKind, Home, Leaving, Of, TakenFrom},
+    library::{self, ClipCopy, FileKind, Home, Leaving, Pictures, Purpose, Shelf, TakenFrom},
     marks::{self, StateFolder},
     units::Ticks,
 };
@@ -35,6 +35,9 @@ pub(crate) struct Arguments {
     /// Keep the sound.
     #[arg(long)]
     sound: bool,
+    /// What it is for where it leaves the club's folders: training, library, course or publication.
+    #[arg(long = "for", value_name = "PURPOSE", default_value = "training")]
+    purpose: Purpose,
 }
 
 pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
@@ -48,10 +51,16 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
         );
     }
     let wishes = CopyWishes { frames: Some(frames), sound: arguments.sound };
-    // No gate: it stays with the club, and who is noted on the clip is noted on its part.
-    let leaving = Leaving::new(&arguments.out, FileKind::Clip).of(Of::clip(&arguments.clip)).anew();
+    let home = Home::of_user();
+    let leaving = Leaving::new(&arguments.out, FileKind::Clip).anew();
+    let leaving = if stays(arguments, home.as_ref())? {
+        leaving.cut_from(&arguments.clip)
+    } else {
+        let (clip, purpose) = (&*arguments.clip, arguments.purpose);
+        leaving.showing(Pictures { clip, purpose, athlete: "", routine: "" })
+    };
     let copied = |place: &Path| Ok(footage.copy_to(place, wishes, &|| false)?);
-    let done = leaving.make(Home::of_user().as_ref(), copied)?;
+    let done = leaving.make(home.as_ref(), copied)?;
     let taken = TakenFrom { content_hash: footage.content_hash()?, frames: done.frames };
     let copy = clip_copy(&footage, done, &arguments.out)?;
     let carried = library::carry_over(&arguments.clip, &copy, taken.clone(), state.as_ref())?;
@@ -74,6 +83,16 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
         arguments.clip.display()
     )?;
     Ok(out.flush()?)
+}
+
+/// Returns whether the excerpt stays with the club: in the clip's folder, or in one of the library.
+fn stays(arguments: &Arguments, home: Option<&Home>) -> anyhow::Result<bool> {
+    let folder_of = |file: &Path| std::path::absolute(file)?.with_file_name("").canonicalize();
+    // A folder that is not there is told when the excerpt is written.
+    let Ok(into) = folder_of(&arguments.out) else { return Ok(false) };
+    let shelf = home.map(Shelf::read).transpose()?.unwrap_or_default();
+    let own = folder_of(&arguments.clip).ok();
+    Ok(own.iter().chain(&shelf.folders).any(|folder| into.starts_with(folder)))
 }
 
 /// Returns the frames asked for.

@@ -1,10 +1,16 @@
 //! The gate's answer for a clip on disk.
 
-use std::path::{Path, PathBuf};
+use std::{
+    collections::BTreeSet,
+    path::{Path, PathBuf},
+};
 
 use jiff::civil::Date;
 
-use crate::{library::quick_id::quick_id, marks};
+use crate::{
+    library::quick_id::quick_id,
+    marks::{self, StateFolder},
+};
 
 use super::{
     gate::{Asked, Reason, Ruling, Use, gate},
@@ -41,8 +47,9 @@ pub fn ask(clip: &Path, asked: &Asked<'_>) -> Ruling {
     let file = SidecarFile::open(clip);
     let noted = file.as_ref().ok().filter(|file| file.exists());
     // Whoever is judged on the clip is on it, also when nobody noted it.
-    let judged = athletes_beside(clip);
-    let athletes = judged.iter().map(String::as_str).chain(asked.athletes.iter().copied());
+    let judged = Judged::on(clip);
+    let athletes = judged.athletes.iter().map(String::as_str);
+    let athletes = athletes.chain(asked.athletes.iter().copied());
     let athletes: Vec<&str> = athletes.collect();
     let asked = Asked { athletes: &athletes, ..*asked };
     let mut ruling = gate(noted.map(|file| &file.sidecar), &asked);
@@ -53,6 +60,11 @@ pub fn ask(clip: &Path, asked: &Asked<'_>) -> Ruling {
         Ok(file) => ruling.against.extend(unclear(clip, file).map(Reason::Unclear)),
         Err(error) => ruling.against = vec![Reason::Unclear(error.to_string())],
     }
+    let unread = judged.unreadable.into_iter();
+    ruling.against.extend(
+        unread
+            .map(|why| Reason::Unclear(format!("it is not known who is judged on it, for {why}"))),
+    );
     ruling
 }
 
@@ -95,12 +107,34 @@ fn unclear(clip: &Path, file: &SidecarFile) -> Option<String> {
 pub(crate) fn filmed(clip: &Path) -> Vec<String> {
     let noted = SidecarFile::open(clip).map(|file| file.sidecar.athletes).unwrap_or_default();
     let noted = noted.into_iter().map(|athlete| athlete.code);
-    noted.chain(athletes_beside(clip)).filter(|code| !code.is_empty()).collect()
+    noted.chain(Judged::on(clip).athletes).filter(|code| !code.is_empty()).collect()
 }
 
-/// Returns the codes in the marks files beside a clip.
-fn athletes_beside(clip: &Path) -> Vec<String> {
-    let files = marks::beside(clip);
-    let read = files.iter().filter_map(|path| marks::file::read(path).ok());
-    read.map(|stored| stored.sheaf.routine.athlete).collect()
+/// Who is judged on a clip.
+struct Judged {
+    /// Codes of the athletes.
+    athletes: BTreeSet<String>,
+    /// What is wrong with marks beside it that cannot be read.
+    unreadable: Vec<String>,
+}
+
+impl Judged {
+    fn on(clip: &Path) -> Self {
+        let state = StateFolder::of_user();
+        let (athletes, unreadable) = Default::default();
+        let mut judged = Self { athletes, unreadable };
+        for path in marks::beside(clip) {
+            // What is on the screen stands in the journal first, and in the file a little later.
+            let ways = [marks::load(&path, None), marks::load(&path, state.as_ref())];
+            for way in ways {
+                match way {
+                    Ok(sheaf) => drop(judged.athletes.insert(sheaf.routine.athlete)),
+                    Err(error) => {
+                        judged.unreadable = vec![error.to_string()];
+                    }
+                }
+            }
+        }
+        judged
+    }
 }

@@ -13,6 +13,8 @@ pub enum Use {
     Watch,
     /// Mark and score it.
     Score,
+    /// Cut a part of it out as a clip of its own, which stays with the club.
+    Excerpt,
     /// Let pictures or the clip itself leave the program.
     Pictures(Purpose),
     /// Put it into a set for practice.
@@ -93,10 +95,11 @@ impl Ruling {
 
 /// Returns whether a clip may be used as asked, and every reason why not.
 ///
-/// What is not noted counts as not allowed. Watching and scoring are always allowed.
+/// What is not noted counts as not allowed. Watching and scoring are always allowed; so is cutting,
+/// for what is noted of the whole is noted of its part.
 pub fn gate(sidecar: Option<&Sidecar>, asked: &Asked<'_>) -> Ruling {
     let (purpose, leaves) = match asked.what {
-        Use::Watch | Use::Score => {
+        Use::Watch | Use::Score | Use::Excerpt => {
             return Ruling { against: vec![], beware: beware(sidecar, asked) };
         }
         Use::Pictures(purpose) => (purpose, true),
@@ -213,6 +216,7 @@ impl fmt::Display for Use {
         match self {
             Self::Watch => f.write_str("may not be watched"),
             Self::Score => f.write_str("may not be scored"),
+            Self::Excerpt => f.write_str("may not be cut"),
             Self::Pictures(purpose) => write!(f, "may not leave with pictures for {purpose}"),
             Self::Set(purpose) => write!(f, "may not be in a set for {purpose}"),
             Self::Examination(purpose) => {

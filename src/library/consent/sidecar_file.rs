@@ -79,23 +79,45 @@ pub fn sidecar_path(clip: &Path) -> PathBuf {
     clip.with_file_name(name)
 }
 
-/// Returns files beside a clip that look like other copies of its sidecar, as programs that keep
-/// folders in step leave them when two people wrote at once.
+/// Returns files beside a clip that are other copies of its record, as programs that keep folders in
+/// step leave them when two people wrote at once: by their names, and, whatever they were renamed to,
+/// by what they say of which clip they are.
 pub fn copies(clip: &Path) -> Vec<PathBuf> {
     let own = sidecar_path(clip);
     let folder = clip.parent().filter(|folder| !folder.as_os_str().is_empty());
     let Ok(entries) = fs::read_dir(folder.unwrap_or(Path::new("."))) else { return Vec::new() };
     let stem = clip.file_name().unwrap_or_default().to_string_lossy().into_owned() + ".clip";
+    let mut id = None;
     let is_copy = |path: &PathBuf| {
-        let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
-        let rest = name.strip_prefix(&stem).unwrap_or_default();
-        Path::new(rest).extension().is_some_and(|it| it == "json")
-            && path.file_name() != own.file_name()
+        if path.extension().is_none_or(|it| it != "json") || path.file_name() == own.file_name() {
+            return false;
+        }
+        let name = path.file_name().unwrap_or_default().to_string_lossy();
+        if name.starts_with(&stem) {
+            return true;
+        }
+        let id = id.get_or_insert_with(|| quick_id(clip).unwrap_or_default());
+        is_stray(path) && of_which(path).is_some_and(|of| of.quick_id == *id)
     };
-    let mut found: Vec<PathBuf> =
-        entries.flatten().map(|entry| entry.path()).filter(is_copy).collect();
+    let paths = entries.flatten().map(|entry| entry.path());
+    let mut found: Vec<PathBuf> = paths.filter(is_copy).collect();
     found.sort();
     found
+}
+
+/// Returns whether a file is neither the record of a clip beside it nor marks.
+fn is_stray(path: &Path) -> bool {
+    let name = path.file_name().unwrap_or_default().to_string_lossy();
+    match name.strip_suffix(".clip.json") {
+        Some(clip) => !path.with_file_name(clip).exists(),
+        None => !name.ends_with(".marks.json"),
+    }
+}
+
+/// Returns of which clip a record is; nothing where the file is none.
+fn of_which(path: &Path) -> Option<ClipName> {
+    let (bytes, _) = FORMAT.read(path).ok()?;
+    FORMAT.parse::<Sidecar>(&bytes, path).ok()?.clip
 }
 
 pub(crate) fn text(sidecar: &Sidecar) -> String {

@@ -15,7 +15,7 @@ use crate::{
         find::search::Hit,
         home::{folder::Home, ledger::FileKind},
         judges::agree::answer,
-        share::leave::{LeaveError, Leaving},
+        share::{leave::Leaving, leave_error::LeaveError},
     },
     marks::{self, Sheaf, StateFolder},
     practice::set::Ask,

@@ -21,9 +21,11 @@ use crate::{
 
 use super::{
     bundled::{BundleError, Bundled},
-    leave::{Handed, LeaveError, Leaving},
+    leave::{Handed, Leaving},
+    leave_error::LeaveError,
     manifest::{FORMAT, Listed, Manifest, VERSION},
     outgoing::{Content, Outgoing, WithClips},
+    unfinished::Unfinished,
 };
 
 /// Writes the marks files with the records of their clips and the editions they were scored under
@@ -38,12 +40,10 @@ pub fn export(
     (out, to): (&Path, &str),
 ) -> Result<Bundled, BundleError> {
     let failed = |cause| LeaveError::Unwritable { path: out.to_owned(), cause };
-    let folder = out.parent().filter(|folder| !folder.as_os_str().is_empty());
-    let folder = folder.unwrap_or(Path::new("."));
     // Copies of clips may be large, so that they lie where the bundle will.
-    let copies =
-        tempfile::Builder::new().prefix(".stillcall-").tempdir_in(folder).map_err(failed)?;
-    let mut going = Outgoing::new(state, clips, copies.path());
+    let folder = out.parent().unwrap_or(Path::new(""));
+    let copies = Unfinished::begin(folder, "", Some(home)).map_err(failed)?;
+    let mut going = Outgoing::new(state, clips, copies.place());
     for path in marks_files {
         going.take(path)?;
     }

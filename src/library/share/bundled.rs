@@ -2,7 +2,7 @@ use std::path::PathBuf;
 
 use crate::{library::consent::ask::NotPermitted, store::DocumentError};
 
-use super::leave::LeaveError;
+use super::leave_error::LeaveError;
 
 /// Why a bundle could not be made.
 #[derive(Debug, thiserror::Error)]

@@ -14,7 +14,7 @@ use std::{
 use crate::{
     library::{
         consent::{
-            ask::{NotPermitted, permit, today},
+            ask::{permit, today},
             gate::{Asked, Use},
             sidecar::Purpose,
         },
@@ -22,14 +22,18 @@ use crate::{
             folder::Home,
             ledger::{FileKind, HandedOut, Ledger, Made},
         },
-        quick_id::quick_id,
     },
     sheet::CAUTION,
-    store::{LogError, Replacing},
+    store::LogError,
     units,
 };
 
-use super::of::Of;
+use super::{
+    leave_error::LeaveError,
+    of::Of,
+    target::{self, Over},
+    unfinished::Unfinished,
+};
 
 /// A file that is about to leave.
 pub struct Leaving<'a> {
@@ -37,8 +41,9 @@ pub struct Leaving<'a> {
     kind: FileKind,
     of: Of,
     pictures: Option<Pictures<'a>>,
+    cut: Option<&'a Path>,
     handed: Option<Handed<'a>>,
-    replace: Replacing,
+    over: Over,
 }
 
 /// Pictures of a clip that leave, and what for.
@@ -63,62 +68,11 @@ pub(super) struct Handed<'a> {
     pub pictures: bool,
 }
 
-/// Why a file did not leave. Nothing was written.
-#[derive(Debug, thiserror::Error)]
-pub enum LeaveError {
-    /// The clip's record does not allow its pictures to leave.
-    #[error(transparent)]
-    Refused(#[from] NotPermitted),
-    /// A sheet without the caution.
-    #[error("{path}: a sheet never leaves without its caution; nothing was written")]
-    NoCaution {
-        /// Where it would have gone.
-        path: PathBuf,
-    },
-    /// The target exists and is no file.
-    #[error("{path}: is not a file, so nothing is written there; give another name")]
-    NotAFile {
-        /// The target.
-        path: PathBuf,
-    },
-    /// It would take the place of a clip that it was made of.
-    #[error("{path}: is the clip itself; give another name")]
-    Clip {
-        /// The target.
-        path: PathBuf,
-    },
-    /// There is something already that is not to be replaced.
-    #[error("{path}: is there already; give another name, or take it away first")]
-    There {
-        /// The target.
-        path: PathBuf,
-    },
-    /// The system refused.
-    #[error("{path}: cannot be written ({cause}); check the folder and the free space")]
-    Unwritable {
-        /// The target.
-        path: PathBuf,
-        /// What the system said.
-        cause: io::Error,
-    },
-    /// It cannot be entered in the ledger, so that nobody could take it back.
-    #[error("{path}: nothing was written, because it cannot be written down what leaves: {cause}")]
-    Ledger {
-        /// The target.
-        path: PathBuf,
-        /// What is wrong with the ledger, and what to do.
-        cause: LogError,
-    },
-    /// It could not be made.
-    #[error(transparent)]
-    Making(Box<dyn Error + Send + Sync>),
-}
-
 impl<'a> Leaving<'a> {
-    /// Begins with a file of nobody, which takes the place of an older one.
+    /// Begins with a file of nobody, which takes the place of an older one that was written so.
     pub fn new(out: &'a Path, kind: FileKind) -> Self {
-        let (of, replace) = (Of::default(), Replacing::Allowed);
-        Self { out, kind, of, pictures: None, handed: None, replace }
+        let (of, over) = (Of::default(), Over::Own);
+        Self { out, kind, of, pictures: None, cut: None, handed: None, over }
     }
 
     /// Says of whom it tells.
@@ -133,10 +87,23 @@ impl<'a> Leaving<'a> {
         Self { pictures: Some(pictures), ..self }
     }
 
+    /// Says that it is a part of a clip that stays with the club: a record in doubt forbids it.
+    #[must_use]
+    pub fn cut_from(self, clip: &'a Path) -> Self {
+        Self { cut: Some(clip), ..self }
+    }
+
     /// Leaves alone what is there already.
     #[must_use]
     pub fn anew(self) -> Self {
-        Self { replace: Replacing::Never, ..self }
+        Self { over: Over::Nothing, ..self }
+    }
+
+    /// Takes the place of what is there, whoever wrote it, but of no clip and of nothing that the
+    /// program keeps.
+    #[must_use]
+    pub fn over_anything(self) -> Self {
+        Self { over: Over::Anything, ..self }
     }
 
     pub(super) fn handed(self, handed: Handed<'a>) -> Self {
@@ -162,60 +129,39 @@ impl<'a> Leaving<'a> {
             permit(pictures.clip, &pictures.asked())?;
             self.of.take_clip(pictures.clip);
         }
-        self.check_target()?;
+        if let Some(clip) = self.cut {
+            let asked = Asked { what: Use::Excerpt, athletes: &[], routine: "", today: today() };
+            permit(clip, &asked)?;
+            self.of.take_clip(clip);
+        }
+        target::check(self.out, (self.kind, self.over), &self.of, home)?;
         let unwritable = |cause| LeaveError::Unwritable { path: self.out.to_owned(), cause };
         // A link is followed, so that it still points to the file afterwards.
         let target = self.out.canonicalize().unwrap_or_else(|_| self.out.to_owned());
         // Beside the target, because only within one folder is renaming one step.
-        let folder = target.parent().filter(|folder| !folder.as_os_str().is_empty());
+        let folder = target.parent().unwrap_or(Path::new(""));
         let ending = self.out.extension().unwrap_or_default().to_string_lossy();
-        let place = tempfile::Builder::new()
-            .prefix(".stillcall-")
-            .suffix(&format!(".{ending}"))
-            .tempfile_in(folder.unwrap_or(Path::new(".")))
-            .map_err(unwritable)?
-            .into_temp_path();
-        let made = make(&place).map_err(|error| match error.downcast::<io::Error>() {
+        let file = Unfinished::begin(folder, &format!(".{ending}"), home).map_err(unwritable)?;
+        let place = file.place();
+        let made = make(place).map_err(|error| match error.downcast::<io::Error>() {
             Ok(cause) => unwritable(*cause),
             Err(other) => LeaveError::Making(other),
         })?;
-        let file = fs::OpenOptions::new().read(true).write(true).open(&place);
-        let file = file.map_err(unwritable)?;
-        allow_reading(&file);
-        file.sync_all().map_err(unwritable)?;
+        let written = fs::OpenOptions::new().read(true).write(true).open(place);
+        written.and_then(|written| written.sync_all()).map_err(unwritable)?;
         // Entered first: a file that nobody knows of could not be taken back.
         if let Some(home) = home {
-            let entered = self.enter(home, &place);
-            entered.map_err(|cause| LeaveError::Ledger { path: self.out.to_owned(), cause })?;
+            self.enter(home, place).map_err(|cause| LeaveError::Ledger {
+                path: self.out.to_owned(),
+                cause: Box::new(cause),
+            })?;
         }
-        match self.replace {
-            Replacing::Allowed => place.persist(&target),
-            Replacing::Never => place.persist_noclobber(&target),
-        }
-        .map_err(|error| unwritable(error.error))?;
+        file.put(&target, self.over != Over::Nothing).map_err(unwritable)?;
         if let Some(home) = home {
             // It took the place of what was there; where that stays listed, it only goes too soon.
             let _ = self.forget_older(home);
         }
         Ok(made)
-    }
-
-    fn check_target(&self) -> Result<(), LeaveError> {
-        let path = || self.out.to_owned();
-        if self.out.file_name().is_none() {
-            return Err(LeaveError::NotAFile { path: path() });
-        }
-        let Ok(facts) = fs::metadata(self.out) else { return Ok(()) };
-        if !facts.is_file() {
-            return Err(LeaveError::NotAFile { path: path() });
-        }
-        if self.replace == Replacing::Never {
-            return Err(LeaveError::There { path: path() });
-        }
-        if quick_id(self.out).is_ok_and(|there| self.of.is_of_clip(&there)) {
-            return Err(LeaveError::Clip { path: path() });
-        }
-        Ok(())
     }
 
     fn enter(&self, home: &Home, place: &Path) -> Result<(), LogError> {
@@ -276,14 +222,3 @@ impl Pictures<'_> {
         Asked { what, athletes, routine: self.routine, today: today() }
     }
 }
-
-/// Gives the file the rights of an ordinary new one; a temporary one is private.
-#[cfg(unix)]
-fn allow_reading(file: &fs::File) {
-    use std::os::unix::fs::PermissionsExt as _;
-    // Some shares refuse; the file matters more than its rights.
-    let _ = file.set_permissions(fs::Permissions::from_mode(0o644));
-}
-
-#[cfg(not(unix))]
-fn allow_reading(_: &fs::File) {}

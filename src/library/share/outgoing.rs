@@ -15,7 +15,7 @@ use crate::{
         sidecar_file::{self, SidecarFile, sidecar_path},
     },
     library::quick_id,
-    marks::{self, ClipFacts, OtherCopy, StateFolder, file::Stored},
+    marks::{self, ClipFacts, OtherCopy, Sheaf, StateFolder, What, file::Stored},
     store::read_file,
     units::{FrameRef, Ticks},
 };
@@ -108,6 +108,7 @@ impl<'a> Outgoing<'a> {
             clip.name.clone_from(&stem);
         }
         let name = marks::path_for(Path::new(&stem), &sheaf.routine.id, &sheaf.routine.judge);
+        leave_remarks_out(&mut sheaf);
         let stored = Stored { document, included: marks::file::Included::default(), sheaf };
         let text = Content::Text(marks::file::text(&stored).into_bytes());
         let new = self.files.insert(format!("files/{}", name.to_string_lossy()), text).is_none();
@@ -185,6 +186,20 @@ impl<'a> Outgoing<'a> {
         let new = self.files.insert(format!("files/{stem}.clip.json"), text).is_none();
         self.done.records += usize::from(new);
         Ok(())
+    }
+}
+
+/// Takes out what was written in a judge's own words, and what this version does not know: either
+/// may name somebody.
+fn leave_remarks_out(sheaf: &mut Sheaf) {
+    sheaf.marks.retain(|mark| mark.what != What::Note);
+    for mark in &mut sheaf.marks {
+        mark.note.clear();
+    }
+    sheaf.unknown.clear();
+    sheaf.routine.unknown.clear();
+    if let Some(clip) = &mut sheaf.clip {
+        clip.unknown.clear();
     }
 }
 
