@@ -74,7 +74,7 @@ const LEAVES: &[(&str, &str)] = &[
 const TOO_LONG: &[(&str, &str)] = &[("demo", "out")];
 
 /// Every command of this build with every place of a file that it takes.
-fn places() -> Vec<(String, String)> {
+pub(super) fn places() -> Vec<(String, String)> {
     fn walk(command: &clap::Command, name: &str, found: &mut Vec<(String, String)>) {
         let paths = command
             .get_arguments()
@@ -90,13 +90,19 @@ fn places() -> Vec<(String, String)> {
 }
 
 /// A club with one clip of nobody, judged by two, and two attempts at a vault.
-struct Club(tempfile::TempDir);
+pub(super) struct Club(tempfile::TempDir);
 
 impl Club {
     fn new() -> Self {
-        let folder = tempfile::tempdir().unwrap();
-        StateFolder::use_in_this_process(folder.path().join("state"));
-        let club = Self(folder);
+        let club = Self::of_files();
+        StateFolder::use_in_this_process(club.path("state"));
+        Self::run(&["library", "add", &club.name("clips")]);
+        club
+    }
+
+    /// The files alone, which no state of this process knows.
+    pub(super) fn of_files() -> Self {
+        let club = Self(tempfile::tempdir().unwrap());
         fs::create_dir(club.path("clips")).unwrap();
         let clip = club.path("clips/a.mp4");
         draw(&clip);
@@ -106,7 +112,6 @@ impl Club {
         for (event, judge) in [("floor", "J-1"), ("floor", "J-2"), ("vault", "1"), ("vault", "2")] {
             club.mark(&clip, event, judge);
         }
-        Self::run(&["library", "add", &club.name("clips")]);
         club
     }
 
@@ -136,7 +141,7 @@ impl Club {
         self.path(&format!("clips/a.mp4.{event}.{judge}.marks.json"))
     }
 
-    fn path(&self, name: &str) -> PathBuf {
+    pub(super) fn path(&self, name: &str) -> PathBuf {
         self.0.path().canonicalize().unwrap().join(name)
     }
 

@@ -14,6 +14,8 @@ mod together;
 
 #[cfg(test)]
 mod leaving;
+#[cfg(all(test, target_os = "linux", feature = "video"))]
+mod no_socket;
 
 #[cfg(feature = "video")]
 mod attach;

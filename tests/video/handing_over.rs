@@ -216,6 +216,37 @@ fn a_part_becomes_a_clip_with_its_marks_and_record() {
     assert_eq!(twice.files(), Vec::<String>::new());
 }
 
+/// A part would have a record of its own, in which no doubt is left.
+#[test]
+fn nothing_is_cut_while_the_record_is_in_doubt() {
+    let club = Club::with("doubt", &[10, 20]);
+    club.agree();
+    let cut = ["library", "cut", CLIP, "--from", "1", "--to", "2", "--out"];
+    let record = club.file("Anna bars.mp4.clip.json");
+    let copy = club.0.join("clips/Anna bars.mp4.clip (1).json");
+    fs::copy(&record, &copy).expect("a copy");
+    let told = club.refuses(&[&cut[..], &["clips/x.mp4"]].concat());
+    assert!(told.contains("may not be cut") && told.contains("another copy"), "{told}");
+    assert!(!club.0.join("clips/x.mp4").exists());
+    fs::remove_file(&copy).expect("it goes");
+    club.says(&[&cut[..], &["clips/x.mp4"]].concat());
+}
+
+/// What leaves the club's folders is pictures that leave.
+#[test]
+fn a_part_goes_elsewhere_only_where_pictures_may() {
+    let club = Club::with("elsewhere", &[10, 20]);
+    let cut = ["library", "cut", CLIP, "--from", "1", "--to", "2", "--for", "course", "--out"];
+    fs::create_dir(club.0.join("stick")).expect("a folder");
+    let out = [&cut[..], &["stick/x.mp4"]].concat();
+    let told = club.refuses(&out);
+    assert!(told.contains("may not leave with pictures for a course"), "{told}");
+    assert_eq!(fs::read_dir(club.0.join("stick")).expect("a folder").count(), 0);
+    club.agree();
+    club.says(&out);
+    assert!(club.0.join("stick/x.mp4").exists());
+}
+
 #[test]
 fn what_cannot_be_cut_is_told() {
     fn cut<'a>(more: &[&'a str]) -> Vec<&'a str> {

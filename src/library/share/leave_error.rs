@@ -18,8 +18,8 @@ pub enum LeaveError {
     },
     /// What is there already was not written by the program.
     #[error(
-        "{path}: is there already and was not written by this program; give another name, or have \
-         it written over on purpose"
+        "{path}: is there already and was not written by this program; give another name, or take \
+         it away first"
     )]
     NotOurs {
         /// The target.
