@@ -2,7 +2,7 @@
 
 mod command;
 
-use std::process::ExitCode;
+use std::{io, io::Write as _, process::ExitCode};
 
 use clap::Parser as _;
 
@@ -15,10 +15,8 @@ fn main() -> ExitCode {
         Ok(code) => code,
         Err(error) if is_closed_pipe(&error) => ExitCode::SUCCESS,
         Err(error) => {
-            #[expect(clippy::print_stderr, reason = "the one place where errors are shown")]
-            {
-                eprintln!("stillcall: {error:#}");
-            }
+            // Where it cannot be written nobody reads it.
+            let _ = writeln!(command::printed::err(), "stillcall: {error:#}");
             ExitCode::FAILURE
         }
     }
@@ -26,8 +24,9 @@ fn main() -> ExitCode {
 
 /// Returns whether the reader of our output went away, as `head` does: that is no failure.
 fn is_closed_pipe(error: &anyhow::Error) -> bool {
-    error
-        .chain()
-        .filter_map(|cause| cause.downcast_ref::<std::io::Error>())
-        .any(|error| error.kind() == std::io::ErrorKind::BrokenPipe)
+    let kind = |cause: &(dyn std::error::Error + 'static)| {
+        let of_json = || cause.downcast_ref::<serde_json::Error>()?.io_error_kind();
+        cause.downcast_ref::<io::Error>().map(io::Error::kind).or_else(of_json)
+    };
+    error.chain().any(|cause| kind(cause) == Some(io::ErrorKind::BrokenPipe))
 }

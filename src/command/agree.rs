@@ -11,6 +11,7 @@ use stillcall::{
 };
 
 use super::pages::PageFiles;
+use crate::command::printed;
 
 #[derive(Debug, Args)]
 pub(super) struct Arguments {
@@ -47,7 +48,7 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let page = report::agreement(&report);
     let of = || report.whose.iter().cloned().collect();
     arguments.pages.write(&page, |file| Leaving::new(file, FileKind::Sheet).of(of()))?;
-    let mut out = io::stdout().lock();
+    let mut out = printed::out();
     if arguments.json {
         serde_json::to_writer_pretty(&mut out, &report)?;
         writeln!(out)?;

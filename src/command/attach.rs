@@ -3,6 +3,7 @@ use std::{
     path::{Path, PathBuf},
 };
 
+use crate::command::printed;
 use anyhow::{Context as _, bail};
 use clap::Args;
 use stillcall::{
@@ -94,7 +95,7 @@ fn say(sheaf: &Sheaf, arguments: &Arguments) -> anyhow::Result<()> {
     let count = sheaf.marks.len() + sheaf.readings.len() + sheaf.calls.len();
     let (marks, clip) = (arguments.marks.display(), arguments.clip.display());
     Ok(writeln!(
-        io::stdout(),
+        printed::out(),
         "{count} marks, readings and calls stand on {clip}; open it with: stillcall {clip} --marks {marks}"
     )?)
 }

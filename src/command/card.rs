@@ -9,6 +9,7 @@ use stillcall::{
 };
 
 use super::pages::PageFiles;
+use crate::command::printed;
 
 #[derive(Debug, Args)]
 pub(super) struct Arguments {
@@ -33,7 +34,7 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     })?;
     let page = card.document();
     arguments.pages.write(&page, |file| Leaving::new(file, FileKind::Page))?;
-    let mut out = io::stdout().lock();
+    let mut out = printed::out();
     write!(out, "{}", page.text())?;
     Ok(out.flush()?)
 }

@@ -8,6 +8,7 @@ use stillcall::{
 };
 
 use super::pages::PageFiles;
+use crate::command::printed;
 
 #[derive(Debug, Args)]
 pub(super) struct Arguments {
@@ -27,7 +28,7 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
         format!("the book has no event {}; {}", arguments.event, super::card::known(&book))
     })?;
     arguments.pages.write(&chart, |file| Leaving::new(file, FileKind::Page))?;
-    let mut out = io::stdout().lock();
+    let mut out = printed::out();
     write!(out, "{}", chart.text())?;
     Ok(out.flush()?)
 }

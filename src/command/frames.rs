@@ -3,6 +3,7 @@ use std::{
     path::PathBuf,
 };
 
+use crate::command::printed;
 use clap::Args;
 use stillcall::footage::{self, Footage};
 
@@ -19,7 +20,7 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let footage = Footage::open(&arguments.clip)?;
     // Only a full decode knows of damage, repeated pictures and packets that show nothing.
     let footage = footage.proved(&|| false).unwrap_or(footage);
-    let mut out = io::stdout().lock();
+    let mut out = printed::out();
     if arguments.json {
         let name = arguments.clip.file_name().unwrap_or_default().to_string_lossy();
         serde_json::to_writer(&mut out, &footage::frames_json(&footage, &name))?;

@@ -3,6 +3,7 @@ use std::{
     path::PathBuf,
 };
 
+use crate::command::printed;
 use clap::Args;
 use serde_json::{Value, json};
 use stillcall::{
@@ -42,7 +43,7 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
         found => Some(found?),
     };
     if let Some(said) = ruled.as_ref().and_then(|ruled| ruled.said_of(&marked.path)) {
-        writeln!(io::stderr(), "{said}")?;
+        writeln!(printed::err(), "{said}")?;
     }
     let sheet = ruled.as_ref().map(|ruled| (&*ruled.book, marked.sheet(ruled, None)));
     let decided = |reading| {
@@ -51,7 +52,7 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
         Decided { reading, rules: rules.unwrap_or_default() }
     };
     let readings: Vec<Decided<'_>> = marked.readings.iter().map(decided).collect();
-    let mut out = io::stdout().lock();
+    let mut out = printed::out();
     if arguments.json {
         let list: Vec<Value> = readings.iter().map(as_json).collect();
         serde_json::to_writer_pretty(&mut out, &json!({ "readings": list }))?;

@@ -6,6 +6,7 @@ mod chart;
 mod library;
 mod measure;
 mod pages;
+pub(crate) mod printed;
 mod result;
 mod rulebook;
 mod score;

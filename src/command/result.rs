@@ -5,6 +5,7 @@ use std::{
     path::PathBuf,
 };
 
+use crate::command::printed;
 use anyhow::Context as _;
 use clap::Args;
 use stillcall::{
@@ -44,7 +45,7 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
         desk.save()?;
     }
     let said = if arguments.clear { "taken out" } else { "written" };
-    writeln!(io::stdout(), "{}: result {said}", arguments.marks.display())?;
+    writeln!(printed::out(), "{}: result {said}", arguments.marks.display())?;
     Ok(())
 }
 

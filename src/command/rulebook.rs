@@ -4,6 +4,7 @@ use std::{
     process::ExitCode,
 };
 
+use crate::command::printed;
 use clap::Subcommand;
 use stillcall::{
     library::{FileKind, Home, Leaving},
@@ -47,7 +48,7 @@ fn check(name: &str) -> anyhow::Result<ExitCode> {
         Ok((book, found)) => (format!("{}, edition {}", book.title, book.edition), found),
         Err(found) => ("not usable yet".to_owned(), found),
     };
-    let mut out = io::stdout().lock();
+    let mut out = printed::out();
     if !found.is_empty() {
         writeln!(out, "{}\n", rulebook::render(&found, &text, name))?;
     }
@@ -60,7 +61,7 @@ fn check(name: &str) -> anyhow::Result<ExitCode> {
 }
 
 fn list() -> anyhow::Result<ExitCode> {
-    let mut out = io::stdout().lock();
+    let mut out = printed::out();
     for name in rulebook::shipped() {
         let book = rulebook::load(name)?;
         writeln!(out, "{name:<12} {}, edition {}", book.title, book.edition)?;
@@ -70,7 +71,7 @@ fn list() -> anyhow::Result<ExitCode> {
 }
 
 fn schema() -> anyhow::Result<ExitCode> {
-    let mut out = io::stdout().lock();
+    let mut out = printed::out();
     serde_json::to_writer_pretty(&mut out, &rulebook::schema())?;
     writeln!(out)?;
     out.flush()?;
@@ -78,7 +79,7 @@ fn schema() -> anyhow::Result<ExitCode> {
 }
 
 fn keys() -> anyhow::Result<ExitCode> {
-    let mut out = io::stdout().lock();
+    let mut out = printed::out();
     writeln!(out, "{}", rulebook::reference().join("\n").trim_end())?;
     out.flush()?;
     Ok(ExitCode::SUCCESS)

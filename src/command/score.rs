@@ -15,6 +15,7 @@ use stillcall::{
 };
 
 use super::pages::PageFiles;
+use crate::command::printed;
 
 #[derive(Debug, Args)]
 #[allow(clippy::struct_excessive_bools, reason = "each is a switch of the command line")]
@@ -83,7 +84,7 @@ pub(super) fn tell(judged: &Judged) -> io::Result<()> {
 }
 
 fn tell_all(said: impl Iterator<Item = String>) -> io::Result<()> {
-    let mut errors = io::stderr().lock();
+    let mut errors = printed::err();
     for said in said {
         writeln!(errors, "{said}")?;
     }
@@ -92,7 +93,7 @@ fn tell_all(said: impl Iterator<Item = String>) -> io::Result<()> {
 
 fn print(arguments: &Arguments, judged: &Judged) -> anyhow::Result<()> {
     let Judged { marked: Marked { sheaf, .. }, ruled, sheet } = judged;
-    let mut out = io::stdout().lock();
+    let mut out = printed::out();
     let mut json = |value: serde_json::Value| -> anyhow::Result<()> {
         serde_json::to_writer_pretty(&mut out, &value)?;
         Ok(writeln!(out)?)
@@ -130,7 +131,7 @@ fn leave(
     let is_split = |reading: &Reading| reading.quantity == Quantity::Split;
     if clip.is_some() && sheaf.readings.iter().any(is_split) {
         writeln!(
-            io::stderr(),
+            printed::err(),
             "some stills may show a split. No picture may seem to look at the groin: look at each \
              one before it leaves your hands, and leave out or crop what may"
         )?;

@@ -3,6 +3,7 @@ use std::{
     path::{Path, PathBuf},
 };
 
+use crate::command::printed;
 use clap::Args;
 use stillcall::{
     library::{self, FileKind, Home, Leaving},
@@ -37,7 +38,7 @@ pub(super) struct Arguments {
 pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let (set, book, warnings) = set::load(&arguments.set)?;
     if !warnings.is_empty() {
-        writeln!(io::stderr(), "{warnings}")?;
+        writeln!(printed::err(), "{warnings}")?;
     }
     if let Some(page) = &arguments.slip {
         let sat = Sitting::new(&set, mode(arguments), &looks(&set, arguments)?, &[]);
@@ -115,7 +116,7 @@ struct Typist<'a> {
 
 impl Typist<'_> {
     fn run(&mut self) -> anyhow::Result<()> {
-        let mut out = io::stdout();
+        let mut out = printed::out();
         loop {
             let goes_on = match self.sat.stage().clone() {
                 SittingStage::Done => {
@@ -158,7 +159,7 @@ impl Typist<'_> {
     fn cue(&mut self) -> anyhow::Result<bool> {
         let Some(look) = self.sat.look().cloned() else { return Ok(false) };
         let (number, of) = self.sat.place();
-        let mut out = io::stdout();
+        let mut out = printed::out();
         writeln!(out, "\nLook {number} of {of}: {}, {}", look.event, look.division)?;
         if !look.cue.is_empty() {
             writeln!(out, "{}", look.cue)?;
@@ -182,7 +183,7 @@ impl Typist<'_> {
             }
         }
         self.take(SittingEvent::HandedIn)?;
-        writeln!(io::stdout(), "Written.")?;
+        writeln!(printed::out(), "Written.")?;
         Ok(true)
     }
 
@@ -191,7 +192,7 @@ impl Typist<'_> {
         else {
             return Ok(false);
         };
-        let mut out = io::stdout();
+        let mut out = printed::out();
         match question.still_ms {
             Some(ms) => {
                 writeln!(out, "\nStill: {} at {}.{:03} s", look.clip, ms / 1000, ms % 1000)?;
@@ -208,7 +209,7 @@ impl Typist<'_> {
 
     fn line(&mut self) -> anyhow::Result<bool> {
         if let Some(question) = self.sat.question() {
-            let mut out = io::stdout();
+            let mut out = printed::out();
             for said in [&question.line, &question.number] {
                 if !said.is_empty() {
                     writeln!(out, "{said}")?;
@@ -224,7 +225,7 @@ impl Typist<'_> {
                 self.sat.look().and_then(|look| look.questions.iter().position(|q| q == question));
             let answer =
                 place.and_then(|place| self.sat.answers().get(place)).and_then(Option::as_ref);
-            writeln!(io::stdout(), "{}", question.told(answer))?;
+            writeln!(printed::out(), "{}", question.told(answer))?;
         }
         self.take(SittingEvent::Next)
     }
@@ -237,7 +238,7 @@ impl Typist<'_> {
         words: &[Word],
         take: &Take<'_>,
     ) -> anyhow::Result<Option<()>> {
-        let mut out = io::stdout();
+        let mut out = printed::out();
         loop {
             write!(out, "{asked} {}> ", self.hint(question))?;
             out.flush()?;

@@ -19,6 +19,7 @@ use stillcall::{
 use super::pages::PageFiles;
 
 use super::score::tell;
+use crate::command::printed;
 
 #[derive(Debug, Args)]
 pub(super) struct Arguments {
@@ -98,7 +99,7 @@ fn show(together: &Together, all: &[Judged], options: &Options) -> anyhow::Resul
     let page = report::together(together);
     let of = || all.iter().map(|judged| &judged.marked.sheaf).collect();
     options.pages.write(&page, |file| Leaving::new(file, FileKind::Sheet).of(of()))?;
-    let mut out = io::stdout().lock();
+    let mut out = printed::out();
     if options.json {
         serde_json::to_writer_pretty(&mut out, together)?;
         writeln!(out)?;

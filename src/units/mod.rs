@@ -15,6 +15,7 @@ mod place;
 mod points;
 mod time;
 mod upright;
+mod visible;
 
 pub(crate) use capitalised::capitalised;
 pub use containers::{CONTAINERS, Container, Packets, Seek, is_clip_name};
@@ -28,3 +29,4 @@ pub use place::{Coded, OnPlane, OnScreen, Shown};
 pub use points::{ParsePointsError, Points};
 pub use time::{Ticks, TimeBase};
 pub use upright::{Orientation, PixelShape, Upright};
+pub use visible::visible;

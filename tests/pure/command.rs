@@ -285,3 +285,48 @@ fn a_routine_is_scored_under_the_edition_that_its_marks_name() {
     assert_eq!(new["standing"]["edition"], "2026");
     assert_ne!(new["start_value"], old["start_value"]);
 }
+
+/// `score --json | head` ends as soon as the reader has enough.
+#[test]
+fn a_reader_that_goes_away_is_no_error() {
+    let folder = tempfile::tempdir().unwrap();
+    let marks = planned(&folder);
+    for option in [None, Some("--json")] {
+        let mut running = std::process::Command::new(env!("CARGO_BIN_EXE_stillcall"))
+            .args(["score", &marks].into_iter().chain(option))
+            .current_dir(folder.path())
+            .env("STILLCALL_STATE", folder.path().join("state"))
+            .stdout(std::process::Stdio::piped())
+            .stderr(std::process::Stdio::piped())
+            .spawn()
+            .unwrap();
+        drop(running.stdout.take());
+        let output = running.wait_with_output().unwrap();
+        assert!(output.status.success(), "{option:?}: {output:?}");
+        assert!(output.stderr.is_empty(), "{option:?}: {output:?}");
+    }
+}
+
+/// Whoever wrote the marks does not steer the terminal of whoever reads them.
+#[test]
+fn nothing_in_a_file_steers_the_terminal_or_turns_the_text_round() {
+    let folder = tempfile::tempdir().unwrap();
+    let marks = planned(&folder);
+    let path = folder.path().join(&marks);
+    let mut file: Value = serde_json::from_str(&fs::read_to_string(&path).unwrap()).unwrap();
+    file["marks"][1]["element"] = json!("kip\u{1b}[2J\u{202e}");
+    file["marks"][2]["element"] = json!("=HYPERLINK(0)");
+    fs::write(&path, file.to_string()).unwrap();
+    let sheet =
+        out(&stillcall(folder.path(), &["score", &marks, "--html", "s.html", "--csv", "s.csv"]));
+    let json = out(&stillcall(folder.path(), &["score", &marks, "--json"]));
+    let read = |name: &str| fs::read_to_string(folder.path().join(name)).unwrap();
+    for text in [&sheet, &json, &read("s.html"), &read("s.csv")] {
+        assert!(!text.contains(['\u{1b}', '\u{202e}']), "{text}");
+        assert!(text.contains("kip"), "{text}");
+    }
+    // What is written out in a string of JSON is the same string.
+    assert!(serde_json::from_str::<Value>(&json).unwrap().to_string().contains('\u{202e}'));
+    let said = error(&stillcall(folder.path(), &["score", "no\u{1b}[2Jsuch.json"]));
+    assert!(!said.contains('\u{1b}') && said.contains("\\u001b[2Jsuch.json"), "{said}");
+}

@@ -191,3 +191,13 @@ fn the_command_finds_saves_and_complains() {
     );
     assert!(club.says(&["library", "find", "event floor"]).contains("nothing found"));
 }
+
+/// The longest search that is understood is one that the database answers.
+#[test]
+fn a_long_search_is_answered() {
+    let club = club();
+    club.scan();
+    assert_eq!(club.find(&"event bars ".repeat(200)).len(), 3);
+    assert_eq!(club.find(&format!("marked{}", " or marked".repeat(199))).len(), 3);
+    assert_eq!(club.find(&format!("{}marked{}", "(".repeat(31), ")".repeat(31))).len(), 3);
+}

@@ -117,3 +117,18 @@ proptest! {
         let _ = parse(&text.join(" "));
     }
 }
+
+/// A search may come from a file or a script; none takes the stack or the database down.
+#[test]
+fn a_search_without_end_is_told() {
+    for (search, says) in [
+        ("(".repeat(100_000), "400 words"),
+        ("(".repeat(33), "brackets"),
+        (format!("{}marked", "not ".repeat(33)), "brackets"),
+        ("marked ".repeat(401), "400 words"),
+    ] {
+        let told = parse(&search).unwrap_err().to_string();
+        assert!(told.contains(says), "{}", &told[..200.min(told.len())]);
+    }
+    assert!(parse(&format!("{}marked", "not ".repeat(31))).is_ok());
+}

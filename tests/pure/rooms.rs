@@ -235,6 +235,19 @@ fn what_leaves_goes_through_one_door() {
     }
 }
 
+/// A name of a file or a remark may hold what steers a terminal.
+#[test]
+fn commands_print_through_one_door() {
+    for (file, text) in files_of("command") {
+        let text = text.split("#[cfg(test)]").next().unwrap();
+        if file != "command/printed.rs" {
+            for word in ["stdout()", "stderr()", "println!", "print!("] {
+                assert!(!text.contains(word), "{file} prints by {word} and not through `printed`");
+            }
+        }
+    }
+}
+
 /// The files that read without the door that has an end, and why that is fine.
 const READ_TO_THE_END: &[(&str, &str)] = &[
     ("command/demo/mod.rs", "its own truth file"),

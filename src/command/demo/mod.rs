@@ -21,6 +21,7 @@ use stillcall::{
 mod routines;
 mod writer;
 
+use crate::command::printed;
 use routines::{ROUTINES, Routine};
 use writer::{JUDGE, Writer};
 
@@ -94,7 +95,7 @@ fn drawn(options: &Options) -> anyhow::Result<Truth> {
         return Ok(truth);
     }
     let begun = Instant::now();
-    let mut out = io::stdout().lock();
+    let mut out = printed::out();
     write!(out, "Drawing {} ... ", options.out.display())?;
     out.flush()?;
     let truth = generate(options)?;
@@ -108,7 +109,7 @@ fn state(folder: &Path) -> StateFolder {
 }
 
 fn print(folder: &Path, rows: &[(&Routine, ScoreSheet)]) -> anyhow::Result<()> {
-    let mut out = io::stdout().lock();
+    let mut out = printed::out();
     for (_, sheet) in rows.iter().filter(|(routine, _)| routine.motion == SHOWN) {
         write!(out, "\n{}", report::score_sheet(sheet).text())?;
     }

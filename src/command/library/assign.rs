@@ -18,6 +18,7 @@ use super::{
     find::query_text,
     scan::{refresh, refresh_when_new},
 };
+use crate::command::printed;
 
 #[derive(Debug, Args)]
 pub(crate) struct Arguments {
@@ -64,7 +65,7 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let (hits, _) = library::find(&open.index, &library::parse(&text)?, page, library::today())?;
     let state = open.state.clone().context("there is no folder for the journal of marks")?;
     let mut judging = Judging::new(Some(&state));
-    let (mut out, mut changed, mut left) = (io::stdout().lock(), 0, 0);
+    let (mut out, mut changed, mut left) = (printed::out(), 0, 0);
     for hit in &hits {
         let place = hit.clip.as_deref().or(hit.marks.as_deref()).unwrap_or(Path::new(""));
         match library::assign(hit, &settings, &facts, (&mut judging, &state)) {
@@ -82,7 +83,7 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     drop(out);
     refresh(&mut open)?;
     let same = hits.len() - changed - left;
-    writeln!(io::stdout(), "{changed} changed, {same} were so already, {left} left as they are")?;
+    writeln!(printed::out(), "{changed} changed, {same} were so already, {left} left as they are")?;
     Ok(())
 }
 

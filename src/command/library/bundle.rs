@@ -10,6 +10,7 @@ use stillcall::{
 };
 
 use super::{Open, scan::refresh_when_new};
+use crate::command::printed;
 
 #[derive(Debug, Args)]
 pub(crate) struct ExportArguments {
@@ -56,7 +57,7 @@ pub(super) fn export(arguments: &ExportArguments) -> anyhow::Result<()> {
     let kept = (open.state.as_ref(), &open.home);
     let going = (&*arguments.out, &*arguments.to);
     let done = library::export(&marks, clips.as_ref(), kept, going)?;
-    let mut out = io::stdout().lock();
+    let mut out = printed::out();
     for refused in &done.stayed {
         writeln!(out, "stays behind: {refused}")?;
     }
@@ -79,7 +80,7 @@ pub(super) fn export(arguments: &ExportArguments) -> anyhow::Result<()> {
 pub(super) fn import(arguments: &ImportArguments) -> anyhow::Result<()> {
     let state = StateFolder::of_user();
     let done = library::import(&arguments.bundle, &arguments.into, state.as_ref())?;
-    let mut out = io::stdout().lock();
+    let mut out = printed::out();
     for path in &done.new {
         writeln!(out, "new: {}", path.display())?;
     }

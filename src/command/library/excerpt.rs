@@ -15,6 +15,7 @@ use stillcall::{
 };
 
 use crate::command::attach::facts_of;
+use crate::command::printed;
 
 #[derive(Debug, Args)]
 pub(crate) struct Arguments {
@@ -64,7 +65,7 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let taken = TakenFrom { content_hash: footage.content_hash()?, frames: done.frames };
     let copy = clip_copy(&footage, done, &arguments.out)?;
     let carried = library::carry_over(&arguments.clip, &copy, taken.clone(), state.as_ref())?;
-    let mut out = io::stdout().lock();
+    let mut out = printed::out();
     let [first, last] = taken.frames;
     writeln!(out, "{}: frames {first} to {last} of the clip", arguments.out.display())?;
     if first < frames[0] {

@@ -10,6 +10,7 @@ use serde_json::{Value, json};
 use stillcall::library::{self, FORMS, Hit, Page, QueryError};
 
 use super::{Open, scan::refresh_when_new};
+use crate::command::printed;
 
 #[derive(Debug, Args)]
 pub(crate) struct Arguments {
@@ -56,7 +57,7 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     refresh_when_new(&mut open)?;
     let page = Page { from: arguments.from, most: arguments.limit };
     let (hits, all) = library::find(&open.index, &query, page, library::today())?;
-    let mut out = io::stdout().lock();
+    let mut out = printed::out();
     if arguments.json {
         let list: Vec<Value> = hits.iter().map(as_json).collect();
         serde_json::to_writer_pretty(&mut out, &json!({ "found": all, "routines": list }))?;
@@ -95,7 +96,7 @@ pub(super) fn due(arguments: &DueArguments) -> anyhow::Result<()> {
         bail!("so many days cannot be counted from today");
     };
     let due = library::due(&open.index, last)?;
-    let mut out = io::stdout().lock();
+    let mut out = printed::out();
     for (clip, day) in &due {
         let late = if *day < today { " (overdue)" } else { "" };
         writeln!(out, "{day}{late}  {}", clip.display())?;
@@ -107,7 +108,7 @@ pub(super) fn due(arguments: &DueArguments) -> anyhow::Result<()> {
 }
 
 fn help() -> anyhow::Result<()> {
-    let mut out = io::stdout().lock();
+    let mut out = printed::out();
     writeln!(out, "Conditions are joined by a space or `and`, by `or`, `not` and brackets.\n")?;
     for form in FORMS {
         writeln!(out, "{}\n    {}\n    for example: {}", form.form, form.finds, form.example)?;

@@ -16,6 +16,7 @@ use std::{
     process::ExitCode,
 };
 
+use crate::command::printed;
 use anyhow::Context as _;
 use clap::Subcommand;
 use stillcall::{
@@ -111,7 +112,7 @@ fn again(command: &Command) -> anyhow::Result<()> {
     if let Some(home) = Home::of_user() {
         Index::discard(&home)?;
     }
-    writeln!(io::stderr(), "{}", scan::DAMAGED)?;
+    writeln!(printed::err(), "{}", scan::DAMAGED)?;
     dispatch(command)
 }
 

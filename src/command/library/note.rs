@@ -3,6 +3,7 @@ use std::{
     path::{Path, PathBuf},
 };
 
+use crate::command::printed;
 use anyhow::ensure;
 use clap::{Args, ValueEnum};
 use jiff::civil::Date;
@@ -107,7 +108,7 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     );
     if arguments.notes.is_some() {
         writeln!(
-            io::stderr(),
+            printed::err(),
             "notes are about the filming: no names, and nothing about a child's body"
         )?;
     }
@@ -166,7 +167,7 @@ fn consent(athlete: &mut Athlete, arguments: &ConsentArguments) {
 
 /// Prints what is noted and what follows from it.
 fn show(clip: &Path, noted: &Sidecar) -> anyhow::Result<()> {
-    let mut out = io::stdout().lock();
+    let mut out = printed::out();
     writeln!(out, "{}", clip.display())?;
     for (name, value) in facts(noted) {
         writeln!(out, "  {name}: {value}")?;

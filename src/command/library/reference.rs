@@ -11,6 +11,7 @@ use stillcall::{
 };
 
 use super::{Open, scan::refresh_when_new};
+use crate::command::printed;
 
 #[derive(Debug, Args)]
 pub(crate) struct Arguments {
@@ -40,12 +41,12 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let mut judging = Judging::under(arguments.rulebook.as_deref(), state.as_ref())?;
     let judges = Judges::of(&arguments.marks, &mut judging)?;
     for remark in &judges.remarks {
-        writeln!(io::stderr(), "{remark}")?;
+        writeln!(printed::err(), "{remark}")?;
     }
     print(&judges, arguments.all)?;
     if let Some(version) = &arguments.record {
         let record = judges.agree_on(version, &judging)?;
-        writeln!(io::stdout(), "recorded in {}", record.display())?;
+        writeln!(printed::out(), "recorded in {}", record.display())?;
     }
     Ok(())
 }
@@ -54,7 +55,7 @@ pub(super) fn recheck(arguments: &RecheckArguments) -> anyhow::Result<()> {
     let mut open = Open::of_user()?;
     let mut judging = Judging::under(Some(&arguments.rulebook), open.state.as_ref())?;
     refresh_when_new(&mut open)?;
-    let mut out = io::stdout().lock();
+    let mut out = printed::out();
     let (mut checked, mut changed) = (0, 0);
     for clip in library::clips(&open.index)? {
         let Ok(file) = SidecarFile::open(&clip) else { continue };
@@ -93,7 +94,7 @@ pub(super) fn recheck(arguments: &RecheckArguments) -> anyhow::Result<()> {
 }
 
 fn print(judges: &Judges, all: bool) -> anyhow::Result<()> {
-    let (mut out, rows) = (io::stdout().lock(), &judges.rows);
+    let (mut out, rows) = (printed::out(), &judges.rows);
     for row in rows.iter().filter(|row| all || row.differs()) {
         writeln!(out, "{} ({})", row.label, row.asks)?;
         for (judge, answer) in judges.codes.iter().zip(&row.answers) {

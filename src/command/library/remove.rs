@@ -7,6 +7,7 @@ use clap::Args;
 use stillcall::library::{self, Code, Excerpts, Marks, Places, Removed, Shared, Witnessed};
 
 use super::{Open, scan::refresh};
+use crate::command::printed;
 
 /// What no program can reach.
 const REMAINS: &str = "\
@@ -61,7 +62,7 @@ pub(super) fn delete(arguments: &DeleteArguments) -> anyhow::Result<()> {
     let removed =
         library::delete(places(&open), &clip, (keep, cut), &witnessed(&arguments.witness))?;
     refresh(&mut open)?;
-    let mut out = io::stdout().lock();
+    let mut out = printed::out();
     list(&mut out, &removed)?;
     writeln!(out, "{REMAINS}")?;
     Ok(out.flush()?)
@@ -78,7 +79,7 @@ pub(super) fn withdraw(arguments: &WithdrawArguments) -> anyhow::Result<()> {
     let witnessed = witnessed(&arguments.witness);
     let done = library::withdraw(places(&open), code, shared, &witnessed)?;
     refresh(&mut open)?;
-    let mut out = io::stdout().lock();
+    let mut out = printed::out();
     list(&mut out, &done.removed)?;
     for clip in &done.closed {
         writeln!(
@@ -107,7 +108,7 @@ pub(super) fn withdraw(arguments: &WithdrawArguments) -> anyhow::Result<()> {
 
 fn dry_run(open: &Open, code: &Code) -> anyhow::Result<()> {
     let touched = library::touched(places(open), code)?;
-    let mut out = io::stdout().lock();
+    let mut out = printed::out();
     let lists = [("would go", &touched.own), ("shows others as well", &touched.shared)];
     for (what, clips) in lists {
         for clip in clips {

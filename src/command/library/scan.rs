@@ -8,6 +8,7 @@ use clap::Args;
 use stillcall::library::{self, Found, Scan, ScanProgress, Scanned};
 
 use super::Open;
+use crate::command::printed;
 
 /// What is said of an index that broke.
 pub(super) const DAMAGED: &str = "the index was damaged and is made anew from your files";
@@ -30,21 +31,21 @@ pub(super) fn add(arguments: &AddArguments) -> anyhow::Result<()> {
     open.shelf.add(&arguments.folder)?;
     open.shelf.write(&open.home)?;
     let scanned = refresh(&mut open)?;
-    write!(io::stdout(), "{}", text(&scanned))?;
+    write!(printed::out(), "{}", text(&scanned))?;
     Ok(())
 }
 
 pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let mut open = Open::of_user()?;
     if open.shelf.folders.is_empty() {
-        writeln!(io::stdout(), "no folders yet; add one with `stillcall library add FOLDER`")?;
+        writeln!(printed::out(), "no folders yet; add one with `stillcall library add FOLDER`")?;
     }
     let scanned = refresh(&mut open)?;
-    write!(io::stdout(), "{}", text(&scanned))?;
+    write!(printed::out(), "{}", text(&scanned))?;
     for (clip, day) in library::due(&open.index, library::today())? {
-        writeln!(io::stdout(), "to be deleted by {day}: {}", clip.display())?;
+        writeln!(printed::out(), "to be deleted by {day}: {}", clip.display())?;
     }
-    io::stdout().flush()?;
+    printed::out().flush()?;
     if !arguments.no_hash {
         scan(&mut open).hash(&mut progress)?;
     }
@@ -54,7 +55,7 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
 /// Brings the index up to date.
 pub(super) fn refresh(open: &mut Open) -> anyhow::Result<Scanned> {
     if open.index.found() == Found::Damaged {
-        writeln!(io::stderr(), "{DAMAGED}")?;
+        writeln!(printed::err(), "{DAMAGED}")?;
     }
     Ok(scan(open).run(&mut progress)?)
 }
@@ -76,18 +77,13 @@ fn scan(open: &mut Open) -> Scan<'_> {
     }
 }
 
-/// Says how far it is, to a person only.
 fn progress(progress: ScanProgress) -> ControlFlow<()> {
-    if io::stderr().is_terminal() {
-        let (what, done, all) = match progress {
-            ScanProgress::Clips(done, all) => ("clips", done, all),
-            ScanProgress::Marks(done, all) => ("marks files", done, all),
-            ScanProgress::Hashing(done, all) => ("clips read through", done, all),
-        };
-        // Nobody reads it where it cannot be written.
-        let _ = write!(io::stderr(), "\r{done} of {all} {what}  ");
-        let _ = io::stderr().flush();
-    }
+    let (what, done, all) = match progress {
+        ScanProgress::Clips(done, all) => ("clips", done, all),
+        ScanProgress::Marks(done, all) => ("marks files", done, all),
+        ScanProgress::Hashing(done, all) => ("clips read through", done, all),
+    };
+    printed::in_place(&format!("{done} of {all} {what}"));
     ControlFlow::Continue(())
 }
 

@@ -12,6 +12,7 @@ use stillcall::{
 };
 
 use super::{Open, find::query_text, scan::refresh_when_new};
+use crate::command::printed;
 
 #[derive(Debug, Args)]
 pub(crate) struct Arguments {
@@ -67,13 +68,13 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
         asks: &asks,
     };
     let made = library::make_set(&hits, &arguments.out, &book, &wishes, open.state.as_ref());
-    let mut errors = io::stderr().lock();
+    let mut errors = printed::err();
     for (clip, why) in &made.left_out {
         writeln!(errors, "left out: {}: {why}", clip.display())?;
     }
     ensure!(made.looks > 0, "no routine is left for the set; nothing was written");
     made.write(&arguments.out, &open.home)?;
-    writeln!(io::stdout(), "{}: {} looks", arguments.out.display(), made.looks)?;
+    writeln!(printed::out(), "{}: {} looks", arguments.out.display(), made.looks)?;
     Ok(())
 }
 

@@ -38,7 +38,10 @@ impl fmt::Display for QueryError {
 
 /// Reads a search. An empty one finds everything.
 pub fn parse(text: &str) -> Result<Query, QueryError> {
-    let mut parser = Parser { text, tokens: tokens(text)?, next: 0 };
+    let mut parser = Parser { text, tokens: tokens(text)?, next: 0, depth: 0 };
+    if let Some(token) = parser.tokens.get(MOST_WORDS) {
+        return Err(parser.error(token.at, "more than 400 words", "search for less at once"));
+    }
     if parser.tokens.is_empty() {
         return Ok(Query::All(Vec::new()));
     }
@@ -95,7 +98,14 @@ struct Parser<'a> {
     text: &'a str,
     tokens: Vec<Token>,
     next: usize,
+    /// How many brackets and words `not` are open.
+    depth: usize,
 }
+
+/// Conditions within conditions, at most; nobody reads more, and each takes room on the stack.
+const DEEPEST: usize = 32;
+/// Conditions of one search, at most.
+const MOST_WORDS: usize = 400;
 
 type Parsed<T> = Result<T, QueryError>;
 
@@ -118,6 +128,21 @@ impl Parser<'_> {
     }
 
     fn part(&mut self) -> Parsed<Query> {
+        if self.depth == DEEPEST {
+            let at = self.peek().map_or(0, |token| token.at);
+            return Err(self.error(
+                at,
+                "more brackets within brackets than 32",
+                "write it shorter",
+            ));
+        }
+        self.depth += 1;
+        let part = self.part_within();
+        self.depth -= 1;
+        part
+    }
+
+    fn part_within(&mut self) -> Parsed<Query> {
         if self.take("not") {
             return Ok(Query::Not(Box::new(self.part()?)));
         }

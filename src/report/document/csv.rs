@@ -7,11 +7,22 @@ use super::model::{Cell, Document, Part, Piece};
 pub(super) fn csv(document: &Document) -> String {
     let mut out = ::csv::WriterBuilder::new().flexible(true).from_writer(Vec::new());
     let caution = vec![String::new(), document.caution.clone()];
-    for row in document.parts.iter().flat_map(rows).chain([caution]) {
+    for mut row in document.parts.iter().flat_map(rows).chain([caution]) {
+        for cell in &mut row {
+            keep_from_acting(cell);
+        }
         // Writing into memory cannot fail.
         let _ = out.write_record(row);
     }
     out.into_inner().ok().and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default()
+}
+
+/// A table program would carry out a cell that begins like a formula, which a remark may.
+fn keep_from_acting(cell: &mut String) {
+    let begins_formula = cell.starts_with(['=', '+', '-', '@']);
+    if begins_formula && cell.parse::<f64>().is_err() {
+        cell.insert(0, '\'');
+    }
 }
 
 fn rows(part: &Part) -> Vec<Vec<String>> {
