@@ -323,6 +323,20 @@ fn a_bend_counts_from_straight() {
     assert!(Quantity::Bend.is_size());
 }
 
+/// Worked by hand: from the shoulder at (-3, 4) to the hip at the origin the trunk runs along
+/// (3, -4), five long. The thigh along the same is stretched; along (4, 3) it is 3*4 - 4*3 = 0, a
+/// right angle; along (0, -5) its cosine is 20/25 and its sine 15/25, so its tangent 3/4.
+#[test]
+fn hips_bend_from_the_trunk_to_the_thigh() {
+    let hips = Quantity::HipBend.shape(&["shoulder", "hip", "knee"]).unwrap();
+    let tangent = 0.75_f64.atan().to_degrees();
+    for (knee, bent) in [([3.0, -4.0], 0.0), ([4.0, 3.0], 90.0), ([0.0, -5.0], tangent)] {
+        let found = hips.value(&[[-3.0, 4.0], [0.0, 0.0], knee].map(OnPlane), 1.0);
+        near(found.abs(), bent, 1e-12);
+    }
+    assert!(Quantity::HipBend.is_size());
+}
+
 /// Common practice, no source: legs do not enter the trunk's line, whatever is clicked of them.
 #[test]
 fn the_legs_do_not_enter_the_trunk() {

@@ -245,6 +245,27 @@ quantities! {
         from_travel: false,
         drawn: Drawn::Nothing,
     }
+
+    /// How far the hips are bent, from the trunk to the thigh, in degrees, read where they are bent
+    /// most: shoulder, hip and knee. 0 is stretched, 90 a right angle, and 180 less it the angle
+    /// between trunk and thigh; an arch counts like a pike, since no side has a sign.
+    HipBend = "hip-bend" {
+        words: "hip bend",
+        full_words: "hip bend",
+        written: "angle",
+        unit: Degree,
+        points: &["shoulder", "hip", "knee"],
+        shape: |named| {
+            let through = [named.need("shoulder")?, named.need("hip")?, named.need("knee")?];
+            Ok(AngleShape::Bend { through })
+        },
+        read: ReadAt::Peak,
+        when: "where they are bent most",
+        plane: PlaneNeed::Along,
+        is_signed: false,
+        from_travel: false,
+        drawn: Drawn::OffUpright,
+    }
 }
 
 /// Body parts to which the line from the shoulder may go.
