@@ -23,7 +23,9 @@ pub(crate) fn bonuses(
 ) -> Vec<Line> {
     let rules = scene.book.bonuses_of(scene.event, scene.division).into_iter();
     let bonuses = rules.flat_map(|rule| bonus(scene, earned, charges, rule));
-    bonuses.chain(connections(scene, world, earned)).collect()
+    let mut lines: Vec<Line> = bonuses.chain(connections(scene, world, earned)).collect();
+    lines.extend(over_limit(scene, &lines));
+    lines
 }
 
 fn bonus(scene: &Scene<'_>, earned: &[Earned<'_>], charges: &[Charge], rule: &Bonus) -> Vec<Line> {
@@ -64,6 +66,22 @@ fn by_fact(scene: &Scene<'_>, rule: &Bonus) -> Option<Line> {
     let line = remark((&rule.id, &rule.label), reason, scene.frames.span(), None);
     let page = rule.page.clone();
     Some(Line { amount: Points(-rule.amount.0), status: Status::Taken, page, ..line })
+}
+
+/// Returns the line that takes back what they add together above the lowest limit.
+fn over_limit(scene: &Scene<'_>, bonuses: &[Line]) -> Option<Line> {
+    let rules = scene.book.bonus_limits_of(scene.event, scene.division).into_iter();
+    let rule = rules.min_by_key(|rule| rule.at_most)?;
+    let taken: Points = bonuses.iter().map(|line| line.amount).sum();
+    let added = Points(-taken.0);
+    if added <= rule.at_most {
+        return None;
+    }
+    let (added_says, most_says) = (added.short(), rule.at_most.short());
+    let reason = format!("Together they add {added_says}, and at most {most_says} counts.");
+    let line = remark((&rule.id, &rule.label), reason, scene.frames.span(), None);
+    let amount = added - rule.at_most;
+    Some(Line { amount, status: Status::Taken, page: rule.page.clone(), ..line })
 }
 
 fn bonus_line(scene: &Scene<'_>, rule: &Bonus, act: usize) -> Line {
