@@ -1,12 +1,13 @@
 //! The athlete's own list of elements.
 
-use std::{
-    fs,
-    path::{Path, PathBuf},
-};
+use std::path::{Path, PathBuf};
 
 use super::JudgedError;
-use crate::{marks::Routine, sheet::Skills, store::about_to_read};
+use crate::{
+    marks::Routine,
+    sheet::Skills,
+    store::{about_to_read, read_text},
+};
 
 /// Returns the list of the routine's athlete that lies beside its marks, where there is one.
 pub fn list_of(routine: &Routine, marks: &Path) -> Result<Option<Skills>, JudgedError> {
@@ -15,8 +16,7 @@ pub fn list_of(routine: &Routine, marks: &Path) -> Result<Option<Skills>, Judged
 
 /// Reads such a list.
 pub fn read_list(list: &Path) -> Result<Skills, JudgedError> {
-    about_to_read(list);
-    let text = fs::read_to_string(list)
+    let text = read_text(list)
         .map_err(|cause| JudgedError::ListUnreadable { list: list.to_owned(), cause })?;
     let read = Skills::read(&text, &list.display().to_string());
     read.map_err(|error| JudgedError::List(error.to_string()))

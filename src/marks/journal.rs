@@ -5,14 +5,14 @@
 //! the journal: it is the torn tail of a crash.
 
 use std::{
-    fs, io,
+    io,
     path::{Path, PathBuf},
 };
 
 use serde::{Deserialize, Serialize};
 
 use super::{edit::Step, file::Included};
-use crate::store::{Begin, Keeping, Lock, Log, LogError, about_to_read, whole_lines};
+use crate::store::{Begin, Keeping, Lock, Log, LogError, read_file, whole_lines};
 
 /// A step is with the system before it is shown; the disk may take its time.
 const KEEPING: Keeping = Keeping { checked: true, lock: Lock::Refused, synced: false };
@@ -79,8 +79,7 @@ enum Record {
 
 /// Reads a journal; a missing one is empty.
 pub fn read(path: &Path) -> io::Result<Entries> {
-    about_to_read(path);
-    match fs::read(path) {
+    match read_file(path) {
         Ok(bytes) => Ok(parse(&bytes)),
         Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(Entries::default()),
         Err(error) => Err(error),

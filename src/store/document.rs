@@ -1,5 +1,5 @@
 use std::{
-    fs, io,
+    io,
     path::{Path, PathBuf},
 };
 
@@ -7,7 +7,7 @@ use serde::{Serialize, de::DeserializeOwned};
 use serde_json::{Map, Value};
 
 use super::{
-    reading::about_to_read,
+    reading::read_file,
     replace::{Replacing, replace_file},
 };
 
@@ -111,8 +111,7 @@ struct Written<'a, T> {
 impl Format {
     /// Reads the bytes of a file.
     pub fn read(&self, path: &Path) -> Result<(Vec<u8>, Held), DocumentError> {
-        about_to_read(path);
-        let bytes = fs::read(path)
+        let bytes = read_file(path)
             .map_err(|source| DocumentError::Unreadable { path: path.to_owned(), source })?;
         let held = Held::of(&bytes);
         Ok((bytes, held))

@@ -13,5 +13,7 @@ mod replace;
 pub use document::{DocumentError, Format, Held};
 pub use lines::{LogLine, plain_lines, whole_lines};
 pub use log::{Begin, Keeping, Lock, Log, LogError, is_in_use};
-pub use reading::{NoReading, about_to_read};
+pub use reading::{
+    NoReading, about_to_read, open_file, read_at_most, read_file, read_text, read_written,
+};
 pub use replace::{Replacing, replace_file, replace_private};

@@ -11,7 +11,7 @@ use serde::{Deserialize, Serialize};
 use super::theme::Look;
 use crate::{
     marks::{self, Routine, StateFolder, model::Unknown},
-    store::replace_private,
+    store::{read_text, replace_private},
 };
 
 /// How many clips are remembered.
@@ -96,7 +96,7 @@ impl Memory {
     /// Returns what is remembered; what cannot be read is as good as nothing.
     pub(super) fn load() -> Self {
         let file = StateFolder::of_user().map(|state| state.path().join("window.json"));
-        let text = file.as_ref().and_then(|file| fs::read_to_string(file).ok());
+        let text = file.as_ref().and_then(|file| read_text(file).ok());
         let read = text.and_then(|text| serde_json::from_str(&text).ok()).unwrap_or_default();
         Self { file, ..read }
     }

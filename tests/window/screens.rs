@@ -261,6 +261,27 @@ fn a_click_in_one_batch_with_its_key_is_not_lost() {
     assert_eq!(points(&clip), 2, "too long before");
 }
 
+/// Buttons are there also for what no key asks for meanwhile: one thing at a time, and points that
+/// were placed stay.
+#[test]
+fn whoever_begins_to_write_while_measuring_stops_measuring() {
+    let (mut window, clip) = fresh("modes");
+    begin_with_a_leap(&mut window);
+    window.shot();
+    window.press(&["a"]);
+    window.click_at(Point::new(400.0, 300.0));
+    assert_says(&mut window, "Leave Esc");
+    assert!(window.click("Write what you see"));
+    assert!(!window.says("Leave Esc"), "{:?}", window.texts());
+    window.write("fall");
+    assert!(window.click("Go on measuring A"), "{:?}", window.texts());
+    assert_says(&mut window, "Leave Esc");
+    assert_says(&mut window, "Write what you see");
+    window.click_at(Point::new(430.0, 320.0));
+    let unfinished = saved(&marks_of(&clip, "1")).unfinished;
+    assert_eq!(unfinished.iter().map(|it| it.points.len()).sum::<usize>(), 2);
+}
+
 /// A value that no longer is what its points give is told on opening, and undo takes it back.
 #[test]
 fn a_value_that_comes_out_otherwise_is_told() {

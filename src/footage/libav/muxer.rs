@@ -1,12 +1,18 @@
-use std::path::Path;
+use std::fs::File;
 
 use ffmpeg_next::{
     Codec, Dictionary, Rational,
     ffi::{self, AVMediaType, AVPacketSideDataType},
-    format::{self, context},
+    format::{
+        self,
+        context::{self, StreamIo},
+    },
 };
 
 use super::{error::Error, input::Input, packet::Packet, setup::set_up};
+
+/// Bytes written at a time.
+const CHUNK: usize = 1 << 16;
 
 /// A new file that takes packets as they are coded. Nothing is carried over of what a file says
 /// about itself: no place, no day, no device.
@@ -17,15 +23,17 @@ pub(crate) struct Muxer {
 }
 
 impl Muxer {
-    /// Makes a file that FFmpeg's muxer of that `name` writes, for these streams of `input`.
+    /// Lets FFmpeg's muxer of that `name` write into an open file, for these streams of `input`. It
+    /// is given no path: one that a person gives may look like an address.
     pub(crate) fn create(
-        path: &Path,
+        file: File,
         name: &str,
         input: &Input,
         streams: &[usize],
     ) -> Result<Self, Error> {
         set_up();
-        let mut context = format::output_as(path, name)?;
+        let io = StreamIo::from_write_seek_with_capacity(file, CHUNK)?;
+        let mut context = format::output_to_stream(io, None, Some(name))?;
         let mut tracks = Vec::new();
         let mut options = Dictionary::new();
         for &index in streams {

@@ -1,6 +1,9 @@
 //! A clip's own packets in a new file: nothing is coded anew, so every picture stays what it is.
 
-use std::path::{Path, PathBuf};
+use std::{
+    fs::File,
+    path::{Path, PathBuf},
+};
 
 use crate::{
     footage::{
@@ -166,7 +169,9 @@ impl Footage {
         let streams: Vec<usize> =
             [video].into_iter().chain(input.sound().filter(|_| sound)).collect();
         input.choose_all(&streams);
-        let mut muxer = Muxer::create(target, clip.container.copy.muxer, &input, &streams)?;
+        let file = File::create(target)
+            .map_err(|cause| libav::Error::Other { errno: cause.raw_os_error().unwrap_or(0) })?;
+        let mut muxer = Muxer::create(file, clip.container.copy.muxer, &input, &streams)?;
         let packets = &clip.scan.packets;
         let first = self.table().entry(span.frames[0] as usize).map(|entry| entry.ordinal);
         let from = first.and_then(|ordinal| packets.get(ordinal as usize)?.pts).unwrap_or(0);

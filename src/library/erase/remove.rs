@@ -23,7 +23,7 @@ use crate::{
         quick_id::quick_id,
     },
     marks::{self, StateFolder},
-    store::{LogError, is_in_use},
+    store::{LogError, is_in_use, open_file},
     units,
 };
 
@@ -306,7 +306,7 @@ fn excerpts(
         index.one("SELECT content_hash FROM clips WHERE path = ?1", [clip.to_string_lossy()])?;
     let hash = match known.flatten() {
         Some(hash) => hash,
-        None => fs::File::open(clip)
+        None => open_file(clip)
             .and_then(|mut file| units::content_hash(&mut file))
             .map_err(|source| RemoveError::Io { path: clip.to_owned(), source })?,
     };

@@ -20,7 +20,7 @@ use crate::{
         self, StateFolder,
         file::{Included, Stored},
     },
-    store::{DocumentError, Replacing},
+    store::{DocumentError, Replacing, read_file},
 };
 
 use super::remove::{
@@ -217,7 +217,7 @@ fn forget_history(
         .index
         .list("SELECT marks FROM routines WHERE marks IS NOT NULL", |row| row.get(0))?;
     for journal in files_below(&state.path().join("journals")) {
-        let Ok(bytes) = fs::read(&journal) else { continue };
+        let Ok(bytes) = read_file(&journal) else { continue };
         if !code.is_in(&bytes) {
             continue;
         }
@@ -305,7 +305,7 @@ pub fn where_left(places: Places<'_>, shelf: &Shelf, code: &Code) -> Vec<PathBuf
         let ending = path.extension().unwrap_or_default().to_string_lossy().to_lowercase();
         let is_read = is_own || written.contains(&ending.as_str());
         code.is_in(name.as_bytes())
-            || (is_read && fs::read(path).is_ok_and(|bytes| code.is_in(&bytes)))
+            || (is_read && read_file(path).is_ok_and(|bytes| code.is_in(&bytes)))
     };
     let mut left: Vec<PathBuf> = own.chain(folders).filter(is_left).collect();
     left.sort();

@@ -19,6 +19,7 @@ use crate::{
         quick_id::quick_id,
     },
     marks::StateFolder,
+    store::open_file,
     units,
 };
 
@@ -115,7 +116,8 @@ impl Scan<'_> {
             if told(ScanProgress::Hashing(at, waiting.len())).is_break() {
                 return Ok(false);
             }
-            let hash = File::open(path).and_then(|mut file| units::content_hash(&mut file));
+            let hash =
+                open_file(Path::new(path)).and_then(|mut file| units::content_hash(&mut file));
             // A clip that went away meanwhile is left to the next scan.
             if let Ok(hash) = hash {
                 let sql = "UPDATE clips SET content_hash = ?1 WHERE id = ?2";
@@ -256,7 +258,7 @@ impl Scan<'_> {
         let Some(before) = self.index.one::<Option<String>>(sql, [id])?.flatten() else {
             return Ok(false);
         };
-        let now = File::open(path).and_then(|mut file| units::content_hash(&mut file));
+        let now = open_file(path).and_then(|mut file| units::content_hash(&mut file));
         Ok(now.is_ok_and(|now| now != before))
     }
 

@@ -1,9 +1,6 @@
 //! The clip of a look: there, unchanged, and allowed in this set. Whoever plays a set asks here.
 
-use std::{
-    fs::File,
-    path::{Path, PathBuf},
-};
+use std::path::{Path, PathBuf};
 
 use crate::{
     library::consent::{
@@ -12,6 +9,7 @@ use crate::{
         sidecar::{NoSuchWord, Purpose},
     },
     practice::set::{Look, Set},
+    store::open_file,
     units,
 };
 
@@ -36,7 +34,7 @@ pub enum NotPlayed {
 /// today. It reads the whole clip where the set names its hash, so not on the window's thread.
 pub fn clip_of_look(set_file: &Path, set: &Set, look: &Look) -> Result<PathBuf, NotPlayed> {
     let path = set_file.with_file_name("").join(&look.clip);
-    let Ok(mut file) = File::open(&path) else { return Err(NotPlayed::Missing(path)) };
+    let Ok(mut file) = open_file(&path) else { return Err(NotPlayed::Missing(path)) };
     if !look.clip_hash.is_empty() {
         match units::content_hash(&mut file) {
             Ok(hash) if hash == look.clip_hash => {}

@@ -1,9 +1,6 @@
 //! A set for practice, made of the routines that a search found and the gate lets in.
 
-use std::{
-    fs::File,
-    path::{Path, PathBuf},
-};
+use std::path::{Path, PathBuf};
 
 use serde::Serialize;
 
@@ -23,6 +20,7 @@ use crate::{
     marks::{self, Sheaf, StateFolder},
     practice::set::Ask,
     rulebook::Book,
+    store::open_file,
     units::{self, FrameRef, TimeBase},
 };
 
@@ -170,7 +168,7 @@ fn look(
         return Err(format!("its event or division is not in the rule book \"{}\"", book.id));
     }
     let [from, to] = span_ms(&sheaf).ok_or("it has neither a span nor marks")?;
-    let content = File::open(clip).and_then(|mut file| units::content_hash(&mut file));
+    let content = open_file(clip).and_then(|mut file| units::content_hash(&mut file));
     let noted = SidecarFile::open(clip).map_err(|error| error.to_string())?.sidecar;
     Ok(LookText {
         id: String::new(),

@@ -9,9 +9,13 @@ use std::{
 
 use zip::{CompressionMethod, ZipArchive};
 
-use crate::{marks::StateFolder, units};
+use crate::{
+    marks::StateFolder,
+    store::{open_file, read_at_most},
+    units,
+};
 
-use super::manifest::{FORMAT, Listed, Manifest, VERSION, has_ending, read_at_most};
+use super::manifest::{FORMAT, Listed, Manifest, VERSION, has_ending};
 
 /// Files that a bundle may hold.
 const MOST_FILES: usize = 50_000;
@@ -120,7 +124,7 @@ pub fn import(
             },
             None => continue,
         };
-        match File::open(&place).and_then(|mut there| units::content_hash(&mut there)) {
+        match open_file(&place).and_then(|mut there| units::content_hash(&mut there)) {
             Ok(there) if there == file.hash => done.known += 1,
             Err(error) if error.kind() == io::ErrorKind::NotFound => fresh.push((place, file)),
             Ok(_) => return Err(ImportError::Exists { path: place }),
@@ -152,7 +156,7 @@ fn unpack(mut entry: impl Read, file: &Listed, place: &Path) -> io::Result<()> {
 
 fn open(path: &Path) -> Result<ZipArchive<File>, ImportError> {
     let file =
-        File::open(path).map_err(|source| ImportError::Io { path: path.to_owned(), source })?;
+        open_file(path).map_err(|source| ImportError::Io { path: path.to_owned(), source })?;
     ZipArchive::new(file)
         .map_err(|error| ImportError::NoBundle { path: path.to_owned(), detail: error.to_string() })
 }

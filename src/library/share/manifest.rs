@@ -1,9 +1,6 @@
 //! The list that a bundle begins with: what is in it, with hashes.
 
-use std::{
-    io::{self, Read},
-    path::Path,
-};
+use std::path::Path;
 
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
@@ -38,14 +35,4 @@ pub struct Listed {
 /// Returns whether a name ends in a full stop and `ending`, written in small letters.
 pub(crate) fn has_ending(name: &str, ending: &str) -> bool {
     Path::new(name).extension().is_some_and(|it| it == ending)
-}
-
-/// Reads at most `most` bytes; more is an error.
-pub(crate) fn read_at_most(reader: &mut impl Read, most: u64) -> io::Result<Vec<u8>> {
-    let mut bytes = Vec::new();
-    reader.take(most + 1).read_to_end(&mut bytes)?;
-    if bytes.len() as u64 > most {
-        return Err(io::Error::new(io::ErrorKind::FileTooLarge, "it is larger than it may be"));
-    }
-    Ok(bytes)
 }

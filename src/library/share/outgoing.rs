@@ -16,6 +16,7 @@ use crate::{
     },
     library::quick_id,
     marks::{self, ClipFacts, OtherCopy, StateFolder, file::Stored},
+    store::read_file,
     units::{FrameRef, Ticks},
 };
 
@@ -209,7 +210,7 @@ fn editions(state: Option<&StateFolder>, hash: &str) -> Vec<(String, Vec<u8>)> {
     let of_it = entries.filter_map(|entry| {
         let name = entry.file_name().to_string_lossy().into_owned();
         let is_of_it = name.starts_with(&format!("{hash}.")) && has_ending(&name, "toml");
-        Some((name, fs::read(entry.path()).ok().filter(|_| is_of_it)?))
+        Some((name, read_file(&entry.path()).ok().filter(|_| is_of_it)?))
     });
     of_it.collect()
 }

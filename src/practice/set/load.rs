@@ -1,14 +1,14 @@
 //! Reading a set file; the only file of this part that touches the disk.
 
 use std::{
-    fs, io,
+    io,
     path::{Path, PathBuf},
 };
 
 use super::{model::Set, read::read};
 use crate::{
     rulebook::{self, Book, render},
-    store::about_to_read,
+    store::read_text,
     units::counted,
 };
 
@@ -38,8 +38,7 @@ pub enum SetError {
 /// Returns the set of the file with its rule book and its warnings as text.
 pub fn load(path: &Path) -> Result<(Set, Book, String), SetError> {
     let unreadable = |source| SetError::Unreadable { path: path.to_owned(), source };
-    about_to_read(path);
-    let text = fs::read_to_string(path).map_err(unreadable)?;
+    let text = read_text(path).map_err(unreadable)?;
     let name = path.display().to_string();
     let find = |named: &str| book_beside(path, named);
     match read(&text, &find) {

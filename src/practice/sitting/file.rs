@@ -11,7 +11,7 @@ use std::{
 use serde::{Deserialize, Serialize};
 
 use super::record::{Begun, Record};
-use crate::store::{Begin, Keeping, Lock, Log, LogError, about_to_read, whole_lines};
+use crate::store::{Begin, Keeping, Lock, Log, LogError, about_to_read, read_file, whole_lines};
 
 const KEEPING: Keeping = Keeping { checked: true, lock: Lock::Refused, synced: true };
 const FORMAT: &str = "stillcall sitting";
@@ -101,9 +101,8 @@ impl SittingFile {
 
 /// Reads a sitting without going on with it.
 pub fn read(path: &Path) -> Result<(Begun, Vec<Record>), SittingError> {
-    about_to_read(path);
     let bytes =
-        fs::read(path).map_err(|source| SittingError::Io { path: path.to_owned(), source })?;
+        read_file(path).map_err(|source| SittingError::Io { path: path.to_owned(), source })?;
     let read = parse(&bytes, path)?;
     Ok((read.begun, read.records))
 }

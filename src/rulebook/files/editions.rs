@@ -8,7 +8,7 @@ use std::{
 
 use crate::{
     rulebook::{Book, LoadError, read_like},
-    store::about_to_read,
+    store::{about_to_read, read_text},
 };
 
 use super::loader::load_with_texts;
@@ -80,7 +80,7 @@ impl Editions {
     fn kept(&self, hash: &str, name: &str) -> Option<Book> {
         let folder = self.0.as_ref()?;
         about_to_read(folder);
-        let text = |number| fs::read_to_string(place(folder, hash, number)).ok();
+        let text = |number| read_text(&place(folder, hash, number)).ok();
         let asked = Cell::new(0);
         let next = |_: &str| {
             asked.set(asked.get() + 1);
@@ -96,7 +96,7 @@ impl Editions {
         fs::create_dir_all(folder)?;
         for (number, text) in texts.iter().enumerate() {
             let place = place(folder, hash, number);
-            if fs::read_to_string(&place).is_ok_and(|kept| kept == *text) {
+            if read_text(&place).is_ok_and(|kept| kept == *text) {
                 continue;
             }
             let mut file = tempfile::NamedTempFile::new_in(folder)?;

@@ -2,14 +2,14 @@
 
 use std::{
     cell::RefCell,
-    fs, io,
+    io,
     path::{Path, PathBuf},
 };
 
 use crate::rulebook::shipped::{shipped, shipped_text};
 use crate::{
     rulebook::{Book, ReadBook, read_like, render},
-    store::about_to_read,
+    store::{self, read_written},
     units::counted,
 };
 
@@ -99,8 +99,7 @@ fn base_beside(path: &str, base: &str) -> Option<String> {
         return Some(text.to_owned());
     }
     let place = place_beside(path, base);
-    about_to_read(&place);
-    fs::read_to_string(place).ok()
+    store::read_text(&place).ok()
 }
 
 /// Returns where the file of a book that `path` is like lies.
@@ -110,8 +109,7 @@ pub(crate) fn place_beside(path: &str, base: &str) -> PathBuf {
 
 fn read_text(path: &str) -> Result<String, LoadError> {
     let path = PathBuf::from(path);
-    about_to_read(&path);
-    let bytes = fs::read(&path).map_err(|cause| match cause.kind() {
+    let bytes = read_written(&path).map_err(|cause| match cause.kind() {
         io::ErrorKind::NotFound => {
             LoadError::Unknown { name: path.display().to_string(), known: shipped().join(", ") }
         }

@@ -2,13 +2,12 @@
 
 use std::{
     cell::RefCell,
-    fs,
     path::{Path, PathBuf},
 };
 
 use crate::{
     rulebook::{Book, LoadError, load, read_like, shipped_text},
-    store::about_to_read,
+    store::{read_text, read_written},
 };
 
 use super::loader::{place_beside, text_of};
@@ -59,7 +58,7 @@ fn files(name: &str) -> Vec<PathBuf> {
             return Some(text.to_owned());
         }
         let place = place_beside(name, base);
-        let text = fs::read_to_string(&place).ok();
+        let text = read_text(&place).ok();
         files.borrow_mut().push(place);
         text
     });
@@ -76,6 +75,5 @@ fn look(files: &[PathBuf]) -> blake3::Hash {
 }
 
 fn content(file: &Path) -> blake3::Hash {
-    about_to_read(file);
-    fs::read(file).map_or_else(|_| blake3::hash(b"not there"), |bytes| blake3::hash(&bytes))
+    read_written(file).map_or_else(|_| blake3::hash(b"not there"), |bytes| blake3::hash(&bytes))
 }

@@ -11,9 +11,9 @@ use crate::{
 };
 
 use super::{
-    frame::{FrameView, Told},
+    frame::Told,
     overlay::Overlay,
-    stage::Stage,
+    viewing::Viewer,
     viewport::{Room, Viewport},
 };
 
@@ -28,17 +28,17 @@ const MOST: f64 = 24.0;
 
 /// Draws the loupe about a place of the picture, in the upper corner that is further from it.
 pub(crate) fn view<'a, M: 'a>(
-    stage: &'a Stage,
+    viewer: &'a Viewer,
     turn: Option<Orientation>,
-    (at, viewport): (Shown, Viewport),
-    room: Room,
+    at: Shown,
     tell: impl Fn(Told) -> M + 'a,
 ) -> Element<'a, M> {
-    let placement = viewport.placement(room);
+    let room = viewer.room(turn);
+    let placement = viewer.viewport().placement(room);
     let side = f64::from(SIDE);
     let inner = Room { picture: room.picture, room: [side, side] };
     let magnified = Viewport::about(at, (placement.scale * TIMES).clamp(LEAST, MOST), inner);
-    let picture = FrameView::new(stage, tell).turned(turn).viewport(magnified).inset();
+    let picture = viewer.picture(turn, tell).viewport(magnified).inset();
     let cross =
         Overlay { shapes: Vec::new(), viewport: magnified, picture: room.picture, cross: Some(at) };
     let glass = stack![picture, cross.view()].width(SIDE).height(SIDE);

@@ -7,4 +7,5 @@ pub(crate) mod loupe;
 pub(crate) mod overlay;
 pub(crate) mod playback;
 pub(crate) mod stage;
+pub(crate) mod viewing;
 pub(crate) mod viewport;

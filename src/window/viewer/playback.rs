@@ -73,6 +73,11 @@ impl Playback {
         self.stretch.is_some()
     }
 
+    /// Returns whether time stands still at a slow speed while a picture is not there yet.
+    pub(crate) const fn waits(&self) -> bool {
+        self.waits
+    }
+
     /// Returns whether it is over at `now`; nothing where it plays to the end of the clip.
     pub(crate) fn is_over(&self, now: Instant) -> Option<bool> {
         self.end.map(|end| self.played(now) >= end)

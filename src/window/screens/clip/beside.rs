@@ -6,14 +6,13 @@ use iced::{Element, Subscription};
 
 use crate::{
     marks::{Item, Saving, What},
-    units::{FrameIndex, Orientation, Ticks},
-    window::viewer::stage::Stage,
+    units::{Orientation, Ticks},
+    window::{paper::Key, viewer::viewing::Viewer},
 };
 
 use super::{
     Action, Clip, Message, Session,
     complaint::Complaint,
-    drawn::clip_line::ClipLine,
     message::Next,
     routine::known::{Known, routines_of},
 };
@@ -30,7 +29,7 @@ pub(crate) struct Likeness {
 impl Clip {
     /// Asks for a second clip beside this one; what was written is saved first.
     pub(crate) fn lay_beside(&mut self) -> Action {
-        self.stop();
+        self.viewer.stop();
         self.put_away(Next::LayBeside)
     }
 
@@ -54,19 +53,19 @@ impl Clip {
         );
     }
 
-    /// Returns the clip itself.
-    pub(crate) const fn stage(&self) -> &Stage {
-        &self.stage
+    /// Returns the clip as it is looked at.
+    pub(crate) const fn viewer(&self) -> &Viewer {
+        &self.viewer
+    }
+
+    /// The same, to be moved without anything else on the screen following.
+    pub(crate) const fn viewer_mut(&mut self) -> &mut Viewer {
+        &mut self.viewer
     }
 
     /// Returns what is written of it.
     pub(crate) const fn session(&self) -> &Session {
         &self.session
-    }
-
-    /// Returns the frame on screen.
-    pub(crate) const fn frame(&self) -> FrameIndex {
-        self.frame
     }
 
     /// Returns how a person turned the picture otherwise than its file says.
@@ -89,9 +88,9 @@ impl Clip {
         self.session.collect();
     }
 
-    /// Goes to a frame, as if it was picked.
-    pub(crate) fn leave_at(&mut self, frame: FrameIndex) -> Action {
-        self.update(Message::FramePicked(frame))
+    /// Returns the line of the paper that was chosen, and what of the paper is in sight.
+    pub(crate) const fn on_paper(&self) -> (Option<Key>, [f32; 2]) {
+        (self.chosen, self.in_sight)
     }
 
     /// Returns the element that the chosen line belongs to, or that was going on.
@@ -143,8 +142,8 @@ impl Clip {
         )
     }
 
-    /// Draws the clip's line with a frame on it.
-    pub(crate) fn line_at(&self, frame: FrameIndex) -> Element<'_, Message> {
-        ClipLine { frame, ..self.clip_line() }.view()
+    /// Draws the clip's line.
+    pub(crate) fn view_line(&self) -> Element<'_, Message> {
+        self.clip_line().view()
     }
 }

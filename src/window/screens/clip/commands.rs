@@ -15,9 +15,10 @@ use crate::{
 
 use super::{
     Action, Clip, Dialogue,
+    mode::Mode,
     pages::reference::Page,
     routine::{header, routines},
-    writing::offers::{self, WriteKey, WriteLine},
+    writing::offers::{self, WriteKey},
 };
 
 impl Clip {
@@ -35,18 +36,19 @@ impl Clip {
             }
             Dialogue::None => {}
         }
-        if self.write.is_open() {
-            return self.key_while_writing(event);
-        }
-        if self.placing.is_some() {
-            let command = keymap::while_placing(event);
-            return command.map_or(Action::None, |command| self.command(command));
-        }
-        keymap::on_clip(event).map_or(Action::None, |command| self.command(command))
+        let command = match &self.mode {
+            Mode::Writing(line) => {
+                let key = offers::key_for(event, line.text());
+                return self.key_while_writing(event, key);
+            }
+            Mode::Placing(_) => keymap::while_placing(event),
+            Mode::Looking { .. } => keymap::on_clip(event),
+        };
+        command.map_or(Action::None, |command| self.command(command))
     }
 
-    pub(crate) fn key_while_writing(&mut self, event: &keyboard::Event) -> Action {
-        match offers::key_for(event, self.write.text()) {
+    fn key_while_writing(&mut self, event: &keyboard::Event, key: Option<WriteKey>) -> Action {
+        match key {
             Some(WriteKey::Move(by)) => self.move_offer(by),
             Some(WriteKey::Step(by)) => self.step(by),
             Some(WriteKey::Submit) => self.submit(),
@@ -61,8 +63,7 @@ impl Clip {
         match self.dialogue {
             Dialogue::Header(_) => self.header(header::Message::Typed(typed)),
             Dialogue::Planes(_) => self.planes(PlaneMessage::Typed(typed)),
-            _ if self.write.is_open() => self.written(&typed),
-            _ => Action::None,
+            _ => self.written(&typed),
         }
     }
 
@@ -84,7 +85,7 @@ impl Clip {
         match going {
             Going::Step(by) => self.step(by),
             Going::First => self.go_to(FrameIndex::FIRST),
-            Going::Last => self.go_to(self.stage.last_frame()),
+            Going::Last => self.go_to(self.viewer.stage().last_frame()),
             Going::Play => self.toggle_play(),
             Going::Speed(n) => self.set_speed(Speed::one_nth(n)),
             Going::NextMark => self.next_mark(),
@@ -138,7 +139,7 @@ impl Clip {
     }
 
     fn look(&mut self, view: View) -> Action {
-        self.viewport = self.viewport.looked(view, self.room());
+        self.viewer.look(view, self.turn());
         Action::None
     }
 
@@ -159,9 +160,8 @@ impl Clip {
     pub(crate) fn leave(&mut self) -> Action {
         if !matches!(self.dialogue, Dialogue::None) {
             self.dialogue = Dialogue::None;
-            self.put_later = None;
-        } else if self.write.is_open() {
-            self.write = WriteLine::default();
+        } else if self.mode.line().is_some() {
+            self.mode = Mode::default();
         } else if self.stop_placing() {
         } else if self.complaint.is_some() {
             return self.close_complaint();

@@ -10,6 +10,7 @@ mod file;
 mod jobs;
 mod looking;
 mod message;
+mod mode;
 mod pages;
 mod routine;
 mod screen;
@@ -24,5 +25,6 @@ pub(crate) use file::{
     wanted::Wanted,
 };
 pub(crate) use message::{Action, Message, Next};
-pub(crate) use screen::{Clip, Dialogue};
+pub(crate) use mode::Dialogue;
+pub(crate) use screen::Clip;
 pub(crate) use session::Session;

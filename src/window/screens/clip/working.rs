@@ -4,8 +4,9 @@ use iced::Task;
 
 use super::{
     message::{Action, Message},
+    mode::Dialogue,
     routine::header,
-    screen::{Clip, Dialogue},
+    screen::Clip,
 };
 use crate::window::viewer::frame::Told;
 

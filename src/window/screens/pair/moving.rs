@@ -82,7 +82,7 @@ impl Pair {
         };
         for side in self.each() {
             if side.none.is_some() {
-                side.go_to(side.frame);
+                side.go_to(side.frame());
             }
         }
     }
@@ -109,7 +109,7 @@ impl Pair {
     /// Lets a clip do something, and goes where it went.
     pub(crate) fn update_clip(&mut self, which: Which, message: clip::Message) -> Action {
         let Some(side) = self.side_mut(which) else { return Action::None };
-        let at = |side: &Side| (side.clip.session().path().map(Path::to_owned), side.clip.frame());
+        let at = |side: &Side| (side.clip.session().path().map(Path::to_owned), side.frame());
         let before = at(side);
         let mut next = Some(message);
         while let Some(message) = next {
@@ -130,33 +130,29 @@ impl Pair {
     }
 
     pub(crate) fn toggle_play(&mut self) {
-        if self.each().any(|side| side.playback.is_some()) {
+        if self.each().any(|side| side.clip.viewer().plays()) {
             self.stop();
             return self.follow();
         }
-        let (now, speed, leads) = (Instant::now(), self.speed, self.leads);
-        let at_end = |side: &Side| side.frame == side.clip.stage().last_frame();
+        let (now, leads) = (Instant::now(), self.leads);
+        let at_end = |side: &Side| side.frame() == side.stage().last_frame();
         if self.side(leads).is_some_and(at_end) {
             self.lead(leads, |side| side.go_to(FrameIndex::FIRST));
         }
         let other = self.instant_across(leads);
         if let Some(side) = self.side_mut(leads) {
-            side.play(side.instant().ticks, speed, now);
+            side.play(side.instant().ticks, now);
         }
         if let (Some(ticks), Some(side)) = (other, self.side_mut(leads.other()))
             && !matches!(side.none, Some(NoFrame::EndedSince(_) | NoFrame::NotCounted))
         {
-            side.play(ticks, speed, now);
+            side.play(ticks, now);
         }
     }
 
     pub(crate) fn set_speed(&mut self, speed: Speed) {
-        self.speed = speed;
-        let now = Instant::now();
         for side in self.each() {
-            side.playback = side
-                .playback
-                .map(|playback| playback.at_speed(speed, playback.seconds_at(now), now));
+            side.clip.viewer_mut().set_speed(speed);
         }
     }
 
@@ -173,7 +169,7 @@ impl Pair {
         if !side.told(told) {
             return;
         }
-        let last = side.clip.stage().last_frame();
+        let last = side.stage().last_frame();
         if leads {
             self.lead(which, |side| side.go_to(last));
         } else {
@@ -182,16 +178,11 @@ impl Pair {
         }
     }
 
-    pub(crate) fn move_paper(&mut self, which: Which, in_sight: [f32; 2]) {
-        if let Some(side) = self.side_mut(which) {
-            side.in_sight = in_sight;
-        }
-    }
-
     /// Zooms or moves both pictures alike.
     pub(crate) fn look(&mut self, view: View) {
         for side in self.each() {
-            side.viewport = side.viewport.looked(view, side.room());
+            let turn = side.clip.turned();
+            side.clip.viewer_mut().look(view, turn);
         }
     }
 

@@ -11,7 +11,7 @@ use crate::{
     marks::{DeskError, Saved, Saving},
     units::{FrameIndex, Ticks},
     window::{
-        keymap::{self, Going, PairCommand, PairWork},
+        keymap::{self, ClipCommand, Going, PairCommand, PairWork},
         typing::Typed,
         viewer::playback::Speed,
     },
@@ -24,7 +24,7 @@ use super::{
 };
 use crate::window::screens::{
     choice::{self, ChoiceKey},
-    clip::{Clip, Opening, opening},
+    clip::{self, Clip, Opening, opening},
 };
 
 /// The screen.
@@ -35,7 +35,6 @@ pub(crate) struct Pair {
     pub(super) leads: Which,
     /// The instants of both that are one moment.
     pub(super) tie: Option<[Ticks; 2]>,
-    pub(super) speed: Speed,
 }
 
 /// The second clip.
@@ -52,8 +51,13 @@ impl Pair {
         let ask = Ask::beside(clip.path(), recent);
         let second = Second::Asked(Box::new(ask));
         let mut first = Side::new(clip);
-        first.go_to(first.frame);
-        Self { first, second, leads: Which::First, tie: None, speed: Speed::REAL }
+        first.clip.viewer_mut().set_speed(Speed::REAL);
+        Self { first, second, leads: Which::First, tie: None }
+    }
+
+    /// Returns how fast both are played.
+    pub(super) fn speed(&self) -> Speed {
+        self.first.clip.viewer().speed()
     }
 
     /// Returns the window's title.
@@ -94,9 +98,13 @@ impl Pair {
         match pressed {
             Pressed::Command(command) => return self.command(command),
             Pressed::Frame(which, told) => self.told(which, told),
-            Pressed::Line(which, key) => self.lead(which, |side| side.choose(key)),
+            Pressed::Line(which, key) => {
+                self.lead(which, |side| side.tell(clip::Message::LinePressed(key)));
+            }
             Pressed::PointedAt(which, frame) => self.lead(which, |side| side.go_to(frame)),
-            Pressed::PaperMoved(which, in_sight) => self.move_paper(which, in_sight),
+            Pressed::PaperMoved(which, in_sight) => {
+                return self.update_clip(which, clip::Message::PaperMoved(in_sight));
+            }
             Pressed::Typed(typed) => return self.typed(&typed),
             Pressed::Recent(path) => return self.open(path),
             Pressed::Dialogue => return Action::Run(choice::ask(Message::Chosen)),
@@ -123,8 +131,10 @@ impl Pair {
             Going::Step(by) => self.lead(self.leads, |side| side.step(by)),
             Going::First => self.lead(self.leads, |side| side.go_to(FrameIndex::FIRST)),
             Going::Last => self.lead(self.leads, |side| side.go_to(FrameIndex(u64::MAX))),
-            Going::NextMark => self.lead(self.leads, |side| side.go_to_mark(true)),
-            Going::MarkBefore => self.lead(self.leads, |side| side.go_to_mark(false)),
+            Going::NextMark | Going::MarkBefore => {
+                let message = clip::Message::Asked(ClipCommand::Going(going));
+                self.lead(self.leads, |side| side.tell(message));
+            }
             Going::Play => self.toggle_play(),
             Going::Speed(n) => self.set_speed(Speed::one_nth(n)),
             Going::TurnRoutine(by) => return self.turn_routine(by),
@@ -207,10 +217,10 @@ impl Pair {
     /// Takes in the second clip. Both keep half of the pictures that one keeps alone.
     fn lay(&mut self, clip: Box<Clip>) {
         let mut second = Side::new(clip);
+        second.clip.viewer_mut().set_speed(self.speed());
         for side in [&self.first, &second] {
-            side.clip.stage().share_memory(2);
+            side.stage().share_memory(2);
         }
-        second.go_to(second.frame);
         self.second = Second::There(Box::new(second));
         self.tie_at_same_element();
     }
@@ -225,9 +235,7 @@ impl Pair {
             (_, Second::Asked(_)) => (self.first, None),
         };
         let saving = goes.and_then(|mut side| side.clip.last_save());
-        let Side { mut clip, frame, .. } = stays;
-        clip.stage().share_memory(1);
-        clip.leave_at(frame);
+        let mut clip = stays.into_clip();
         if let Some(saving) = saving {
             clip.save_of_other(saving);
         }

@@ -1,18 +1,12 @@
-//! One of the two clips: where it is, and how it is looked at.
+//! One of the two clips: where it is, and why it shows nothing.
 
 use std::{path::Path, time::Instant};
 
 use crate::{
     units::{FrameIndex, Ticks},
     window::{
-        paper::Key,
-        screens::clip::Clip,
-        viewer::{
-            frame::Told,
-            playback::{Playback, Speed},
-            stage::Playing,
-            viewport::{Room, Viewport},
-        },
+        screens::clip::{self, Clip},
+        viewer::{frame::Told, playback::Playback, stage::Stage, viewport::Viewport},
     },
 };
 
@@ -20,19 +14,10 @@ use super::tie;
 
 /// One of two clips.
 pub(crate) struct Side {
+    /// Where it has no frame at this instant, it stands at the nearest one.
     pub(crate) clip: Box<Clip>,
-    /// The frame on screen, or wished for; the nearest one where it has none at this instant.
-    pub(crate) frame: FrameIndex,
-    /// Why there is none.
+    /// Why it has none.
     pub(crate) none: Option<NoFrame>,
-    pub(crate) viewport: Viewport,
-    pub(crate) playback: Option<Playback>,
-    /// The line of its paper that was pressed last.
-    pub(crate) chosen: Option<Key>,
-    /// What of its paper is in sight: how far down it begins, and its height.
-    pub(crate) in_sight: [f32; 2],
-    /// Room of the picture in logical pixels.
-    room: [f64; 2],
 }
 
 /// Why a clip has no frame at an instant; distances in seconds.
@@ -47,130 +32,108 @@ pub(crate) enum NoFrame {
 }
 
 impl Side {
-    /// Returns the side of a clip that stands where it was left.
-    pub(crate) fn new(clip: Box<Clip>) -> Self {
-        let frame = clip.frame();
-        let (viewport, room) = (Viewport::FIT, [1.0, 1.0]);
-        Self {
-            clip,
-            frame,
-            none: None,
-            viewport,
-            playback: None,
-            chosen: None,
-            in_sight: [0.0, 400.0],
-            room,
-        }
+    /// Returns the side of a clip that stands where it was left, seen as a whole.
+    pub(crate) fn new(mut clip: Box<Clip>) -> Self {
+        clip.viewer_mut().set_viewport(Viewport::FIT);
+        let mut side = Self { clip, none: None };
+        side.go_to(side.frame());
+        side
+    }
+
+    /// Returns the clip for its own screen, where this one was left.
+    pub(crate) fn into_clip(mut self) -> Box<Clip> {
+        self.clip.viewer_mut().set_viewport(Viewport::FIT);
+        self.stage().share_memory(1);
+        self.clip.update(clip::Message::FramePicked(self.frame()));
+        self.clip
+    }
+
+    pub(crate) fn stage(&self) -> &Stage {
+        self.clip.viewer().stage()
+    }
+
+    /// Returns the frame on screen, or wished for.
+    pub(crate) fn frame(&self) -> FrameIndex {
+        self.clip.viewer().frame()
     }
 
     /// Returns the instant of its frame.
     pub(crate) fn instant(&self) -> tie::Instant {
-        self.at(self.clip.stage().ticks_of(self.frame))
+        self.at(self.stage().ticks_of(self.frame()))
     }
 
     /// Returns an instant of this clip.
     pub(crate) fn at(&self, ticks: Ticks) -> tie::Instant {
-        tie::Instant { ticks, base: self.clip.stage().time_base() }
+        tie::Instant { ticks, base: self.stage().time_base() }
     }
 
     /// Goes to a frame, or to the last one.
     pub(crate) fn go_to(&mut self, frame: FrameIndex) {
-        self.frame = frame.min(self.clip.stage().last_frame());
         self.none = None;
-        self.clip.stage().want(self.frame);
+        self.clip.viewer_mut().go_to(frame);
     }
 
     /// Goes so many frames on. A clip that has no frame at this instant comes to its nearest one.
     pub(crate) fn step(&mut self, by: i64) {
         let from = if self.none.is_some() { 0 } else { by };
-        self.go_to(self.frame.stepped(from));
+        self.go_to(self.frame().stepped(from));
     }
 
     /// Goes to the frame nearest to an instant, and says where there is none.
     pub(crate) fn follow(&mut self, ticks: Ticks) {
-        let stage = self.clip.stage();
-        let base = stage.time_base();
-        let Some(at) = stage.nearest(ticks) else {
-            let end = stage.ticks_of(stage.last_frame().stepped(1));
-            self.none = Some(if ticks < Ticks(0) {
-                NoFrame::BeginsIn(-base.seconds(ticks))
-            } else if stage.footage().is_counted() {
-                NoFrame::EndedSince(base.seconds(Ticks(ticks.0 - end.0)))
-            } else {
-                NoFrame::NotCounted
-            });
-            self.frame = if ticks < Ticks(0) { FrameIndex::FIRST } else { stage.last_frame() };
-            return;
-        };
-        self.go_to(at.index);
-    }
-
-    /// Goes to the next marked frame, or to the one before.
-    pub(crate) fn go_to_mark(&mut self, forward: bool) {
-        let marked = self.clip.session().marked_frames();
-        let frame = if forward {
-            marked.into_iter().find(|frame| *frame > self.frame)
+        let stage = self.stage();
+        if let Some(at) = stage.nearest(ticks) {
+            return self.go_to(at.index);
+        }
+        let (base, last) = (stage.time_base(), stage.last_frame());
+        let end = stage.ticks_of(last.stepped(1));
+        let is_counted = stage.footage().is_counted();
+        let (frame, none) = if ticks < Ticks(0) {
+            (FrameIndex::FIRST, NoFrame::BeginsIn(-base.seconds(ticks)))
+        } else if is_counted {
+            (last, NoFrame::EndedSince(base.seconds(Ticks(ticks.0 - end.0))))
         } else {
-            marked.into_iter().rev().find(|frame| *frame < self.frame)
+            (last, NoFrame::NotCounted)
         };
-        if let Some(frame) = frame {
-            self.go_to(frame);
-        }
+        self.go_to(frame);
+        self.none = Some(none);
     }
 
-    /// Goes to the frame of a line of its paper.
-    pub(crate) fn choose(&mut self, key: Key) {
-        self.chosen = Some(key);
-        let line = self.clip.session().paper().line(key);
-        if let Some(frame) = line.and_then(|line| line.frame) {
-            self.go_to(frame);
-        }
+    /// Lets the clip do what it does on its own screen, and stays where that leads.
+    pub(crate) fn tell(&mut self, message: clip::Message) {
+        self.clip.update(message);
+        self.go_to(self.frame());
     }
 
     /// Plays from an instant, which may lie before its first frame.
-    pub(crate) fn play(&mut self, from: Ticks, speed: Speed, now: Instant) {
-        let from = self.clip.stage().time_base().seconds(from);
-        self.playback = Some(Playback::begin(now, from, speed).in_step());
-        self.clip.stage().set_playing(Playing::Yes);
+    pub(crate) fn play(&mut self, from: Ticks, now: Instant) {
+        let from = self.stage().time_base().seconds(from);
+        let speed = self.clip.viewer().speed();
+        self.clip.viewer_mut().begin(Playback::begin(now, from, speed).in_step());
     }
 
     /// Stops playing, if it plays, on the frame on screen.
     pub(crate) fn stop(&mut self) {
-        if self.playback.take().is_some() {
-            self.clip.stage().set_playing(Playing::No);
-            let shown = self.clip.stage().frame_shown();
-            self.go_to(shown.unwrap_or(self.frame));
+        if self.clip.viewer().plays() {
+            let shown = self.stage().frame_shown();
+            self.clip.viewer_mut().stop();
+            self.go_to(shown.unwrap_or(self.frame()));
         }
     }
 
     /// Takes what the picture tells; returns whether it has played to its end.
     pub(crate) fn told(&mut self, told: Told) -> bool {
-        match told {
-            Told::Room(room) => self.room = room,
-            Told::Viewport(viewport) => self.viewport = viewport,
-            Told::PlayedTo { frame, .. } => (self.frame, self.none) = (frame, None),
-            Told::PlayedOut { .. } => return true,
-            Told::Pointer(_) => {}
+        self.clip.viewer_mut().told(told);
+        if let Told::PlayedTo { .. } = told {
+            self.none = None;
         }
-        false
-    }
-
-    /// Returns the room of the picture with its size.
-    pub(crate) fn room(&self) -> Room {
-        let upright = self.clip.stage().upright(self.clip.turned());
-        Room { picture: upright.shown_size().map(f64::from), room: self.room }
-    }
-
-    /// Returns why its picture cannot be shown, where decoding failed.
-    pub(crate) fn trouble(&self) -> Option<String> {
-        self.clip.stage().trouble(self.frame)
+        matches!(told, Told::PlayedOut { .. })
     }
 
     /// Returns whether the picture that is meant to be on screen is there.
     #[cfg(feature = "harness")]
     pub(crate) fn is_settled(&self) -> bool {
-        let shown = self.clip.stage().frame_shown();
-        self.none.is_some() || shown == Some(self.frame) || self.trouble().is_some()
+        self.none.is_some() || self.clip.viewer().is_seen()
     }
 }
 

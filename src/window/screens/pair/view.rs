@@ -13,7 +13,7 @@ use crate::{
         paper::{self, Shown},
         screens::clip,
         theme::{self, Current, size},
-        viewer::{frame::FrameView, playback::Speed},
+        viewer::playback::Speed,
         words,
     },
 };
@@ -52,10 +52,10 @@ fn view(pair: &Pair) -> Element<'_, Pressed> {
 
 fn half<'a>(pair: &'a Pair, side: &'a Side, which: Which) -> Element<'a, Pressed> {
     let [picture_share, paper_share] = SHARES;
-    let line = side.clip.line_at(side.frame).map(move |message| match message {
+    let line = side.clip.view_line().map(move |message| match message {
         clip::Message::FramePointedAt(frame) => Pressed::PointedAt(which, frame),
         // The line tells nothing else.
-        _ => Pressed::PointedAt(which, side.frame),
+        _ => Pressed::PointedAt(which, side.frame()),
     });
     let line = container(line).padding([0.0, theme::space::MIDDLE]).style(theme::stage_raised);
     let picture = container(picture(side, which)).height(Length::FillPortion(picture_share));
@@ -75,15 +75,15 @@ fn head<'a>(pair: &Pair, side: &'a Side, which: Which) -> Element<'a, Pressed> {
         .font(theme::STRONG)
         .style(theme::ink(ink))
         .wrapping(text::Wrapping::None);
-    let stage = side.clip.stage();
+    let stage = side.stage();
     let place = if side.none.is_some() {
         "no frame here".to_owned()
     } else {
-        let clock = words::clock(stage.time_base(), stage.ticks_of(side.frame));
-        format!("Frame {} of {} · {clock}", side.frame, stage.last_frame())
+        let clock = words::clock(stage.time_base(), stage.ticks_of(side.frame()));
+        format!("Frame {} of {} · {clock}", side.frame(), stage.last_frame())
     };
     let from_tie = pair.tie_of(which).filter(|_| side.none.is_none()).map(|tie| {
-        let apart = words::difference(tie.base, tie.ticks, stage.ticks_of(side.frame));
+        let apart = words::difference(tie.base, tie.ticks, stage.ticks_of(side.frame()));
         let said = format!("{apart} from the tie");
         text(said).style(theme::ink(theme::STAGE_ACCENT)).into()
     });
@@ -98,16 +98,14 @@ fn head<'a>(pair: &Pair, side: &'a Side, which: Which) -> Element<'a, Pressed> {
 
 fn picture(side: &Side, which: Which) -> Element<'_, Pressed> {
     // A picture that plays tells how far it is, so it stays while it waits for its first frame.
-    let none = side.none.filter(|_| side.playback.is_none()).map(why_none);
-    if let Some(why) = none.or_else(|| side.trouble()) {
+    let none = side.none.filter(|_| !side.clip.viewer().plays()).map(why_none);
+    if let Some(why) = none.or_else(|| side.clip.viewer().trouble()) {
         return center(text(why).style(theme::ink(theme::ON_STAGE_QUIET)))
             .padding(theme::space::WIDE)
             .into();
     }
-    let view = FrameView::new(side.clip.stage(), move |told| Pressed::Frame(which, told))
-        .turned(side.clip.turned())
-        .viewport(side.viewport)
-        .playback(side.playback);
+    let tell = move |told| Pressed::Frame(which, told);
+    let view = side.clip.viewer().picture(side.clip.turned(), tell);
     match which {
         Which::First => view.into(),
         Which::Second => view.beside().into(),
@@ -156,8 +154,8 @@ fn written(side: &Side, which: Which) -> Element<'_, Pressed> {
         .spacing(theme::space::MIDDLE)
         .align_y(Alignment::End)
         .padding([theme::space::SMALL, theme::space::MIDDLE]);
-    let shown =
-        Shown { chosen: side.chosen, in_sight: side.in_sight, dragged: None, instead: None };
+    let (chosen, in_sight) = side.clip.on_paper();
+    let shown = Shown { chosen, in_sight, dragged: None, instead: None };
     let lines = paper::view(session.paper(), shown, move |key| Pressed::Line(which, key));
     let lines = container(lines).padding([theme::space::SMALL, theme::space::MIDDLE]);
     let lines = scrollable(lines)
@@ -179,10 +177,11 @@ fn bar(pair: &Pair) -> Element<'_, Pressed> {
     let button = |label: &'static str, current: bool, command| {
         stage_button(label, Current::from(current), command, Pressed::Command)
     };
-    let plays = pair.first.playback.is_some()
-        || matches!(&pair.second, Second::There(side) if side.playback.is_some());
+    let plays = |side: &Side| side.clip.viewer().plays();
+    let plays = plays(&pair.first) || matches!(&pair.second, Second::There(side) if plays(side));
     let speeds = Speed::ALL.map(|speed| {
-        let (now, command) = (speed == pair.speed, PairCommand::Going(Going::Speed(speed.part())));
+        let (now, command) =
+            (speed == pair.speed(), PairCommand::Going(Going::Speed(speed.part())));
         stage_button(speed.says(), Current::from(now), command, Pressed::Command)
     });
     let tied = pair.tie.is_some();

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use crate::{
     practice::{set::Set, sitting::Mode},
     rulebook::Book,
-    store::about_to_read,
+    store::read_text,
 };
 
 /// A set that was read.
@@ -27,8 +27,7 @@ pub(crate) fn may_be_set(path: &Path) -> bool {
 
 /// Returns whether a file is a set, by its heading. Slow: not for the thread of the window.
 pub(crate) fn is_set(path: &Path) -> bool {
-    about_to_read(path);
-    let text = std::fs::read_to_string(path);
+    let text = read_text(path);
     text.is_ok_and(|text| text.lines().any(|line| line.trim() == "[set]"))
 }
 

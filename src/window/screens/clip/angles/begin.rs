@@ -1,6 +1,6 @@
 //! Which angle is measured when somebody begins, of what and at which frames.
 
-use std::time::Duration;
+use std::{mem, time::Duration};
 
 use crate::{
     geometry::ReadAt,
@@ -9,7 +9,7 @@ use crate::{
     window::{
         paper::Key,
         placing::{Measuring, Placing, Rule},
-        screens::clip::{Action, Clip},
+        screens::clip::{Action, Clip, mode::Mode},
     },
 };
 
@@ -20,7 +20,7 @@ const TOGETHER: Duration = Duration::from_millis(30);
 impl Clip {
     /// Begins to place points for what the chosen line asks, or goes on where it was left.
     pub(crate) fn begin_to_measure(&mut self) -> Action {
-        self.stop();
+        self.viewer.stop();
         if self.is_plane_placed() {
             // One after the other.
             return Action::None;
@@ -37,14 +37,18 @@ impl Clip {
         let Some(sheaf) = self.session.sheaf() else { return Action::None };
         let name = self.session.name_of(reading.of);
         let moment = reading.at.frame().copied();
-        self.placing = Some(Placing::angle(Measuring::begin(reading, name, rules, sheaf)));
-        let click = self.early_click.take().filter(|click| click.1.elapsed() < TOGETHER);
-        let shown = self.frame;
+        let measuring = Measuring::begin(reading, name, rules, sheaf);
+        let before = mem::replace(&mut self.mode, Mode::Placing(Placing::angle(measuring)));
+        let click = match before {
+            Mode::Looking { click } => click.filter(|click| click.1.elapsed() < TOGETHER),
+            _ => None,
+        };
+        let shown = self.viewer.frame();
         if let Some(frame) = moment {
             self.go_to(frame.index);
         }
         match click {
-            Some((at, _)) if self.frame == shown => self.put_point(at),
+            Some((at, _)) if self.viewer.frame() == shown => self.put_point(at),
             _ => Action::None,
         }
     }
@@ -93,7 +97,7 @@ impl Clip {
 
     /// The frames a new reading is about, as far as moments that are marked tell.
     fn moment_for(&self, of: Id, quantity: Quantity) -> At {
-        let here = self.stage.frame_ref(self.frame);
+        let here = self.viewer.stage().frame_ref(self.viewer.frame());
         let marks = self.session.sheaf().map(Sheaf::in_order).unwrap_or_default();
         let of_element = |it: &&&Mark| self.session.element_of(it.id) == Some(of);
         let frame_of = |what: &What, after: Option<FrameRef>| {

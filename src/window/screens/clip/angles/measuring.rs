@@ -10,7 +10,7 @@ use crate::{
         keymap::{self, AngleCommand, ClipCommand, PointCommand, Work},
         paper::Key,
         placing::{Change, Placing, Sight, What},
-        screens::clip::{Action, Clip},
+        screens::clip::{Action, Clip, mode::Mode},
         viewer::frame::Pointer,
     },
 };
@@ -18,14 +18,14 @@ use crate::{
 impl Clip {
     /// Returns what is looked at while points are placed.
     pub(crate) fn sight(&self) -> Sight {
-        let upright = self.stage.upright(self.turn());
-        Sight { frame: self.stage.frame_ref(self.frame), upright }
+        let upright = self.viewer.stage().upright(self.turn());
+        Sight { frame: self.viewer.stage().frame_ref(self.viewer.frame()), upright }
     }
 
     /// Does what a command means while points are placed; nothing where none are.
     pub(crate) fn points(&mut self, command: PointCommand) -> Action {
         let sight = self.sight();
-        let Some(placing) = &mut self.placing else { return Action::None };
+        let Some(placing) = self.mode.placing_mut() else { return Action::None };
         let change = match command {
             PointCommand::Nudge(right, down) => return self.nudge([right, down]),
             PointCommand::PutPoint => return self.put_point(self.middle_in_sight()),
@@ -48,8 +48,9 @@ impl Clip {
 
     /// Does what only an angle has; on a plane it means nothing.
     fn angle(&mut self, command: AngleCommand) -> Action {
-        let frame = self.stage.frame_ref(self.frame);
-        let Some(placing) = self.placing.as_mut().filter(|it| matches!(it.what(), What::Angle(_)))
+        let frame = self.viewer.stage().frame_ref(self.viewer.frame());
+        let Some(placing) =
+            self.mode.placing_mut().filter(|it| matches!(it.what(), What::Angle(_)))
         else {
             return Action::None;
         };
@@ -74,7 +75,7 @@ impl Clip {
 
     /// Undoes or does again while points are placed; nothing where none are.
     pub(crate) fn step_of_points(&mut self, step: Step) -> Option<Action> {
-        let (placing, sheaf) = (self.placing.as_ref()?, self.session.sheaf()?);
+        let (placing, sheaf) = (self.mode.placing()?, self.session.sheaf()?);
         let goes_too_far = matches!(step, Step::Undo) && !placing.has_begun(sheaf);
         Some(if goes_too_far { Action::None } else { self.take_and_follow(step) })
     }
@@ -82,20 +83,23 @@ impl Clip {
     /// Stops placing points, with everything kept as it is, so that one can go on later; returns
     /// whether any were being placed. After a plane its angle goes on.
     pub(crate) fn stop_placing(&mut self) -> bool {
-        let placing = self.placing.take();
-        let was = placing.is_some();
-        self.placing = placing.and_then(Placing::stop);
-        was
+        let Some(placing) = self.mode.take_placing() else { return false };
+        self.mode = placing.stop().map_or_else(Mode::default, Mode::Placing);
+        true
     }
 
     /// Does what the pointer did on the picture.
     pub(crate) fn pointed(&mut self, pointer: Pointer) -> Action {
         let sight = self.sight();
-        let Some(placing) = &mut self.placing else {
-            if let Pointer::Clicked(at) = pointer {
-                self.early_click = Some((at, Instant::now()));
+        let placing = match &mut self.mode {
+            Mode::Placing(placing) => placing,
+            Mode::Looking { click } => {
+                if let Pointer::Clicked(at) = pointer {
+                    *click = Some((at, Instant::now()));
+                }
+                return Action::None;
             }
-            return Action::None;
+            Mode::Writing(_) => return Action::None,
         };
         let change = placing.pointed(pointer, &sight);
         self.store(change)
@@ -104,25 +108,25 @@ impl Clip {
     /// Puts what is asked for at a place of the upright picture.
     pub(crate) fn put_point(&mut self, at: Shown) -> Action {
         let sight = self.sight();
-        let change = self.placing.as_mut().and_then(|placing| placing.place(at, &sight));
+        let change = self.mode.placing_mut().and_then(|placing| placing.place(at, &sight));
         self.store(change)
     }
 
     /// Keeps the point that is moved in sight.
     fn nudge(&mut self, tenths: [i16; 2]) -> Action {
         let (sight, room) = (self.sight(), self.room());
-        let Some(placing) = &mut self.placing else { return Action::None };
+        let Some(placing) = self.mode.placing_mut() else { return Action::None };
         let before = placing.look();
         let change = placing.nudge(tenths, &sight);
         if let Some(at) = placing.look().filter(|at| Some(*at) != before) {
-            self.viewport = self.viewport.showing(at, room);
+            self.viewer.set_viewport(self.viewer.viewport().showing(at, room));
         }
         self.store(change)
     }
 
     /// Measures what is being placed in a plane that has just come, where it lies as needed.
     pub(crate) fn use_plane(&mut self, plane: &ReferencePlane) {
-        let Some(angle) = self.placing.as_ref().and_then(Placing::measuring) else { return };
+        let Some(angle) = self.mode.placing().and_then(Placing::measuring) else { return };
         if angle.reading.quantity.lies().is_none_or(|lies| plane.lies == lies) {
             let change = angle.tie_to(Some(plane.name.clone()));
             self.store(Some(change));
@@ -132,7 +136,7 @@ impl Clip {
     /// Lets what was placed count, as soon as it can.
     fn keep(&mut self) -> Action {
         let sight = self.sight();
-        let Some(placing) = &mut self.placing else { return Action::None };
+        let Some(placing) = self.mode.placing_mut() else { return Action::None };
         if let Some(change) = placing.settle(&sight) {
             return self.store(Some(change));
         }
@@ -164,14 +168,14 @@ impl Clip {
         self.follow_marks();
         let sight = self.sight();
         // Where it is known which frame comes next, it is shown.
-        match self.placing.as_ref().and_then(|placing| placing.goal(&sight)) {
+        match self.mode.placing().and_then(|placing| placing.goal(&sight)) {
             Some(frame) => self.go_to(frame),
             None => action,
         }
     }
 
     fn follow_marks(&mut self) {
-        if let (Some(placing), Some(sheaf)) = (&mut self.placing, self.session.sheaf()) {
+        if let (Some(placing), Some(sheaf)) = (self.mode.placing_mut(), self.session.sheaf()) {
             placing.follow(sheaf);
         }
     }
@@ -185,6 +189,6 @@ impl Clip {
 
     pub(crate) fn middle_in_sight(&self) -> Shown {
         let room = self.room();
-        self.viewport.placement(room).to_shown(room.middle())
+        self.viewer.viewport().placement(room).to_shown(room.middle())
     }
 }

@@ -9,7 +9,7 @@ use crate::{
     marks::{self, Edit, PlaneKind, ReferencePlane, Sheaf, Step},
     window::{
         placing::{Placing, PlaneForm, PlaneMessage, Planing, What},
-        screens::clip::{Action, Clip, Dialogue, Message},
+        screens::clip::{Action, Clip, Dialogue, Message, mode::Mode},
     },
 };
 
@@ -19,14 +19,14 @@ const FILES_LOOKED_AT: usize = 200;
 impl Clip {
     /// Opens the form in which a plane is chosen.
     pub(crate) fn open_planes(&mut self) -> Action {
-        self.stop();
+        self.viewer.stop();
         if self.is_plane_placed() {
             // One after the other.
             return Action::None;
         }
         let Some(sheaf) = self.session.sheaf() else { return self.open_header() };
         let own = sheaf.planes.clone();
-        let looked = Looked { clip: self.stage.path().to_owned(), sheaf: sheaf.clone() };
+        let looked = Looked { clip: self.viewer.stage().path().to_owned(), sheaf: sheaf.clone() };
         let form = PlaneForm::new(self.likely_kind(), own);
         self.dialogue = Dialogue::Planes(Box::new(form));
         let looking = tokio::task::spawn_blocking(move || looked.planes_of_others());
@@ -37,11 +37,11 @@ impl Clip {
 
     /// Returns whether the points of a plane are being placed.
     pub(crate) fn is_plane_placed(&self) -> bool {
-        self.placing.as_ref().is_some_and(|placing| matches!(placing.what(), What::Plane(_)))
+        self.mode.placing().is_some_and(|placing| matches!(placing.what(), What::Plane(_)))
     }
 
     fn likely_kind(&self) -> PlaneKind {
-        let angle = self.placing.as_ref().and_then(Placing::measuring);
+        let angle = self.mode.placing().and_then(Placing::measuring);
         let quantity = angle.map(|it| it.reading.quantity);
         if quantity.is_some_and(|quantity| quantity.lies() == Some(Lies::Flat)) {
             return PlaneKind::FloorMat;
@@ -92,9 +92,12 @@ impl Clip {
     fn click_plane(&mut self, plane: ReferencePlane) -> Action {
         self.dialogue = Dialogue::None;
         let Some(sheaf) = self.session.sheaf() else { return Action::None };
-        let plane = ReferencePlane { frame: Some(self.stage.frame_ref(self.frame)), ..plane };
+        let plane = ReferencePlane {
+            frame: Some(self.viewer.stage().frame_ref(self.viewer.frame())),
+            ..plane
+        };
         let plane = Planing::begin(plane, sheaf);
-        self.placing = Some(Placing::plane(plane, self.placing.take()));
+        self.mode = Mode::Placing(Placing::plane(plane, self.mode.take_placing()));
         Action::None
     }
 

@@ -6,7 +6,7 @@ use iced::{
 };
 
 use crate::{
-    units::{FrameIndex, counted},
+    units::counted,
     window::{
         controls,
         keymap::{ClipCommand, Going, Steady, View, Work},
@@ -41,29 +41,34 @@ impl Clip {
     }
 
     fn is_narrow(&self) -> bool {
-        self.room[0] < f64::from(part::NARROW)
+        self.viewer.room(None).room[0] < f64::from(part::NARROW)
     }
 
     /// Frame and time, and what is pinned there.
     fn place(&self) -> Element<'_, Message> {
-        let seen = self.frame_seen();
-        let going = if seen == self.frame { String::new() } else { format!(" → {}", self.frame) };
+        let seen = self.viewer.frame_seen();
+        let going = if seen == self.viewer.frame() {
+            String::new()
+        } else {
+            format!(" → {}", self.viewer.frame())
+        };
         // Nobody can tell such frames apart, so what is seen on one may have been on the other.
-        let same = self.stage.same_as(seen);
+        let same = self.viewer.stage().same_as(seen);
         let same = same.map(|first| format!(", same picture as frame {first}")).unwrap_or_default();
-        let damaged = if self.stage.is_damaged(seen) { ", damaged" } else { "" };
-        let last = self.stage.last_frame();
+        let damaged = if self.viewer.stage().is_damaged(seen) { ", damaged" } else { "" };
+        let last = self.viewer.stage().last_frame();
         let place =
             text(format!("Frame {seen} of {last}{damaged}{same}{going}")).font(theme::STRONG);
-        let clock = text(words::clock(self.stage.time_base(), self.stage.ticks_of(seen)))
-            .style(theme::ink(theme::ON_STAGE_QUIET));
+        let clock =
+            text(words::clock(self.viewer.stage().time_base(), self.viewer.stage().ticks_of(seen)))
+                .style(theme::ink(theme::ON_STAGE_QUIET));
         // The line is there also where nothing is pinned, so that stepping moves nothing else.
         let here = text(self.marks_here())
             .size(size::SMALL)
             .style(theme::ink(theme::STAGE_ACCENT))
             .wrapping(text::Wrapping::None);
-        let late = (self.dropped > 0).then(|| {
-            let pictures = counted(self.dropped as usize, "picture");
+        let late = (self.viewer.dropped() > 0).then(|| {
+            let pictures = counted(self.viewer.dropped() as usize, "picture");
             text(format!("{pictures} dropped")).style(theme::ink(theme::STAGE_ACCENT))
         });
         let place = row![place, clock, late].spacing(theme::space::MIDDLE);
@@ -71,13 +76,13 @@ impl Clip {
     }
 
     fn buttons(&self) -> Vec<Element<'_, Message>> {
-        let play = if self.playback.is_some() { "■ Stop" } else { "▶ Play" };
+        let play = if self.viewer.plays() { "■ Stop" } else { "▶ Play" };
         let speeds = Speed::ALL.map(|speed| {
-            let current = Current::from(speed == self.speed);
+            let current = Current::from(speed == self.viewer.speed());
             stage_button(speed.says(), current, ClipCommand::Going(Going::Speed(speed.part())))
         });
-        let whole = Current::from(self.viewport == Viewport::FIT);
-        let real = Current::from(self.viewport.scale() == Scale::Times(1.0));
+        let whole = Current::from(self.viewer.viewport() == Viewport::FIT);
+        let real = Current::from(self.viewer.viewport().scale() == Scale::Times(1.0));
         let gap = || space().width(theme::space::MIDDLE).into();
         let mut buttons = vec![stage_button(play, Current::No, ClipCommand::Going(Going::Play))];
         buttons.extend(speeds);
@@ -95,17 +100,11 @@ impl Clip {
         buttons
     }
 
-    /// Returns the frame whose picture is on screen: the number shown is the picture's own, also
-    /// while the one asked for is still being decoded.
-    pub(crate) fn frame_seen(&self) -> FrameIndex {
-        let shown = self.stage.frame_shown().filter(|_| self.playback.is_none());
-        shown.unwrap_or(self.frame)
-    }
-
     /// What is pinned to the frame on screen, in words.
     fn marks_here(&self) -> String {
         let lines = self.session.paper().routine.lines.iter();
-        let here = lines.filter(|line| line.frame == Some(self.frame) && is_item(line.key));
+        let here =
+            lines.filter(|line| line.frame == Some(self.viewer.frame()) && is_item(line.key));
         here.map(|line| line.text.as_str()).collect::<Vec<_>>().join(" · ")
     }
 }

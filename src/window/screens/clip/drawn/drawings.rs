@@ -19,20 +19,20 @@ impl Clip {
     /// Returns what is drawn over the picture.
     pub(crate) fn overlay(&self) -> Overlay {
         let picture = self.room().picture;
-        let shapes = if self.playback.is_some() { Vec::new() } else { self.shapes() };
-        Overlay { shapes, viewport: self.viewport, picture, cross: None }
+        let shapes = if self.viewer.plays() { Vec::new() } else { self.shapes() };
+        Overlay { shapes, viewport: self.viewer.viewport(), picture, cross: None }
     }
 
     /// Returns the places that the pointer may take hold of; nothing unless points are placed.
     pub(crate) fn handles(&self) -> Option<Vec<Shown>> {
-        let placing = self.placing.as_ref()?;
+        let placing = self.mode.placing()?;
         Some(placing.in_sight(&self.sight()).into_iter().map(|(_, at)| at).collect())
     }
 
     fn shapes(&self) -> Vec<Shape> {
         let Some(sheaf) = self.session.sheaf() else { return Vec::new() };
         let sight = self.sight();
-        match self.placing.as_ref().map(|placing| (placing, placing.what())) {
+        match self.mode.placing().map(|placing| (placing, placing.what())) {
             Some((placing, What::Plane(_))) => {
                 Planing::shapes(&placing.in_sight(&sight), placing.moves(&sight))
             }

@@ -13,9 +13,13 @@ use crate::{
         keymap::{self, ClipCommand, Steady, Work},
         paper::{self, Key, Shown, Sign},
         placing::{self, What},
-        screens::clip::{Clip, Dialogue, Message, pages::help},
+        screens::clip::{
+            Clip, Dialogue, Message,
+            pages::help,
+            writing::offers::{self, WriteLine},
+        },
         theme::{self, Current, size},
-        viewer::{frame::FrameView, loupe},
+        viewer::loupe,
         write::moments::Moment,
     },
 };
@@ -46,11 +50,7 @@ impl Clip {
     }
 
     fn stage_side(&self) -> Element<'_, Message> {
-        let frame = FrameView::new(&self.stage, Message::Frame)
-            .turned(self.turn())
-            .viewport(self.viewport)
-            .playback(self.playback)
-            .handles(self.handles());
+        let frame = self.viewer.picture(self.turn(), Message::Frame).handles(self.handles());
         let mut layers = stack![frame, self.overlay().view()];
         if let Some(loupe) = self.loupe() {
             layers = layers.push(loupe);
@@ -58,16 +58,16 @@ impl Clip {
         let marked = self.session.marked_frames();
         let under = column![
             self.controls(),
-            self.ribbon.view(&self.stage, &marked, self.each_side()),
+            self.ribbon.view(self.viewer.stage(), &marked, self.each_side()),
             self.clip_line().view(),
         ]
         .push(self.notes())
         .spacing(theme::space::SMALL)
         .padding([theme::space::SMALL, theme::space::MIDDLE]);
-        let bar = self.placing.as_ref().map(|placing| match placing.what() {
+        let bar = self.mode.placing().map(|placing| match placing.what() {
             What::Plane(plane) => plane.bar(Message::Asked),
             What::Angle(angle) => {
-                let frame = self.stage.frame_ref(self.frame);
+                let frame = self.viewer.stage().frame_ref(self.viewer.frame());
                 placing::bar(angle, &frame, Message::Asked)
             }
         });
@@ -77,7 +77,7 @@ impl Clip {
 
     /// What a judge should know of the clip; nothing of a clip without oddities.
     fn notes(&self) -> Option<Element<'_, Message>> {
-        let notes: Vec<String> = self.stage.notes().collect();
+        let notes: Vec<String> = self.viewer.stage().notes().collect();
         let quiet = theme::ink(theme::ON_STAGE_QUIET);
         let note = || text(notes.join(" · ")).size(size::SMALL).style(quiet);
         (!notes.is_empty()).then(|| note().into())
@@ -85,9 +85,8 @@ impl Clip {
 
     /// The loupe, while a point is placed or moved.
     fn loupe(&self) -> Option<Element<'_, Message>> {
-        let at = self.placing.as_ref()?.look()?;
-        let (turn, place) = (self.turn(), (at, self.viewport));
-        Some(loupe::view(&self.stage, turn, place, self.room(), Message::Frame))
+        let at = self.mode.placing()?.look()?;
+        Some(loupe::view(&self.viewer, self.turn(), at, Message::Frame))
     }
 
     pub(crate) fn clip_line(&self) -> ClipLine {
@@ -101,8 +100,8 @@ impl Clip {
             Some((line.frame?, sort))
         });
         ClipLine {
-            frame: self.frame,
-            last: self.stage.last_frame(),
+            frame: self.viewer.frame(),
+            last: self.viewer.stage().last_frame(),
             marks: marks.collect(),
             elements: self.session.paper().reaches(),
             routines: self.spans(),
@@ -116,7 +115,11 @@ impl Clip {
                 chosen: self.chosen,
                 in_sight: self.in_sight,
                 dragged: Some(Message::LineDragged),
-                instead: self.write.rewritten().map(|_| self.write.view()),
+                instead: self
+                    .mode
+                    .line()
+                    .filter(|line| line.rewritten().is_some())
+                    .map(WriteLine::view),
             };
             let drawn = paper::view(paper, shown, Message::LinePressed);
             let nothing = paper.routine.lines.is_empty().then(nothing_written);
@@ -164,11 +167,14 @@ impl Clip {
         if let Some(complaint) = &self.complaint {
             foot = foot.push(complaint.view());
         }
-        if let Some(offers) = self.write.offers() {
-            foot = foot.push(offers);
-        }
-        let write = self.write.rewritten().is_none().then(|| self.write.view());
-        foot = foot.push(self.view_walk()).push(write).push(self.moment_keys());
+        foot = foot.push(self.mode.line().and_then(WriteLine::offers)).push(self.view_walk());
+        foot = match self.mode.line() {
+            None => foot.push(offers::prompt()),
+            Some(line) if line.rewritten().is_none() => foot.push(line.view()),
+            // It is written in the place of the line.
+            Some(_) => foot,
+        };
+        foot = foot.push(self.moment_keys());
         column![rule::horizontal(1).style(theme::divider), foot].into()
     }
 

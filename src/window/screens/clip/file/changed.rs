@@ -36,12 +36,12 @@ impl Clip {
     /// Returns what became of the clip's file.
     #[cfg(feature = "harness")]
     pub(crate) fn file_state(&self) -> SourceState {
-        self.stage.footage().state()
+        self.viewer.stage().footage().state()
     }
 
     /// Tells when something became of the clip's file, and when it is as it was again.
     pub(crate) fn clip_changes(&self) -> Subscription<Message> {
-        let (arrived, footage) = (self.arrived.clone(), self.stage.footage());
+        let (arrived, footage) = (self.arrived.clone(), self.viewer.stage().footage());
         Subscription::run_with(Followed { arrived, footage }, |followed| {
             let footage = followed.footage.clone();
             stream::unfold((footage, SourceState::Same), |(footage, known)| async move {

@@ -13,8 +13,9 @@ impl Clip {
     /// Moves the marks to this clip, in which pictures come later by `offset` ticks of its own.
     pub(crate) fn move_marks(&mut self, offset: Ticks) -> Action {
         let Some(sheaf) = self.session.sheaf() else { return Action::None };
-        let frame_at = |instant: Ticks| self.stage.nearest(instant);
-        let copy = OtherCopy { facts: self.stage.clip_facts(), offset, frame_at: &frame_at };
+        let frame_at = |instant: Ticks| self.viewer.stage().nearest(instant);
+        let copy =
+            OtherCopy { facts: self.viewer.stage().clip_facts(), offset, frame_at: &frame_at };
         let after = match marks::move_to(sheaf, &copy) {
             Ok(after) => Box::new(after),
             Err(error) => {
@@ -31,7 +32,7 @@ impl Clip {
 
     /// Moves the marks so that the chosen line comes to the frame on screen.
     pub(crate) fn move_chosen_here(&mut self) -> Action {
-        let here = self.stage.ticks_of(self.frame_seen());
+        let here = self.viewer.stage().ticks_of(self.viewer.frame_seen());
         let Some(then) = self.chosen_instant() else {
             self.say_again("Choose a line of the paper first, then go to the frame it is on.");
             return Action::None;
@@ -45,7 +46,7 @@ impl Clip {
         let sheaf = self.session.sheaf()?;
         let then = sheaf.item(id)?.at().frame()?.ticks;
         let seconds = sheaf.clip.as_ref()?.time_base.seconds(then);
-        Some(self.stage.time_base().ticks_at(seconds))
+        Some(self.viewer.stage().time_base().ticks_at(seconds))
     }
 
     /// Says what did not work and keeps what is offered.

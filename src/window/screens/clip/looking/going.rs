@@ -1,44 +1,35 @@
 //! Going through the clip and looking at its picture.
 
-use std::time::Instant;
-
 use crate::{
     units::FrameIndex,
     window::{
         paper::Key,
         screens::clip::{Action, Clip},
         theme::part,
-        viewer::{
-            frame::Told,
-            playback::{Playback, Speed},
-            stage::Playing,
-            viewport::Room,
-        },
+        viewer::{frame::Told, playback::Speed, viewport::Room},
     },
 };
 
 impl Clip {
     pub(crate) fn step(&mut self, by: i64) -> Action {
-        let from = self.stop();
-        self.go_to(from.stepped(by))
+        self.viewer.step(by);
+        self.look_around()
     }
 
     pub(crate) fn go_to(&mut self, frame: FrameIndex) -> Action {
-        if self.stop() != frame {
-            self.dropped = 0;
-        }
-        self.frame = frame.min(self.stage.last_frame());
-        self.stage.want(self.frame);
-        self.ribbon.look_around(&self.stage, self.frame);
-        Action::None
+        self.viewer.go_to(frame);
+        self.look_around()
     }
 
     /// Goes to a frame that the hand on the clip line points at, and may not mean yet.
     pub(crate) fn point_at(&mut self, frame: FrameIndex) -> Action {
-        self.stop();
-        self.frame = frame.min(self.stage.last_frame());
-        self.stage.glance(self.frame);
-        self.ribbon.look_around(&self.stage, self.frame);
+        self.viewer.point_at(frame);
+        self.look_around()
+    }
+
+    /// Lets the ribbon show what lies around the frame on screen.
+    fn look_around(&mut self) -> Action {
+        self.ribbon.look_around(self.viewer.stage(), self.viewer.frame());
         Action::None
     }
 
@@ -46,12 +37,12 @@ impl Clip {
     pub(crate) fn take_arrived(&mut self) -> Action {
         self.session.collect();
         self.chosen = self.chosen.filter(|key| self.session.paper().line(*key).is_some());
-        self.ribbon.collect(&self.stage);
+        self.ribbon.collect(self.viewer.stage());
         if self.jobs.is_busy() {
             // What waits for its picture may not go into marks that are about to be others.
             return Action::None;
         }
-        match self.stage.trouble(self.frame) {
+        match self.viewer.trouble() {
             Some(trouble) => {
                 self.put_what_waits();
                 self.complain(&trouble)
@@ -61,82 +52,57 @@ impl Clip {
     }
 
     pub(crate) fn told(&mut self, told: Told) -> Action {
+        self.viewer.told(told);
         match told {
-            Told::Room(room) => self.take_room(room),
-            Told::Viewport(viewport) => self.viewport = viewport,
+            Told::Room([width, _]) => self.share_width(width as f32),
             Told::Pointer(pointer) => return self.pointed(pointer),
-            Told::PlayedTo { frame, dropped } => (self.frame, self.dropped) = (frame, dropped),
             Told::PlayedOut { .. } => {
-                // How many were dropped is for reading once it is over.
-                let dropped = self.dropped;
-                let action = self.go_to(self.stage.last_frame());
-                self.dropped = dropped;
-                return action;
+                self.viewer.play_out();
+                return self.look_around();
             }
+            Told::Viewport(_) | Told::PlayedTo { .. } => {}
         }
         Action::None
     }
 
-    /// Takes note of the picture's room. In a small window, or with everything shown large, the
-    /// paper leaves the picture half of the width.
-    fn take_room(&mut self, room: [f64; 2]) {
-        let whole = room[0] as f32 + self.paper_width;
+    /// In a small window, or with everything shown large, the paper leaves the picture half of the
+    /// width.
+    fn share_width(&mut self, picture: f32) {
+        let whole = picture + self.paper_width;
         self.paper_width = part::PAPER.min(whole / 2.0);
-        self.room = room;
     }
 
     pub(crate) fn toggle_play(&mut self) -> Action {
-        if self.playback.is_some() {
-            let frame = self.stop();
-            return self.go_to(frame);
+        if self.viewer.plays() {
+            return self.step(0);
         }
-        let from =
-            if self.frame == self.stage.last_frame() { FrameIndex::FIRST } else { self.frame };
-        let seconds = self.stage.seconds_of(from);
-        self.playback = Some(Playback::begin(Instant::now(), seconds, self.speed));
-        self.dropped = 0;
-        self.stage.set_playing(Playing::Yes);
+        self.viewer.play();
         Action::None
     }
 
     pub(crate) fn set_speed(&mut self, speed: Speed) -> Action {
-        self.speed = speed;
-        let (now, shown) = (Instant::now(), self.stage.frame_shown());
-        self.playback = self.playback.map(|playback| {
-            let shown = shown.map(|frame| self.stage.seconds_of(frame));
-            playback.at_speed(speed, shown.unwrap_or_else(|| playback.seconds_at(now)), now)
-        });
+        self.viewer.set_speed(speed);
         Action::None
     }
 
-    /// Stops playing, if it plays, and returns the frame on screen.
-    pub(crate) fn stop(&mut self) -> FrameIndex {
-        if let Some(playback) = self.playback.take() {
-            self.stage.set_playing(Playing::No);
-            // What the person saw is what the widget drew last, not what was due by the clock.
-            let shown = self.stage.frame_shown();
-            let due = self.stage.frame_at(playback.seconds_at(Instant::now()));
-            self.frame = shown.unwrap_or(due).min(self.stage.last_frame());
-        }
-        self.frame
-    }
-
     pub(crate) fn room(&self) -> Room {
-        Room {
-            picture: self.stage.upright(self.turn()).shown_size().map(f64::from),
-            room: self.room,
-        }
+        self.viewer.room(self.turn())
     }
 
     /// Goes to the next frame that carries a mark.
     pub(crate) fn next_mark(&mut self) -> Action {
-        let next = self.session.marked_frames().into_iter().find(|frame| *frame > self.frame);
+        let next =
+            self.session.marked_frames().into_iter().find(|frame| *frame > self.viewer.frame());
         next.map_or(Action::None, |frame| self.go_to_mark(frame))
     }
 
     pub(crate) fn mark_before(&mut self) -> Action {
-        let before =
-            self.session.marked_frames().into_iter().rev().find(|frame| *frame < self.frame);
+        let before = self
+            .session
+            .marked_frames()
+            .into_iter()
+            .rev()
+            .find(|frame| *frame < self.viewer.frame());
         before.map_or(Action::None, |frame| self.go_to_mark(frame))
     }
 

@@ -1,14 +1,9 @@
 //! Turning a wrongly tagged picture, and playing a stretch over and over.
 
-use std::time::Instant;
-
 use crate::{
     marks::{Edit, Step},
     units::Orientation,
-    window::{
-        screens::clip::{Action, Clip},
-        viewer::{playback::Playback, stage::Playing},
-    },
+    window::screens::clip::{Action, Clip},
 };
 
 impl Clip {
@@ -20,7 +15,7 @@ impl Clip {
     /// Turns or mirrors the picture; it can be undone as soon as there are marks.
     pub(crate) fn turn_picture(&mut self, turn: impl Fn(Orientation) -> Orientation) -> Action {
         let before = self.turn();
-        let own = self.stage.upright(None).orientation;
+        let own = self.viewer.stage().upright(None).orientation;
         let now = turn(before.unwrap_or(own));
         let after = (now != own).then_some(now);
         if self.session.is_open() {
@@ -34,11 +29,10 @@ impl Clip {
     /// Plays from the mark at or before the frame on screen to the next one, over and over; once
     /// more stops.
     pub(crate) fn toggle_loop(&mut self) -> Action {
-        if self.playback.is_some_and(|playback| playback.is_loop()) {
-            let frame = self.stop();
-            return self.go_to(frame);
+        if self.viewer.is_looping() {
+            return self.step(0);
         }
-        let frame = self.stop();
+        let frame = self.viewer.stop();
         let marked = self.session.marked_frames();
         let from = marked.iter().rev().find(|at| **at <= frame);
         let to = marked.iter().find(|at| **at > frame);
@@ -48,10 +42,7 @@ impl Clip {
                  over.",
             );
         };
-        let [from, to] = [from, to.stepped(1)].map(|frame| self.stage.seconds_of(frame));
-        self.playback = Some(Playback::begin_loop(Instant::now(), [from, to], self.speed));
-        self.dropped = 0;
-        self.stage.set_playing(Playing::Yes);
+        self.viewer.play_over_and_over([from, to.stepped(1)]);
         Action::None
     }
 }

@@ -24,7 +24,7 @@ impl Clip {
     /// Shows a page on the routine's event and division; asks for them first where they are not
     /// known.
     pub(crate) fn show_page(&mut self, page: fn(&Book, &str, &str) -> Option<Page>) -> Action {
-        self.stop();
+        self.viewer.stop();
         let (Some(book), Some(routine)) = (self.session.book(), self.routine()) else {
             return self.open_header();
         };

@@ -38,9 +38,9 @@ enum Unopened {
 impl Clip {
     /// Lists the routines: those that are known at once, and what lies on the disk when it is read.
     pub(crate) fn ask_which_routine(&mut self) -> Action {
-        self.stop();
+        self.viewer.stop();
         self.show_routines();
-        let clip = self.stage.path().to_owned();
+        let clip = self.viewer.stage().path().to_owned();
         self.beside(
             move || routines_of(&clip),
             |clip, routines| {
@@ -65,7 +65,7 @@ impl Clip {
     /// where there is but one and it is the whole clip.
     pub(crate) fn spans(&self) -> Vec<([FrameIndex; 2], Current)> {
         let current = self.current_routine();
-        let whole = self.stage.whole().map(|span| span.map(|at| at.index));
+        let whole = self.viewer.stage().whole().map(|span| span.map(|at| at.index));
         let own = self.routine().and_then(|it| it.span).map(|span| span.map(|at| at.index));
         let known = self.routines.iter().enumerate().filter(|(at, _)| Some(*at) != current);
         let others = known.filter_map(|(_, known)| Some((known.span()?, Current::No)));
@@ -75,7 +75,7 @@ impl Clip {
 
     /// Opens the routine so many places on.
     pub(crate) fn turn_routine(&mut self, by: i8) -> Action {
-        let clip = self.stage.path().to_owned();
+        let clip = self.viewer.stage().path().to_owned();
         self.beside(move || routines_of(&clip), move |clip, routines| clip.turn_in(routines, by))
     }
 
@@ -124,10 +124,10 @@ impl Clip {
 
     /// Lets the routine begin or end at the frame on screen.
     pub(crate) fn cut(&mut self, cut: Cut) -> Action {
-        self.stop();
+        self.viewer.stop();
         let Some(routine) = self.routine().cloned() else { return self.open_header() };
-        let Some([first, last]) = self.stage.whole() else { return Action::None };
-        let here = self.stage.frame_ref(self.frame);
+        let Some([first, last]) = self.viewer.stage().whole() else { return Action::None };
+        let here = self.viewer.stage().frame_ref(self.viewer.frame());
         let [from, to] = routine.span.unwrap_or([first, last]);
         // An end that would lie on the wrong side goes as far as the clip.
         let span = match cut {

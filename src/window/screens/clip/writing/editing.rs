@@ -4,7 +4,7 @@ use crate::{
     marks::{At, Call, CallAnswer, Edit, How, Id, Item, Mark, Reading, Seen, Step},
     window::{
         paper::Key,
-        screens::clip::{Action, Clip, Message, writing::offers::WriteLine},
+        screens::clip::{Action, Clip, Message, mode::Mode, writing::offers::WriteLine},
         typing::Typed,
         write::{Asked, Entry, moments::Moment},
     },
@@ -13,7 +13,7 @@ use crate::{
 impl Clip {
     /// Returns the frame on screen as marks name it.
     pub(crate) fn here(&self) -> At {
-        At::Frame(self.stage.frame_ref(self.frame))
+        At::Frame(self.viewer.stage().frame_ref(self.viewer.frame()))
     }
 
     /// Returns the element that the chosen line belongs to; with nothing chosen, the last one at
@@ -38,30 +38,24 @@ impl Clip {
     }
 
     pub(crate) fn begin_to_write(&mut self) -> Action {
-        self.stop();
+        self.viewer.stop();
         if !self.session.is_open() {
             return self.open_header();
         }
-        self.write.open();
+        self.mode = Mode::Writing(WriteLine::default());
         Action::None
     }
 
     pub(crate) fn put_moment(&mut self, moment: Moment) -> Action {
-        self.stop();
+        self.viewer.stop();
         let what = moment.what(self.session.phase_at(&self.here()));
         let entry = Entry::Mark(what, String::new());
-        if self.is_seen() {
+        if self.viewer.is_seen() {
             return self.put(entry);
         }
         // The number that is pinned is that of a picture that was seen.
         self.put_when_seen = Some(entry);
         Action::None
-    }
-
-    /// Returns whether the picture of the frame asked for is on screen, or never will be.
-    pub(crate) fn is_seen(&self) -> bool {
-        let seen = self.stage.frame_shown() == Some(self.frame);
-        seen || self.stage.trouble(self.frame).is_some()
     }
 
     /// Puts down what waits for its picture.
@@ -71,11 +65,11 @@ impl Clip {
 
     /// Puts down what waits for its picture, if that is here.
     pub(crate) fn put_what_is_seen(&mut self) -> Action {
-        if self.is_seen() { self.put_what_waits() } else { Action::None }
+        if self.viewer.is_seen() { self.put_what_waits() } else { Action::None }
     }
 
     pub(crate) fn call(&mut self, answer: CallAnswer) -> Action {
-        self.stop();
+        self.viewer.stop();
         match self.asked().into_iter().next() {
             Some(asked) => self.put(Entry::Call { rule: asked.rule, answer }),
             None => self.complain("No rule asks anything of the element here."),
@@ -86,8 +80,7 @@ impl Clip {
     /// none yet.
     pub(crate) fn put(&mut self, entry: Entry) -> Action {
         if !self.session.is_open() {
-            self.put_later = Some(entry);
-            return self.open_header();
+            return self.open_header_for(entry);
         }
         match self.edit_for(entry) {
             Some((edit, id)) => self.take(Step::Do(edit), Some(Key::Item(id))),
@@ -137,7 +130,7 @@ impl Clip {
     }
 
     pub(crate) fn move_here(&mut self) -> Action {
-        self.stop();
+        self.viewer.stop();
         let at = self.here();
         let Some(Key::Item(id)) = self.chosen else {
             return self.complain("Choose a line of the routine first, then move it here.");
@@ -185,38 +178,41 @@ impl Clip {
     }
 
     pub(crate) fn written(&mut self, typed: &Typed) -> Action {
-        let wish = self.write.take(typed);
         let asked = self.asked();
         let phase = self.session.phase_at(&self.here());
+        let Mode::Writing(line) = &mut self.mode else { return Action::None };
+        let wish = line.take(typed);
         if let Some(words) = self.session.words() {
-            self.write.read(words, &asked, phase);
+            line.read(words, &asked, phase);
         }
         Action::Run(wish.task(Message::Typed))
     }
 
     pub(crate) fn submit(&mut self) -> Action {
-        let rewritten = self.write.rewritten();
-        match (self.write.picked(), rewritten) {
-            (Some(entry), Some(id)) => {
-                self.write = WriteLine::default();
-                self.put_in_place_of(id, entry)
-            }
-            (Some(entry), None) => {
-                self.write = WriteLine::default();
-                self.put(entry)
-            }
-            (None, _) if self.write.is_blank() || rewritten.is_some() => self.leave(),
-            (None, _) => Action::None,
+        let Mode::Writing(line) = &self.mode else { return Action::None };
+        let rewritten = line.rewritten();
+        let Some(entry) = line.picked() else {
+            let ends = line.is_blank() || rewritten.is_some();
+            return if ends { self.leave() } else { Action::None };
+        };
+        self.mode = Mode::default();
+        match rewritten {
+            Some(id) => self.put_in_place_of(id, entry),
+            None => self.put(entry),
         }
     }
 
     pub(crate) fn move_offer(&mut self, by: isize) -> Action {
-        self.write.pick(by);
+        if let Mode::Writing(line) = &mut self.mode {
+            line.pick(by);
+        }
         Action::None
     }
 
     pub(crate) fn take_offer(&mut self, offer: usize) -> Action {
-        self.write.pick_at(offer);
+        if let Mode::Writing(line) = &mut self.mode {
+            line.pick_at(offer);
+        }
         self.submit()
     }
 }

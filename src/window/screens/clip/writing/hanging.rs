@@ -30,7 +30,7 @@ impl Clip {
 
     /// Hangs the chosen line under the element so many places on.
     pub(crate) fn hang_further(&mut self, by: i8) -> Action {
-        self.stop();
+        self.viewer.stop();
         let Some(line @ Key::Item(id)) = self.chosen else { return Action::None };
         let Some(sheaf) = self.session.sheaf() else { return Action::None };
         let is_element = |it: &&Mark| matches!(it.what, What::Element { .. });

@@ -20,7 +20,6 @@ use crate::{
 /// The write line.
 #[derive(Debug, Default)]
 pub(crate) struct WriteLine {
-    open: bool,
     line: Line,
     /// What is written anew, where something is.
     rewritten: Option<Id>,
@@ -30,21 +29,11 @@ pub(crate) struct WriteLine {
 }
 
 impl WriteLine {
-    /// Opens the line with nothing in it.
-    pub(crate) fn open(&mut self) {
-        *self = Self { open: true, ..Self::default() };
-    }
-
-    /// Returns whether somebody writes.
-    pub(crate) const fn is_open(&self) -> bool {
-        self.open
-    }
-
-    /// Opens the line to write something anew; its words are there and selected.
-    pub(crate) fn open_on(&mut self, id: Id, text: &str) {
+    /// Returns the line to write something anew; its words are there and selected.
+    pub(crate) fn on(id: Id, text: &str) -> Self {
         let mut line = Line::new(text);
         line.select_all();
-        *self = Self { open: true, line, rewritten: Some(id), ..Self::default() };
+        Self { line, rewritten: Some(id), ..Self::default() }
     }
 
     /// Returns what is written anew.
@@ -108,23 +97,25 @@ impl WriteLine {
 
     /// Draws the line itself.
     pub(crate) fn view(&self) -> Element<'_, Message> {
-        if self.open {
-            let placeholder = "part of a name, a shorthand, fall, 0.3 legs …";
-            return typing::field(&self.line, placeholder, Current::Yes, Message::Typed);
-        }
-        let prompt = row![
-            text("Write what you see"),
-            text("Enter").size(size::SMALL).style(theme::ink(theme::INK_QUIET)),
-        ]
-        .spacing(theme::space::SMALL)
-        .align_y(Alignment::Center);
-        button(prompt)
-            .width(Length::Fill)
-            .padding(theme::space::SMALL)
-            .style(theme::other_button)
-            .on_press(Message::Asked(ClipCommand::Work(Work::Write)))
-            .into()
+        let placeholder = "part of a name, a shorthand, fall, 0.3 legs …";
+        typing::field(&self.line, placeholder, Current::Yes, Message::Typed)
     }
+}
+
+/// Draws what stands in the line's place while nobody writes.
+pub(crate) fn prompt<'a>() -> Element<'a, Message> {
+    let prompt = row![
+        text("Write what you see"),
+        text("Enter").size(size::SMALL).style(theme::ink(theme::INK_QUIET)),
+    ]
+    .spacing(theme::space::SMALL)
+    .align_y(Alignment::Center);
+    button(prompt)
+        .width(Length::Fill)
+        .padding(theme::space::SMALL)
+        .style(theme::other_button)
+        .on_press(Message::Asked(ClipCommand::Work(Work::Write)))
+        .into()
 }
 
 fn offer(offer: &Offer, place: usize, picked: bool) -> Element<'_, Message> {

@@ -5,7 +5,7 @@ use crate::{
     units::Points,
     window::{
         paper::Key,
-        screens::clip::{Action, Clip},
+        screens::clip::{Action, Clip, mode::Mode, writing::offers::WriteLine},
         words,
         write::{self, Entry},
     },
@@ -14,14 +14,14 @@ use crate::{
 impl Clip {
     /// Opens the write line on the chosen line.
     pub(crate) fn rewrite(&mut self) -> Action {
-        self.stop();
+        self.viewer.stop();
         let Some(Key::Item(id)) = self.chosen else {
             return self.complain("Choose a line of the routine first, then write it anew.");
         };
         let Some(item) = self.session.sheaf().and_then(|sheaf| sheaf.item(id)) else {
             return Action::None;
         };
-        self.write.open_on(id, &self.in_words(&item));
+        self.mode = Mode::Writing(WriteLine::on(id, &self.in_words(&item)));
         Action::None
     }
 
@@ -57,7 +57,7 @@ impl Clip {
 
     /// Says of the chosen mark the next thing that can be said of seeing it.
     pub(crate) fn turn_seen(&mut self) -> Action {
-        self.stop();
+        self.viewer.stop();
         let Some(Key::Item(id)) = self.chosen else {
             return self.complain("Choose a line of the routine first, then say how it was seen.");
         };

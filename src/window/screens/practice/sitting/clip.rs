@@ -8,10 +8,7 @@ use crate::{
     practice::sitting::{SittingEvent, SittingStage},
     units::FrameIndex,
     window::viewer::{
-        frame::Told,
-        playback::Playback,
-        stage::{self, Playing},
-        viewport::Viewport,
+        frame::Told, playback::Playback, stage::Stage, viewing::Viewer, viewport::Viewport,
     },
 };
 
@@ -39,11 +36,11 @@ impl Sitter {
     pub(crate) fn clip_opened(
         &mut self,
         look: &str,
-        opened: Result<Arc<stage::Stage>, String>,
+        opened: Result<Arc<Stage>, String>,
     ) -> Task<Message> {
         if self.sat.look().is_some_and(|now| now.id == look) {
             self.shown = match opened {
-                Ok(stage) => Shown::There(stage),
+                Ok(stage) => Shown::There(Box::new(Viewer::new(stage))),
                 Err(why) => Shown::Not(why),
             };
             self.want_still();
@@ -54,35 +51,33 @@ impl Sitter {
     /// Returns the span that the look plays.
     pub(crate) fn span(&self) -> Option<Span> {
         match (&self.shown, self.sat.look()) {
-            (Shown::There(stage), Some(look)) => Span::of(look, stage),
+            (Shown::There(viewer), Some(look)) => Span::of(look, viewer.stage()),
             _ => None,
         }
     }
 
     /// Begins to play; the only time.
     pub(crate) fn begin_to_play(&mut self) {
-        let (Some(span), Shown::There(stage)) = (self.span(), &self.shown) else { return };
-        stage.set_playing(Playing::Yes);
-        self.playback = Some(Playback::begin_once(Instant::now(), span.seconds));
+        let (Some(span), Shown::There(viewer)) = (self.span(), &mut self.shown) else { return };
+        viewer.begin(Playback::begin_once(Instant::now(), span.seconds));
     }
 
     /// Takes what the picture tells: the end of the look, or the mouse on a still.
     pub(crate) fn told(&mut self, told: Told) -> Task<Message> {
+        let Shown::There(viewer) = &mut self.shown else { return Task::none() };
         match told {
-            Told::PlayedOut { drawn } if self.playback.is_some() => self.look_ended(drawn),
-            Told::Viewport(viewport) if self.playback.is_none() => {
-                self.viewport = viewport;
-                Task::none()
+            Told::PlayedOut { drawn } if viewer.plays() => {
+                viewer.stop();
+                return self.look_ended(drawn);
             }
-            _ => Task::none(),
+            // While the look plays it is seen as a whole.
+            Told::Viewport(_) if viewer.plays() => {}
+            told => viewer.told(told),
         }
+        Task::none()
     }
 
     fn look_ended(&mut self, drawn: u64) -> Task<Message> {
-        self.playback = None;
-        if let Shown::There(stage) = &self.shown {
-            stage.set_playing(Playing::No);
-        }
         let frames = self.span().map_or(0, |span| span.frames);
         let dropped = u32::try_from(frames.saturating_sub(drawn)).unwrap_or(u32::MAX);
         self.take(SittingEvent::LookEnded { dropped, now_ms: self.now_ms() })
@@ -99,26 +94,26 @@ impl Sitter {
         );
         let ms = self.sat.question().filter(|_| may)?.still_ms?;
         match &self.shown {
-            Shown::There(stage) => Some(stage.frame_at(ms as f64 / 1000.0)),
+            Shown::There(viewer) => Some(viewer.stage().frame_at(ms as f64 / 1000.0)),
             _ => None,
         }
     }
 
     pub(crate) fn want_still(&mut self) {
-        if let (Some(frame), Shown::There(stage)) = (self.still_frame(), &self.shown) {
-            self.viewport = Viewport::FIT;
-            stage.want(frame);
+        if let (Some(frame), Shown::There(viewer)) = (self.still_frame(), &mut self.shown) {
+            viewer.set_viewport(Viewport::FIT);
+            viewer.go_to(frame);
         }
     }
 
     /// Returns the clip when the picture of the still is there; before that another picture would
     /// be seen.
-    pub(crate) fn still(&self) -> Option<&stage::Stage> {
+    pub(crate) fn still(&self) -> Option<&Viewer> {
         let frame = self.still_frame()?;
         match &self.shown {
-            Shown::There(stage) => {
-                let is_there = stage.frame_shown() == Some(frame);
-                is_there.then_some(stage.as_ref())
+            Shown::There(viewer) => {
+                let is_there = viewer.stage().frame_shown() == Some(frame);
+                is_there.then_some(&**viewer)
             }
             _ => None,
         }
@@ -128,7 +123,7 @@ impl Sitter {
     pub(crate) fn trouble(&self) -> Option<String> {
         match &self.shown {
             Shown::Not(why) => Some(why.clone()),
-            Shown::There(stage) => stage.trouble(self.still_frame()?),
+            Shown::There(viewer) => viewer.stage().trouble(self.still_frame()?),
             Shown::Getting => None,
         }
     }

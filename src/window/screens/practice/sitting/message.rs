@@ -5,7 +5,7 @@ use std::{path::PathBuf, sync::Arc};
 use crate::window::{
     keymap::SittingCommand,
     typing::Typed,
-    viewer::{frame::Told, stage},
+    viewer::{frame::Told, stage::Stage},
 };
 
 /// What happened in a sitting.
@@ -22,7 +22,7 @@ pub(crate) enum Message {
     /// A name of the book was pressed.
     Named(String),
     /// The clip of a look is open, or why it is not.
-    ClipOpened(String, Result<Arc<stage::Stage>, String>),
+    ClipOpened(String, Result<Arc<Stage>, String>),
     /// A picture that was wished for has arrived.
     PictureArrived,
     /// The picture widget tells something.

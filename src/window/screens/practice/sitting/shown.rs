@@ -11,7 +11,7 @@ use crate::{
     library,
     practice::set::{Look, Set},
     units::FrameIndex,
-    window::viewer::{arrived::Arrived, stage},
+    window::viewer::{arrived::Arrived, stage::Stage, viewing::Viewer},
 };
 
 /// The clip of a look.
@@ -19,7 +19,7 @@ pub(crate) enum Shown {
     /// It is being opened.
     Getting,
     /// It is open.
-    There(Arc<stage::Stage>),
+    There(Box<Viewer>),
     /// It cannot be shown, and why.
     Not(String),
 }
@@ -37,7 +37,7 @@ pub(crate) struct Span {
 
 impl Span {
     /// Returns the span of a look; nothing where the clip ends before it.
-    pub(super) fn of(look: &Look, stage: &stage::Stage) -> Option<Self> {
+    pub(super) fn of(look: &Look, stage: &Stage) -> Option<Self> {
         let [from, to] = [look.from_ms, look.to_ms].map(|ms| ms as f64 / 1000.0);
         let to = to.min(stage.seconds_of(stage.last_frame().stepped(1)));
         if from >= to {
@@ -56,9 +56,9 @@ pub(super) fn open(
     set: &Set,
     look: &Look,
     arrived: Arrived,
-) -> Result<Arc<stage::Stage>, String> {
+) -> Result<Arc<Stage>, String> {
     let path = library::clip_of_look(set_file, set, look).map_err(|why| why.to_string())?;
-    let stage = stage::Stage::open_whole(&path, move || arrived.signal());
+    let stage = Stage::open_whole(&path, move || arrived.signal());
     let stage = stage.map_err(|error| error.to_string())?;
     let Some(span) = Span::of(look, &stage) else {
         return Err(format!("The clip {} ends before this look begins", path.display()));

@@ -21,7 +21,7 @@ use crate::{
     window::{
         keymap::{self, SittingCommand},
         typing::{self},
-        viewer::{arrived::Arrived, playback::Playback, viewport::Viewport},
+        viewer::arrived::Arrived,
     },
 };
 
@@ -49,9 +49,6 @@ pub(crate) struct Sitter {
     pub(super) arrived: Arrived,
     /// The clip of the look.
     pub(super) shown: Shown,
-    pub(super) playback: Option<Playback>,
-    /// Zoom and pan of a still.
-    pub(super) viewport: Viewport,
     /// The answers being typed: all of a look, or the second one to a question.
     pub(super) slip: Slip,
     pub(super) complaint: Option<String>,
@@ -80,8 +77,6 @@ impl Sitter {
             opened: Instant::now(),
             arrived: Arrived::default(),
             shown: Shown::Getting,
-            playback: None,
-            viewport: Viewport::FIT,
             slip: Slip::default(),
             complaint: None,
             told_lost: false,
@@ -319,7 +314,7 @@ impl Sitter {
     /// Returns whether a look plays.
     #[cfg(feature = "harness")]
     pub(crate) fn is_playing(&self) -> bool {
-        self.playback.is_some()
+        matches!(&self.shown, Shown::There(viewer) if viewer.plays())
     }
 }
 

@@ -10,10 +10,7 @@ use crate::{
         set::{Flag, Look},
         sitting::SittingStage,
     },
-    window::{
-        theme::{self, size},
-        viewer::frame::FrameView,
-    },
+    window::theme::{self, size},
 };
 
 use super::{message::Message, shown::Shown, sitter::Sitter};
@@ -66,9 +63,7 @@ impl Sitter {
     /// The whole picture, which cannot be zoomed, stopped or stepped.
     fn look(&self) -> Element<'_, Message> {
         match &self.shown {
-            Shown::There(stage) => {
-                FrameView::new(stage, Message::Frame).playback(self.playback).into()
-            }
+            Shown::There(viewer) => viewer.picture(None, Message::Frame).into(),
             _ => said(""),
         }
     }
@@ -105,7 +100,7 @@ impl Sitter {
             return said(format!("✗ {why}."));
         }
         match self.still() {
-            Some(stage) => FrameView::new(stage, Message::Frame).viewport(self.viewport).into(),
+            Some(viewer) => viewer.picture(None, Message::Frame).into(),
             None => said("Getting the still …"),
         }
     }

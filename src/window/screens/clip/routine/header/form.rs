@@ -8,6 +8,7 @@ use crate::{
     window::{
         memory,
         typing::{Line, Typed, Wish},
+        write::Entry,
     },
 };
 
@@ -32,6 +33,8 @@ pub(crate) struct Form {
     /// Where the marks can be kept instead, once it turned out that they cannot lie beside the
     /// clip.
     pub(crate) elsewhere: Option<PathBuf>,
+    /// What is put down as soon as the routine is there.
+    pub(crate) then: Option<Entry>,
 }
 
 /// What the form is for.
@@ -71,8 +74,9 @@ impl Form {
         let lines = [&routine.athlete, &routine.judge, &routine.date, &routine.id];
         let lines = lines.map(|text| Line::new(text.as_str()));
         let (books, book, field) = (Vec::new(), 0, Field::Athlete);
-        let (complaint, elsewhere) = (None, None);
-        let mut form = Self { books, book, routine, lines, field, purpose, complaint, elsewhere };
+        let (complaint, elsewhere, then) = (None, None, None);
+        let mut form =
+            Self { books, book, routine, lines, field, purpose, complaint, elsewhere, then };
         form.turn_field(0);
         form
     }

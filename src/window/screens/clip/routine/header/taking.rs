@@ -17,12 +17,14 @@ use crate::{
         screens::{
             clip::{
                 message::Action,
+                mode::Dialogue,
                 routine::known::{Known, routines_of},
-                screen::{Clip, Dialogue},
+                screen::Clip,
                 session::{Session, SessionError},
             },
             practice::is_set,
         },
+        write::Entry,
     },
 };
 
@@ -35,9 +37,18 @@ impl Clip {
         self.ask_in_form(routine, purpose)
     }
 
+    /// Asks what is judged, and puts something down when that is known.
+    pub(crate) fn open_header_for(&mut self, entry: Entry) -> Action {
+        let action = self.open_header();
+        if let Dialogue::Header(form) = &mut self.dialogue {
+            form.then = Some(entry);
+        }
+        action
+    }
+
     /// Asks what another routine of the clip is; it begins at the frame on screen.
     pub(crate) fn begin_another(&mut self) -> Action {
-        self.stop();
+        self.viewer.stop();
         self.ask_in_form(self.first_guess(), Purpose::Begin)
     }
 
@@ -88,13 +99,13 @@ impl Clip {
 
     /// Returns where the marks lie, or where they would.
     fn marks_path(&self) -> &Path {
-        self.session.path().unwrap_or(self.stage.path())
+        self.session.path().unwrap_or(self.viewer.stage().path())
     }
 
     /// What can be known before anybody is asked: what was judged last, today, and the event
     /// where the clip's name says it.
     fn first_guess(&self) -> Routine {
-        let name = self.stage.path().to_string_lossy().to_lowercase();
+        let name = self.viewer.stage().path().to_string_lossy().to_lowercase();
         let named = ["vault", "bars", "beam", "floor"].into_iter().find(|it| name.contains(it));
         let last = self.session.sheaf().map(|it| LastRoutine::from(&it.routine));
         let last = last.unwrap_or_else(|| self.last.clone());
@@ -173,9 +184,11 @@ impl Clip {
                 if let Err(error) = self.session.change_routine(routine) {
                     return self.refuse(&error.into());
                 }
-                let clip = self.stage.path().to_owned();
-                self.dialogue = Dialogue::None;
-                self.beside(move || routines_of(&clip), Self::header_taken)
+                let (clip, then) = (self.path().to_owned(), self.close_form());
+                self.beside(
+                    move || routines_of(&clip),
+                    |clip, routines| clip.header_taken(routines, then),
+                )
             }
         }
     }
@@ -187,20 +200,27 @@ impl Clip {
         Action::None
     }
 
-    /// Puts down what waited for the header.
-    fn header_taken(&mut self, routines: Vec<Known>) -> Action {
+    /// Closes the form and returns what waited for the routine.
+    fn close_form(&mut self) -> Option<Entry> {
+        match std::mem::take(&mut self.dialogue) {
+            Dialogue::Header(form) => form.then,
+            _ => None,
+        }
+    }
+
+    fn header_taken(&mut self, routines: Vec<Known>, then: Option<Entry>) -> Action {
         self.routines = routines;
-        self.put_later.take().map_or(Action::None, |entry| self.put(entry))
+        then.map_or(Action::None, |entry| self.put(entry))
     }
 
     fn begin(&mut self, routine: Routine, folder: Option<PathBuf>) -> Action {
-        let (clip, saving) = (self.stage.path().to_owned(), self.session.begin_save());
-        let span = self.stage.whole().map(|[first, last]| {
+        let (clip, saving) = (self.viewer.stage().path().to_owned(), self.session.begin_save());
+        let span = self.viewer.stage().whole().map(|[first, last]| {
             // Another routine begins where the person looks; the first is the whole clip.
             let another = !self.routines.is_empty();
-            [if another { self.stage.frame_ref(self.frame) } else { first }, last]
+            [if another { self.viewer.stage().frame_ref(self.viewer.frame()) } else { first }, last]
         });
-        let facts = self.stage.clip_facts();
+        let facts = self.viewer.stage().clip_facts();
         let of = Some(ClipFacts { orientation_override: self.turn(), ..facts });
         let sheaf = Sheaf { clip: of, routine: Routine { span, ..routine }, ..Sheaf::default() };
         let begun = self.session.beginning();
@@ -216,8 +236,9 @@ impl Clip {
         };
         self.beside(work, |clip, begun| match begun {
             Ok((session, routines)) => {
-                (clip.session, clip.dialogue) = (session, Dialogue::None);
-                clip.header_taken(routines)
+                clip.session = session;
+                let then = clip.close_form();
+                clip.header_taken(routines, then)
             }
             Err(refusal) => clip.refuse(&refusal),
         })
