@@ -43,7 +43,7 @@ quantities! {
         plane: PlaneNeed::Along,
         is_signed: true,
         from_travel: true,
-        drawn: Drawn::AboveLevel,
+        drawn: Drawn::OffUpright,
     }
 
     /// Body or trunk against vertical, in degrees off it.
