@@ -1,4 +1,4 @@
-use super::Quantity;
+use super::{Quantity, shape::MissingPoint};
 use crate::units::Magnitude;
 
 /// Why something cannot be measured, in words that say what to do instead.
@@ -187,6 +187,12 @@ impl Refusal {
                 | Self::NoDepth
                 | Self::NoDistance
         )
+    }
+}
+
+impl From<MissingPoint> for Refusal {
+    fn from(MissingPoint(name): MissingPoint) -> Self {
+        Self::MissingPoint { name }
     }
 }
 

@@ -1,9 +1,6 @@
 //! Which points of one frame make a value, in a world with x to one side and y up.
 
-use super::{
-    Quantity, Refusal,
-    angle::{between, elevation, length, off_vertical},
-};
+use super::angle::{between, elevation, length, off_vertical};
 use crate::units::OnPlane;
 
 /// Which of the named points make the value, found once by name and then used many times.
@@ -88,58 +85,6 @@ pub enum AngleShape {
 }
 
 impl AngleShape {
-    /// Finds the points of a quantity among `names`; places in the answer count in `names`.
-    pub fn of(quantity: Quantity, names: &[&str]) -> Result<Self, Refusal> {
-        let find = |name: &str| names.iter().position(|n| *n == name);
-        let need =
-            |name: &str| find(name).ok_or_else(|| Refusal::MissingPoint { name: name.to_owned() });
-        let some = |of: &[&str]| -> Result<Vec<usize>, Refusal> {
-            let found: Vec<usize> = of.iter().filter_map(|name| find(name)).collect();
-            match of.last() {
-                Some(last) if found.is_empty() => {
-                    Err(Refusal::MissingPoint { name: (*last).to_owned() })
-                }
-                _ => Ok(found),
-            }
-        };
-        Ok(match quantity {
-            Quantity::BodyLine => Self::Lowest { from: need("shoulder")?, to: some(&PARTS)? },
-            Quantity::OffVertical => Self::Furthest { from: need("shoulder")?, to: some(&PARTS)? },
-            Quantity::Repulsion => Self::Lean {
-                from: some(&["left hand", "right hand", "hand"])?,
-                to: some(&["left hip", "right hip", "hip"])?,
-            },
-            Quantity::Split => Self::Opening {
-                legs: [
-                    [need("left hip")?, end_of_leg("left", &find)?],
-                    [need("right hip")?, end_of_leg("right", &find)?],
-                ],
-                trunk: find("shoulder"),
-            },
-            Quantity::Kick => {
-                Self::Raise { from: need("hip")?, to: find("knee").map_or(need("ankle"), Ok)? }
-            }
-            Quantity::Turn => Self::Heading { from: need("heel")?, to: need("toe")? },
-            Quantity::Trunk => Self::Furthest { from: need("shoulder")?, to: vec![need("hip")?] },
-            Quantity::Bend => {
-                Self::Bend { through: [need("near end")?, need("joint")?, need("far end")?] }
-            }
-            Quantity::Twist => Self::Facing {
-                left: need("left hand or foot")?,
-                right: need("right hand or foot")?,
-            },
-            Quantity::Length => Self::Distance { from: need("near end")?, to: need("far end")? },
-            Quantity::Offset => Self::Beside {
-                line: [need("one end of the line")?, need("other end of the line")?],
-                point: need("point")?,
-            },
-            Quantity::KneeDistance => Self::Ratio {
-                of: [need("left knee")?, need("right knee")?],
-                over: [need("left shoulder")?, need("right shoulder")?],
-            },
-        })
-    }
-
     /// Returns the value in the quantity's unit; `towards` is +1 or -1, the sign of x in the
     /// direction of travel. What has a side to it keeps its sign.
     pub fn value(&self, points: &[OnPlane], towards: f64) -> f64 {
@@ -219,13 +164,33 @@ impl AngleShape {
     }
 }
 
-/// Body parts to which the line from the shoulder may go.
-const PARTS: [&str; 5] = ["ankle", "heel", "toe", "knee", "hip"];
+/// A point of the quantity that was not clicked, by its name.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct MissingPoint(pub String);
 
-/// To the knee only when that was clicked: the leg is bent then, which is a fault of its own.
-fn end_of_leg(side: &str, find: &impl Fn(&str) -> Option<usize>) -> Result<usize, Refusal> {
-    let ankle = format!("{side} ankle");
-    find(&format!("{side} knee"))
-        .or_else(|| find(&ankle))
-        .ok_or(Refusal::MissingPoint { name: ankle })
+/// The names of the points that were clicked; what is found of them are places in this list.
+pub struct NamedPoints<'a>(pub &'a [&'a str]);
+
+impl NamedPoints<'_> {
+    pub(super) fn find(&self, name: &str) -> Option<usize> {
+        self.0.iter().position(|known| *known == name)
+    }
+
+    pub(super) fn need(&self, name: &str) -> Result<usize, MissingPoint> {
+        self.find(name).ok_or_else(|| MissingPoint(name.to_owned()))
+    }
+
+    /// Returns those that were clicked; the last is asked for where none was.
+    pub(super) fn some(&self, of: &[&str]) -> Result<Vec<usize>, MissingPoint> {
+        let found: Vec<usize> = of.iter().filter_map(|name| self.find(name)).collect();
+        match of.last() {
+            Some(last) if found.is_empty() => Err(MissingPoint((*last).to_owned())),
+            _ => Ok(found),
+        }
+    }
+
+    /// To the knee only when that was clicked: the leg is bent then, which is a fault of its own.
+    pub(super) fn end_of_leg(&self, side: &str) -> Result<usize, MissingPoint> {
+        self.find(&format!("{side} knee")).map_or_else(|| self.need(&format!("{side} ankle")), Ok)
+    }
 }

@@ -82,11 +82,15 @@ pub fn ask(reading: &Reading, aids: &Aids, frame: &FrameRef) -> PointAsked {
     if let Some(ask) = depth(reading, aids, stands) {
         return ask;
     }
-    match reading.quantity {
-        quantity if quantity.needs_travel() && reading.how.travel.is_none() => PointAsked::Travel,
-        Quantity::Turn if reading.how.rotation.is_none() => PointAsked::Rotation,
-        Quantity::Turn if reading.how.about.is_none() => PointAsked::About,
-        _ => PointAsked::Nothing,
+    let is_turn = reading.quantity == Quantity::Turn;
+    if reading.quantity.needs_travel() && reading.how.travel.is_none() {
+        PointAsked::Travel
+    } else if is_turn && reading.how.rotation.is_none() {
+        PointAsked::Rotation
+    } else if is_turn && reading.how.about.is_none() {
+        PointAsked::About
+    } else {
+        PointAsked::Nothing
     }
 }
 

@@ -24,6 +24,7 @@ pub use kinds::angle::{Angle, Decides, TurnEnd};
 pub use kinds::attempts::{Attempts, Take};
 pub(crate) use kinds::band::{Band, BandAmount};
 pub use kinds::bonus::Bonus;
+pub use kinds::bonus_limit::BonusLimit;
 pub use kinds::cap::Cap;
 pub(crate) use kinds::cap::Per;
 pub use kinds::connection::Connection;

@@ -52,6 +52,13 @@ impl TimeBase {
         [down, up].map(|ticks| Ticks(ticks.clamp(i64::MIN.into(), i64::MAX.into()) as i64))
     }
 
+    /// Returns the last tick within whole seconds, before zero too.
+    pub fn ticks_of_seconds(self, seconds: i64) -> Ticks {
+        let [numerator, denominator] = self.parts().map(i128::from);
+        let ticks = (i128::from(seconds) * denominator).div_euclid(numerator);
+        Ticks(ticks.clamp(i64::MIN.into(), i64::MAX.into()) as i64)
+    }
+
     /// Returns `ticks` in seconds, for showing and for clocks; never to be turned back into ticks
     /// where exactness counts.
     pub fn seconds(self, ticks: Ticks) -> f64 {
@@ -103,6 +110,15 @@ mod tests {
         assert_eq!(ntsc.in_base(Ticks(2), fine), [Ticks(3003), Ticks(3003)]);
         assert_eq!(ntsc.in_base(Ticks(-1), fine), [Ticks(-1502), Ticks(-1501)]);
         assert_eq!(fine.in_base(Ticks(i64::MAX), ntsc)[0].0, 6_142_771_919_317_200);
+    }
+
+    /// 30000/1001 is 29.97: by hand.
+    #[test]
+    fn whole_seconds_become_ticks_without_a_float() {
+        let [ntsc, fine] = [(1001, 30000), (1, 90000)].map(|(n, d)| TimeBase::new(n, d).unwrap());
+        let of = |base: TimeBase| [1, -1, 1001].map(|seconds| base.ticks_of_seconds(seconds).0);
+        assert_eq!(of(ntsc), [29, -30, 30_000]);
+        assert_eq!(of(fine), [90_000, -90_000, 90_090_000]);
     }
 
     #[test]

@@ -1,9 +1,7 @@
 //! Marks, frames and times in words.
 
 use crate::{
-    marks::{
-        BodyPart, CallAnswer, Contact, Facing, LandingOn, Manner, Phase, Quantity, Seen, What,
-    },
+    marks::{BodyPart, CallAnswer, Contact, Facing, LandingOn, Manner, Phase, Seen, What},
     units::{Ticks, TimeBase, capitalised},
 };
 
@@ -94,24 +92,6 @@ pub(super) const fn seen(seen: Seen) -> &'static str {
         Seen::No => "did not happen",
         Seen::CantTell => "can't tell",
         Seen::NotVisible => "not visible",
-    }
-}
-
-/// Returns a quantity in words.
-pub(super) const fn quantity(quantity: Quantity) -> &'static str {
-    match quantity {
-        Quantity::BodyLine => "body line above horizontal",
-        Quantity::Repulsion => "repulsion past vertical",
-        Quantity::OffVertical => "off vertical",
-        Quantity::Split => "split",
-        Quantity::Kick => "kick",
-        Quantity::Turn
-        | Quantity::Trunk
-        | Quantity::Bend
-        | Quantity::Twist
-        | Quantity::Length
-        | Quantity::Offset
-        | Quantity::KneeDistance => quantity.words(),
     }
 }
 

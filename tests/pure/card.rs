@@ -200,4 +200,9 @@ fn a_row_of_the_page_has_its_shorthand_its_page_and_its_figure() {
     assert!(html.contains("aria-label=\"at least 0°\""), "{html}");
     assert!(html.contains(&line(" class=\"held\"", "10.0", "0.0")), "{html}");
     assert!(html.contains(&line("", "10.0", "0.0")), "{html}");
+    // A repulsion of 0 lies on the vertical that it is held against.
+    let (_, html) = row_of("vault", "Repulsion, hands to hips at release");
+    assert!(html.contains("aria-label=\"at most 0°\""), "{html}");
+    assert!(html.contains(&line(" class=\"held\"", "0.0", "-10.0")), "{html}");
+    assert!(html.contains(&line("", "0.0", "-10.0")), "{html}");
 }

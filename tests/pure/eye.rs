@@ -1,7 +1,7 @@
 //! Figures for the eye: their angle is what the measuring room measures on them.
 
 use stillcall::{
-    geometry::{Quantity, angle::wrap, shape::AngleShape},
+    geometry::{Quantity, angle::wrap},
     practice::eye::{Diary, Figure, Noted, Task, Trainer, Tried, progress},
     units::{Degrees, OnPlane},
 };
@@ -12,13 +12,11 @@ fn measured(task: &Task) -> f64 {
     let points: Vec<OnPlane> = joints.iter().map(|(_, at)| OnPlane(*at)).collect();
     if task.quantity == Quantity::Turn {
         let heading = |from: usize| {
-            AngleShape::of(Quantity::Turn, &["heel", "toe"])
-                .unwrap()
-                .value(&points[from..from + 2], 1.0)
+            Quantity::Turn.shape(&["heel", "toe"]).unwrap().value(&points[from..from + 2], 1.0)
         };
         return wrap(heading(2) - heading(0));
     }
-    AngleShape::of(task.quantity, &names).unwrap().value(&points, 1.0)
+    task.quantity.shape(&names).unwrap().value(&points, 1.0)
 }
 
 #[test]

@@ -5,10 +5,10 @@
 
 use stillcall::{
     geometry::{
-        Quantity, Refusal,
+        Quantity,
         angle::{between, elevation, off_vertical, wrap},
         placing,
-        shape::AngleShape,
+        shape::MissingPoint,
         turned_away,
     },
     units::{Coded, Degrees, OnPlane, Orientation, PixelShape, Shown, Upright},
@@ -113,7 +113,7 @@ fn the_lowest_body_part_counts() {
     let shoulder = OnPlane([0.0, 0.0]);
     let points =
         [shoulder, at(shoulder, -3.0, 0.5), at(shoulder, 2.0, 0.9), at(shoulder, 8.0, 1.3)];
-    let shape = AngleShape::of(Quantity::BodyLine, &["shoulder", "hip", "knee", "toe"]).unwrap();
+    let shape = Quantity::BodyLine.shape(&["shoulder", "hip", "knee", "toe"]).unwrap();
     near(shape.value(&points, 1.0), -3.0, 1e-9);
     let compared = shape.compared(&points);
     assert!(compared.iter().any(|(part, degrees)| *part == 3 && (degrees - 8.0).abs() < 1e-9));
@@ -123,14 +123,14 @@ fn the_lowest_body_part_counts() {
 fn in_a_handstand_the_part_furthest_off_vertical_counts() {
     let shoulder = OnPlane([0.0, 0.0]);
     let points = [shoulder, at(shoulder, 96.0, 0.5), at(shoulder, 80.0, 1.3)];
-    let shape = AngleShape::of(Quantity::OffVertical, &["shoulder", "hip", "toe"]).unwrap();
+    let shape = Quantity::OffVertical.shape(&["shoulder", "hip", "toe"]).unwrap();
     near(shape.value(&points, 1.0).abs(), 10.0, 1e-9);
 }
 
 /// Before vertical is negative, whichever way the athlete travels.
 #[test]
 fn repulsion_is_signed_in_the_direction_of_travel() {
-    let shape = AngleShape::of(Quantity::Repulsion, &["left hand", "right hand", "hip"]).unwrap();
+    let shape = Quantity::Repulsion.shape(&["left hand", "right hand", "hip"]).unwrap();
     let hands = [[-0.1, 0.0], [0.1, 0.0]].map(OnPlane);
     let points = [hands[0], hands[1], at(OnPlane::mean(hands), 110.0, 1.0)];
     near(shape.value(&points, 1.0), -20.0, 1e-9);
@@ -142,12 +142,12 @@ const LEGS: [&str; 5] = ["left hip", "left ankle", "right hip", "right ankle", "
 /// Never folded: a leg above level on both sides opens past 180.
 #[test]
 fn a_split_may_open_past_half_a_turn() {
-    let shape = AngleShape::of(Quantity::Split, &LEGS[..4]).unwrap();
+    let shape = Quantity::Split.shape(&LEGS[..4]).unwrap();
     let hips = [[0.1, 1.0], [-0.1, 1.0]].map(OnPlane);
     let points = [hips[0], at(hips[0], 12.0, 0.8), hips[1], at(hips[1], 172.0, 0.8)];
     near(shape.value(&points, 1.0), 200.0, 1e-9);
     // Standing on one leg with the other straight up behind and past it, the trunk in front.
-    let shape = AngleShape::of(Quantity::Split, &LEGS).unwrap();
+    let shape = Quantity::Split.shape(&LEGS).unwrap();
     let hip = OnPlane([0.0, 1.0]);
     let stand =
         |free: f64| [hip, at(hip, -90.0, 0.8), hip, at(hip, free, 0.8), OnPlane([0.5, 1.0])];
@@ -157,16 +157,15 @@ fn a_split_may_open_past_half_a_turn() {
 
 #[test]
 fn a_split_needs_both_hips_and_no_click_between_the_legs() {
-    let refused = AngleShape::of(Quantity::Split, &["hip", "left ankle", "right ankle"]);
-    assert_eq!(refused, Err(Refusal::MissingPoint { name: "left hip".to_owned() }));
-    let bent =
-        AngleShape::of(Quantity::Split, &["left hip", "left knee", "right hip", "right ankle"]);
+    let refused = Quantity::Split.shape(&["hip", "left ankle", "right ankle"]);
+    assert_eq!(refused, Err(MissingPoint("left hip".to_owned())));
+    let bent = Quantity::Split.shape(&["left hip", "left knee", "right hip", "right ankle"]);
     assert!(bent.is_ok());
 }
 
 #[test]
 fn a_kick_is_measured_from_straight_down() {
-    let shape = AngleShape::of(Quantity::Kick, &["hip", "ankle"]).unwrap();
+    let shape = Quantity::Kick.shape(&["hip", "ankle"]).unwrap();
     for degrees in [40.0, 60.0, 135.0] {
         let hip = OnPlane([0.0, 1.0]);
         let points = [hip, at(hip, degrees - 90.0, 0.8)];
@@ -315,7 +314,7 @@ fn a_lean_looks_smaller_from_off_square() {
 /// is only its size, and a right angle is 90.
 #[test]
 fn a_bend_counts_from_straight() {
-    let bend = AngleShape::of(Quantity::Bend, &["near end", "joint", "far end"]).unwrap();
+    let bend = Quantity::Bend.shape(&["near end", "joint", "far end"]).unwrap();
     for (far, bent) in
         [([2.0, 0.0], 0.0), ([1.0, 1.0], 90.0), ([1.0, -1.0], -90.0), ([2.0, 1.0], 45.0)]
     {
@@ -324,15 +323,29 @@ fn a_bend_counts_from_straight() {
     assert!(Quantity::Bend.is_size());
 }
 
+/// Worked by hand: from the shoulder at (-3, 4) to the hip at the origin the trunk runs along
+/// (3, -4), five long. The thigh along the same is stretched; along (4, 3) it is 3*4 - 4*3 = 0, a
+/// right angle; along (0, -5) its cosine is 20/25 and its sine 15/25, so its tangent 3/4.
+#[test]
+fn hips_bend_from_the_trunk_to_the_thigh() {
+    let hips = Quantity::HipBend.shape(&["shoulder", "hip", "knee"]).unwrap();
+    let tangent = 0.75_f64.atan().to_degrees();
+    for (knee, bent) in [([3.0, -4.0], 0.0), ([4.0, 3.0], 90.0), ([0.0, -5.0], tangent)] {
+        let found = hips.value(&[[-3.0, 4.0], [0.0, 0.0], knee].map(OnPlane), 1.0);
+        near(found.abs(), bent, 1e-12);
+    }
+    assert!(Quantity::HipBend.is_size());
+}
+
 /// Common practice, no source: legs do not enter the trunk's line, whatever is clicked of them.
 #[test]
 fn the_legs_do_not_enter_the_trunk() {
     let names = ["hip", "shoulder", "knee", "toe"];
-    let trunk = AngleShape::of(Quantity::Trunk, &names).unwrap();
+    let trunk = Quantity::Trunk.shape(&names).unwrap();
     let hip = OnPlane([0.0, 0.0]);
     let bent = [hip, at(hip, 80.0, 0.5), OnPlane([0.4, 0.0]), OnPlane([0.8, 0.0])];
     near(trunk.value(&bent, 1.0).abs(), 10.0, 1e-9);
-    let whole = AngleShape::of(Quantity::OffVertical, &names).unwrap();
+    let whole = Quantity::OffVertical.shape(&names).unwrap();
     assert!(whole.value(&bent, 1.0).abs() > 45.0, "where the legs do enter");
 }
 
@@ -341,7 +354,7 @@ fn the_legs_do_not_enter_the_trunk() {
 #[test]
 fn a_twist_counts_from_the_direction_of_travel() {
     let names = ["left hand or foot", "right hand or foot"];
-    let twist = AngleShape::of(Quantity::Twist, &names).unwrap();
+    let twist = Quantity::Twist.shape(&names).unwrap();
     for (left, right, towards, turned) in [
         ([0.0, 1.0], [0.0, -1.0], 1.0, 0.0),
         ([1.0, 0.0], [-1.0, 0.0], 1.0, -90.0),

@@ -77,6 +77,25 @@ fn a_split_has_the_closed_form_of_four_points() {
     near(measured.u.0, 1.350_474_474, 1e-5);
 }
 
+/// Case A of the worked examples: three points, arms of 300 and 200 px at a right angle, 2 px
+/// clicks. A second time as a peak: through 84, 90 and 88 at -1, 0 and 1 runs 90 + 2 t - 4 t t, which
+/// is highest at t = 1/4 with 90.25.
+#[test]
+fn bent_hips_have_the_closed_form_of_three_points_and_a_peak() {
+    let hips = |bent: f64, arms: [f64; 2]| {
+        let [shoulder, knee] = [at(HIP, 120.0, arms[0]), at(HIP, bent - 60.0, arms[1])];
+        vec![spot("shoulder", shoulder), spot("hip", HIP), spot("knee", knee)]
+    };
+    let ask = |looks| measure(&input(Quantity::HipBend, looks, picture(0.0))).unwrap();
+    let measured = ask(vec![look(0.0, hips(90.0, [300.0, 200.0]))]);
+    near(measured.value.0, 90.0, 1e-9);
+    near(measured.u.0, 0.973_840_992_6, 1e-5);
+    let long = [3000.0, 3000.0];
+    let looks = [(1.0, 90.0), (1.1, 88.0), (0.9, 84.0)];
+    let looks = looks.map(|(seconds, bent)| look(seconds, hips(bent, long)));
+    near(ask(looks.to_vec()).value.0, 90.25, 1e-6);
+}
+
 /// JCGM 100 4.2.3: four placements halve it; few of them widen the interval by Student's t,
 /// 2.063899 for 24 degrees of freedom (handbook table).
 #[test]

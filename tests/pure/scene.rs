@@ -80,7 +80,7 @@ fn attempt(quantity: Quantity, rng: &mut Rng) -> Option<Scene> {
         Quantity::Bend => 30.0,
         Quantity::Twist => 90.0,
         Quantity::Split => 160.0,
-        Quantity::Kick => 60.0,
+        Quantity::Kick | Quantity::HipBend => 60.0,
         Quantity::Turn => 360.0,
         Quantity::Length | Quantity::KneeDistance => 1.0,
         Quantity::Offset => 0.5,
@@ -304,6 +304,14 @@ fn body(quantity: Quantity, truth: f64, rng: &mut Rng) -> Vec<(&'static str, Pla
                 ("near end", from(middle, limb + 180.0, 0.42)),
                 ("joint", middle),
                 ("far end", from(middle, limb + truth, 0.42)),
+            ]
+        }
+        Quantity::HipBend => {
+            let trunk = more() * 24.0;
+            vec![
+                ("shoulder", from(middle, trunk + 180.0, 0.5)),
+                ("hip", middle),
+                ("knee", from(middle, trunk + truth, 0.42)),
             ]
         }
         Quantity::KneeDistance => {

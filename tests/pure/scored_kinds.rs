@@ -8,7 +8,7 @@ use stillcall::{
         Quantity::{Split, Turn},
         Sheaf, What,
     },
-    rulebook::Book,
+    rulebook::{BonusLimit, Book},
     sheet::{Combined, ScoreSheet, Status, combine, score},
     units::Points,
 };
@@ -197,6 +197,40 @@ fn a_connection_adds_to_the_score_as_often_as_it_may() {
     assert_eq!(adds(floor(&["round-off"]).seen(What::Stop).does(&["hop"])), None);
     let thrice = ["round-off", "hop", "salto", "split-leap", "handspring", "hop"];
     assert_eq!(adds(floor(&thrice)), Some(points("-0.2")));
+}
+
+/// 0.3 for the wheel, 0.2 for the turn, and 0.2 for the leap after it: 0.7, and at most 0.6 counts.
+#[test]
+fn bonuses_together_stop_at_their_limit() {
+    let beam = |elements: &[&str]| under("bonus-limit", write("beam", "low").does(elements));
+    let sheet = beam(&["wheel", "full-turn", "leap"]);
+    let line = sheet.deductions.iter().find(|line| line.rule == "up-to-ten").unwrap();
+    assert_eq!(line.amount, points("0.1"));
+    assert_eq!(line.reason, "Together they add 0.7, and at most 0.6 counts.");
+    assert_eq!(sheet.start_value - off(&sheet), points("10.0"));
+    assert_eq!(sheet.score, Some(points("10.0")));
+    // 0.5 is within it, and nothing is said.
+    assert_eq!(took(&beam(&["wheel", "full-turn"]), "up-to-ten"), None);
+}
+
+/// 0.3 added; limits of 0.2 and 0.1, the second lower: 10.0 + 0.1.
+#[test]
+fn of_several_limits_on_bonuses_the_lowest_holds() {
+    let mut book = example("bonus-limit");
+    let limit = book.bonus_limits[0].clone();
+    let with = |id: &str, most: &str| BonusLimit {
+        id: id.to_owned(),
+        at_most: points(most),
+        ..limit.clone()
+    };
+    book.bonus_limits = vec![with("wide", "0.2"), with("narrow", "0.1")];
+    let sheet = score(&book, &write("beam", "low").does(&["wheel"]).done());
+    assert_eq!((took(&sheet, "wide"), took(&sheet, "narrow")), (None, Some(points("0.2"))));
+    assert_eq!(sheet.score, Some(points("9.5")));
+    // Just as much as the limit is within it, and nothing is said.
+    book.bonus_limits = vec![with("just", "0.3")];
+    let sheet = score(&book, &write("beam", "low").does(&["wheel"]).done());
+    assert_eq!((took(&sheet, "just"), sheet.score), (None, Some(points("9.7"))));
 }
 
 #[test]

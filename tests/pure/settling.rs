@@ -136,6 +136,20 @@ fn bonuses_are_added_after_half_of_the_deductions_and_fill_no_bucket() {
     settles(&tables.concat(), beam(&["wheel"]).fault("bend", Some("0.8")), "9.3", "9.0");
 }
 
+const LIMIT: &str = "[[bonus_limit]]\nid = \"limit\"\nlabel = \"Limit\"\nat_most = 0.1\n\n";
+
+#[test]
+fn bonuses_are_limited_after_half_of_the_deductions_and_before_the_highest_score() {
+    // Half of 0.8 is 0.4; 0.3 counts 0.1. Halved with the deductions, the 0.2 above the limit would
+    // take 0.1: 10.0 - 0.4 + 0.3 - 0.1.
+    let tables = [HALF, BEND, BONUS, LIMIT];
+    settles(&tables.concat(), beam(&["wheel"]).fault("bend", Some("0.8")), "9.7", "9.8");
+    // 10.0 - 0.1 + 0.1 is just 10.0. Stopped at 10.0 first, with 0.2 too much, and then limited: 9.8.
+    let ends = "[[scoring]]\nformula = \"start-minus\"\nstart = 10.0\nceiling = 10.0\n\n";
+    let tables = [ends, BONUS, LIMIT];
+    settles(&tables.concat(), beam(&["wheel"]).fault("feet", None), "10.0", "9.8");
+}
+
 #[test]
 fn the_highest_and_the_lowest_score_come_last() {
     // 10.0 - 0.1 + 0.3 stops at 10.0. Stopped before the bonus: 9.9 + 0.3.

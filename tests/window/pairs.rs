@@ -53,6 +53,39 @@ fn clips_of_different_rates_are_stepped_by_time() {
     assert_eq!(count(&mut window, "−80 ms from the tie"), 2);
 }
 
+/// Frames 0 to 4 stand 0.2 s each, and from frame 5, at 1 s, on 0.08 s each.
+fn uneven() -> PathBuf {
+    let times = "-vf settb=1/90000,setpts='if(lt(N\\,5)\\,N*18000\\,90000+(N-5)*7200)' \
+                 -fps_mode passthrough -enc_time_base 1:90000 -video_track_timescale 90000";
+    clips::coded("uneven.mp4", &format!("{times} -c:v libx264 -pix_fmt yuv420p"))
+}
+
+#[test]
+fn a_second_is_a_second_however_long_its_frames_stand() {
+    let (mut window, _) = own(&uneven(), "seconds");
+    let mut goes = |key: &str, frame: u8| {
+        window.press(&[key]);
+        assert_says(&mut window, &format!("Frame {frame} of 24"));
+    };
+    goes("ctrl+shift+Right", 5);
+    // 2 s lie 12.5 frames of 0.08 s further on: frame 17 is on screen since 1.96 s.
+    goes("ctrl+shift+Right", 17);
+    // At 0.96 s it was frame 4, and a second before 0.8 s there is nothing.
+    goes("ctrl+shift+Left", 4);
+    goes("ctrl+shift+Left", 0);
+    goes("End", 24);
+    goes("ctrl+shift+Right", 24);
+    goes("Home", 0);
+    // Beside it, the other clip goes to its frame at 0.96 s, the nearest to 1 s, and back.
+    lay_beside(&mut window, &slow());
+    window.press(&["t", "ctrl+shift+Right"]);
+    assert_says(&mut window, "Frame 5 of 24");
+    assert_says(&mut window, "Frame 12 of 12");
+    window.press(&["Tab", "ctrl+shift+Left"]);
+    assert_says(&mut window, "Frame 0 of 24");
+    assert_says(&mut window, "Frame 0 of 12");
+}
+
 #[test]
 fn a_clip_without_a_frame_at_that_instant_says_so() {
     let (mut window, _) = own(&fast(), "ends");

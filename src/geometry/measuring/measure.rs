@@ -10,7 +10,7 @@ use super::{
 };
 use crate::{
     geometry::{
-        HALF_WIDTH, Quantity, Refusal,
+        HALF_WIDTH, Quantity, ReadAt, Refusal,
         angle::wrap,
         error::{
             moment,
@@ -18,6 +18,7 @@ use crate::{
             rng::Rng,
         },
         input::MeasureInput,
+        shape::AngleShape,
     },
     units::{Magnitude, Unit},
 };
@@ -34,7 +35,7 @@ pub fn measure(input: &MeasureInput) -> Result<Measured, Refusal> {
     if spread.u.is_nan() || spread.u > useless(quantity.unit()) {
         return Err(Refusal::TooUncertain { quantity, u: Magnitude(spread.u) });
     }
-    notes.splice(0..0, lowest_part(input.quantity, &model));
+    notes.splice(0..0, lowest_part(&model));
     if input.quantity == Quantity::Twist {
         notes.push(format!("{:.1} quarters.", first.value.abs() / 90.0));
     }
@@ -148,10 +149,10 @@ fn cover(freedom: f64) -> f64 {
 
 /// Decides how frames are put together, and says so.
 fn join_frames(input: &MeasureInput, model: &mut Model) -> Vec<String> {
-    match input.quantity {
-        Quantity::Turn => join_turn(input, model),
-        quantity if quantity.is_read_at_its_peak() => join_peak(input, model),
-        _ => Vec::new(),
+    match input.quantity.read_at() {
+        ReadAt::LiftToDrop => join_turn(input, model),
+        ReadAt::Peak => join_peak(input, model),
+        ReadAt::Frame | ReadAt::HandRelease | ReadAt::BothDown => Vec::new(),
     }
 }
 
@@ -213,13 +214,13 @@ fn join_turn(input: &MeasureInput, model: &mut Model) -> Vec<String> {
     notes
 }
 
-fn lowest_part(quantity: Quantity, model: &Model) -> Option<String> {
+fn lowest_part(model: &Model) -> Option<String> {
     let compared = model.compared();
     if compared.len() < 2 {
         return None;
     }
-    let counts = match quantity {
-        Quantity::BodyLine => compared.iter().min_by(|a, b| a.1.total_cmp(&b.1)),
+    let counts = match model.shape {
+        AngleShape::Lowest { .. } => compared.iter().min_by(|a, b| a.1.total_cmp(&b.1)),
         _ => compared.iter().max_by(|a, b| a.1.abs().total_cmp(&b.1.abs())),
     }?;
     let list: Vec<String> = compared.iter().map(|(name, d)| format!("{name} {d:+.0}°")).collect();

@@ -82,7 +82,7 @@ impl Model {
         check_view(input)?;
         let names: Vec<String> = first.spots.iter().map(|spot| spot.name.clone()).collect();
         let by_name: Vec<&str> = names.iter().map(String::as_str).collect();
-        let shape = AngleShape::of(input.quantity, &by_name)?;
+        let shape = input.quantity.shape(&by_name)?;
         let ground = Ground::of(input, 0)?;
         let mut inputs = view_inputs(input, ground.fixed())?;
         let first_spot = inputs.len();

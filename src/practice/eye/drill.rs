@@ -19,7 +19,8 @@ pub(super) struct Drill {
     pub draw: fn(f64, f64) -> Figure,
 }
 
-/// Every drill; of lengths there is none, because a figure has no metres.
+/// Every drill; not every quantity has one, and of lengths there is none, because a figure has no
+/// metres.
 pub(super) static DRILLS: [Drill; 9] = [
     Drill {
         quantity: Quantity::BodyLine,

@@ -4,7 +4,9 @@ use std::fmt::Write as _;
 
 use super::row::{CardRow, credit, row, rows};
 use crate::{
-    rulebook::{Bonus, Book, Cap, Connection, Consequence, Per, Scoring, Time, TooFew, TooMany},
+    rulebook::{
+        Bonus, BonusLimit, Book, Cap, Connection, Consequence, Per, Scoring, Time, TooFew, TooMany,
+    },
     units::Points,
 };
 
@@ -35,6 +37,7 @@ pub(super) fn limits(book: &Book, (event, division): (&str, &str)) -> Vec<CardRo
     limits.extend(rows(book.too_few_of(event, division), too_few));
     limits.extend(rows(book.connections_of(event, division), connection));
     limits.extend(rows(book.bonuses_of(event, division), bonus));
+    limits.extend(rows(book.bonus_limits_of(event, division), bonus_limit));
     limits
 }
 
@@ -92,4 +95,8 @@ fn connection(rule: &Connection) -> CardRow {
 
 fn bonus(rule: &Bonus) -> CardRow {
     row("", &rule.label, &format!("+ {}", rule.amount.short()), &rule.page)
+}
+
+fn bonus_limit(rule: &BonusLimit) -> CardRow {
+    row("", &rule.label, &format!("at most {} together", rule.at_most.short()), &rule.page)
 }

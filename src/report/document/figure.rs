@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use crate::{geometry::Quantity, rulebook::Angle};
+use crate::{geometry::Drawn, rulebook::Angle};
 
 /// Returns a small figure of the target: the line it is held against, and the line asked for;
 /// none of a length.
@@ -24,16 +24,12 @@ pub(super) fn figure(angle: &Angle) -> Option<Markup> {
 /// Returns the two directions in degrees from straight up, clockwise.
 fn directions(angle: &Angle) -> Option<(f64, f64)> {
     let target = angle.target.0;
-    Some(match angle.quantity {
-        // Above the horizontal is positive, and the horizontal lies to the right.
-        Quantity::BodyLine | Quantity::Repulsion => (90.0, 90.0 - target),
-        Quantity::Split | Quantity::Kick => (180.0 - target / 2.0, 180.0 + target / 2.0),
-        Quantity::OffVertical
-        | Quantity::Turn
-        | Quantity::Trunk
-        | Quantity::Bend
-        | Quantity::Twist => (0.0, target),
-        Quantity::Length | Quantity::Offset | Quantity::KneeDistance => return None,
+    Some(match angle.quantity.drawn() {
+        // Above the level line is positive, and that line goes to the right.
+        Drawn::AboveLevel => (90.0, 90.0 - target),
+        Drawn::Opening => (180.0 - target / 2.0, 180.0 + target / 2.0),
+        Drawn::OffUpright => (0.0, target),
+        Drawn::Nothing => return None,
     })
 }
 

@@ -69,10 +69,14 @@ words_of_marks!(Manner: "brush", "support");
 words_of_marks!(LandingOn: "feet", "apparatus", "body");
 words_of_marks!(Facing: "away", "towards", "side");
 words_of_marks!(Side: "at-least", "above", "at-most", "below");
-words_of_marks!(
-    Quantity: "body-line", "repulsion", "off-vertical", "split", "kick", "turn", "trunk", "bend",
-    "twist", "length", "offset", "knee-distance",
-);
+
+impl Word for Quantity {
+    const WORDS: &'static [&'static str] = Self::WORDS;
+
+    fn of(word: &str) -> Option<Self> {
+        marked(word)
+    }
+}
 
 #[cfg(test)]
 mod tests {

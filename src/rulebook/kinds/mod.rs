@@ -5,6 +5,7 @@ pub(crate) mod angle;
 pub(crate) mod attempts;
 pub(crate) mod band;
 pub(crate) mod bonus;
+pub(crate) mod bonus_limit;
 pub(crate) mod cap;
 pub(crate) mod class;
 pub(crate) mod connection;

@@ -1,5 +1,5 @@
 //! Warnings about what nothing that a division may do can meet: requirements, value parts,
-//! connections, bonuses, texts.
+//! connections, bonuses and their limits, texts.
 
 use std::collections::BTreeSet;
 
@@ -31,6 +31,7 @@ pub(crate) fn lint(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) 
     }
     connections(book, spots, findings);
     bonuses(book, spots, findings);
+    bonus_limits(book, spots, findings);
     texts(book, spots, findings);
 }
 
@@ -165,6 +166,21 @@ fn bonuses(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
             let message = format!("no division can earn the bonus \"{}\"", rule.id);
             let span = spots.of("bonus", &rule.id, "id");
             findings.warning(&span, message, "check its tags and the divisions of those elements");
+        }
+    }
+}
+
+/// Warns of limits where nothing adds to the score.
+fn bonus_limits(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
+    for rule in &book.bonus_limits {
+        let adds = |(event, division): (&str, &str)| {
+            !book.bonuses_of(event, division).is_empty()
+                || !book.connections_of(event, division).is_empty()
+        };
+        if !pairs(book, &rule.scope).any(adds) {
+            let message = format!("\"{}\" limits bonuses where there are none", rule.id);
+            let span = spots.of("bonus_limit", &rule.id, "id");
+            findings.warning(&span, message, "check its events and divisions, or leave it out");
         }
     }
 }

@@ -6,6 +6,7 @@ use crate::rulebook::{
         angle::Angle,
         attempts::Attempts,
         bonus::Bonus,
+        bonus_limit::BonusLimit,
         cap::Cap,
         class::Class,
         connection::Connection,
@@ -144,6 +145,8 @@ book! {
     times: Time => each pub(crate) times_of;
     /// What adds to the score.
     bonuses: Bonus => each pub(crate) bonuses_of;
+    /// Limits on what bonuses add together.
+    bonus_limits: BonusLimit => each pub(crate) bonus_limits_of;
     /// How the scores of several attempts become one.
     attempts: Attempts => first pub attempts_of;
     /// How the scores of several judges become one.

@@ -1,6 +1,7 @@
 //! What is taken off, and what limits it.
 
 pub(crate) mod angles;
+pub(crate) mod bonuses;
 pub(crate) mod charge;
 pub(crate) mod charges;
 pub(crate) mod compulsory;

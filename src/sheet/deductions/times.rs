@@ -1,10 +1,10 @@
-//! What times, too few elements and bonuses bring.
+//! What times and too few elements bring.
 
 use std::collections::BTreeSet;
 
 use crate::{
     marks::At,
-    rulebook::{Bonus, Counts, Time, TooFew},
+    rulebook::{Counts, Time, TooFew},
     sheet::{
         credit::earned::{Earned, State},
         model::{Line, Status, remark},
@@ -72,59 +72,4 @@ fn too_few_charge(scene: &Scene<'_>, rule: &TooFew, count: u32) -> Option<Charge
     let page = rule.page.clone();
     let line = Line { amount: step.amount, status: Status::Taken, page, ..line };
     Some(Charge { line, act: None, group: String::new(), counts: Counts::Each, void: false })
-}
-
-/// Returns what adds to the score, as lines that take a negative amount.
-pub(crate) fn bonuses(scene: &Scene<'_>, earned: &[Earned<'_>], charges: &[Charge]) -> Vec<Line> {
-    let rules = scene.book.bonuses_of(scene.event, scene.division);
-    rules.into_iter().flat_map(|rule| bonus(scene, earned, charges, rule)).collect()
-}
-
-fn bonus(scene: &Scene<'_>, earned: &[Earned<'_>], charges: &[Charge], rule: &Bonus) -> Vec<Line> {
-    if !rule.fact.is_empty() {
-        return by_fact(scene, rule).into_iter().collect();
-    }
-    let lost: BTreeSet<Option<usize>> = charges
-        .iter()
-        .filter(|charge| rule.unless.contains(&charge.line.rule))
-        .filter(|charge| charge.line.status == Status::Taken)
-        .map(|charge| charge.act)
-        .collect();
-    let earns = |act: &usize| {
-        let credited = earned[*act].element.is_some_and(|element| {
-            rule.elements.contains(&element.id)
-                || rule.tags.iter().any(|tag| element.tags.contains(tag))
-        });
-        credited && earned[*act].requirement && !lost.contains(&Some(*act))
-    };
-    let mut families: BTreeSet<&str> = BTreeSet::new();
-    (0..earned.len())
-        .filter(earns)
-        .filter(|act| {
-            earned[*act].element.is_some_and(|element| families.insert(element.family.as_str()))
-        })
-        .take(rule.at_most as usize)
-        .map(|act| bonus_line(scene, rule, act))
-        .collect()
-}
-
-/// Returns the bonus for a fact of the attempt, where it is as the rule asks.
-fn by_fact(scene: &Scene<'_>, rule: &Bonus) -> Option<Line> {
-    let value = scene.sheaf.routine.facts.get(&rule.fact)?;
-    if !rule.is.is_empty() && !rule.is.contains(value) {
-        return None;
-    }
-    let reason = format!("The {} is given as \"{value}\".", rule.fact);
-    let line = remark((&rule.id, &rule.label), reason, scene.frames.span(), None);
-    let page = rule.page.clone();
-    Some(Line { amount: Points(-rule.amount.0), status: Status::Taken, page, ..line })
-}
-
-fn bonus_line(scene: &Scene<'_>, rule: &Bonus, act: usize) -> Line {
-    let mark = scene.acts[act].mark;
-    let reason = format!("{} adds it.", scene.name_of(act));
-    let frames = scene.frames.at(&mark.at);
-    let line = remark((&rule.id, &rule.label), reason, frames, Some(mark.id));
-    let page = rule.page.clone();
-    Line { amount: Points(-rule.amount.0), status: Status::Taken, page, ..line }
 }

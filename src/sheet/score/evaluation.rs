@@ -5,14 +5,13 @@ use crate::{
     rulebook::{Consequence, Counts, Formula, Scoring},
     sheet::{
         credit::{
-            best::best_of, connections::connections, earned::credit, elements,
-            requirements::requirements, value_parts::parts,
+            best::best_of, earned::credit, elements, requirements::requirements, value_parts::parts,
         },
         deductions::{
+            bonuses::bonuses,
             charge::Charge,
             charges::{Charges, charges},
             limits::settle,
-            times::bonuses,
         },
         model::{ElementLine, Line, RequirementLine, Status, ValuePart, remark},
         routine::{
@@ -73,8 +72,7 @@ pub(crate) fn tally(scene: &Scene<'_>, scoring: &Scoring, world: &World) -> Tall
         .filter(|charge| charge.group == "artistry")
         .map(|charge| charge.line.amount)
         .sum();
-    let mut bonuses = bonuses(scene, &earned, &costly);
-    bonuses.extend(connections(scene, world, &earned));
+    let bonuses = bonuses(scene, world, &earned, &costly);
     tally.deductions = settle(scene, costly);
     tally.remarks.append(&mut found.remarks);
     tally.remarks.extend(moments::missing(scene));

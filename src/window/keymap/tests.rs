@@ -76,12 +76,14 @@ fn placing_points_takes_the_arrows_and_leaves_undo() {
 }
 
 #[test]
-fn arrows_step_and_shift_makes_ten() {
+fn arrows_step_and_shift_makes_ten_and_ctrl_with_it_a_second() {
     let right = Key::Named(Named::ArrowRight);
     let event = |modifiers| press(right.clone(), right.clone(), modifiers);
     assert_eq!(on_clip(&event(Modifiers::empty())), Some(ClipCommand::Going(Going::Step(1))));
     assert_eq!(on_clip(&event(Modifiers::SHIFT)), Some(ClipCommand::Going(Going::Step(10))));
     assert_eq!(on_clip(&event(Modifiers::COMMAND)), Some(ClipCommand::View(View::Pan(1, 0))));
+    let both = Modifiers::COMMAND | Modifiers::SHIFT;
+    assert_eq!(on_clip(&event(both)), Some(ClipCommand::Going(Going::Seconds(1))));
     assert_eq!(on_clip(&event(Modifiers::ALT)), None);
 }
 

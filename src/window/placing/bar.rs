@@ -17,7 +17,7 @@ use crate::{
     },
 };
 
-use super::measuring::{Measuring, moment};
+use super::measuring::Measuring;
 
 /// Height of the bar in logical pixels: always the same, so that the picture does not move under
 /// the pointer when more is said.
@@ -181,7 +181,7 @@ fn note(measuring: &Measuring) -> Option<String> {
 fn about(measuring: &Measuring) -> String {
     let reading = &measuring.reading;
     let when = measuring.rules.iter().map(|rule| rule.moment.as_str()).find(|it| !it.is_empty());
-    let when = when.unwrap_or(moment(reading.quantity));
+    let when = when.unwrap_or(reading.quantity.when());
     let how = &reading.how;
     let world = match (&how.plane, how.line, reading.quantity) {
         (Some(name), ..) => format!("in the plane “{name}”"),

@@ -243,19 +243,3 @@ const fn dial_of(ask: &PointAsked) -> Option<Dial> {
         _ => None,
     }
 }
-
-/// Returns when the angle is read, where no rule says it.
-pub(crate) const fn moment(quantity: Quantity) -> &'static str {
-    match quantity {
-        Quantity::BodyLine | Quantity::Split | Quantity::Kick => "at its peak",
-        Quantity::Repulsion => "on the last frame on which a hand touches",
-        Quantity::OffVertical
-        | Quantity::Trunk
-        | Quantity::Bend
-        | Quantity::Length
-        | Quantity::Offset => "on this frame",
-        Quantity::Twist => "when both hands, or both feet, are down",
-        Quantity::KneeDistance => "where they are furthest apart, seen from in front or behind",
-        Quantity::Turn => "from the heel lift to the first heel drop",
-    }
-}

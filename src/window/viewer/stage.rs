@@ -131,6 +131,13 @@ impl Stage {
         self.footage().table().at(self.time_base().ticks_at(seconds)).into()
     }
 
+    /// Returns the frame that is on screen so many seconds after a frame's instant, or before it.
+    pub(crate) fn seconds_on(&self, frame: FrameIndex, seconds: i64) -> FrameIndex {
+        let by = self.time_base().ticks_of_seconds(seconds);
+        let instant = Ticks(self.ticks_of(frame).0.saturating_add(by.0));
+        self.footage().table().at(instant).into()
+    }
+
     /// Returns how marks name a frame; of a number beyond the last frame, the last.
     pub fn frame_ref(&self, frame: FrameIndex) -> FrameRef {
         let frame = frame.min(self.last_frame());

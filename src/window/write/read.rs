@@ -2,7 +2,7 @@
 
 use crate::{
     marks::{CallAnswer, Phase, Quantity, Reading, What},
-    units::{Magnitude, Points},
+    units::{Magnitude, Points, Unit},
 };
 
 use super::{
@@ -113,21 +113,24 @@ fn answer(words: &[String], asked: &[Asked]) -> Option<Result<Vec<Offer>, Hint>>
 /// Reads `angle -3`, `angle 78 ±2`, `78°`, `length 1.25`, `offset 0.3`, `knees 0.8`.
 fn angle(words: &[String], asked: &[Asked]) -> Option<Result<Vec<Offer>, Hint>> {
     let (first, rest) = words.split_first()?;
-    let (name, rest) = match first.as_str() {
-        "angle" | "length" | "offset" | "knees" => (first.as_str(), rest.to_vec()),
-        degrees if degrees.ends_with('°') => ("angle", words.to_vec()),
-        _ => return None,
+    let (name, rest) = match first.strip_suffix('°') {
+        Some(_) => ("angle", words.to_vec()),
+        None => (first.as_str(), rest.to_vec()),
     };
+    let unit = Quantity::ALL.into_iter().find(|it| it.written() == name)?.unit();
     // "knees 0.3" may be an amount off for a fault of this name.
-    let asked: Vec<&Asked> = asked.iter().filter(|asked| called(asked.quantity) == name).collect();
-    if asked.is_empty() && name != "angle" {
+    let asked: Vec<&Asked> =
+        asked.iter().filter(|asked| asked.quantity.written() == name).collect();
+    if asked.is_empty() && unit != Unit::Degree {
         return None;
     }
     let Some((value, u)) = value_with_uncertainty(&rest) else {
-        return Some(Err(match name {
-            "angle" => "Write the angle in degrees: angle 78, or angle 78 ±2.".to_owned(),
-            "knees" => "Write it in shoulder widths: knees 0.8, or knees 0.8 ±0.1.".to_owned(),
-            _ => format!("Write it in metres: {name} 1.25, or {name} 1.25 ±0.05."),
+        return Some(Err(match unit {
+            Unit::Degree => format!("Write the angle in degrees: {name} 78, or {name} 78 ±2."),
+            Unit::Metre => format!("Write it in metres: {name} 1.25, or {name} 1.25 ±0.05."),
+            Unit::ShoulderWidth => {
+                format!("Write it in shoulder widths: {name} 0.8, or {name} 0.8 ±0.1.")
+            }
         }));
     };
     if asked.is_empty() {
@@ -146,19 +149,9 @@ fn angle(words: &[String], asked: &[Asked]) -> Option<Result<Vec<Offer>, Hint>> 
     Some(Ok(offers.collect()))
 }
 
-/// Returns by which word a reading is written.
-const fn called(quantity: Quantity) -> &'static str {
-    match quantity {
-        Quantity::Length => "length",
-        Quantity::Offset => "offset",
-        Quantity::KneeDistance => "knees",
-        _ => "angle",
-    }
-}
-
 /// Returns what a person would write for a reading: `angle 78 ±2`.
 pub(crate) fn stated(reading: &Reading) -> String {
-    let (name, unit) = (called(reading.quantity), reading.quantity.unit());
+    let (name, unit) = (reading.quantity.written(), reading.quantity.unit());
     let value = unit.number(reading.value);
     let u =
         if reading.u.0 > 0.0 { format!(" ±{}", unit.number(reading.u)) } else { String::new() };

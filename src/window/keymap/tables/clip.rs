@@ -29,6 +29,8 @@ pub(crate) enum Everywhere {
 pub(crate) enum Going {
     /// Moves by so many frames.
     Step(i64),
+    /// Moves by so many seconds of the clip.
+    Seconds(i64),
     /// Shows the first frame.
     First,
     /// Shows the last frame.
@@ -191,6 +193,9 @@ pub(crate) const KEYS: &[Binding<ClipCommand>] = &[
     named(Named::ArrowLeft, C::Going(Going::Step(-1)), Clip, "frame before").again(),
     with(Shift, Named::ArrowRight, C::Going(Going::Step(10)), Clip, "ten frames on").again(),
     with(Shift, Named::ArrowLeft, C::Going(Going::Step(-10)), Clip, "ten frames back").again(),
+    with(CtrlShift, Named::ArrowRight, C::Going(Going::Seconds(1)), Clip, "one second on").again(),
+    with(CtrlShift, Named::ArrowLeft, C::Going(Going::Seconds(-1)), Clip, "one second back")
+        .again(),
     named(Named::Home, C::Going(Going::First), Clip, "first frame"),
     named(Named::End, C::Going(Going::Last), Clip, "last frame"),
     named(Named::Space, C::Going(Going::Play), Clip, "play, stop"),

@@ -265,7 +265,7 @@ fn reading_line(reading: &Reading) -> Line {
         key: Key::Item(reading.id),
         depth: 1,
         sign: Sign::Plain,
-        text: words::quantity(reading.quantity).to_owned(),
+        text: reading.quantity.full_words().to_owned(),
         aside: String::new(),
         right,
         frame: reading.at.frame().map(|frame| frame.index),

@@ -84,6 +84,10 @@ impl Clip {
     fn go(&mut self, going: Going) -> Action {
         match going {
             Going::Step(by) => self.step(by),
+            Going::Seconds(by) => {
+                let from = self.viewer.stop();
+                self.go_to(self.viewer.stage().seconds_on(from, by))
+            }
             Going::First => self.go_to(FrameIndex::FIRST),
             Going::Last => self.go_to(self.viewer.stage().last_frame()),
             Going::Play => self.toggle_play(),

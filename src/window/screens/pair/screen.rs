@@ -129,6 +129,9 @@ impl Pair {
     fn go(&mut self, going: Going) -> Action {
         match going {
             Going::Step(by) => self.lead(self.leads, |side| side.step(by)),
+            Going::Seconds(by) => self.lead(self.leads, |side| {
+                side.go_to(side.stage().seconds_on(side.frame(), by));
+            }),
             Going::First => self.lead(self.leads, |side| side.go_to(FrameIndex::FIRST)),
             Going::Last => self.lead(self.leads, |side| side.go_to(FrameIndex(u64::MAX))),
             Going::NextMark | Going::MarkBefore => {

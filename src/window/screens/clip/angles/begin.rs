@@ -3,6 +3,7 @@
 use std::{mem, time::Duration};
 
 use crate::{
+    geometry::ReadAt,
     marks::{At, How, Id, Item, Mark, Quantity, Reading, Sheaf, What},
     units::{FrameRef, Magnitude},
     window::{
@@ -107,16 +108,16 @@ impl Clip {
             let found = marks.iter().filter(later).filter(of_element).find(|it| it.what == *what);
             found.and_then(|it| it.at.frame().copied())
         };
-        match quantity {
-            Quantity::Turn => match frame_of(&What::HeelLift, None) {
+        match quantity.read_at() {
+            ReadAt::LiftToDrop => match frame_of(&What::HeelLift, None) {
                 Some(lift) => At::Span(lift, frame_of(&What::HeelDrop, Some(lift)).unwrap_or(lift)),
                 None => At::Span(here, here),
             },
-            Quantity::Repulsion => {
+            ReadAt::HandRelease => {
                 let release = marks.iter().find(|it| it.what == What::HandRelease);
                 At::Frame(release.and_then(|it| it.at.frame().copied()).unwrap_or(here))
             }
-            _ => At::Frame(here),
+            ReadAt::Frame | ReadAt::Peak | ReadAt::BothDown => At::Frame(here),
         }
     }
 

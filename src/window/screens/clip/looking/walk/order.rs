@@ -1,7 +1,7 @@
 //! When in an exercise there is something to look at.
 
 use crate::{
-    geometry::Quantity,
+    geometry::ReadAt,
     marks::Phase,
     report::{CardRow, CardSection},
     rulebook::{Angle, Book, Place, Requirement, Trigger},
@@ -85,11 +85,13 @@ fn of_requirement(book: &Book, rule: &Requirement, event: &str) -> Stretch {
 }
 
 fn of_angle(book: &Book, rule: &Angle, event: &str) -> Stretch {
-    match rule.quantity {
-        Quantity::Repulsion => Stretch::Leaving,
+    match rule.quantity.read_at() {
+        ReadAt::HandRelease => Stretch::Leaving,
         // Where a twist has come to is seen with both feet down.
-        Quantity::Twist => Stretch::End,
-        _ => of_elements(book, event, &rule.elements, &rule.tags),
+        ReadAt::BothDown => Stretch::End,
+        ReadAt::Frame | ReadAt::Peak | ReadAt::LiftToDrop => {
+            of_elements(book, event, &rule.elements, &rule.tags)
+        }
     }
 }
 

@@ -1,0 +1,105 @@
+//! What a quantity states of itself, once.
+
+use crate::{
+    geometry::shape::{AngleShape, MissingPoint, NamedPoints},
+    units::Unit,
+};
+
+/// Everything that is looked up of a quantity.
+pub(super) struct QuantityRow {
+    /// Its name in words.
+    pub words: &'static str,
+    /// Its name where a value stands behind it: with its zero, where the name alone leaves it open.
+    pub full_words: &'static str,
+    /// The word with which a value is written on the write line.
+    pub written: &'static str,
+    pub unit: Unit,
+    /// Names of the points to click on each frame, in the order in which they are asked for.
+    pub points: &'static [&'static str],
+    /// Finds these points, or their stand-ins, among those that were clicked.
+    pub shape: fn(&NamedPoints<'_>) -> Result<AngleShape, MissingPoint>,
+    pub read: ReadAt,
+    /// The same in words, for the line that asks for the points.
+    pub when: &'static str,
+    pub plane: PlaneNeed,
+    /// Whether a value below zero means something else than the same above.
+    pub is_signed: bool,
+    /// Whether it is counted from the direction of travel.
+    pub from_travel: bool,
+    pub drawn: Drawn,
+}
+
+/// On which frame a quantity is read.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum ReadAt {
+    /// On the frame that a person chooses.
+    Frame,
+    /// Where it is largest, so that the peak may lie between frames.
+    Peak,
+    /// On the last frame on which a hand touches.
+    HandRelease,
+    /// When both hands, or both feet, are down.
+    BothDown,
+    /// From the heel lift to the heel drop.
+    LiftToDrop,
+}
+
+/// In which plane a quantity is measured.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum PlaneNeed {
+    /// An upright one along the movement, or the picture alone.
+    Along,
+    /// Across the movement, so that no plane along it will do: the picture alone.
+    Across,
+    /// A flat one; without it the picture says nothing.
+    Flat,
+    /// Either, for metres; another depth than the plane's makes it wrong.
+    Metres,
+}
+
+/// The small figure that a judge's card draws of a target.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Drawn {
+    /// A level line, and one that rises from it.
+    AboveLevel,
+    /// Two lines that open downward.
+    Opening,
+    /// An upright line, and one that leans off it.
+    OffUpright,
+    /// None: a length has no direction.
+    Nothing,
+}
+
+/// Makes the quantities out of their rows: each a variant, its word in marks files and books, and
+/// what is looked up of it.
+macro_rules! quantities {
+    ($( $(#[$about:meta])* $variant:ident = $word:literal { $($facts:tt)+ } )+) => {
+        /// What can be measured on a frame; `docs/measuring.md` has the points and the moment of
+        /// each.
+        #[derive(
+            Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash,
+            serde::Serialize, serde::Deserialize,
+        )]
+        pub enum Quantity {
+            $( $(#[$about])* #[serde(rename = $word)] $variant, )+
+        }
+
+        impl Quantity {
+            /// Every quantity, in the order in which the book names them.
+            pub const ALL: [Self; Self::WORDS.len()] = [$(Self::$variant),+];
+
+            /// Their words in marks files and books, in the same order.
+            pub(crate) const WORDS: &'static [&'static str] = &[$($word),+];
+
+            pub(super) const fn row(self) -> &'static QuantityRow {
+                match self {
+                    $( Self::$variant => {
+                        const ROW: &QuantityRow = &QuantityRow { $($facts)+ };
+                        ROW
+                    } )+
+                }
+            }
+        }
+    };
+}
+pub(super) use quantities;
