@@ -9,17 +9,28 @@ use clap::Parser as _;
 fn main() -> ExitCode {
     tracing_subscriber::fmt()
         .with_env_filter(tracing_subscriber::EnvFilter::from_default_env())
-        .with_writer(std::io::stderr)
+        .with_writer(io::stderr)
         .init();
     match command::run(command::CommandLine::parse()) {
         Ok(code) => code,
         Err(error) if is_closed_pipe(&error) => ExitCode::SUCCESS,
         Err(error) => {
             // Where it cannot be written nobody reads it.
-            let _ = writeln!(command::printed::err(), "stillcall: {error:#}");
+            let _ = writeln!(command::printed::err(), "stillcall: {}", in_words(&error));
             ExitCode::FAILURE
         }
     }
+}
+
+/// Returns what went wrong and why, each reason once: most errors say their cause themselves.
+fn in_words(error: &anyhow::Error) -> String {
+    error.chain().map(ToString::to_string).fold(String::new(), |said, cause| {
+        match said.is_empty() {
+            true => cause,
+            false if said.contains(&cause) => said,
+            false => format!("{said}: {cause}"),
+        }
+    })
 }
 
 /// Returns whether the reader of our output went away, as `head` does: that is no failure.

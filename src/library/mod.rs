@@ -52,5 +52,6 @@ pub use share::leave::{Leaving, Pictures};
 pub use share::leave_error::LeaveError;
 pub use share::manifest::Listed;
 pub use share::of::Of;
+pub use share::opens::Records;
 pub use share::outgoing::{ClipCopy, WithClips};
 pub use share::unfinished::clear_unfinished;

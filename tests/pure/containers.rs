@@ -3,7 +3,10 @@
 use std::{fs, fs::File, io::Write as _};
 
 use serde_json::json;
-use stillcall::{library::import, units::CONTAINERS};
+use stillcall::{
+    library::{Records, import},
+    units::CONTAINERS,
+};
 use zip::{CompressionMethod, ZipWriter, write::SimpleFileOptions};
 
 use super::library_club::Club;
@@ -63,7 +66,7 @@ fn a_bundle_may_hold_clips_of_every_container() {
     }
     archive.finish().unwrap();
     let into = folder.path().join("into");
-    let imported = import(&bundle, &into, None).unwrap();
+    let imported = import(&bundle, &into, (None, None), Records::Asked).unwrap();
     assert_eq!(imported.new.len(), names.len());
     for name in &names {
         assert_eq!(fs::read_to_string(into.join(name)).unwrap(), *name);

@@ -7,7 +7,7 @@ use std::{
 };
 
 use serde_json::{Value, json};
-use stillcall::library::{ImportError, import};
+use stillcall::library::{ImportError, Records, import};
 use zip::{CompressionMethod, ZipArchive, ZipWriter, write::SimpleFileOptions};
 
 use super::library_club::{Club, Marked, quick_id};
@@ -141,6 +141,11 @@ impl Forged {
 
     /// Writes it, takes it in, and returns why it was refused; nothing may have been written.
     fn refused(&self) -> ImportError {
+        self.refused_when(|_| ())
+    }
+
+    /// The same with the bytes of the bundle bent before.
+    fn refused_when(&self, bend: impl Fn(&mut [u8])) -> ImportError {
         let folder = tempfile::tempdir().unwrap();
         let bundle = folder.path().join("forged.zip");
         let manifest = json!({
@@ -155,8 +160,11 @@ impl Forged {
             archive.write_all(bytes).unwrap();
         }
         archive.finish().unwrap();
+        let mut bytes = fs::read(&bundle).unwrap();
+        bend(&mut bytes);
+        fs::write(&bundle, bytes).unwrap();
         let into = folder.path().join("into");
-        let error = import(&bundle, &into, None).unwrap_err();
+        let error = import(&bundle, &into, (None, None), Records::Asked).unwrap_err();
         assert!(!into.exists(), "something was written: {error}");
         assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1, "{error}");
         error
@@ -208,6 +216,46 @@ fn a_packed_clip_is_refused() {
     assert!(matches!(packed.refused(), ImportError::TooLarge { .. }));
 }
 
+/// Two entries over the same bytes would let a small file unpack to any size.
+#[test]
+fn files_that_share_their_bytes_are_refused() {
+    let (first, second) = ("files/x.marks.json", "files/y.marks.json");
+    let mut forged = Forged::of(first, b"{}");
+    forged.files.push((second.to_owned(), b"{}".to_vec()));
+    let other = Forged::of(second, b"{}");
+    forged.listed.extend(other.listed);
+    // The second entry of the directory is bent to where the first one's bytes lie: the offset of
+    // the local header is the four bytes from 42 on of a central header (APPNOTE 6.3.10, 4.3.12).
+    let error = forged.refused_when(|bytes| {
+        let name_of = |at: usize| &bytes[at + 46..];
+        let headers: Vec<usize> =
+            (0..bytes.len() - 46).filter(|at| bytes[*at..].starts_with(b"PK\x01\x02")).collect();
+        let find =
+            |name: &str| headers.iter().find(|at| name_of(**at).starts_with(name.as_bytes()));
+        let (from, to) = (*find(first).unwrap(), *find(second).unwrap());
+        let offset: [u8; 4] = bytes[from + 42..from + 46].try_into().unwrap();
+        bytes[to + 42..to + 46].copy_from_slice(&offset);
+    });
+    assert!(matches!(error, ImportError::Overlaps { .. }), "{error}");
+}
+
+/// Whoever sends a bundle does not decide what may be done with a clip that is here.
+#[test]
+fn a_record_of_a_clip_that_is_here_is_shown_and_asked_about() {
+    let club = club();
+    let bundle = export(&club).display().to_string();
+    let other = Club::new();
+    other.clip("own.mp4", "a");
+    let quick = quick_id(&other.clips().join("own.mp4"));
+    fs::rename(other.clips().join("own.mp4"), other.clips().join(&quick)).unwrap();
+    let told = other.refuses(&["library", "import", &bundle, "--into", "clips"]);
+    assert!(told.contains(&quick) && told.contains("SC-07 agreed to a course"), "{told}");
+    assert!(told.contains("--records"), "{told}");
+    assert_eq!(fs::read_dir(other.clips()).unwrap().count(), 1, "nothing was taken");
+    other.says(&["library", "import", &bundle, "--into", "clips", "--records"]);
+    assert!(other.clips().join(format!("{quick}.clip.json")).exists());
+}
+
 #[test]
 fn size_bombs_are_refused_whatever_they_claim() {
     let zeros = vec![0; 40 << 20];
@@ -228,7 +276,8 @@ fn what_is_no_bundle_is_told() {
     let file = folder.path().join("x.zip");
     for bytes in [&b""[..], b"PK\x05\x06", b"not a zip at all"] {
         fs::write(&file, bytes).unwrap();
-        assert!(matches!(import(&file, folder.path(), None), Err(ImportError::NoBundle { .. })));
+        let told = import(&file, folder.path(), (None, None), Records::Asked);
+        assert!(matches!(told, Err(ImportError::NoBundle { .. })));
     }
     let mut empty = Forged::of("files/x.marks.json", b"{}");
     empty.listed[0]["name"] = json!(7);

@@ -24,6 +24,7 @@ mod kinds;
 mod lints;
 mod panels;
 mod printed;
+mod promises;
 mod rulebook;
 mod saltmarsh;
 mod schema;

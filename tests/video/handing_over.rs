@@ -216,6 +216,25 @@ fn a_part_becomes_a_clip_with_its_marks_and_record() {
     assert_eq!(twice.files(), Vec::<String>::new());
 }
 
+#[test]
+fn a_page_has_pictures_only_where_they_are_asked_for_and_may_leave() {
+    let club = Club::with("stills", &[10, 20]);
+    let marks = club.file("Anna bars.mp4.1.J-2.marks.json").display().to_string();
+    let page = || fs::read_to_string(club.0.join("s.html")).expect("a page");
+    let plain = ["score", &*marks, "--html", "s.html"];
+    let asked = [&plain[..], &["--stills", "--for", "course"]].concat();
+    club.says(&plain);
+    assert!(page().contains("<html") && !page().contains("data:image"));
+    let told = club.refuses(&asked);
+    assert!(told.contains("may not leave with pictures for a course"), "{told}");
+    assert!(!page().contains("data:image"));
+    club.agree();
+    club.says(&plain);
+    assert!(!page().contains("data:image"), "also where they might be");
+    club.says(&asked);
+    assert!(page().contains("data:image"));
+}
+
 /// A part would have a record of its own, in which no doubt is left.
 #[test]
 fn nothing_is_cut_while_the_record_is_in_doubt() {

@@ -1,11 +1,8 @@
-use std::{
-    io::{self, Write as _},
-    path::PathBuf,
-};
+use std::{io::Write as _, path::PathBuf};
 
 use clap::Args;
 use stillcall::{
-    library::{self, Page},
+    library::{self, Home, Page, Records},
     marks::StateFolder,
 };
 
@@ -39,6 +36,9 @@ pub(crate) struct ImportArguments {
     /// The folder to put its files into.
     #[arg(long, value_name = "FOLDER")]
     into: PathBuf,
+    /// Take in what the bundle says of clips that are here and of which nothing is noted yet.
+    #[arg(long)]
+    records: bool,
 }
 
 pub(super) fn export(arguments: &ExportArguments) -> anyhow::Result<()> {
@@ -78,8 +78,10 @@ pub(super) fn export(arguments: &ExportArguments) -> anyhow::Result<()> {
 }
 
 pub(super) fn import(arguments: &ImportArguments) -> anyhow::Result<()> {
-    let state = StateFolder::of_user();
-    let done = library::import(&arguments.bundle, &arguments.into, state.as_ref())?;
+    let (state, home) = (StateFolder::of_user(), Home::of_user());
+    let records = if arguments.records { Records::Taken } else { Records::Asked };
+    let own = (state.as_ref(), home.as_ref());
+    let done = library::import(&arguments.bundle, &arguments.into, own, records)?;
     let mut out = printed::out();
     for path in &done.new {
         writeln!(out, "new: {}", path.display())?;

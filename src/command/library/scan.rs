@@ -1,8 +1,4 @@
-use std::{
-    io::{self, IsTerminal as _, Write as _},
-    ops::ControlFlow,
-    path::PathBuf,
-};
+use std::{io::Write as _, ops::ControlFlow, path::PathBuf};
 
 use clap::Args;
 use stillcall::library::{self, Found, Scan, ScanProgress, Scanned};

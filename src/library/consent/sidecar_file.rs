@@ -120,6 +120,11 @@ fn of_which(path: &Path) -> Option<ClipName> {
     FORMAT.parse::<Sidecar>(&bytes, path).ok()?.clip
 }
 
+/// Reads a record from its bytes; `path` only names the file in errors.
+pub(crate) fn parse(bytes: &[u8], path: &Path) -> Result<Sidecar, DocumentError> {
+    FORMAT.parse(bytes, path)
+}
+
 pub(crate) fn text(sidecar: &Sidecar) -> String {
     FORMAT.text(sidecar)
 }

@@ -10,12 +10,17 @@ use std::{
 use zip::{CompressionMethod, ZipArchive};
 
 use crate::{
+    library::home::folder::Home,
     marks::StateFolder,
     store::{open_file, read_at_most},
     units,
 };
 
-use super::manifest::{FORMAT, Listed, Manifest, VERSION, has_ending};
+use super::{
+    manifest::{FORMAT, Listed, Manifest, VERSION, has_ending},
+    opens::{self, Records},
+    unfinished::Unfinished,
+};
 
 /// Files that a bundle may hold.
 const MOST_FILES: usize = 50_000;
@@ -75,6 +80,26 @@ pub enum ImportError {
         /// The file.
         name: String,
     },
+    /// Files in it lie over one another.
+    #[error(
+        "{path}: files in it share their bytes, as no bundle of this program does. Nothing was taken from it; ask who sent it"
+    )]
+    Overlaps {
+        /// The bundle.
+        path: PathBuf,
+    },
+    /// It says what may be done with clips that are here already.
+    #[error(
+        "{path} says what may be done with clips that are here and of which nothing is noted:\n  {}\n\
+         Nothing was taken from it. Look whether that is so, then import it with --records",
+        .says.join("\n  ")
+    )]
+    Opens {
+        /// The bundle.
+        path: PathBuf,
+        /// What it says, clip by clip.
+        says: Vec<String>,
+    },
     /// Something else of that name is there.
     #[error(
         "{path} is there already and differs from the bundle's. It was left as it is; import into another folder"
@@ -102,13 +127,15 @@ pub struct Imported {
     pub known: usize,
 }
 
-/// Takes a bundle's files into `folder` and its editions to where editions are kept.
+/// Takes a bundle's files into `folder` and its editions to where editions are kept; the library's
+/// own folder, where there is one, notes what is half made.
 ///
 /// The whole bundle is checked before anything is written, and nothing is written over.
 pub fn import(
     bundle: &Path,
     folder: &Path,
-    state: Option<&StateFolder>,
+    (state, home): (Option<&StateFolder>, Option<&Home>),
+    records: Records,
 ) -> Result<Imported, ImportError> {
     let mut archive = open(bundle)?;
     let listed = check(bundle, &mut archive)?;
@@ -131,27 +158,58 @@ pub fn import(
             Err(source) => return Err(ImportError::Io { path: place, source }),
         }
     }
+    if records == Records::Asked {
+        ask_of_records(bundle, &mut archive, &fresh)?;
+    }
     for (place, file) in fresh {
         let failed = |source| ImportError::Io { path: place.clone(), source };
         let entry = archive.by_name(&file.name);
         let entry = entry.map_err(|error| failed(io::Error::other(error)))?;
-        unpack(entry, file, &place).map_err(failed)?;
+        unpack(entry, file, &place, home).map_err(failed)?;
         done.new.push(place);
     }
     Ok(done)
 }
 
+/// Fails where a record would say what may be done with a clip that is here.
+fn ask_of_records(
+    bundle: &Path,
+    archive: &mut ZipArchive<File>,
+    fresh: &[(PathBuf, &Listed)],
+) -> Result<(), ImportError> {
+    let mut says = Vec::new();
+    for (place, file) in fresh {
+        let failed = |source| ImportError::Io { path: bundle.to_owned(), source };
+        if file.name.ends_with(".clip.json") {
+            let entry = archive.by_name(&file.name);
+            let mut entry = entry.map_err(|error| failed(io::Error::other(error)))?;
+            let bytes = read_at_most(&mut entry, MOST_BYTES).map_err(failed)?;
+            says.extend(opens::says(place, &bytes));
+        }
+    }
+    if says.is_empty() {
+        return Ok(());
+    }
+    Err(ImportError::Opens { path: bundle.to_owned(), says })
+}
+
 /// Writes one file of a bundle where there is none yet.
-fn unpack(mut entry: impl Read, file: &Listed, place: &Path) -> io::Result<()> {
+fn unpack(
+    mut entry: impl Read,
+    file: &Listed,
+    place: &Path,
+    home: Option<&Home>,
+) -> io::Result<()> {
     let folder = place.parent().unwrap_or(Path::new("."));
     fs::create_dir_all(folder)?;
-    let mut out = tempfile::Builder::new().prefix(".stillcall-").tempfile_in(folder)?;
-    let written = io::copy(&mut entry.by_ref().take(file.bytes), out.as_file_mut())?;
+    let unfinished = Unfinished::begin(folder, "", home)?;
+    let mut out = File::create_new(unfinished.place())?;
+    let written = io::copy(&mut entry.by_ref().take(file.bytes), &mut out)?;
     if written != file.bytes {
         return Err(io::ErrorKind::UnexpectedEof.into());
     }
-    out.as_file().sync_all()?;
-    out.persist_noclobber(place).map(drop).map_err(|error| error.error)
+    out.sync_all()?;
+    unfinished.put(place, false)
 }
 
 fn open(path: &Path) -> Result<ZipArchive<File>, ImportError> {
@@ -168,6 +226,7 @@ fn check(path: &Path, archive: &mut ZipArchive<File>) -> Result<Vec<Listed>, Imp
     if archive.len() > MOST_FILES {
         return Err(too_large("too many files"));
     }
+    check_apart(path, archive)?;
     let manifest = manifest(path, archive)?;
     check_names(path, archive, &manifest)?;
     let texts = manifest.files.iter().filter(|listed| !is_clip(&listed.name));
@@ -192,6 +251,26 @@ fn check(path: &Path, archive: &mut ZipArchive<File>) -> Result<Vec<Listed>, Imp
         }
     }
     Ok(manifest.files)
+}
+
+/// Looks whether each file has bytes of its own: shared ones could unpack to any size.
+fn check_apart(path: &Path, archive: &mut ZipArchive<File>) -> Result<(), ImportError> {
+    let mut spans = Vec::with_capacity(archive.len());
+    for place in 0..archive.len() {
+        let no_bundle = |error: zip::result::ZipError| {
+            let detail = error.to_string();
+            ImportError::NoBundle { path: path.to_owned(), detail }
+        };
+        let entry = archive.by_index_raw(place).map_err(no_bundle)?;
+        let begin = entry.header_start();
+        let data = entry.data_start().unwrap_or(begin);
+        spans.push((begin, data.saturating_add(entry.compressed_size())));
+    }
+    spans.sort_unstable();
+    if spans.windows(2).any(|pair| pair[0].1 > pair[1].0) {
+        return Err(ImportError::Overlaps { path: path.to_owned() });
+    }
+    Ok(())
 }
 
 /// Counts what is read.

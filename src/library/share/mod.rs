@@ -9,6 +9,7 @@ pub(crate) mod leave;
 pub(crate) mod leave_error;
 pub(crate) mod manifest;
 pub(crate) mod of;
+pub(crate) mod opens;
 pub(crate) mod outgoing;
 mod target;
 pub(crate) mod unfinished;

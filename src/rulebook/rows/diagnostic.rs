@@ -38,13 +38,22 @@ impl Diagnostic {
     }
 }
 
+/// Findings that are written out, at most: each walks through the text, and nobody reads more before
+/// mending these.
+const MOST: usize = 200;
+
 /// Returns the findings as text, each with its line and a caret under the place.
 pub fn render(diagnostics: &[Diagnostic], text: &str, name: &str) -> String {
     let renderer = Renderer::plain();
-    let pages: Vec<String> = diagnostics
+    let mut pages: Vec<String> = diagnostics
         .iter()
+        .take(MOST)
         .map(|diagnostic| renderer.render(&[report(diagnostic, text, name)]))
         .collect();
+    let more = diagnostics.len().saturating_sub(MOST);
+    if more > 0 {
+        pages.push(format!("and {more} more; mend these first"));
+    }
     pages.join("\n\n")
 }
 
