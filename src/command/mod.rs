@@ -26,7 +26,11 @@ mod frames;
 #[cfg(feature = "video")]
 mod still;
 
-use std::{path::PathBuf, process::ExitCode};
+use std::{
+    io::{self, Write as _},
+    path::PathBuf,
+    process::ExitCode,
+};
 
 use clap::{Parser, Subcommand};
 
@@ -117,6 +121,15 @@ pub(crate) fn run(line: CommandLine) -> anyhow::Result<ExitCode> {
         None => open_window(line.clip, line.marks)?,
     }
     Ok(ExitCode::SUCCESS)
+}
+
+/// Tells what a person should know beside what was asked for, a line each.
+fn tell_all(said: impl IntoIterator<Item = impl AsRef<str>>) -> io::Result<()> {
+    let mut errors = io::stderr().lock();
+    for said in said {
+        writeln!(errors, "{}", said.as_ref())?;
+    }
+    Ok(())
 }
 
 #[cfg(feature = "window")]

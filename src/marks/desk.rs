@@ -7,9 +7,10 @@ use std::{
 };
 
 use super::{
+    damage::Damage,
     edit::{History, Step},
     file::{self, FORMAT, Included, Stored},
-    journal::{self, Journal, JournalError},
+    journal::{self, Journal, JournalError, OpenJournal},
     model::{Id, Sheaf},
     state::StateFolder,
 };
@@ -55,6 +56,8 @@ pub struct Desk {
     saved: Included,
     /// The file as this desk last read or wrote it.
     on_disk: Arc<Mutex<OnDisk>>,
+    /// What is to be told of the journal.
+    told: Vec<String>,
 }
 
 /// What is known of the file on disk; shared with saves that are under way.
@@ -86,13 +89,16 @@ impl Desk {
     pub fn open(path: &Path, state: &StateFolder) -> Result<Self, DeskError> {
         let (bytes, held) = FORMAT.read(path)?;
         let Stored { document, included, mut sheaf } = file::parse(&bytes, path)?;
-        let (journal, steps) = Journal::open(&state.journal_of(path), &document, &included)?;
+        let opened = Journal::open(&state.journal_of(path), &document, &included)?;
+        let OpenJournal { journal, steps, lost } = opened;
+        let told = lost.iter().map(|(damage, aside)| tell(path, damage, aside)).collect();
         let mut history = History::default();
         replay(&mut history, &mut sheaf, steps, &included);
         let highest_id = sheaf.highest_id().max(history.highest_id());
         let on_disk = OnDisk { held, sequence: included.sequence };
         let (path, on_disk) = (path.to_owned(), Arc::new(Mutex::new(on_disk)));
-        Ok(Self { path, document, sheaf, history, journal, highest_id, saved: included, on_disk })
+        let saved = included;
+        Ok(Self { path, document, sheaf, history, journal, highest_id, saved, on_disk, told })
     }
 
     /// Writes a new marks file and opens it.
@@ -123,6 +129,11 @@ impl Desk {
     /// Returns the marks file's path.
     pub fn path(&self) -> &Path {
         &self.path
+    }
+
+    /// Returns what is to be told of the journal, one sentence each.
+    pub fn told(&self) -> &[String] {
+        &self.told
     }
 
     /// Returns an id that was never used here.
@@ -204,14 +215,29 @@ impl Saving {
 /// Reads a marks file and what its journal holds beyond it, without editing: the command line
 /// sees what the screen shows.
 pub fn load(path: &Path, state: Option<&StateFolder>) -> Result<Sheaf, DocumentError> {
+    load_and_tell(path, state).map(|(sheaf, _)| sheaf)
+}
+
+/// Does as [`load`], and returns too what is to be told of the journal.
+pub fn load_and_tell(
+    path: &Path,
+    state: Option<&StateFolder>,
+) -> Result<(Sheaf, Option<String>), DocumentError> {
     let Stored { document, included, mut sheaf } = file::read(path)?;
-    let entries = state.and_then(|state| journal::read(&state.journal_of(path)).ok());
-    if let Some(entries) = entries
-        && journal::is_of(&entries, &document, &included)
-    {
+    let Some(journal) = state.map(|state| state.journal_of(path)) else { return Ok((sheaf, None)) };
+    let entries = journal::read(&journal)
+        .map_err(|source| DocumentError::Unreadable { path: journal.clone(), source })?;
+    let doubt = entries.doubt(&document, &included);
+    let told = doubt.map(|damage| tell(path, &damage, &journal));
+    if journal::is_of(&entries, &document, &included) {
         replay(&mut History::default(), &mut sheaf, entries.steps, &included);
     }
-    Ok(sheaf)
+    Ok((sheaf, told))
+}
+
+fn tell(path: &Path, damage: &Damage, kept: &Path) -> String {
+    let name = path.file_name().unwrap_or_default().to_string_lossy();
+    format!("{name}: {damage}. All of it is kept in {}", kept.display())
 }
 
 /// Walks through the steps: those that the file contains only fill the history, those beyond

@@ -10,7 +10,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
 use super::model::Sheaf;
-use crate::store::{DocumentError, Format, Replacing, about_to_read, replace_file};
+use crate::store::{DocumentError, Format, Readers, Replacing, about_to_read, replace_file};
 
 /// A marks file.
 pub static FORMAT: Format = Format {
@@ -18,6 +18,7 @@ pub static FORMAT: Format = Format {
     version: 1,
     called: "marks file",
     unwritten: "The marks are kept in the journal; choose another place",
+    readers: Readers::Folder,
 };
 
 /// A marks file as it stands on disk.

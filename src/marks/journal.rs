@@ -1,8 +1,8 @@
 //! The journal: every change is appended here before it is shown, so that a crash loses nothing
 //! and undo survives a restart.
 //!
-//! One line per step: a checksum, a space, the step as JSON. A line whose checksum is wrong ends
-//! the journal: it is the torn tail of a crash.
+//! One line per step: a checksum, a space, the step as JSON. A line whose checksum is wrong, or
+//! whose number is out of turn, ends the journal, because later steps lean on earlier ones.
 
 use std::{
     fs, io,
@@ -11,11 +11,14 @@ use std::{
 
 use serde::{Deserialize, Serialize};
 
-use super::{edit::Step, file::Included};
-use crate::store::{Begin, Keeping, Lock, Log, LogError, about_to_read, whole_lines};
+use super::{damage::Damage, edit::Step, file::Included};
+use crate::store::{
+    Begin, Keeping, Lock, Log, LogError, LogLine, Readers, about_to_read, checked_lines,
+};
 
 /// A step is with the system before it is shown; the disk may take its time.
-const KEEPING: Keeping = Keeping { checked: true, lock: Lock::Refused, synced: false };
+const KEEPING: Keeping =
+    Keeping { checked: true, lock: Lock::Refused, synced: false, readers: Readers::User };
 
 /// What a journal holds.
 #[derive(Debug, Default)]
@@ -27,8 +30,10 @@ pub struct Entries {
     from: Included,
     /// Its steps with their checksums, in order.
     pub steps: Vec<JournalEntry>,
-    /// Length in bytes of what is whole.
+    /// Length in bytes of what counts.
     whole_bytes: usize,
+    /// Why the rest does not.
+    damage: Option<Damage>,
 }
 
 /// One step of a journal.
@@ -53,6 +58,15 @@ pub enum JournalError {
         path: PathBuf,
         /// What the system said.
         source: io::Error,
+    },
+    /// There is no number left for another step.
+    #[error(
+        "the journal {path} has no number left for another step. Nothing was entered; go on with \
+         these marks in a new file"
+    )]
+    Full {
+        /// The journal.
+        path: PathBuf,
     },
 }
 
@@ -89,28 +103,61 @@ pub fn read(path: &Path) -> io::Result<Entries> {
 
 fn parse(bytes: &[u8]) -> Entries {
     let mut entries = Entries::default();
-    for line in whole_lines(bytes) {
-        match serde_json::from_str(line.json) {
-            Ok(Record::Document(document)) if entries.whole_bytes == 0 => {
-                entries.document = document;
-            }
-            Ok(Record::From(from)) if entries.steps.is_empty() => entries.from = from,
-            Ok(Record::Step { sequence, step }) if sequence == entries.last().sequence + 1 => {
-                let place = Included { sequence, checksum: line.checksum.to_owned() };
-                entries.steps.push(JournalEntry { place, step });
-            }
-            // A number out of turn is as good as a torn line: what follows cannot be trusted.
-            _ => break,
-        }
-        entries.whole_bytes = line.end;
+    let mut lines = checked_lines(bytes).zip(1..);
+    while let Some((line, number)) = lines.next() {
+        let end = line.map(|line| line.end);
+        let Err(wrong) = line.ok_or(Wrong::Damaged).and_then(|line| entries.take(line)) else {
+            entries.whole_bytes = end.unwrap_or(entries.whole_bytes);
+            continue;
+        };
+        let rest: Vec<_> = lines.map(|(line, _)| line).collect();
+        let after = rest.iter().flatten().count();
+        entries.damage = Some(match wrong {
+            Wrong::Damaged if rest.is_empty() => Damage::TornEnd,
+            Wrong::Damaged => Damage::Spoilt { line: number, after },
+            Wrong::Strange => Damage::Strange { line: number, after },
+            Wrong::Number { expected, found } => Damage::Gap { expected, found, after },
+        });
+        break;
     }
     entries
+}
+
+/// Why a line does not go on with those before it.
+enum Wrong {
+    Damaged,
+    Strange,
+    Number { expected: u64, found: u64 },
 }
 
 impl Entries {
     /// Returns the last step that the marks contain with all entries.
     fn last(&self) -> &Included {
         self.steps.last().map_or(&self.from, |entry| &entry.place)
+    }
+
+    /// Returns why not all of it counts for marks of `document` that include `included`.
+    pub(crate) fn doubt(&self, document: &str, included: &Included) -> Option<Damage> {
+        let is_other = self.whole_bytes > 0 && !is_of(self, document, included);
+        self.damage.clone().or(is_other.then_some(Damage::OtherDocument))
+    }
+
+    fn take(&mut self, line: LogLine<'_>) -> Result<(), Wrong> {
+        match serde_json::from_str(line.json).map_err(|_| Wrong::Strange)? {
+            Record::Document(document) if self.whole_bytes == 0 => self.document = document,
+            Record::From(from) if self.steps.is_empty() => self.from = from,
+            Record::Step { sequence: found, step } => {
+                let expected = self.last().sequence.saturating_add(1);
+                // The last number there is has none after it.
+                if found != expected || self.last().sequence == u64::MAX {
+                    return Err(Wrong::Number { expected, found });
+                }
+                let place = Included { sequence: found, checksum: line.checksum.to_owned() };
+                self.steps.push(JournalEntry { place, step });
+            }
+            _ => return Err(Wrong::Strange),
+        }
+        Ok(())
     }
 }
 
@@ -121,8 +168,19 @@ pub struct Journal {
     last: Included,
 }
 
+/// A journal that was opened.
+#[derive(Debug)]
+pub struct OpenJournal {
+    /// For appending.
+    pub journal: Journal,
+    /// The steps that it holds.
+    pub steps: Vec<JournalEntry>,
+    /// What did not count, and the file in which all is kept.
+    pub lost: Option<(Damage, PathBuf)>,
+}
+
 impl Journal {
-    /// Opens or begins the journal of `document` and returns it with the steps it holds.
+    /// Opens or begins the journal of `document`.
     ///
     /// A journal that grew from another document, or not from the file that includes
     /// `included`, is set aside and a new one begun.
@@ -130,25 +188,29 @@ impl Journal {
         path: &Path,
         document: &str,
         included: &Included,
-    ) -> Result<(Self, Vec<JournalEntry>), JournalError> {
+    ) -> Result<OpenJournal, JournalError> {
         let mut log = Log::open(path, Begin::Either, KEEPING)?;
         let entries = parse(&log.bytes()?);
+        let doubt = entries.doubt(document, included);
         if is_of(&entries, document, included) {
-            log.keep_whole(entries.whole_bytes)?;
+            let aside = log.keep_whole(entries.whole_bytes)?;
             let last = entries.last().clone();
-            return Ok((Self { log, last }, entries.steps));
+            let (journal, steps) = (Self { log, last }, entries.steps);
+            return Ok(OpenJournal { journal, steps, lost: doubt.zip(aside) });
         }
-        log.begin_anew("other")?;
+        let aside = log.begin_anew("other")?;
         log.append(&Record::Document(document.to_owned()))?;
         if included.sequence > 0 {
             log.append(&Record::From(included.clone()))?;
         }
-        Ok((Self { log, last: included.clone() }, Vec::new()))
+        let journal = Self { log, last: included.clone() };
+        Ok(OpenJournal { journal, steps: Vec::new(), lost: doubt.zip(aside) })
     }
 
     /// Appends one step and hands it to the system before returning.
     pub fn append(&mut self, step: &Step) -> Result<(), JournalError> {
-        let sequence = self.last.sequence + 1;
+        let full = || JournalError::Full { path: self.log.path().to_owned() };
+        let sequence = self.last.sequence.checked_add(1).ok_or_else(full)?;
         let record = Record::Step { sequence, step: step.clone() };
         let checksum = self.log.append(&record)?;
         self.last = Included { sequence, checksum };
@@ -169,7 +231,8 @@ pub(crate) fn is_of(entries: &Entries, document: &str, included: &Included) -> b
     if *included == entries.from {
         return true;
     }
-    let place = included.sequence.checked_sub(entries.from.sequence + 1);
+    let before = entries.from.sequence.checked_add(1);
+    let place = before.and_then(|before| included.sequence.checked_sub(before));
     let entry = place.and_then(|place| entries.steps.get(place as usize));
     entry.is_some_and(|entry| entry.place == *included)
 }

@@ -4,6 +4,7 @@
 //! and `desk` ties them together for whoever edits.
 
 mod copy;
+mod damage;
 pub mod desk;
 pub mod edit;
 pub mod file;
@@ -18,7 +19,8 @@ mod state;
 pub(crate) mod words;
 
 pub use copy::{Kin, MoveError, OtherCopy, kin, move_to};
-pub use desk::{Desk, DeskError, load};
+pub use damage::Damage;
+pub use desk::{Desk, DeskError, load, load_and_tell};
 pub(crate) use desk::{Saved, Saving};
 pub use edit::{Edit, History, Step};
 pub use file::{beside, path_for};

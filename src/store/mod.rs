@@ -9,9 +9,11 @@ mod lines;
 mod log;
 mod reading;
 mod replace;
+mod rights;
 
 pub use document::{DocumentError, Format, Held};
-pub use lines::{LogLine, plain_lines, whole_lines};
+pub use lines::{LogLine, checked_lines, plain_lines, whole_lines};
 pub use log::{Begin, Keeping, Lock, Log, LogError, is_in_use};
 pub use reading::{NoReading, about_to_read};
 pub use replace::{Replacing, replace_file, replace_private};
+pub use rights::{Readers, own_file, own_folder, temporary};

@@ -11,7 +11,7 @@ use serde::{Deserialize, Serialize};
 use super::theme::Look;
 use crate::{
     marks::{self, Routine, StateFolder, model::Unknown},
-    store::replace_private,
+    store::{own_folder, replace_private},
 };
 
 /// How many clips are remembered.
@@ -115,7 +115,7 @@ impl Memory {
     fn write(&self) -> std::io::Result<()> {
         let Some(path) = &self.file else { return Ok(()) };
         let folder = path.parent().unwrap_or(Path::new("."));
-        fs::create_dir_all(folder)?;
+        own_folder(folder)?;
         replace_private(path, serde_json::to_string_pretty(self)?.as_bytes())
     }
 

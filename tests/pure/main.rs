@@ -88,6 +88,8 @@ mod geometry_tables;
 #[cfg(not(mutants))]
 mod imports;
 #[cfg(not(mutants))]
+mod journals;
+#[cfg(not(mutants))]
 mod judged;
 #[cfg(not(mutants))]
 mod kills;
@@ -123,6 +125,8 @@ mod marks;
 mod marks_remeasure;
 #[cfg(not(mutants))]
 mod placing;
+#[cfg(all(unix, not(mutants)))]
+mod rights;
 #[cfg(not(mutants))]
 mod rooms;
 #[cfg(not(mutants))]

@@ -32,7 +32,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
 
 /// The floors of each room, lowest first: a floor imports those before it alone.
 const FLOORS: &[(&str, &[&str])] = &[
-    ("store", &["reading", "replace", "document", "lines", "log"]),
+    ("store", &["reading", "rights", "replace", "document", "lines", "log"]),
     (
         "footage",
         &[
@@ -246,6 +246,8 @@ const READS: &[&str] = &[
     ".is_file()",
     ".is_dir()",
     "create_dir_all(",
+    "own_folder(",
+    "own_file(",
     "image::open",
 ];
 

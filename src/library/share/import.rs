@@ -2,6 +2,7 @@
 
 use std::{
     collections::BTreeSet,
+    ffi::OsStr,
     fs::{self, File},
     io::{self, Read},
     path::{Path, PathBuf},
@@ -9,7 +10,11 @@ use std::{
 
 use zip::{CompressionMethod, ZipArchive};
 
-use crate::{marks::StateFolder, units};
+use crate::{
+    marks::StateFolder,
+    store::{Readers, temporary},
+    units,
+};
 
 use super::manifest::{FORMAT, Listed, Manifest, VERSION, has_ending, read_at_most};
 
@@ -141,7 +146,7 @@ pub fn import(
 fn unpack(mut entry: impl Read, file: &Listed, place: &Path) -> io::Result<()> {
     let folder = place.parent().unwrap_or(Path::new("."));
     fs::create_dir_all(folder)?;
-    let mut out = tempfile::Builder::new().prefix(".stillcall-").tempfile_in(folder)?;
+    let mut out = temporary(folder, OsStr::new(""), Readers::Folder)?;
     let written = io::copy(&mut entry.by_ref().take(file.bytes), out.as_file_mut())?;
     if written != file.bytes {
         return Err(io::ErrorKind::UnexpectedEof.into());

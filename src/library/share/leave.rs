@@ -7,6 +7,7 @@
 
 use std::{
     error::Error,
+    ffi::OsString,
     fs, io,
     path::{Path, PathBuf},
 };
@@ -25,7 +26,7 @@ use crate::{
         quick_id::quick_id,
     },
     sheet::CAUTION,
-    store::{LogError, Replacing},
+    store::{LogError, Readers, Replacing, temporary},
     units,
 };
 
@@ -168,21 +169,17 @@ impl<'a> Leaving<'a> {
         let target = self.out.canonicalize().unwrap_or_else(|_| self.out.to_owned());
         // Beside the target, because only within one folder is renaming one step.
         let folder = target.parent().filter(|folder| !folder.as_os_str().is_empty());
-        let ending = self.out.extension().unwrap_or_default().to_string_lossy();
-        let place = tempfile::Builder::new()
-            .prefix(".stillcall-")
-            .suffix(&format!(".{ending}"))
-            .tempfile_in(folder.unwrap_or(Path::new(".")))
-            .map_err(unwritable)?
-            .into_temp_path();
+        let mut ending = OsString::from(".");
+        ending.push(self.out.extension().unwrap_or_default());
+        let folder = folder.unwrap_or(Path::new("."));
+        let place = temporary(folder, &ending, Readers::Folder).map_err(unwritable)?;
+        let place = place.into_temp_path();
         let made = make(&place).map_err(|error| match error.downcast::<io::Error>() {
             Ok(cause) => unwritable(*cause),
             Err(other) => LeaveError::Making(other),
         })?;
         let file = fs::OpenOptions::new().read(true).write(true).open(&place);
-        let file = file.map_err(unwritable)?;
-        allow_reading(&file);
-        file.sync_all().map_err(unwritable)?;
+        file.and_then(|file| file.sync_all()).map_err(unwritable)?;
         // Entered first: a file that nobody knows of could not be taken back.
         if let Some(home) = home {
             let entered = self.enter(home, &place);
@@ -276,14 +273,3 @@ impl Pictures<'_> {
         Asked { what, athletes, routine: self.routine, today: today() }
     }
 }
-
-/// Gives the file the rights of an ordinary new one; a temporary one is private.
-#[cfg(unix)]
-fn allow_reading(file: &fs::File) {
-    use std::os::unix::fs::PermissionsExt as _;
-    // Some shares refuse; the file matters more than its rights.
-    let _ = file.set_permissions(fs::Permissions::from_mode(0o644));
-}
-
-#[cfg(not(unix))]
-fn allow_reading(_: &fs::File) {}

@@ -10,6 +10,7 @@ use iced::{Subscription, Task, time};
 use super::disk::Disk;
 use crate::{
     marks::{DeskError, Routine, Saved, Saving, file::FORMAT, path_for},
+    store::own_folder,
     window::{
         memory::marks_elsewhere,
         screens::clip::{
@@ -179,8 +180,7 @@ fn free_path(
     clip: &Path,
     routine: &Routine,
 ) -> Result<Option<PathBuf>, SessionError> {
-    std::fs::create_dir_all(folder)
-        .map_err(|source| DeskError::File(FORMAT.unwritable(folder, source)))?;
+    own_folder(folder).map_err(|source| DeskError::File(FORMAT.unwritable(folder, source)))?;
     let named = |judge: &str| {
         let path = path_for(clip, &routine.id, judge);
         folder.join(path.file_name().unwrap_or_default())

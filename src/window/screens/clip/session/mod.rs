@@ -83,7 +83,8 @@ impl Open {
         let routine = &desk.sheaf().routine;
         let ruled = ruled(routine, desk.path())?;
         let (list, complaint) = list_of(routine, desk.path());
-        let said = joined([ruled.said.clone(), complaint]);
+        let told = (!desk.told().is_empty()).then(|| desk.told().join("\n"));
+        let said = joined([told, ruled.said.clone(), complaint]);
         let (asked, listed) = (asked(routine), routine.athlete.clone());
         let sheet = sheet::score_with(&ruled.book, desk.sheaf(), list.as_deref());
         let (words, worded) = (Vocabulary::default(), <[String; 2]>::default());
@@ -393,7 +394,7 @@ impl Beginning {
     }
 }
 
-fn joined(said: [Option<String>; 2]) -> Option<String> {
+fn joined<const N: usize>(said: [Option<String>; N]) -> Option<String> {
     let said: Vec<String> = said.into_iter().flatten().collect();
     (!said.is_empty()).then(|| said.join("; "))
 }
