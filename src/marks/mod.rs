@@ -9,6 +9,7 @@ pub mod desk;
 pub mod edit;
 pub mod file;
 pub mod journal;
+pub mod merge;
 pub mod model;
 pub mod placing;
 mod plane;

@@ -124,6 +124,8 @@ mod marks;
 #[cfg(not(mutants))]
 mod marks_remeasure;
 #[cfg(not(mutants))]
+mod merging;
+#[cfg(not(mutants))]
 mod placing;
 #[cfg(all(unix, not(mutants)))]
 mod rights;
