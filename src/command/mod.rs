@@ -1,6 +1,7 @@
 //! One file per command; each says what was asked in its arguments and does it in `run`.
 
 mod agree;
+mod aside;
 mod card;
 mod chart;
 mod library;
@@ -67,6 +68,9 @@ enum Command {
     Attempts(together::Arguments),
     /// Type in what a routine was given at the meet; its sheet then shows the difference.
     Result(result::Arguments),
+    /// List what was ever set aside of marks: damaged journals, versions of other computers, copies
+    /// of a sync client; show one, or take it back.
+    Aside(aside::Arguments),
     /// Say what the points of every reading measure, and how surely.
     Measure(measure::Arguments),
     /// Print what a judge keeps at the table: one event and division of a rule book on one page.
@@ -105,6 +109,7 @@ pub(crate) fn run(line: CommandLine) -> anyhow::Result<ExitCode> {
         Some(Command::Panel(arguments)) => together::panel(&arguments)?,
         Some(Command::Attempts(arguments)) => together::attempts(&arguments)?,
         Some(Command::Result(arguments)) => result::run(&arguments)?,
+        Some(Command::Aside(arguments)) => aside::run(&arguments)?,
         Some(Command::Measure(arguments)) => measure::run(&arguments)?,
         Some(Command::Card(arguments)) => card::run(&arguments)?,
         Some(Command::Chart(arguments)) => chart::run(&arguments)?,

@@ -1,5 +1,7 @@
 //! What is wrong with a journal, as it is told.
 
+use std::path::Path;
+
 /// Why some or all lines of a journal do not count. All of it is kept in a file aside.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum Damage {
@@ -44,6 +46,18 @@ pub enum Damage {
     /// The journal belongs to other marks.
     #[error("the journal that was kept for this place is of other marks; none of it counts here")]
     OtherDocument,
+}
+
+impl Damage {
+    /// Returns what is told of it: of which marks, and where everything is kept.
+    pub(super) fn told(&self, marks: &Path, kept: &Path) -> String {
+        sentence(marks, &format!("{self}. All of it is kept in {}", kept.display()))
+    }
+}
+
+/// Returns a sentence about marks, which are named before it.
+pub(super) fn sentence(marks: &Path, said: &str) -> String {
+    format!("{}: {said}", marks.file_name().unwrap_or_default().to_string_lossy())
 }
 
 fn lines(count: usize) -> String {

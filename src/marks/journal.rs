@@ -11,7 +11,14 @@ use std::{
 
 use serde::{Deserialize, Serialize};
 
-use super::{damage::Damage, edit::Step, file::Included};
+use super::{
+    damage::Damage,
+    edit::{Edit, History, Step},
+    file::{Included, Past},
+    merge::Changes,
+    model::Sheaf,
+    trail::Trail,
+};
 use crate::store::{
     Begin, Keeping, Lock, Log, LogError, LogLine, Readers, about_to_read, checked_lines,
 };
@@ -28,12 +35,16 @@ pub struct Entries {
     /// What the marks file contained when the journal was begun; on another computer, or after
     /// the file was moved, that may be many steps, which this journal never held.
     from: Included,
+    /// The last step of each other version that was joined.
+    pub joined: Vec<Included>,
     /// Its steps with their checksums, in order.
     pub steps: Vec<JournalEntry>,
     /// Length in bytes of what counts.
     whole_bytes: usize,
     /// Why the rest does not.
     damage: Option<Damage>,
+    /// The steps in the rest that can still be read.
+    pub after: Vec<Step>,
 }
 
 /// One step of a journal.
@@ -85,6 +96,8 @@ enum Record {
     Document(String),
     /// Follows the document where its file already contained steps.
     From(Included),
+    /// Another version was joined that ended with this step.
+    Joined(Included),
     Step {
         sequence: u64,
         step: Step,
@@ -112,6 +125,9 @@ fn parse(bytes: &[u8]) -> Entries {
         };
         let rest: Vec<_> = lines.map(|(line, _)| line).collect();
         let after = rest.iter().flatten().count();
+        // A whole line whose number is out of turn holds a step as well.
+        let readable = line.into_iter().chain(rest.iter().copied().flatten());
+        entries.after = readable.filter_map(|line| step_in(line)).collect();
         entries.damage = Some(match wrong {
             Wrong::Damaged if rest.is_empty() => Damage::TornEnd,
             Wrong::Damaged => Damage::Spoilt { line: number, after },
@@ -123,6 +139,13 @@ fn parse(bytes: &[u8]) -> Entries {
     entries
 }
 
+fn step_in(line: LogLine<'_>) -> Option<Step> {
+    match serde_json::from_str(line.json).ok()? {
+        Record::Step { step, .. } => Some(step),
+        _ => None,
+    }
+}
+
 /// Why a line does not go on with those before it.
 enum Wrong {
     Damaged,
@@ -131,14 +154,26 @@ enum Wrong {
 }
 
 impl Entries {
+    /// Returns the steps that led to the marks with all entries, as far as they are known here.
+    pub fn trail(&self) -> Trail {
+        let mut trail = Trail::from(&self.from);
+        self.steps.iter().for_each(|entry| trail.push(&entry.place));
+        trail
+    }
+
+    /// Returns the number of the last step before its first.
+    pub fn begins_after(&self) -> u64 {
+        self.from.sequence
+    }
+
     /// Returns the last step that the marks contain with all entries.
-    fn last(&self) -> &Included {
+    pub fn last(&self) -> &Included {
         self.steps.last().map_or(&self.from, |entry| &entry.place)
     }
 
     /// Returns why not all of it counts for marks of `document` that include `included`.
-    pub(crate) fn doubt(&self, document: &str, included: &Included) -> Option<Damage> {
-        let is_other = self.whole_bytes > 0 && !is_of(self, document, included);
+    pub(crate) fn doubt(&self, document: &str) -> Option<Damage> {
+        let is_other = self.whole_bytes > 0 && self.document != document;
         self.damage.clone().or(is_other.then_some(Damage::OtherDocument))
     }
 
@@ -146,6 +181,7 @@ impl Entries {
         match serde_json::from_str(line.json).map_err(|_| Wrong::Strange)? {
             Record::Document(document) if self.whole_bytes == 0 => self.document = document,
             Record::From(from) if self.steps.is_empty() => self.from = from,
+            Record::Joined(joined) => self.joined.push(joined),
             Record::Step { sequence: found, step } => {
                 let expected = self.last().sequence.saturating_add(1);
                 // The last number there is has none after it.
@@ -173,8 +209,10 @@ pub struct Journal {
 pub struct OpenJournal {
     /// For appending.
     pub journal: Journal,
-    /// The steps that it holds.
-    pub steps: Vec<JournalEntry>,
+    /// What it holds.
+    pub entries: Entries,
+    /// What the journal held that was kept here of another version of these marks.
+    pub left: Option<Entries>,
     /// What did not count, and the file in which all is kept.
     pub lost: Option<(Damage, PathBuf)>,
 }
@@ -191,12 +229,12 @@ impl Journal {
     ) -> Result<OpenJournal, JournalError> {
         let mut log = Log::open(path, Begin::Either, KEEPING)?;
         let entries = parse(&log.bytes()?);
-        let doubt = entries.doubt(document, included);
+        let doubt = entries.doubt(document);
         if is_of(&entries, document, included) {
             let aside = log.keep_whole(entries.whole_bytes)?;
             let last = entries.last().clone();
-            let (journal, steps) = (Self { log, last }, entries.steps);
-            return Ok(OpenJournal { journal, steps, lost: doubt.zip(aside) });
+            let journal = Self { log, last };
+            return Ok(OpenJournal { journal, entries, left: None, lost: doubt.zip(aside) });
         }
         let aside = log.begin_anew("other")?;
         log.append(&Record::Document(document.to_owned()))?;
@@ -204,7 +242,9 @@ impl Journal {
             log.append(&Record::From(included.clone()))?;
         }
         let journal = Self { log, last: included.clone() };
-        Ok(OpenJournal { journal, steps: Vec::new(), lost: doubt.zip(aside) })
+        let left = Some(entries).filter(|entries| entries.document == document);
+        let entries = Entries { from: included.clone(), ..Entries::default() };
+        Ok(OpenJournal { journal, entries, left, lost: doubt.zip(aside) })
     }
 
     /// Appends one step and hands it to the system before returning.
@@ -215,6 +255,17 @@ impl Journal {
         let checksum = self.log.append(&record)?;
         self.last = Included { sequence, checksum };
         Ok(())
+    }
+
+    /// Notes that another version was joined.
+    pub fn note_joined(&mut self, joined: &Included) -> Result<(), JournalError> {
+        self.log.append(&Record::Joined(joined.clone()))?;
+        Ok(())
+    }
+
+    /// Returns its file.
+    pub fn path(&self) -> &Path {
+        self.log.path()
     }
 
     /// Returns the last step appended.
@@ -235,4 +286,31 @@ pub(crate) fn is_of(entries: &Entries, document: &str, included: &Included) -> b
     let place = before.and_then(|before| included.sequence.checked_sub(before));
     let entry = place.and_then(|place| entries.steps.get(place as usize));
     entry.is_some_and(|entry| entry.place == *included)
+}
+
+/// Walks through the steps: those that the file contains only fill the history, those beyond
+/// also change the marks. Returns what each of them changed.
+pub(crate) fn replay(
+    history: &mut History,
+    sheaf: &mut Sheaf,
+    entries: Entries,
+    included: &Included,
+) -> Vec<Edit> {
+    let mut effects = Vec::new();
+    for entry in entries.steps {
+        let edit = history.note(entry.step).unwrap_or(Edit::Together(Vec::new()));
+        if entry.place.sequence > included.sequence {
+            edit.apply(sheaf);
+        }
+        effects.push(edit);
+    }
+    effects
+}
+
+/// Returns what a journal holds beyond the file that was changed elsewhere.
+pub(crate) fn changes_left(left: &Entries, past: &Past) -> Changes {
+    let common = past.trail.parted(&left.trail());
+    let from = common.map_or(0, |step| step.saturating_sub(left.begins_after()));
+    let steps: Vec<Step> = left.steps.iter().map(|entry| entry.step.clone()).collect();
+    Changes::of(&steps, usize::try_from(from).unwrap_or(usize::MAX))
 }

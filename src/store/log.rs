@@ -9,6 +9,7 @@ use serde::Serialize;
 use super::{
     lines::checksum_of,
     reading::about_to_read,
+    replace::free_beside,
     rights::{Readers, own_folder},
 };
 
@@ -236,12 +237,7 @@ impl Log {
     }
 
     fn keep_aside(&self, why: &str) -> io::Result<PathBuf> {
-        let mut number = 1;
-        let mut aside = self.path.with_extension(format!("{why}-{number}"));
-        while aside.exists() {
-            number += 1;
-            aside = self.path.with_extension(format!("{why}-{number}"));
-        }
+        let aside = free_beside(&self.path, why);
         fs::copy(&self.path, &aside)?;
         Ok(aside)
     }

@@ -15,5 +15,5 @@ pub use document::{DocumentError, Format, Held};
 pub use lines::{LogLine, checked_lines, plain_lines, whole_lines};
 pub use log::{Begin, Keeping, Lock, Log, LogError, is_in_use};
 pub use reading::{NoReading, about_to_read};
-pub use replace::{Replacing, replace_file, replace_private};
+pub use replace::{Replacing, free_beside, replace_file, replace_private};
 pub use rights::{Readers, own_file, own_folder, temporary};

@@ -48,6 +48,18 @@ pub(super) fn place_file(
     placed.map(drop).map_err(|error| error.error)
 }
 
+/// Returns a name beside a file that is not taken, under which something is kept aside.
+pub fn free_beside(path: &Path, why: &str) -> PathBuf {
+    let mut number = 1;
+    loop {
+        let aside = path.with_extension(format!("{why}-{number}"));
+        if !aside.exists() {
+            return aside;
+        }
+        number += 1;
+    }
+}
+
 /// Returns where the file lies and a temporary one beside it, because only within one folder is
 /// renaming one step.
 fn beside(path: &Path, bytes: &[u8], readers: Readers) -> io::Result<(PathBuf, NamedTempFile)> {

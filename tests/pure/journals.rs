@@ -132,7 +132,7 @@ fn a_journal_that_cannot_be_read_is_told() {
 fn the_last_number_is_refused_and_not_swallowed() {
     let place = Place::new();
     let included = file::Included { sequence: u64::MAX, checksum: "0123456789abcdef".to_owned() };
-    let stored = file::Stored { document: "d".to_owned(), included, sheaf: Sheaf::default() };
+    let stored = file::Stored { included, ..file::Stored::anew("d".to_owned(), Sheaf::default()) };
     fs::write(place.file(), file::text(&stored)).unwrap();
     for _ in 0..2 {
         let mut desk = Desk::open(&place.file(), &place.state).unwrap();

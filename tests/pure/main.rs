@@ -52,6 +52,8 @@ mod agreement_reference;
 #[cfg(not(mutants))]
 mod agreement_tables;
 #[cfg(not(mutants))]
+mod aside;
+#[cfg(not(mutants))]
 mod card;
 #[cfg(not(mutants))]
 mod containers;
@@ -145,3 +147,5 @@ mod sitting_command;
 mod sittings;
 #[cfg(not(mutants))]
 mod store;
+#[cfg(not(mutants))]
+mod versions;

@@ -107,6 +107,8 @@ const PURE: &[&str] = &[
     "rulebook/rows",
     "marks/model.rs",
     "marks/edit.rs",
+    "marks/merge",
+    "marks/trail.rs",
     "marks/copy.rs",
     "marks/plane.rs",
     "marks/remeasure.rs",

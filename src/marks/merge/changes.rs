@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::slot::{Slot, Thing, routine_slots, slots};
 use crate::marks::{
     edit::{Edit, History, Step},
-    model::{ClipFacts, Id, Sheaf},
+    model::{ClipFacts, Id, ReferencePlane, Sheaf},
 };
 
 /// What was changed, slot by slot.
@@ -70,14 +70,15 @@ impl Changes {
         changes
     }
 
-    /// Returns how many slots changed.
-    pub fn len(&self) -> usize {
-        self.slots.len()
-    }
-
-    /// Returns whether nothing changed.
-    pub fn is_empty(&self) -> bool {
-        self.slots.is_empty()
+    /// Returns these changes followed by later ones.
+    #[must_use]
+    pub fn then(mut self, later: Self) -> Self {
+        for (slot, altered) in later.slots {
+            self.note_one(Some(slot), altered.before, altered.after);
+        }
+        self.known = self.known.min(later.known);
+        self.clip = later.clip.or(self.clip);
+        self
     }
 
     fn none(known: Id) -> Self {
@@ -97,7 +98,7 @@ impl Changes {
                 self.note_one(slot, thing(before), thing(after));
             }
             Edit::Plane { before, after } => {
-                let of = |plane: &Option<Box<crate::marks::ReferencePlane>>| {
+                let of = |plane: &Option<Box<ReferencePlane>>| {
                     let plane = plane.iter().cloned();
                     plane.map(|it| (Slot::Plane(it.name.clone()), Thing::Plane(it))).collect()
                 };

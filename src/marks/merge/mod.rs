@@ -23,8 +23,8 @@ pub use slot::{Slot, Thing};
 pub struct Merged {
     /// What joins by itself, as a change of our version; nothing where there is nothing.
     pub edit: Option<Edit>,
-    /// The slots that the edit changes.
-    pub joined: Vec<Slot>,
+    /// The slots that the edit changes, and what they hold then.
+    pub joined: Vec<(Slot, Option<Thing>)>,
     /// What does not join by itself.
     pub conflicts: Vec<Conflict>,
 }
@@ -78,7 +78,7 @@ pub fn merge(ours: &Sheaf, theirs: &Changes, highest: Id) -> Result<Merged, Othe
     let taken: BTreeMap<Slot, Option<Thing>> =
         taken.into_iter().map(|(slot, altered)| (slot, altered.after)).collect();
     let edit = edit(ours, &taken);
-    Ok(Merged { edit, joined: taken.into_keys().collect(), conflicts })
+    Ok(Merged { edit, joined: taken.into_iter().collect(), conflicts })
 }
 
 impl Conflict {

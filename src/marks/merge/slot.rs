@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use serde_json::{Map, Value};
 
-use crate::marks::model::{Id, Item, Reading, ReferencePlane, Routine, Sheaf};
+use crate::marks::model::{Call, Id, Item, Mark, Reading, ReferencePlane, Routine, Sheaf};
 
 /// What changes by itself.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -69,12 +69,12 @@ impl Thing {
             Self::Item(item) => Self::Item(Box::new(match &**item {
                 Item::Mark(mark) => {
                     let (id, of) = (name(mark.id), mark.of.map(&name));
-                    Item::Mark(crate::marks::Mark { id, of, ..mark.clone() })
+                    Item::Mark(Mark { id, of, ..mark.clone() })
                 }
                 Item::Reading(it) => Item::Reading(reading(it)),
                 Item::Call(call) => {
                     let (id, of) = (name(call.id), name(call.of));
-                    Item::Call(crate::marks::Call { id, of, ..call.clone() })
+                    Item::Call(Call { id, of, ..call.clone() })
                 }
             })),
             Self::Unfinished(it) => Self::Unfinished(Box::new(reading(it))),
