@@ -162,7 +162,7 @@ impl Memory {
 
 /// Returns the folder for marks of clips beside which nothing can be written.
 pub(super) fn marks_elsewhere() -> Option<PathBuf> {
-    StateFolder::of_user().map(|state| state.path().join("marks"))
+    StateFolder::of_user().map(|state| state.marks())
 }
 
 /// Returns the marks files of a clip: those beside it, and those kept elsewhere because nothing

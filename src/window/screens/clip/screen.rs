@@ -127,7 +127,7 @@ impl Clip {
             put_later: None,
             put_when_seen: None,
             complaint: None,
-            disk: Disk::Ready,
+            disk: Disk::default(),
             jobs: Jobs::default(),
             told_unsaved: false,
         };

@@ -161,6 +161,7 @@ impl Clip {
                 .push(paper::score_band(sheet))
                 .push(text(CAUTION).size(size::SMALL).style(theme::ink(theme::INK_QUIET)));
         }
+        foot = foot.push(self.unsaved_sign());
         if let Some(complaint) = &self.complaint {
             foot = foot.push(complaint.view());
         }

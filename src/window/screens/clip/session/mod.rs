@@ -16,7 +16,9 @@ use std::{
 
 use crate::{
     judged::{JudgedError, Ruled},
-    marks::{Desk, DeskError, Edit, Id, Routine, Saved, Saving, Sheaf, StateFolder, Step, What},
+    marks::{
+        Desk, DeskError, Edit, Id, Routine, Saved, Saving, Sheaf, StateFolder, Step, Version, What,
+    },
     rulebook::{self, Book, Edition},
     sheet::{self, ScoreSheet, Skills},
     units::{Orientation, Points},
@@ -166,15 +168,31 @@ impl Session {
         let Some(open) = &mut self.open else { return Ok(false) };
         let taken = open.desk.take(step)?;
         if taken {
-            let ToRead { book, list, .. } = open.to_read();
-            open.is_behind = book || list;
-            if open.is_behind {
-                self.write_out();
-            } else {
-                self.score_anew();
-            }
+            self.follow_step();
         }
         Ok(taken)
+    }
+
+    /// Joins another version of the marks, which somebody wrote into their file.
+    pub(crate) fn join(&mut self, theirs: &Version) -> Result<(), DeskError> {
+        let Some(open) = &mut self.open else { return Ok(()) };
+        let known = open.desk.told().len();
+        open.desk.join(theirs)?;
+        let told = open.desk.told()[known..].join("\n");
+        open.said = joined([open.said.take(), (!told.is_empty()).then_some(told)]);
+        self.follow_step();
+        Ok(())
+    }
+
+    fn follow_step(&mut self) {
+        let Some(open) = &mut self.open else { return };
+        let ToRead { book, list, .. } = open.to_read();
+        open.is_behind = book || list;
+        if open.is_behind {
+            self.write_out();
+        } else {
+            self.score_anew();
+        }
     }
 
     fn score_anew(&mut self) {
