@@ -47,8 +47,8 @@ impl Desk {
     pub fn open(path: &Path, state: &StateFolder) -> Result<Self, DeskError> {
         let Version { stored, held, .. } = Version::read(path)?;
         let others = version::beside(path, &stored);
+        let opened = Journal::open(&state.journal_of(path), &stored)?;
         let Stored { document, included, mut past, mut sheaf } = stored;
-        let opened = Journal::open(&state.journal_of(path), &document, &included)?;
         let OpenJournal { journal, entries, left, lost } = opened;
         let told = lost.iter().map(|(damage, aside)| damage.told(path, aside)).collect();
         let joined = entries.joined.iter().filter(|step| !past.joined.contains(step));

@@ -113,6 +113,10 @@ fn check(sheaf: &Sheaf) -> Result<(), String> {
     if let Some((twice, _)) = ids.iter().zip(ids.iter().skip(1)).find(|(a, b)| a == b) {
         return Err(format!("the id {twice} is used twice"));
     }
+    // There is room above it for everything that is still to be entered.
+    if let Some(last) = ids.last().filter(|last| **last > u64::MAX / 2) {
+        return Err(format!("the id {last} is too high"));
+    }
     let odd = sheaf.readings.iter().find(|r| !(r.u.is_finite() && r.u.0 >= 0.0));
     match odd {
         Some(reading) => Err(format!("reading {} has a negative uncertainty", reading.id.0)),

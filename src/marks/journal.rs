@@ -14,9 +14,9 @@ use serde::{Deserialize, Serialize};
 use super::{
     damage::Damage,
     edit::{Edit, History, Step},
-    file::{Included, Past},
+    file::{Included, Past, Stored},
     merge::Changes,
-    model::Sheaf,
+    model::{ClipFacts, Sheaf},
     trail::Trail,
 };
 use crate::store::{
@@ -35,6 +35,8 @@ pub struct Entries {
     /// What the marks file contained when the journal was begun; on another computer, or after
     /// the file was moved, that may be many steps, which this journal never held.
     from: Included,
+    /// The clip of its marks when it was begun.
+    clip: Option<ClipFacts>,
     /// The last step of each other version that was joined.
     pub joined: Vec<Included>,
     /// Its steps with their checksums, in order.
@@ -96,6 +98,8 @@ enum Record {
     Document(String),
     /// Follows the document where its file already contained steps.
     From(Included),
+    /// Follows them where the marks are of a clip.
+    Clip(Box<ClipFacts>),
     /// Another version was joined that ended with this step.
     Joined(Included),
     Step {
@@ -181,6 +185,7 @@ impl Entries {
         match serde_json::from_str(line.json).map_err(|_| Wrong::Strange)? {
             Record::Document(document) if self.whole_bytes == 0 => self.document = document,
             Record::From(from) if self.steps.is_empty() => self.from = from,
+            Record::Clip(clip) if self.steps.is_empty() => self.clip = Some(*clip),
             Record::Joined(joined) => self.joined.push(joined),
             Record::Step { sequence: found, step } => {
                 let expected = self.last().sequence.saturating_add(1);
@@ -218,14 +223,13 @@ pub struct OpenJournal {
 }
 
 impl Journal {
-    /// Opens or begins the journal of `document`.
+    /// Opens or begins the journal of the marks in a file.
     ///
     /// A journal that grew from another document, or not from the file that includes
     /// `included`, is set aside and a new one begun.
     pub fn open(
         path: &Path,
-        document: &str,
-        included: &Included,
+        Stored { document, included, sheaf, .. }: &Stored,
     ) -> Result<OpenJournal, JournalError> {
         let mut log = Log::open(path, Begin::Either, KEEPING)?;
         let entries = parse(&log.bytes()?);
@@ -237,12 +241,15 @@ impl Journal {
             return Ok(OpenJournal { journal, entries, left: None, lost: doubt.zip(aside) });
         }
         let aside = log.begin_anew("other")?;
-        log.append(&Record::Document(document.to_owned()))?;
+        log.append(&Record::Document(document.clone()))?;
         if included.sequence > 0 {
             log.append(&Record::From(included.clone()))?;
         }
+        if let Some(clip) = &sheaf.clip {
+            log.append(&Record::Clip(Box::new(clip.clone())))?;
+        }
         let journal = Self { log, last: included.clone() };
-        let left = Some(entries).filter(|entries| entries.document == document);
+        let left = Some(entries).filter(|entries| entries.document == *document);
         let entries = Entries { from: included.clone(), ..Entries::default() };
         Ok(OpenJournal { journal, entries, left, lost: doubt.zip(aside) })
     }
@@ -312,5 +319,6 @@ pub(crate) fn changes_left(left: &Entries, past: &Past) -> Changes {
     let common = past.trail.parted(&left.trail());
     let from = common.map_or(0, |step| step.saturating_sub(left.begins_after()));
     let steps: Vec<Step> = left.steps.iter().map(|entry| entry.step.clone()).collect();
-    Changes::of(&steps, usize::try_from(from).unwrap_or(usize::MAX))
+    let changes = Changes::of(&steps, usize::try_from(from).unwrap_or(usize::MAX));
+    changes.on(Changes::of(&steps, 0).clip.or_else(|| left.clip.clone()))
 }

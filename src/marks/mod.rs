@@ -45,3 +45,4 @@ pub(crate) use remeasure::{USUAL_OFF_SQUARE, check_plane, measure_input};
 pub(crate) use saving::{Saved, Saving};
 pub use state::StateFolder;
 pub use version::Version;
+pub(crate) use version::copies_of;

@@ -52,6 +52,13 @@ impl Stored {
     }
 }
 
+/// Returns the files beside marks that hold other versions of them.
+pub(crate) fn copies_of(path: &Path) -> Vec<PathBuf> {
+    let own = file::read(path);
+    let others = own.map(|own| beside(path, &own)).unwrap_or_default();
+    others.into_iter().map(|version| version.path).collect()
+}
+
 /// Returns the other versions that lie in the folder of a marks file, whatever they are called,
 /// by name.
 pub(super) fn beside(path: &Path, of: &Stored) -> Vec<Version> {

@@ -143,6 +143,16 @@ fn the_last_number_is_refused_and_not_swallowed() {
     }
 }
 
+#[test]
+fn the_last_id_is_refused_too() {
+    let place = Place::new();
+    let mut sheaf = Sheaf::default();
+    Edit::add(note(Id(u64::MAX), 0)).apply(&mut sheaf);
+    fs::write(place.file(), file::text(&file::Stored::anew("d".to_owned(), sheaf))).unwrap();
+    let error = Desk::open(&place.file(), &place.state).unwrap_err().to_string();
+    assert!(error.contains("18446744073709551615 is too high"), "{error}");
+}
+
 /// Half a line that could not be taken off when its writing failed, as a share does that goes away.
 #[test]
 fn a_line_follows_the_last_whole_one_whatever_a_failed_write_left() {

@@ -115,6 +115,23 @@ fn a_mark_is_not_taken_away_from_under_what_was_added_to_it() {
     assert_eq!(merged_there.conflicts.len(), 1, "{:?}", merged_there.conflicts);
 }
 
+/// What was undone before is done again: an old id is new in these steps.
+#[test]
+fn a_mark_that_comes_back_makes_no_other_one_new() {
+    let all = base(4);
+    let gone = with(&all, Edit::remove(&all, Id(2)).as_slice());
+    let steps =
+        [Step::Do(Edit::add(note(2, None, "both 2"))), Step::Do(change(&gone, 4, "changed"))];
+    let (after, merged) = joined(&gone, &Changes::of(&steps, 0));
+    assert_eq!(merged.conflicts, []);
+    assert_eq!(says(&after), ["both 1", "both 2", "both 3", "changed"]);
+    let ours = with(&gone, &[change(&gone, 4, "ours")]);
+    let (after, merged) = joined(&ours, &Changes::of(&steps, 0));
+    assert_eq!(merged.conflicts.len(), 1);
+    assert_eq!(merged.conflicts[0].slot, Slot::Item(Id(4)));
+    assert_eq!(says(&after), ["both 1", "both 2", "both 3", "ours"]);
+}
+
 #[test]
 fn keys_of_the_routine_join_one_by_one() {
     let base = Sheaf::default();

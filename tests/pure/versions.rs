@@ -5,7 +5,7 @@ use std::{
     path::{Path, PathBuf},
 };
 
-use stillcall::marks::{Desk, Edit, Id, Item, Mark, Sheaf, StateFolder, Step, load};
+use stillcall::marks::{Desk, DeskError, Edit, Id, Item, Mark, Sheaf, StateFolder, Step, load};
 use tempfile::TempDir;
 
 use super::journals::{add, note};
@@ -178,6 +178,46 @@ fn what_both_changed_stays_here_and_theirs_is_kept() {
     other.gets_in_place(&one);
     rewrite(&mut there, 1, "theirs again");
     drop(there);
+}
+
+/// A file that was moved to another copy of the clip elsewhere: frames of one mean nothing on the
+/// other.
+#[test]
+fn what_was_entered_on_another_copy_of_the_clip_is_kept_aside() {
+    let clip = |quick_id: &str| -> Sheaf {
+        let clip = serde_json::json!({
+            "name": "a.mp4", "quick_id": quick_id, "time_base": [1, 12800],
+            "upright": {
+                "coded_width": 64, "coded_height": 48, "pixel": {"width": 1, "height": 1},
+                "orientation": {"quarter_turns": 0, "mirrored": false},
+            },
+        });
+        Sheaf { clip: serde_json::from_value(clip).unwrap(), ..Sheaf::default() }
+    };
+    let (one, other) = (Computer::new(), Computer::new());
+    drop(Desk::create(&one.file(), clip("first"), &one.state()).unwrap());
+    one.enters(0);
+    other.gets_in_place(&one);
+    one.enters(1);
+    let mut desk = other.open();
+    let (before, after) = (desk.sheaf().clone(), clip("second"));
+    let after = Sheaf { clip: after.clip, ..before.clone() };
+    let edit = Edit::Copy { before: Box::new(before), after: Box::new(after) };
+    desk.take(Step::Do(edit)).unwrap();
+    desk.save().unwrap();
+    // While it is open, it is not written over.
+    let mut open = one.open();
+    add(&mut open, 2);
+    one.gets_in_place(&other);
+    let error = open.save().unwrap_err();
+    assert!(matches!(error, DeskError::ChangedOutside { .. }), "{error}");
+    drop(open);
+    let desk = one.open();
+    assert_eq!(says(desk.sheaf()), ["note 0"]);
+    assert!(desk.told().concat().contains("stillcall attach"), "{:?}", desk.told());
+    let aside = desk.aside(&one.state());
+    assert_eq!(aside.len(), 1);
+    assert!(aside[0].beyond.is_err(), "it is listed, and not taken back onto other frames");
 }
 
 #[test]

@@ -15,7 +15,7 @@ pub struct Changes {
     /// Both versions know the ids up to this one: what goes by a higher one is new.
     pub(super) known: Id,
     /// The clip that they are of afterwards, where it may be another.
-    pub(super) clip: Option<ClipFacts>,
+    pub(crate) clip: Option<ClipFacts>,
 }
 
 /// How a slot changed.
@@ -68,6 +68,12 @@ impl Changes {
         let lowest = lowest.min().map(|id| Id(id.0.saturating_sub(1)));
         changes.known = lowest.unwrap_or(changes.known);
         changes
+    }
+
+    /// Returns these changes as made on this clip, where they do not say on which.
+    #[must_use]
+    pub(crate) fn on(self, clip: Option<ClipFacts>) -> Self {
+        Self { clip: self.clip.or(clip), ..self }
     }
 
     /// Returns these changes followed by later ones.

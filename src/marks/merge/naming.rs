@@ -20,6 +20,7 @@ pub(super) fn renamed(
         .iter()
         .filter(|(_, altered)| altered.after.is_some())
         .filter_map(|(slot, _)| slot.id().filter(|id| *id > theirs.known))
+        .filter(|id| theirs.slots.get(&Slot::Item(*id)).is_none_or(|it| it.before.is_none()))
         .collect();
     let mut names: BTreeMap<Id, Id> = BTreeMap::new();
     let mut used: BTreeSet<Id> = BTreeSet::new();
