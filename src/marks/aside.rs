@@ -10,8 +10,8 @@ use super::{
     desk::Desk,
     desk_error::DeskError,
     edit::{Edit, Step},
+    entries::{self, changes_left},
     file::{self, Stored},
-    journal::{self, changes_left},
     merge::{Changes, Conflict, Merged, OtherClip, merge},
     state::StateFolder,
     version,
@@ -48,6 +48,14 @@ pub enum AsideKind {
     Copy,
     /// Marks of the same routine in the user's own folder, where the clip's could not be written.
     OwnFolder,
+}
+
+impl Aside {
+    /// Returns whether anything in it is not in the marks, or differs from them.
+    pub fn has_more(&self) -> bool {
+        let beyond = self.beyond.as_ref();
+        beyond.map_or(true, |it| !it.joined.is_empty() || !it.conflicts.is_empty())
+    }
 }
 
 impl AsideKind {
@@ -118,12 +126,18 @@ impl Desk {
             _ => return None,
         };
         let own = self.stored();
+        let is_here = path.file_stem() == self.journal.path().file_stem();
+        // Journals of everything else are not read to their end.
+        if !is_here && !version::begins_with(path, &[&own.document]) {
+            return None;
+        }
         if kind == AsideKind::OtherVersion {
             let stored = file::read(path).ok().filter(|it| it.document == own.document)?;
             return Some(self.version_aside(kind, path, &stored));
         }
-        let entries = journal::read(path).ok()?;
-        if entries.document != own.document {
+        let entries = entries::read(path).ok()?;
+        // The line that says whose it is may be the damaged one.
+        if entries.document != own.document && !(is_here && entries.document.is_empty()) {
             return None;
         }
         let after: Vec<Step> = entries.after.clone();

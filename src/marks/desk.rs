@@ -9,8 +9,9 @@ use std::{
 use super::{
     desk_error::DeskError,
     edit::{Edit, History, Step},
+    entries::replay,
     file::{self, Included, Past, Stored},
-    journal::{Journal, OpenJournal, replay},
+    journal::{Journal, OpenJournal},
     model::{Id, Sheaf},
     saving::{OnDisk, Saved, Saving},
     state::StateFolder,

@@ -7,8 +7,8 @@ use super::{
     desk::Desk,
     desk_error::DeskError,
     edit::Step,
+    entries::{Entries, changes_left},
     file::{Included, Past, Stored},
-    journal::{Entries, changes_left},
     merge::{Changes, Merged, merge},
     version::Version,
 };

@@ -4,8 +4,8 @@ use std::path::Path;
 
 use super::{
     edit::History,
+    entries::{self, changes_left, replay},
     file::{self, Stored},
-    journal::{self, changes_left, replay},
     merge::merge,
     model::Sheaf,
     state::StateFolder,
@@ -25,10 +25,10 @@ pub fn load_and_tell(
 ) -> Result<(Sheaf, Option<String>), DocumentError> {
     let Stored { document, included, past, mut sheaf } = file::read(path)?;
     let Some(journal) = state.map(|state| state.journal_of(path)) else { return Ok((sheaf, None)) };
-    let entries = journal::read(&journal)
+    let entries = entries::read(&journal)
         .map_err(|source| DocumentError::Unreadable { path: journal.clone(), source })?;
     let told = entries.doubt(&document).map(|damage| damage.told(path, &journal));
-    if journal::is_of(&entries, &document, &included) {
+    if entries::is_of(&entries, &document, &included) {
         replay(&mut History::default(), &mut sheaf, entries, &included);
     } else if entries.document == document && !past.joined.contains(entries.last()) {
         let highest = sheaf.highest_id();

@@ -9,6 +9,7 @@ mod damage;
 pub mod desk;
 mod desk_error;
 pub mod edit;
+pub mod entries;
 pub mod file;
 mod join;
 pub mod journal;

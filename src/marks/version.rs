@@ -12,7 +12,7 @@ use crate::{
     units,
 };
 
-/// Where the beginning of a file says whether it is of these marks.
+/// So much of a file says whether it may be of these marks.
 const BEGINNING: u64 = 4096;
 
 /// A version of marks, as a file holds it.
@@ -71,15 +71,16 @@ pub(super) fn beside(path: &Path, of: &Stored) -> Vec<Version> {
         // Clips are large and many, and reading them from a share takes long.
         .filter(|entry| Some(&*entry.file_name()) != own)
         .map(|entry| entry.path())
-        .filter(|other| !units::is_clip_name(other) && is_of(other, &of.document))
+        .filter(|other| !units::is_clip_name(other))
+        .filter(|other| begins_with(other, &[FORMAT.name, &of.document]))
         .collect();
     others.sort();
     let versions = others.iter().filter_map(|other| Version::read(other).ok());
     versions.filter(|version| version.stored.is_version_of(of)).collect()
 }
 
-/// Returns whether a file begins as marks of this document do.
-fn is_of(path: &Path, document: &str) -> bool {
+/// Returns whether all of these occur in the beginning of a file.
+pub(super) fn begins_with(path: &Path, words: &[&str]) -> bool {
     let mut beginning = Vec::new();
     let read = fs::metadata(path).and_then(|facts| {
         if facts.is_file() {
@@ -88,5 +89,5 @@ fn is_of(path: &Path, document: &str) -> bool {
         Ok(())
     });
     let text = String::from_utf8_lossy(&beginning);
-    read.is_ok() && text.contains(FORMAT.name) && text.contains(document)
+    read.is_ok() && words.iter().all(|word| text.contains(word))
 }

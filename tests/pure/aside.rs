@@ -85,6 +85,21 @@ fn steps_behind_a_damaged_line_are_taken_back_as_one_step() {
 }
 
 #[test]
+fn a_journal_is_listed_whose_first_line_is_damaged() {
+    let place = Place::new();
+    let mut desk = Desk::create(&place.file(), Sheaf::default(), &place.state).unwrap();
+    add(&mut desk, 0);
+    drop(desk);
+    let text = fs::read_to_string(place.journal()).unwrap();
+    fs::write(place.journal(), text.replacen("document", "decument", 1)).unwrap();
+    drop(place.open());
+    let list = place.says(&[]);
+    assert!(list.contains("1 step: 1 not in the marks"), "{list}");
+    place.says(&["--take", "1"]);
+    assert_eq!(place.notes(), ["note 0"]);
+}
+
+#[test]
 fn what_differs_is_shown_side_by_side_and_chosen() {
     let place = Place::new();
     drop(place.saved(3));

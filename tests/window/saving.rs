@@ -4,7 +4,7 @@ use std::fs;
 
 use stillcall::marks::{self, At, Desk, Edit, Item, Mark, Seen, StateFolder, Step, What};
 
-use crate::screens::{assert_says, begin, fresh, marks_of, put};
+use crate::screens::{assert_says, begin, fresh, marks_of, open, put};
 
 #[test]
 fn a_share_that_goes_away_is_said_until_it_is_back_and_everything_is_saved() {
@@ -29,6 +29,40 @@ fn a_share_that_goes_away_is_said_until_it_is_back_and_everything_is_saved() {
     assert!(!window.says("cannot write"), "{:?}", window.texts());
     let saved = marks::load(&marks_of(&clip, "1"), None).unwrap();
     assert_eq!(saved.marks.len(), 2);
+}
+
+#[test]
+fn what_was_set_aside_is_shown_as_long_as_it_holds_something_more() {
+    let (mut window, clip) = fresh("aside");
+    begin(&mut window);
+    put(&mut window, "pull");
+    put(&mut window, "fall");
+    window.save();
+    assert!(!window.says("Set aside"), "{:?}", window.texts());
+    drop(window);
+    let (file, state) = (marks_of(&clip, "1"), StateFolder::of_user().unwrap());
+    // What is in the journal alone is damaged.
+    let mut desk = Desk::open(&file, &state).unwrap();
+    let (id, at) = (desk.fresh_id(), desk.sheaf().marks[0].at);
+    for note in ["first", "second"] {
+        let (id, what, note) = (marks::Id(id.0 + note.len() as u64), What::Note, note.to_owned());
+        let remark = Item::Mark(Mark { id, at, what, seen: Seen::Yes, of: None, note });
+        desk.take(Step::Do(Edit::add(remark))).unwrap();
+    }
+    drop(desk);
+    let journal = state.journal_of(&file);
+    let text = fs::read_to_string(&journal).unwrap();
+    fs::write(&journal, text.replacen("first", "worst", 1)).unwrap();
+    let mut window = open(&clip);
+    assert_says(&mut window, "of the journal is damaged");
+    assert_says(&mut window, "Set aside of these marks: 1.");
+    drop(window);
+    let mut desk = Desk::open(&file, &state).unwrap();
+    let aside = desk.aside(&state);
+    assert!(desk.take_back(&aside[0], &[]).unwrap());
+    desk.save().unwrap();
+    drop(desk);
+    assert!(!open(&clip).says("Set aside"));
 }
 
 #[test]

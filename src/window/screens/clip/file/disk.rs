@@ -1,6 +1,9 @@
 //! How it stands with the marks file.
 
-use std::time::Duration;
+use std::{
+    path::{Path, PathBuf},
+    time::Duration,
+};
 
 use crate::window::screens::clip::complaint::Complaint;
 
@@ -14,6 +17,8 @@ pub(crate) struct Disk {
 /// Saving does not work.
 #[derive(Clone, Debug, PartialEq, Eq)]
 struct Failing {
+    /// The marks file; another routine's is saved by itself.
+    of: PathBuf,
     /// The time of day when it first did not.
     since: String,
     /// How often it was tried.
@@ -26,9 +31,9 @@ struct Failing {
 const PAUSES: [u64; 6] = [500, 2_000, 4_000, 8_000, 16_000, 30_000];
 
 impl Disk {
-    /// Returns how long to wait before the next save; nothing while one is under way.
-    pub(crate) fn pause(&self) -> Option<Duration> {
-        let tries = self.failing.as_ref().map_or(0, |failing| failing.tries);
+    /// Returns how long to wait before the next save of these marks; nothing while one is under way.
+    pub(crate) fn pause(&self, of: &Path) -> Option<Duration> {
+        let tries = self.failing(of).map_or(0, |failing| failing.tries);
         let pause = PAUSES.get(tries).or(PAUSES.last());
         pause.filter(|_| !self.is_writing).map(|pause| Duration::from_millis(*pause))
     }
@@ -53,22 +58,25 @@ impl Disk {
         std::mem::take(self).failing.map(|failing| failing.told)
     }
 
-    /// Notes that it failed, at this time of day; returns what is to be told, where that is new.
-    pub(crate) fn failed(&mut self, why: Complaint, now: String) -> Option<Complaint> {
-        let (since, tries, known) = match self.failing.take() {
-            Some(Failing { since, tries, told }) => (since, tries, Some(told)),
-            None => (now, 0, None),
-        };
-        let is_new = known.as_ref() != Some(&why);
-        self.failing = Some(Failing { since, tries: tries.saturating_add(1), told: why.clone() });
-        self.is_writing = false;
+    /// Notes that saving these marks failed, at this time of day; returns what is to be told, where
+    /// that is new.
+    pub(crate) fn failed(&mut self, of: &Path, why: Complaint, now: String) -> Option<Complaint> {
+        let known = self.failing(of).cloned();
+        let is_new = known.as_ref().is_none_or(|known| known.told != why);
+        let (since, tries) = known.map_or((now, 0), |known| (known.since, known.tries));
+        let (of, tries, told) = (of.to_owned(), tries.saturating_add(1), why.clone());
+        *self = Self { is_writing: false, failing: Some(Failing { of, since, tries, told }) };
         is_new.then_some(why)
     }
 
     /// Returns what stands on the screen as long as it fails.
-    pub(crate) fn sign(&self) -> Option<String> {
-        let since = &self.failing.as_ref()?.since;
+    pub(crate) fn sign(&self, of: &Path) -> Option<String> {
+        let since = &self.failing(of)?.since;
         Some(format!("Not saved since {since}, kept on this computer"))
+    }
+
+    fn failing(&self, of: &Path) -> Option<&Failing> {
+        self.failing.as_ref().filter(|failing| failing.of == of)
     }
 }
 
@@ -76,8 +84,16 @@ impl Disk {
 mod tests {
     use super::*;
 
+    fn here() -> &'static Path {
+        Path::new("meet.mp4.1.J-2.marks.json")
+    }
+
     fn seconds(disk: &Disk) -> f32 {
-        disk.pause().map_or(f32::NAN, |pause| pause.as_secs_f32())
+        disk.pause(here()).map_or(f32::NAN, |pause| pause.as_secs_f32())
+    }
+
+    fn fail(disk: &mut Disk, why: &str, now: &str) -> Option<Complaint> {
+        disk.failed(here(), Complaint::new(why), now.to_owned())
     }
 
     #[test]
@@ -86,8 +102,8 @@ mod tests {
         let mut pauses = vec![seconds(&disk)];
         for _ in 0..100 {
             disk.begin();
-            assert_eq!(disk.pause(), None, "one save at a time");
-            disk.failed(Complaint::new("full"), "14:02".to_owned());
+            assert_eq!(disk.pause(here()), None, "one save at a time");
+            fail(&mut disk, "full", "14:02");
             pauses.push(seconds(&disk));
         }
         assert!(pauses.is_sorted(), "{pauses:?}");
@@ -100,16 +116,17 @@ mod tests {
     #[test]
     fn the_sign_says_since_when_and_goes_with_a_save() {
         let mut disk = Disk::default();
-        assert_eq!(disk.sign(), None);
-        let full = Complaint::new("full");
-        assert_eq!(disk.failed(full.clone(), "14:02".to_owned()), Some(full.clone()));
+        assert_eq!(disk.sign(here()), None);
+        assert!(fail(&mut disk, "full", "14:02").is_some());
         // The same again is not told again, another reason is.
-        assert_eq!(disk.failed(full, "14:03".to_owned()), None);
-        let gone = Complaint::new("gone");
-        assert_eq!(disk.failed(gone.clone(), "14:04".to_owned()), Some(gone.clone()));
+        assert_eq!(fail(&mut disk, "full", "14:03"), None);
+        assert_eq!(fail(&mut disk, "gone", "14:04"), Some(Complaint::new("gone")));
         let sign = "Not saved since 14:02, kept on this computer".to_owned();
-        assert_eq!(disk.sign(), Some(sign));
-        assert_eq!(disk.saved(), Some(gone), "so that it can be taken off the screen");
-        assert_eq!(disk.sign(), None);
+        assert_eq!(disk.sign(here()), Some(sign));
+        let other = Path::new("meet.mp4.2.J-2.marks.json");
+        assert_eq!(disk.sign(other), None, "another routine is saved by itself");
+        assert_eq!(disk.pause(other), Disk::default().pause(other));
+        assert_eq!(disk.saved(), Some(Complaint::new("gone")), "so that it goes off the screen");
+        assert_eq!(disk.sign(here()), None);
     }
 }

@@ -110,7 +110,8 @@ impl Clip {
                 Ok(()) => self.disk.again(),
                 Err(why) => {
                     let now = jiff::ZonedDateTime::now().strftime("%H:%M").to_string();
-                    self.complaint = self.disk.failed(why, now).or(self.complaint.take());
+                    let of = self.session.path().unwrap_or(Path::new(""));
+                    self.complaint = self.disk.failed(of, why, now).or(self.complaint.take());
                 }
             },
         }
@@ -127,7 +128,9 @@ impl Clip {
     /// Saves within a second, but only while there is something to save; what fails is tried again,
     /// for as long as the window is open.
     pub(crate) fn when_to_save(&self) -> Subscription<Message> {
-        let pause = self.disk.pause().filter(|_| self.session.is_dirty() && !self.jobs.is_busy());
+        let is_due = self.session.is_dirty() && !self.jobs.is_busy();
+        let path = self.session.path().filter(|_| is_due);
+        let pause = path.and_then(|path| self.disk.pause(path));
         pause.map_or_else(Subscription::none, |pause| time::every(pause).map(|_| Message::SaveDue))
     }
 

@@ -78,6 +78,8 @@ struct Open {
     sheet: ScoreSheet,
     /// Whether book or list are to be read, because the routine names others now.
     is_behind: bool,
+    /// How much was set aside that holds something that is not in the marks.
+    aside: usize,
 }
 
 impl Open {
@@ -90,9 +92,12 @@ impl Open {
         let (asked, listed) = (asked(routine), routine.athlete.clone());
         let sheet = sheet::score_with(&ruled.book, desk.sheaf(), list.as_deref());
         let (words, worded) = (Vocabulary::default(), <[String; 2]>::default());
+        let state = StateFolder::of_user();
+        let aside = state.map(|state| desk.aside(&state)).unwrap_or_default();
+        let aside = aside.iter().filter(|aside| aside.has_more()).count();
         let is_behind = false;
         let mut open =
-            Self { desk, ruled, asked, list, listed, said, words, worded, sheet, is_behind };
+            Self { desk, ruled, asked, list, listed, said, words, worded, sheet, is_behind, aside };
         open.follow_words();
         Ok(open)
     }
@@ -366,6 +371,11 @@ impl Session {
     /// Returns an id that was never used.
     pub(crate) fn fresh_id(&mut self) -> Option<Id> {
         self.open.as_mut().map(|open| open.desk.fresh_id())
+    }
+
+    /// Returns how much was set aside, before the marks were opened, that holds something more.
+    pub(crate) fn aside(&self) -> usize {
+        self.open.as_ref().map_or(0, |open| open.aside)
     }
 
     /// Returns whether the file lags behind the marks.
