@@ -142,7 +142,7 @@ impl Desk {
         }
         let after: Vec<Step> = entries.after.clone();
         let steps = entries.steps.len() + after.len();
-        let changes = changes_left(&entries, &own.past).then(Changes::of(&after, 0));
+        let changes = changes_left(&entries, &own.past).then(Changes::of(&after, 0, []));
         Some(self.aside_of(kind, path, counted(steps, "step"), &changes))
     }
 

@@ -11,6 +11,7 @@ use super::{
     edit::{Edit, History, Step},
     entries::replay,
     file::{self, Included, Past, Stored},
+    ids::IdRoom,
     journal::{Journal, OpenJournal},
     model::{Id, Sheaf},
     saving::{OnDisk, Saved, Saving},
@@ -29,7 +30,8 @@ pub struct Desk {
     pub(super) journal: Journal,
     /// What each step of the journal changed, and the number of the step before the first.
     effects: (u64, Vec<Edit>),
-    /// Highest id ever used, also by what was undone.
+    room: IdRoom,
+    /// Highest of its ids that was ever used, also by what was undone.
     pub(super) highest_id: Id,
     /// The last journal entry that the file contains.
     saved: Included,
@@ -46,9 +48,15 @@ impl Desk {
     /// Opens a marks file, replays what its journal holds beyond it, and joins other versions of
     /// it: what was entered here and is not in the file any more, and those that lie beside it.
     pub fn open(path: &Path, state: &StateFolder) -> Result<Self, DeskError> {
+        // Whoever else may have begun these marks has the first ids.
+        let number = u16::from_str_radix(&file::random_name(path)[..4], 16).unwrap_or_default();
+        Self::open_as(path, state, IdRoom::of(number.max(1)))
+    }
+
+    fn open_as(path: &Path, state: &StateFolder, room: IdRoom) -> Result<Self, DeskError> {
         let Version { stored, held, .. } = Version::read(path)?;
         let others = version::beside(path, &stored);
-        let opened = Journal::open(&state.journal_of(path), &stored)?;
+        let opened = Journal::open(&state.journal_of(path), &stored, room)?;
         let Stored { document, included, mut past, mut sheaf } = stored;
         let OpenJournal { journal, entries, left, lost } = opened;
         let told = lost.iter().map(|(damage, aside)| damage.told(path, aside)).collect();
@@ -56,12 +64,12 @@ impl Desk {
         let joined: Vec<Included> = joined.cloned().collect();
         past.joined.extend(joined);
         let mut history = History::default();
-        let from = entries.begins_after();
+        let (from, room) = (entries.begins_after(), entries.room);
         for entry in entries.steps.iter().filter(|it| it.place.sequence > included.sequence) {
             past.trail.push(&entry.place);
         }
         let effects = (from, replay(&mut history, &mut sheaf, entries, &included));
-        let highest_id = sheaf.highest_id().max(history.highest_id());
+        let highest_id = room.highest(sheaf.ids().chain(history.ids()));
         let on_disk = OnDisk { held, sequence: included.sequence };
         let mut desk = Self {
             path: path.to_owned(),
@@ -70,6 +78,7 @@ impl Desk {
             history,
             journal,
             effects,
+            room,
             highest_id,
             saved: included,
             past,
@@ -91,7 +100,7 @@ impl Desk {
     /// The file is there before the first mark, so that a folder that cannot be written to is
     /// found out before anything is entered.
     pub fn create(path: &Path, sheaf: Sheaf, state: &StateFolder) -> Result<Self, DeskError> {
-        let stored = Stored::anew(fresh_document(path), sheaf);
+        let stored = Stored::anew(file::random_name(path), sheaf);
         match file::write(path, &file::text(&stored), Replacing::Never) {
             Err(DocumentError::Unwritable { source, .. })
                 if source.kind() == io::ErrorKind::AlreadyExists =>
@@ -100,7 +109,7 @@ impl Desk {
             }
             written => {
                 written?;
-                Self::open(path, state)
+                Self::open_as(path, state, IdRoom::of(0))
             }
         }
     }
@@ -122,8 +131,12 @@ impl Desk {
 
     /// Returns an id that was never used here.
     pub fn fresh_id(&mut self) -> Id {
-        self.highest_id = Id(self.highest_id.0 + 1);
-        self.highest_id
+        loop {
+            self.highest_id = Id(self.highest_id.0.saturating_add(1));
+            if self.sheaf.ids().all(|id| id != self.highest_id) {
+                return self.highest_id;
+            }
+        }
     }
 
     /// Takes one step: into the journal first, then into the marks. Returns whether there was
@@ -131,7 +144,8 @@ impl Desk {
     pub fn take(&mut self, step: Step) -> Result<bool, DeskError> {
         let possible = match &step {
             Step::Do(edit) => {
-                self.highest_id = self.highest_id.max(edit.highest_id());
+                let used = edit.ids().into_iter().chain([self.highest_id]);
+                self.highest_id = self.room.highest(used);
                 true
             }
             Step::Undo => self.history.can_undo(),
@@ -210,14 +224,4 @@ impl Desk {
         }
         Some(sheaf)
     }
-}
-
-/// Returns a name that no other document has: place, time and process together.
-fn fresh_document(path: &Path) -> String {
-    let mut hasher = blake3::Hasher::new();
-    hasher.update(path.as_os_str().as_encoded_bytes());
-    hasher.update(&std::process::id().to_le_bytes());
-    let now = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH);
-    hasher.update(&now.unwrap_or_default().as_nanos().to_le_bytes());
-    hasher.finalize().to_hex()[..16].to_owned()
 }

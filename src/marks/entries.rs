@@ -3,7 +3,7 @@
 //! One line per step: a checksum, a space, the step as JSON. A line whose checksum is wrong, or
 //! whose number is out of turn, ends the journal, because later steps lean on earlier ones.
 
-use std::{fs, io, path::Path};
+use std::{collections::BTreeSet, fs, io, path::Path};
 
 use serde::{Deserialize, Serialize};
 
@@ -11,8 +11,9 @@ use super::{
     damage::Damage,
     edit::{Edit, History, Step},
     file::{Included, Past},
+    ids::IdRoom,
     merge::Changes,
-    model::{ClipFacts, Sheaf},
+    model::{ClipFacts, Id, Sheaf},
     trail::Trail,
 };
 use crate::store::{LogLine, about_to_read, checked_lines};
@@ -27,6 +28,10 @@ pub struct Entries {
     from: Included,
     /// The clip of its marks when it was begun.
     clip: Option<ClipFacts>,
+    /// The ids that its marks had when it was begun.
+    known: BTreeSet<Id>,
+    /// The ids that are its own.
+    pub room: IdRoom,
     /// The last step of each other version that was joined.
     pub joined: Vec<Included>,
     /// Its steps with their checksums, in order.
@@ -57,6 +62,11 @@ pub(super) enum Record {
     From(Included),
     /// Follows them where the marks are of a clip.
     Clip(Box<ClipFacts>),
+    /// Follows them: the ids in use, and after which one new things get theirs.
+    Ids {
+        known: Vec<Id>,
+        after: Id,
+    },
     /// Another version was joined that ended with this step.
     Joined(Included),
     Step {
@@ -116,8 +126,8 @@ enum Wrong {
 
 impl Entries {
     /// Returns those of a journal that is just begun.
-    pub(super) fn begun(from: Included) -> Self {
-        Self { from, ..Self::default() }
+    pub(super) fn begun(from: Included, known: Vec<Id>, room: IdRoom) -> Self {
+        Self { from, known: known.into_iter().collect(), room, ..Self::default() }
     }
 
     /// Returns the steps that led to the marks with all entries, as far as they are known here.
@@ -148,6 +158,10 @@ impl Entries {
             Record::Document(document) if self.whole_bytes == 0 => self.document = document,
             Record::From(from) if self.steps.is_empty() => self.from = from,
             Record::Clip(clip) if self.steps.is_empty() => self.clip = Some(*clip),
+            Record::Ids { known, after } if self.steps.is_empty() => {
+                self.known = known.into_iter().collect();
+                self.room = IdRoom { after };
+            }
             Record::Joined(joined) => self.joined.push(joined),
             Record::Step { sequence: found, step } => {
                 let expected = self.last().sequence.saturating_add(1);
@@ -202,6 +216,7 @@ pub(crate) fn changes_left(left: &Entries, past: &Past) -> Changes {
     let common = past.trail.parted(&left.trail());
     let from = common.map_or(0, |step| step.saturating_sub(left.begins_after()));
     let steps: Vec<Step> = left.steps.iter().map(|entry| entry.step.clone()).collect();
-    let changes = Changes::of(&steps, usize::try_from(from).unwrap_or(usize::MAX));
-    changes.on(Changes::of(&steps, 0).clip.or_else(|| left.clip.clone()))
+    let known = || left.known.iter().copied();
+    let changes = Changes::of(&steps, usize::try_from(from).unwrap_or(usize::MAX), known());
+    changes.on(Changes::of(&steps, 0, known()).clip.or_else(|| left.clip.clone()))
 }

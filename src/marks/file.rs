@@ -176,3 +176,13 @@ pub fn beside(clip: &Path) -> Vec<PathBuf> {
     found.sort();
     found
 }
+
+/// Returns a name that no other document, or journal, has: place, time and process together.
+pub(super) fn random_name(path: &Path) -> String {
+    let mut hasher = blake3::Hasher::new();
+    hasher.update(path.as_os_str().as_encoded_bytes());
+    hasher.update(&std::process::id().to_le_bytes());
+    let now = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH);
+    hasher.update(&now.unwrap_or_default().as_nanos().to_le_bytes());
+    hasher.finalize().to_hex()[..16].to_owned()
+}

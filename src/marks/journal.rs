@@ -11,6 +11,8 @@ use super::{
     edit::Step,
     entries::{Entries, Record, is_of, parse},
     file::{Included, Stored},
+    ids::IdRoom,
+    model::Id,
 };
 use crate::store::{Begin, Keeping, Lock, Log, LogError, Readers};
 
@@ -73,13 +75,15 @@ pub struct OpenJournal {
 }
 
 impl Journal {
-    /// Opens or begins the journal of the marks in a file.
+    /// Opens or begins the journal of the marks in a file; where it is begun, new things get their
+    /// ids from `room`.
     ///
     /// A journal that grew from another document, or not from the file that includes
     /// `included`, is set aside and a new one begun.
     pub fn open(
         path: &Path,
         Stored { document, included, sheaf, .. }: &Stored,
+        room: IdRoom,
     ) -> Result<OpenJournal, JournalError> {
         let mut log = Log::open(path, Begin::Either, KEEPING)?;
         let entries = parse(&log.bytes()?);
@@ -95,12 +99,14 @@ impl Journal {
         if included.sequence > 0 {
             log.append(&Record::From(included.clone()))?;
         }
+        let known: Vec<Id> = sheaf.ids().collect();
+        log.append(&Record::Ids { known: known.clone(), after: room.after })?;
         if let Some(clip) = &sheaf.clip {
             log.append(&Record::Clip(Box::new(clip.clone())))?;
         }
         let journal = Self { log, last: included.clone() };
         let left = Some(entries).filter(|entries| entries.document == *document);
-        let entries = Entries::begun(included.clone());
+        let entries = Entries::begun(included.clone(), known, room);
         Ok(OpenJournal { journal, entries, left, lost: doubt.zip(aside) })
     }
 

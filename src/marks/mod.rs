@@ -11,6 +11,7 @@ mod desk_error;
 pub mod edit;
 pub mod entries;
 pub mod file;
+pub mod ids;
 mod join;
 pub mod journal;
 mod load;

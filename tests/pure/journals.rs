@@ -77,7 +77,7 @@ pub(crate) fn add(desk: &mut Desk, place: u32) -> Id {
 fn each_damage_is_told_and_the_steps_before_it_count() {
     let place = Place::new();
     let (_, lines) = place.steps(6);
-    // Line 1 says whose journal it is; line n + 1 is step n.
+    // Line 1 says whose journal it is, line 2 which ids are its own; line n + 2 is step n.
     assert_eq!(place.opens_with(&lines), (Vec::new(), 6));
     let says = |lines: &[String], damage: &Damage, marks: usize| {
         let (told, left) = place.opens_with(lines);
@@ -87,20 +87,20 @@ fn each_damage_is_told_and_the_steps_before_it_count() {
         assert!(said.starts_with("meet.mp4.1.J-2.marks.json: "), "{said}");
     };
     let mut torn = lines.clone();
-    torn[6].truncate(30);
+    torn[7].truncate(30);
     says(&torn, &Damage::TornEnd, 5);
     let mut spoilt = lines.clone();
-    spoilt[3] = spoilt[3].replacen("note 2", "note 9", 1);
-    says(&spoilt, &Damage::Spoilt { line: 4, after: 3 }, 2);
+    spoilt[4] = spoilt[4].replacen("note 2", "note 9", 1);
+    says(&spoilt, &Damage::Spoilt { line: 5, after: 3 }, 2);
     let mut gap = lines.clone();
-    gap.remove(3);
+    gap.remove(4);
     says(&gap, &Damage::Gap { expected: 3, found: 4, after: 2 }, 2);
     let mut twice = lines.clone();
-    twice.insert(3, twice[2].clone());
+    twice.insert(4, twice[3].clone());
     says(&twice, &Damage::Gap { expected: 3, found: 2, after: 4 }, 2);
     let mut strange = lines.clone();
-    strange[4] = line("{\"of_a_later_version\":1}");
-    says(&strange, &Damage::Strange { line: 5, after: 2 }, 3);
+    strange[5] = line("{\"of_a_later_version\":1}");
+    says(&strange, &Damage::Strange { line: 6, after: 2 }, 3);
     let mut other = lines.clone();
     other[0] = line("{\"document\":\"another\"}");
     says(&other, &Damage::OtherDocument, 0);

@@ -122,11 +122,11 @@ fn a_mark_that_comes_back_makes_no_other_one_new() {
     let gone = with(&all, Edit::remove(&all, Id(2)).as_slice());
     let steps =
         [Step::Do(Edit::add(note(2, None, "both 2"))), Step::Do(change(&gone, 4, "changed"))];
-    let (after, merged) = joined(&gone, &Changes::of(&steps, 0));
+    let (after, merged) = joined(&gone, &Changes::of(&steps, 0, gone.ids()));
     assert_eq!(merged.conflicts, []);
     assert_eq!(says(&after), ["both 1", "both 2", "both 3", "changed"]);
     let ours = with(&gone, &[change(&gone, 4, "ours")]);
-    let (after, merged) = joined(&ours, &Changes::of(&steps, 0));
+    let (after, merged) = joined(&ours, &Changes::of(&steps, 0, gone.ids()));
     assert_eq!(merged.conflicts.len(), 1);
     assert_eq!(merged.conflicts[0].slot, Slot::Item(Id(4)));
     assert_eq!(says(&after), ["both 1", "both 2", "both 3", "ours"]);
@@ -253,7 +253,7 @@ proptest! {
         let (both, told) = merged(&base, &second, &first);
         prop_assert_eq!(told.conflicts, []);
         prop_assert_eq!(says(&both), expected.clone());
-        let (both, told) = joined(&first, &Changes::of(&steps, 0));
+        let (both, told) = joined(&first, &Changes::of(&steps, 0, base.ids()));
         prop_assert_eq!(told.conflicts, []);
         prop_assert_eq!(says(&both), expected);
     }
@@ -263,7 +263,7 @@ proptest! {
     fn identical_edits_give_one(acts in acts()) {
         let base = base(6);
         let (steps, both) = acted(&base, "both", &acts, |_| true);
-        for changes in [Changes::between(&base, &both), Changes::of(&steps, 0)] {
+        for changes in [Changes::between(&base, &both), Changes::of(&steps, 0, base.ids())] {
             prop_assert_eq!(merge(&both, &changes, both.highest_id()).unwrap(), Merged::default());
         }
     }

@@ -154,6 +154,33 @@ fn a_file_that_was_written_elsewhere_while_it_was_open_is_joined_on_saving() {
     assert_eq!(says(desk.sheaf()), ["note 0", "note 1", "note 2", "note 3", "note 4"]);
 }
 
+/// What came in is the same thing on both computers from then on.
+#[test]
+fn both_go_on_changing_their_own_however_often_they_are_joined() {
+    let (one, other) = two();
+    let (mut here, mut there) = (one.open(), other.open());
+    let (ours, theirs) = (add(&mut here, 1), add(&mut there, 2));
+    assert_ne!(ours, theirs, "each computer has ids of its own");
+    here.save().unwrap();
+    other.gets_in_place(&one);
+    there.save().unwrap();
+    rewrite(&mut here, ours.0, "note 1 again");
+    one.gets_in_place(&other);
+    here.save().unwrap();
+    assert_eq!(says(here.sheaf()), ["note 0", "note 1 again", "note 2"]);
+    rewrite(&mut there, theirs.0, "note 2 again");
+    other.gets_in_place(&one);
+    there.save().unwrap();
+    let all = ["note 0", "note 1 again", "note 2 again"];
+    assert_eq!(says(there.sheaf()), all);
+    drop(here);
+    one.gets_in_place(&other);
+    let here = one.open();
+    assert_eq!(says(here.sheaf()), all);
+    let told = [here.told(), there.told()].concat().concat();
+    assert!(!told.contains("differently"), "{told}");
+}
+
 #[test]
 fn what_both_changed_stays_here_and_theirs_is_kept() {
     let (one, other) = two();

@@ -12,8 +12,8 @@ use crate::marks::{
 #[derive(Clone, Debug, PartialEq)]
 pub struct Changes {
     pub(super) slots: BTreeMap<Slot, Altered>,
-    /// Both versions know the ids up to this one: what goes by a higher one is new.
-    pub(super) known: Id,
+    /// The ids that both versions know, where that is known itself: any other one is new.
+    pub(super) known: Option<BTreeSet<Id>>,
     /// The clip that they are of afterwards, where it may be another.
     pub(crate) clip: Option<ClipFacts>,
 }
@@ -28,7 +28,7 @@ pub(super) struct Altered {
 impl Changes {
     /// Returns what changed from `base` to `theirs`.
     pub fn between(base: &Sheaf, theirs: &Sheaf) -> Self {
-        let mut changes = Self::none(base.highest_id());
+        let mut changes = Self::none(Some(base.ids().collect()));
         changes.note_between(&slots(base), &slots(theirs));
         changes.clip.clone_from(&theirs.clip);
         changes
@@ -38,7 +38,7 @@ impl Changes {
     /// were: what it lacks may never have been there.
     pub fn apart(ours: &Sheaf, theirs: &Sheaf) -> Self {
         let ours = slots(ours);
-        let mut changes = Self::none(Id(u64::MAX));
+        let mut changes = Self::none(None);
         changes.clip.clone_from(&theirs.clip);
         for (slot, after) in slots(theirs) {
             if ours.get(&slot) != Some(&after) {
@@ -48,26 +48,26 @@ impl Changes {
         changes
     }
 
-    /// Returns what the steps from `from` on changed; those before tell what is undone.
-    pub fn of(steps: &[Step], from: usize) -> Self {
-        let (mut changes, mut history) = (Self::none(Id(u64::MAX)), History::default());
+    /// Returns what the steps from `from` on changed; those before tell what is undone. The marks had
+    /// the ids `known` before all of them.
+    pub fn of(steps: &[Step], from: usize, known: impl IntoIterator<Item = Id>) -> Self {
+        let mut known: BTreeSet<Id> = known.into_iter().collect();
+        let (mut changes, mut history) = (Self::none(None), History::default());
         for (place, step) in steps.iter().enumerate() {
-            if let Some(edit) = history.note(step.clone())
-                && place >= from
-            {
+            let Some(edit) = history.note(step.clone()) else { continue };
+            if place < from {
+                known.extend(edit.ids());
+            } else {
                 changes.note(&edit);
             }
         }
         changes.slots.retain(|_, altered| altered.before != altered.after);
-        let new = changes.slots.iter().filter(|(_, altered)| altered.before.is_none());
-        // Ids grow, so that everything from the lowest new one on is new.
-        let lowest = new.filter_map(|(slot, _)| match slot {
-            Slot::Item(id) => Some(*id),
-            _ => None,
-        });
-        let lowest = lowest.min().map(|id| Id(id.0.saturating_sub(1)));
-        changes.known = lowest.unwrap_or(changes.known);
-        changes
+        Self { known: Some(known), ..changes }
+    }
+
+    /// Returns whether nobody but those who made these changes knows the id.
+    pub(super) fn is_new(&self, id: Id) -> bool {
+        self.known.as_ref().is_some_and(|known| !known.contains(&id))
     }
 
     /// Returns these changes as made on this clip, where they do not say on which.
@@ -82,12 +82,12 @@ impl Changes {
         for (slot, altered) in later.slots {
             self.note_one(Some(slot), altered.before, altered.after);
         }
-        self.known = self.known.min(later.known);
+        self.known = self.known.zip(later.known).map(|(known, later)| &known | &later);
         self.clip = later.clip.or(self.clip);
         self
     }
 
-    fn none(known: Id) -> Self {
+    fn none(known: Option<BTreeSet<Id>>) -> Self {
         Self { slots: BTreeMap::new(), known, clip: None }
     }
 

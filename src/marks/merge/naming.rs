@@ -1,5 +1,5 @@
-//! Both computers count on from the same id, so that two new things may go by one id, and one
-//! thing that was joined before by two.
+//! Two new things may go by one id, where both computers counted on from the same one, and one
+//! thing that was entered on both by two.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -19,15 +19,15 @@ pub(super) fn renamed(
         .slots
         .iter()
         .filter(|(_, altered)| altered.after.is_some())
-        .filter_map(|(slot, _)| slot.id().filter(|id| *id > theirs.known))
+        .filter_map(|(slot, _)| slot.id().filter(|id| theirs.is_new(*id)))
         .filter(|id| theirs.slots.get(&Slot::Item(*id)).is_none_or(|it| it.before.is_none()))
         .collect();
     let mut names: BTreeMap<Id, Id> = BTreeMap::new();
     let mut used: BTreeSet<Id> = BTreeSet::new();
-    // Nothing that is given a name now may get one that theirs go by.
-    let mut fresh = new.last().map_or(highest, |last| highest.max(*last));
+    let mut fresh = highest;
     // What belongs to a mark is younger than the mark, whose name is known by then.
-    for id in new {
+    for id in &new {
+        let id = *id;
         let thing = [Slot::Item(id), Slot::Unfinished(id)]
             .into_iter()
             .find_map(|slot| theirs.slots.get(&slot)?.after.as_ref());
@@ -47,13 +47,17 @@ pub(super) fn renamed(
                 || here.contains_key(&Slot::Item(id))
                 || here.contains_key(&Slot::Unfinished(id))
         };
-        let here_new = here.keys().filter_map(Slot::id).filter(|id| *id > theirs.known);
+        let here_new = here.keys().filter_map(Slot::id).filter(|id| theirs.is_new(*id));
         let twin = [id].into_iter().chain(here_new).find(|id| !used.contains(id) && holds(*id));
         let name = twin.unwrap_or_else(|| {
             if !is_taken(id) {
                 return id;
             }
+            // Nothing that is given a name now may get one that theirs go by.
             fresh = Id(fresh.0.saturating_add(1));
+            while is_taken(fresh) || new.contains(&fresh) {
+                fresh = Id(fresh.0.saturating_add(1));
+            }
             fresh
         });
         used.insert(name);
