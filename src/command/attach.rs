@@ -30,6 +30,7 @@ pub(super) struct Arguments {
 pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let state = StateFolder::of_user().context("there is no folder for the journal of marks")?;
     let mut desk = Desk::open(&arguments.marks, &state)?;
+    super::tell_all(desk.told())?;
     let footage = Footage::open(&arguments.clip)?;
     let found = facts_of(&footage, &arguments.clip)?;
     let remembered = desk.sheaf().clip.as_ref().context("the marks are of a planned routine")?;

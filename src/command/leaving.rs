@@ -46,7 +46,7 @@ const READ: &[(&str, &str)] = &[
 
 /// What is written for the club itself and never leaves: marks, and what is taken in.
 const KEPT: &[(&str, &str)] =
-    &[("attach", "marks"), ("library import", "into"), ("result", "marks")];
+    &[("aside", "marks"), ("attach", "marks"), ("library import", "into"), ("result", "marks")];
 
 /// What leaves, each through `Leaving`.
 const LEAVES: &[(&str, &str)] = &[

@@ -37,6 +37,7 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let state = StateFolder::of_user();
     let mut judging = Judging::under(arguments.rulebook.as_deref(), state.as_ref())?;
     let marked = judging.read(&arguments.marks)?;
+    super::tell_all(&marked.told)?;
     let ruled = match judging.book_of(&marked) {
         // Readings are measured without a book too; there is only nothing to decide.
         Err(JudgedError::NoBook { .. }) => None,

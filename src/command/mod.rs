@@ -1,6 +1,7 @@
 //! One file per command; each says what was asked in its arguments and does it in `run`.
 
 mod agree;
+mod aside;
 mod card;
 mod chart;
 mod library;
@@ -29,7 +30,11 @@ mod frames;
 #[cfg(feature = "video")]
 mod still;
 
-use std::{path::PathBuf, process::ExitCode};
+use std::{
+    io::{self, Write as _},
+    path::PathBuf,
+    process::ExitCode,
+};
 
 use clap::{Parser, Subcommand};
 use stillcall::library::{self as clips, Home};
@@ -67,6 +72,9 @@ enum Command {
     Attempts(together::Arguments),
     /// Type in what a routine was given at the meet; its sheet then shows the difference.
     Result(result::Arguments),
+    /// List what was ever set aside of marks: damaged journals, versions of other computers, copies
+    /// of a sync client; show one, or take it back.
+    Aside(aside::Arguments),
     /// Say what the points of every reading measure, and how surely.
     Measure(measure::Arguments),
     /// Print what a judge keeps at the table: one event and division of a rule book on one page.
@@ -114,6 +122,7 @@ pub(crate) fn run(line: CommandLine) -> anyhow::Result<ExitCode> {
         Some(Command::Panel(arguments)) => together::panel(&arguments)?,
         Some(Command::Attempts(arguments)) => together::attempts(&arguments)?,
         Some(Command::Result(arguments)) => result::run(&arguments)?,
+        Some(Command::Aside(arguments)) => aside::run(&arguments)?,
         Some(Command::Measure(arguments)) => measure::run(&arguments)?,
         Some(Command::Card(arguments)) => card::run(&arguments)?,
         Some(Command::Chart(arguments)) => chart::run(&arguments)?,
@@ -130,6 +139,15 @@ pub(crate) fn run(line: CommandLine) -> anyhow::Result<ExitCode> {
         None => open_window(line.clip, line.marks)?,
     }
     Ok(ExitCode::SUCCESS)
+}
+
+/// Tells what a person should know beside what was asked for, a line each.
+fn tell_all(said: impl IntoIterator<Item = impl AsRef<str>>) -> io::Result<()> {
+    let mut errors = printed::err();
+    for said in said {
+        writeln!(errors, "{}", said.as_ref())?;
+    }
+    Ok(())
 }
 
 #[cfg(feature = "window")]

@@ -48,6 +48,7 @@ const COMMANDS: &[&str] = &[
     "rulebook keys",
     "rulebook new @/new.toml",
     "attach @/a.mp4.floor.J-1.marks.json @/a.mp4",
+    "aside @/a.mp4.floor.J-1.marks.json",
     "library add @",
     "library scan",
     "library note @/a.mp4 --source http://127.0.0.1:9/a.mp4",

@@ -34,6 +34,7 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
         "there is no folder to keep the journal in; name one with the variable STILLCALL_STATE",
     )?;
     let mut desk = Desk::open(&arguments.marks, &state)?;
+    super::tell_all(desk.told())?;
     let result = changed(&desk.sheaf().routine.result, arguments)?;
     let routine = Routine { result, ..desk.sheaf().routine.clone() };
     if routine != desk.sheaf().routine {

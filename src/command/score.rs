@@ -14,7 +14,7 @@ use stillcall::{
     sheet::{self, ScoreSheet},
 };
 
-use super::pages::PageFiles;
+use super::{pages::PageFiles, tell_all};
 use crate::command::printed;
 
 #[derive(Debug, Args)]
@@ -81,14 +81,6 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
 /// Tells what changed since the marks were last shown: values, and the text of the book.
 pub(super) fn tell(judged: &Judged) -> io::Result<()> {
     tell_all(judged.marked.changes().chain(judged.said()))
-}
-
-fn tell_all(said: impl Iterator<Item = String>) -> io::Result<()> {
-    let mut errors = printed::err();
-    for said in said {
-        writeln!(errors, "{said}")?;
-    }
-    Ok(())
 }
 
 fn print(arguments: &Arguments, judged: &Judged) -> anyhow::Result<()> {

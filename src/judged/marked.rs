@@ -18,6 +18,8 @@ pub struct Marked {
     pub sheaf: Sheaf,
     /// What became of each reading, in the order of the file, with the value as it was stored.
     pub readings: Vec<Remeasured>,
+    /// What is to be told of the journal.
+    pub told: Option<String>,
 }
 
 /// Marks with the book they were scored under and the sheet they came to.
@@ -35,9 +37,9 @@ impl Judging {
     /// Reads a marks file. What is scored is what the clicks say now, never what the file says of
     /// them.
     pub fn read(&self, path: &Path) -> Result<Marked, DocumentError> {
-        let mut sheaf = marks::load(path, self.state.as_ref())?;
+        let (mut sheaf, told) = marks::load_and_tell(path, self.state.as_ref())?;
         let readings = marks::renew(&mut sheaf);
-        Ok(Marked { path: path.to_owned(), sheaf, readings })
+        Ok(Marked { path: path.to_owned(), sheaf, readings, told })
     }
 
     /// Returns the book that marks are scored under.
@@ -65,12 +67,14 @@ impl Marked {
         Judged { marked: self, ruled, sheet }
     }
 
-    /// Returns what is to be told of values that are others than when the marks were last shown.
+    /// Returns what is to be told of the journal, and of values that are others than when the marks
+    /// were last shown.
     pub fn changes(&self) -> impl Iterator<Item = String> {
-        self.readings.iter().filter_map(|reading| {
+        let values = self.readings.iter().filter_map(|reading| {
             let (id, words) = (reading.id.0, reading.quantity.words());
             reading.change().map(|change| format!("reading {id}: {words} {change}"))
-        })
+        });
+        self.told.iter().cloned().chain(values)
     }
 }
 

@@ -3,96 +3,96 @@
 use std::{
     io,
     path::{Path, PathBuf},
-    sync::{Arc, Mutex, PoisonError},
+    sync::{Arc, Mutex},
 };
 
 use super::{
-    edit::{History, Step},
-    file::{self, FORMAT, Included, Stored},
-    journal::{self, Journal, JournalError},
+    desk_error::DeskError,
+    edit::{Edit, History, Step},
+    entries::replay,
+    file::{self, Included, Past, Stored},
+    ids::IdRoom,
+    journal::{Journal, OpenJournal},
     model::{Id, Sheaf},
+    saving::{OnDisk, Saved, Saving},
     state::StateFolder,
+    version::{self, Version},
 };
-use crate::store::{DocumentError, Held, Replacing};
-
-/// Why marks could not be opened, changed or saved.
-#[derive(Debug, thiserror::Error)]
-pub enum DeskError {
-    /// The marks file.
-    #[error(transparent)]
-    File(#[from] DocumentError),
-    /// The journal.
-    #[error(transparent)]
-    Journal(#[from] JournalError),
-    /// The file on disk is no longer the one that was opened.
-    #[error(
-        "{path} was changed by another program while it was open here. Nothing was overwritten: \
-         save under another name, or close and open it again"
-    )]
-    ChangedOutside {
-        /// The file.
-        path: PathBuf,
-    },
-    /// A new marks file would have written over an old one.
-    #[error("{path} is there already. Open it instead, or choose another judge code")]
-    Exists {
-        /// The file.
-        path: PathBuf,
-    },
-}
+use crate::store::{DocumentError, Replacing};
 
 /// Marks being edited.
 #[derive(Debug)]
 pub struct Desk {
-    path: PathBuf,
+    pub(super) path: PathBuf,
     document: String,
-    sheaf: Sheaf,
+    pub(super) sheaf: Sheaf,
     history: History,
-    journal: Journal,
-    /// Highest id ever used, also by what was undone.
-    highest_id: Id,
+    pub(super) journal: Journal,
+    /// What each step of the journal changed, and the number of the step before the first.
+    effects: (u64, Vec<Edit>),
+    room: IdRoom,
+    /// Highest of its ids that was ever used, also by what was undone.
+    pub(super) highest_id: Id,
     /// The last journal entry that the file contains.
     saved: Included,
+    pub(super) past: Past,
     /// The file as this desk last read or wrote it.
-    on_disk: Arc<Mutex<OnDisk>>,
-}
-
-/// What is known of the file on disk; shared with saves that are under way.
-#[derive(Debug)]
-struct OnDisk {
-    /// Its bytes.
-    held: Held,
-    /// Sequence number of the last journal entry in it.
-    sequence: u64,
-}
-
-/// A save that can be carried out on another thread, while the marks are changed further.
-#[derive(Debug)]
-pub struct Saving {
-    path: PathBuf,
-    stored: Stored,
-    on_disk: Arc<Mutex<OnDisk>>,
-}
-
-/// A save that was carried out.
-#[derive(Clone, Debug)]
-pub struct Saved {
-    document: String,
-    included: Included,
+    pub(super) on_disk: Arc<Mutex<OnDisk>>,
+    /// A version that the next save writes over and keeps aside.
+    pub(super) to_keep: Option<Vec<u8>>,
+    /// What is to be told of the journal and of other versions.
+    pub(super) told: Vec<String>,
 }
 
 impl Desk {
-    /// Opens a marks file and replays what its journal holds beyond it.
+    /// Opens a marks file, replays what its journal holds beyond it, and joins other versions of
+    /// it: what was entered here and is not in the file any more, and those that lie beside it.
     pub fn open(path: &Path, state: &StateFolder) -> Result<Self, DeskError> {
-        let (bytes, held) = FORMAT.read(path)?;
-        let Stored { document, included, mut sheaf } = file::parse(&bytes, path)?;
-        let (journal, steps) = Journal::open(&state.journal_of(path), &document, &included)?;
+        // Whoever else may have begun these marks has the first ids.
+        let number = u16::from_str_radix(&file::random_name(path)[..4], 16).unwrap_or_default();
+        Self::open_as(path, state, IdRoom::of(number.max(1)))
+    }
+
+    fn open_as(path: &Path, state: &StateFolder, room: IdRoom) -> Result<Self, DeskError> {
+        let Version { stored, held, .. } = Version::read(path)?;
+        let others = version::beside(path, &stored);
+        let opened = Journal::open(&state.journal_of(path), &stored, room)?;
+        let Stored { document, included, mut past, mut sheaf } = stored;
+        let OpenJournal { journal, entries, left, lost } = opened;
+        let told = lost.iter().map(|(damage, aside)| damage.told(path, aside)).collect();
+        let joined = entries.joined.iter().filter(|step| !past.joined.contains(step));
+        let joined: Vec<Included> = joined.cloned().collect();
+        past.joined.extend(joined);
         let mut history = History::default();
-        replay(&mut history, &mut sheaf, steps, &included);
-        let highest_id = sheaf.highest_id().max(history.highest_id());
+        let (from, room) = (entries.begins_after(), entries.room);
+        for entry in entries.steps.iter().filter(|it| it.place.sequence > included.sequence) {
+            past.trail.push(&entry.place);
+        }
+        let effects = (from, replay(&mut history, &mut sheaf, entries, &included));
+        let highest_id = room.highest(sheaf.ids().chain(history.ids()));
         let on_disk = OnDisk { held, sequence: included.sequence };
-        let (path, on_disk) = (path.to_owned(), Arc::new(Mutex::new(on_disk)));
-        Ok(Self { path, document, sheaf, history, journal, highest_id, saved: included, on_disk })
+        let mut desk = Self {
+            path: path.to_owned(),
+            document,
+            sheaf,
+            history,
+            journal,
+            effects,
+            room,
+            highest_id,
+            saved: included,
+            past,
+            on_disk: Arc::new(Mutex::new(on_disk)),
+            to_keep: None,
+            told,
+        };
+        if let Some(left) = left {
+            desk.join_left(&left)?;
+        }
+        for other in &others {
+            desk.join(other)?;
+        }
+        Ok(desk)
     }
 
     /// Writes a new marks file and opens it.
@@ -100,8 +100,7 @@ impl Desk {
     /// The file is there before the first mark, so that a folder that cannot be written to is
     /// found out before anything is entered.
     pub fn create(path: &Path, sheaf: Sheaf, state: &StateFolder) -> Result<Self, DeskError> {
-        let document = random_name(path);
-        let stored = Stored { document, included: Included::default(), sheaf };
+        let stored = Stored::anew(file::random_name(path), sheaf);
         match file::write(path, &file::text(&stored), Replacing::Never) {
             Err(DocumentError::Unwritable { source, .. })
                 if source.kind() == io::ErrorKind::AlreadyExists =>
@@ -110,7 +109,7 @@ impl Desk {
             }
             written => {
                 written?;
-                Self::open(path, state)
+                Self::open_as(path, state, IdRoom::of(0))
             }
         }
     }
@@ -125,23 +124,39 @@ impl Desk {
         &self.path
     }
 
+    /// Returns what is to be told of the journal and of other versions, one sentence each.
+    pub fn told(&self) -> &[String] {
+        &self.told
+    }
+
     /// Returns an id that was never used here.
     pub fn fresh_id(&mut self) -> Id {
-        self.highest_id = Id(self.highest_id.0 + 1);
-        self.highest_id
+        loop {
+            self.highest_id = Id(self.highest_id.0.saturating_add(1));
+            if self.sheaf.ids().all(|id| id != self.highest_id) {
+                return self.highest_id;
+            }
+        }
     }
 
     /// Takes one step: into the journal first, then into the marks. Returns whether there was
     /// anything to undo or redo.
     pub fn take(&mut self, step: Step) -> Result<bool, DeskError> {
-        let possible = match step {
-            Step::Do(_) => true,
+        let possible = match &step {
+            Step::Do(edit) => {
+                let used = edit.ids().into_iter().chain([self.highest_id]);
+                self.highest_id = self.room.highest(used);
+                true
+            }
             Step::Undo => self.history.can_undo(),
             Step::Redo => self.history.can_redo(),
         };
         if possible {
             self.journal.append(&step)?;
-            self.history.take(step, &mut self.sheaf);
+            self.past.trail.push(self.journal.last());
+            let edit = self.history.note(step).unwrap_or(Edit::Together(Vec::new()));
+            edit.apply(&mut self.sheaf);
+            self.effects.1.push(edit);
         }
         Ok(possible)
     }
@@ -156,87 +171,57 @@ impl Desk {
         *self.journal.last() != self.saved
     }
 
-    /// Writes the marks into the file, unless somebody else changed it meanwhile.
+    /// Writes the marks into the file. Another version that somebody wrote there meanwhile is
+    /// joined with them; anything else is not written over.
     pub fn save(&mut self) -> Result<(), DeskError> {
-        let saved = self.begin_save().write()?;
+        let saved = match self.begin_save().write() {
+            Err(DeskError::OtherVersion(theirs)) => {
+                self.join(&theirs)?;
+                self.begin_save().write()
+            }
+            written => written,
+        }?;
         self.finish_save(saved);
         Ok(())
     }
 
     /// Returns a save of the marks as they stand.
     pub(crate) fn begin_save(&self) -> Saving {
-        let stored = Stored {
-            document: self.document.clone(),
-            included: self.journal.last().clone(),
-            sheaf: self.sheaf.clone(),
-        };
-        Saving { path: self.path.clone(), stored, on_disk: Arc::clone(&self.on_disk) }
+        Saving {
+            path: self.path.clone(),
+            stored: self.stored(),
+            on_disk: Arc::clone(&self.on_disk),
+            keep: self.to_keep.clone().map(|bytes| (self.journal.path().to_owned(), bytes)),
+        }
     }
 
     /// Takes note of a save that was carried out; of one of other marks, nothing.
     pub(crate) fn finish_save(&mut self, saved: Saved) {
         if saved.document == self.document && saved.included.sequence > self.saved.sequence {
             self.saved = saved.included;
+            self.to_keep = None;
         }
     }
-}
 
-impl Saving {
-    /// Writes the file, unless somebody else changed it meanwhile.
-    pub fn write(self) -> Result<Saved, DeskError> {
-        let Self { path, stored, on_disk } = self;
-        let saved = Saved { document: stored.document.clone(), included: stored.included.clone() };
-        // One save at a time; an older one must not undo what a newer one wrote.
-        let mut on_disk = on_disk.lock().unwrap_or_else(PoisonError::into_inner);
-        if saved.included.sequence < on_disk.sequence {
-            return Ok(saved);
-        }
-        let written = FORMAT.write(&path, &file::text(&stored), &mut on_disk.held);
-        written.map_err(|error| match error {
-            DocumentError::Changed { path, .. } => DeskError::ChangedOutside { path },
-            other => other.into(),
-        })?;
-        on_disk.sequence = saved.included.sequence;
-        Ok(saved)
-    }
-}
-
-/// Reads a marks file and what its journal holds beyond it, without editing: the command line
-/// sees what the screen shows.
-pub fn load(path: &Path, state: Option<&StateFolder>) -> Result<Sheaf, DocumentError> {
-    let Stored { document, included, mut sheaf } = file::read(path)?;
-    let entries = state.and_then(|state| journal::read(&state.journal_of(path)).ok());
-    if let Some(entries) = entries
-        && journal::is_of(&entries, &document, &included)
-    {
-        replay(&mut History::default(), &mut sheaf, entries.steps, &included);
-    }
-    Ok(sheaf)
-}
-
-/// Walks through the steps: those that the file contains only fill the history, those beyond
-/// also change the marks.
-fn replay(
-    history: &mut History,
-    sheaf: &mut Sheaf,
-    steps: Vec<journal::JournalEntry>,
-    included: &Included,
-) {
-    for entry in steps {
-        if entry.place.sequence <= included.sequence {
-            history.note(entry.step);
-        } else {
-            history.take(entry.step, sheaf);
+    /// Returns what a file of these marks holds.
+    pub(super) fn stored(&self) -> Stored {
+        Stored {
+            document: self.document.clone(),
+            included: self.journal.last().clone(),
+            past: self.past.clone(),
+            sheaf: self.sheaf.clone(),
         }
     }
-}
 
-/// Returns a name that no other document has: place, time and process together.
-fn random_name(path: &Path) -> String {
-    let mut hasher = blake3::Hasher::new();
-    hasher.update(path.as_os_str().as_encoded_bytes());
-    hasher.update(&std::process::id().to_le_bytes());
-    let now = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH);
-    hasher.update(&now.unwrap_or_default().as_nanos().to_le_bytes());
-    hasher.finalize().to_hex()[..16].to_owned()
+    /// Returns the marks as they stood after the step of this number, where the journal reaches
+    /// back to it.
+    pub(super) fn after(&self, step: u64) -> Option<Sheaf> {
+        let (from, effects) = &self.effects;
+        let later = effects.get(usize::try_from(step.checked_sub(*from)?).ok()?..)?;
+        let mut sheaf = self.sheaf.clone();
+        for edit in later.iter().rev() {
+            edit.inverse().apply(&mut sheaf);
+        }
+        Some(sheaf)
+    }
 }

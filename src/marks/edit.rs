@@ -178,21 +178,18 @@ impl Edit {
         }
     }
 
-    /// Returns the highest id that occurs in the edit.
-    pub fn highest_id(&self) -> Id {
+    /// Returns the ids that occur in the edit.
+    pub fn ids(&self) -> Vec<Id> {
         match self {
-            Self::Item { before, after } => [before, after]
-                .into_iter()
-                .flatten()
-                .map(|item| item.id())
-                .max()
-                .unwrap_or_default(),
-            Self::Together(edits) => edits.iter().map(Self::highest_id).max().unwrap_or_default(),
-            Self::Copy { before, after } => before.highest_id().max(after.highest_id()),
-            Self::Unfinished { before, after } => {
-                [before, after].into_iter().flatten().map(|it| it.id).max().unwrap_or_default()
+            Self::Item { before, after } => {
+                [before, after].into_iter().flatten().map(|item| item.id()).collect()
             }
-            Self::Routine { .. } | Self::Orientation { .. } | Self::Plane { .. } => Id::default(),
+            Self::Together(edits) => edits.iter().flat_map(Self::ids).collect(),
+            Self::Copy { before, after } => before.ids().chain(after.ids()).collect(),
+            Self::Unfinished { before, after } => {
+                [before, after].into_iter().flatten().map(|it| it.id).collect()
+            }
+            Self::Routine { .. } | Self::Orientation { .. } | Self::Plane { .. } => Vec::new(),
         }
     }
 }
@@ -329,8 +326,8 @@ impl History {
         self.done < self.edits.len()
     }
 
-    /// Returns the highest id that any change ever used.
-    pub fn highest_id(&self) -> Id {
-        self.edits.iter().map(Edit::highest_id).max().unwrap_or_default()
+    /// Returns the ids that any change ever used.
+    pub fn ids(&self) -> impl Iterator<Item = Id> {
+        self.edits.iter().flat_map(Edit::ids)
     }
 }

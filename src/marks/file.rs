@@ -9,8 +9,9 @@ use std::{
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
-use super::model::Sheaf;
-use crate::store::{DocumentError, Format, Replacing, about_to_read, replace_file};
+pub use super::trail::Included;
+use super::{model::Sheaf, trail::Trail};
+use crate::store::{DocumentError, Format, Readers, Replacing, about_to_read, replace_file};
 
 /// A marks file.
 pub static FORMAT: Format = Format {
@@ -18,6 +19,7 @@ pub static FORMAT: Format = Format {
     version: 1,
     called: "marks file",
     unwritten: "The marks are kept in the journal; choose another place",
+    readers: Readers::Folder,
 };
 
 /// A marks file as it stands on disk.
@@ -27,23 +29,43 @@ pub struct Stored {
     pub document: String,
     /// How much of the journal is already in this file.
     pub included: Included,
+    /// What led here.
+    pub past: Past,
     /// The marks.
     pub sheaf: Sheaf,
 }
 
-/// The last journal entry that a marks file contains.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Included {
-    /// Its sequence number; 0 when there is none.
-    pub sequence: u64,
-    /// Its checksum, which tells whether a journal is the one that this file grew from.
-    pub checksum: String,
+/// What led to the marks in a file, so that another version of it can be joined with it.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Past {
+    /// The steps.
+    pub trail: Trail,
+    /// The last step of each other version that was joined with this one.
+    pub joined: Vec<Included>,
+}
+
+impl Stored {
+    /// Returns a copy of marks for others, which goes its own way: under another document's name,
+    /// so that it is taken for no version of these.
+    pub(crate) fn copy_of(document: &str, sheaf: Sheaf) -> Self {
+        let hash = blake3::hash(format!("copy of {document}").as_bytes());
+        Self::anew(hash.to_hex()[..16].to_owned(), sheaf)
+    }
+
+    /// Returns marks that no step led to.
+    pub fn anew(document: String, sheaf: Sheaf) -> Self {
+        Self { document, included: Included::default(), past: Past::default(), sheaf }
+    }
 }
 
 #[derive(Serialize)]
 struct Written<'a> {
     document: &'a str,
     included: &'a Included,
+    #[serde(skip_serializing_if = "str::is_empty")]
+    trail: &'a str,
+    #[serde(skip_serializing_if = "<[Included]>::is_empty")]
+    joined: &'a [Included],
     #[serde(flatten)]
     sheaf: &'a Sheaf,
 }
@@ -53,6 +75,10 @@ struct Head {
     document: String,
     #[serde(default)]
     included: Included,
+    #[serde(default)]
+    trail: String,
+    #[serde(default)]
+    joined: Vec<Included>,
 }
 
 /// Reads a marks file.
@@ -67,13 +93,15 @@ pub fn parse(bytes: &[u8], path: &Path) -> Result<Stored, DocumentError> {
     let mut keys = FORMAT.keys(bytes, path)?;
     let head = Head::deserialize(Value::Object(keys.clone()))
         .map_err(|error| malformed(error.to_string()))?;
-    for own in ["document", "included"] {
+    for own in ["document", "included", "trail", "joined"] {
         keys.shift_remove(own);
     }
     let sheaf: Sheaf = serde_json::from_value(Value::Object(keys))
         .map_err(|error| malformed(error.to_string()))?;
     check(&sheaf).map_err(malformed)?;
-    Ok(Stored { document: head.document, included: head.included, sheaf })
+    let trail = Trail::read(&head.trail, &head.included);
+    let past = Past { trail, joined: head.joined };
+    Ok(Stored { document: head.document, included: head.included, past, sheaf })
 }
 
 /// Looks for what would make marks ambiguous or an angle meaningless.
@@ -84,6 +112,10 @@ fn check(sheaf: &Sheaf) -> Result<(), String> {
     ids.sort_unstable();
     if let Some((twice, _)) = ids.iter().zip(ids.iter().skip(1)).find(|(a, b)| a == b) {
         return Err(format!("the id {twice} is used twice"));
+    }
+    // There is room above it for everything that is still to be entered.
+    if let Some(last) = ids.last().filter(|last| **last > u64::MAX / 2) {
+        return Err(format!("the id {last} is too high"));
     }
     let odd = sheaf.readings.iter().find(|r| !(r.u.is_finite() && r.u.0 >= 0.0));
     match odd {
@@ -97,6 +129,8 @@ pub fn text(stored: &Stored) -> String {
     FORMAT.text(&Written {
         document: &stored.document,
         included: &stored.included,
+        trail: stored.past.trail.as_str(),
+        joined: &stored.past.joined,
         sheaf: &stored.sheaf,
     })
 }
@@ -141,4 +175,14 @@ pub fn beside(clip: &Path) -> Vec<PathBuf> {
         .collect();
     found.sort();
     found
+}
+
+/// Returns a name that no other document, or journal, has: place, time and process together.
+pub(super) fn random_name(path: &Path) -> String {
+    let mut hasher = blake3::Hasher::new();
+    hasher.update(path.as_os_str().as_encoded_bytes());
+    hasher.update(&std::process::id().to_le_bytes());
+    let now = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH);
+    hasher.update(&now.unwrap_or_default().as_nanos().to_le_bytes());
+    hasher.finalize().to_hex()[..16].to_owned()
 }

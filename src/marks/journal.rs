@@ -1,44 +1,24 @@
 //! The journal: every change is appended here before it is shown, so that a crash loses nothing
 //! and undo survives a restart.
-//!
-//! One line per step: a checksum, a space, the step as JSON. A line whose checksum is wrong ends
-//! the journal: it is the torn tail of a crash.
 
 use std::{
     io,
     path::{Path, PathBuf},
 };
 
-use serde::{Deserialize, Serialize};
-
-use super::{edit::Step, file::Included};
-use crate::store::{Begin, Keeping, Lock, Log, LogError, read_file, whole_lines};
+use super::{
+    damage::Damage,
+    edit::Step,
+    entries::{Entries, Record, is_of, parse},
+    file::{Included, Stored},
+    ids::IdRoom,
+    model::Id,
+};
+use crate::store::{Begin, Keeping, Lock, Log, LogError, Readers};
 
 /// A step is with the system before it is shown; the disk may take its time.
-const KEEPING: Keeping = Keeping { checked: true, lock: Lock::Refused, synced: false };
-
-/// What a journal holds.
-#[derive(Debug, Default)]
-pub struct Entries {
-    /// The document it belongs to.
-    pub document: String,
-    /// What the marks file contained when the journal was begun; on another computer, or after
-    /// the file was moved, that may be many steps, which this journal never held.
-    from: Included,
-    /// Its steps with their checksums, in order.
-    pub steps: Vec<JournalEntry>,
-    /// Length in bytes of what is whole.
-    whole_bytes: usize,
-}
-
-/// One step of a journal.
-#[derive(Clone, Debug)]
-pub struct JournalEntry {
-    /// Its sequence number, from 1 for the document's first step, and checksum.
-    pub place: Included,
-    /// The step.
-    pub step: Step,
-}
+const KEEPING: Keeping =
+    Keeping { checked: true, lock: Lock::Refused, synced: false, readers: Readers::User };
 
 /// Why a journal could not be used.
 #[derive(Debug, thiserror::Error)]
@@ -54,6 +34,15 @@ pub enum JournalError {
         /// What the system said.
         source: io::Error,
     },
+    /// There is no number left for another step.
+    #[error(
+        "the journal {path} has no number left for another step. Nothing was entered; go on with \
+         these marks in a new file"
+    )]
+    Full {
+        /// The journal.
+        path: PathBuf,
+    },
 }
 
 impl From<LogError> for JournalError {
@@ -65,54 +54,6 @@ impl From<LogError> for JournalError {
     }
 }
 
-#[derive(Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-enum Record {
-    Document(String),
-    /// Follows the document where its file already contained steps.
-    From(Included),
-    Step {
-        sequence: u64,
-        step: Step,
-    },
-}
-
-/// Reads a journal; a missing one is empty.
-pub fn read(path: &Path) -> io::Result<Entries> {
-    match read_file(path) {
-        Ok(bytes) => Ok(parse(&bytes)),
-        Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(Entries::default()),
-        Err(error) => Err(error),
-    }
-}
-
-fn parse(bytes: &[u8]) -> Entries {
-    let mut entries = Entries::default();
-    for line in whole_lines(bytes) {
-        match serde_json::from_str(line.json) {
-            Ok(Record::Document(document)) if entries.whole_bytes == 0 => {
-                entries.document = document;
-            }
-            Ok(Record::From(from)) if entries.steps.is_empty() => entries.from = from,
-            Ok(Record::Step { sequence, step }) if sequence == entries.last().sequence + 1 => {
-                let place = Included { sequence, checksum: line.checksum.to_owned() };
-                entries.steps.push(JournalEntry { place, step });
-            }
-            // A number out of turn is as good as a torn line: what follows cannot be trusted.
-            _ => break,
-        }
-        entries.whole_bytes = line.end;
-    }
-    entries
-}
-
-impl Entries {
-    /// Returns the last step that the marks contain with all entries.
-    fn last(&self) -> &Included {
-        self.steps.last().map_or(&self.from, |entry| &entry.place)
-    }
-}
-
 /// A journal open for appending, locked against other windows.
 #[derive(Debug)]
 pub struct Journal {
@@ -120,55 +61,78 @@ pub struct Journal {
     last: Included,
 }
 
+/// A journal that was opened.
+#[derive(Debug)]
+pub struct OpenJournal {
+    /// For appending.
+    pub journal: Journal,
+    /// What it holds.
+    pub entries: Entries,
+    /// What the journal held that was kept here of another version of these marks.
+    pub left: Option<Entries>,
+    /// What did not count, and the file in which all is kept.
+    pub lost: Option<(Damage, PathBuf)>,
+}
+
 impl Journal {
-    /// Opens or begins the journal of `document` and returns it with the steps it holds.
+    /// Opens or begins the journal of the marks in a file; where it is begun, new things get their
+    /// ids from `room`.
     ///
     /// A journal that grew from another document, or not from the file that includes
     /// `included`, is set aside and a new one begun.
     pub fn open(
         path: &Path,
-        document: &str,
-        included: &Included,
-    ) -> Result<(Self, Vec<JournalEntry>), JournalError> {
+        Stored { document, included, sheaf, .. }: &Stored,
+        room: IdRoom,
+    ) -> Result<OpenJournal, JournalError> {
         let mut log = Log::open(path, Begin::Either, KEEPING)?;
         let entries = parse(&log.bytes()?);
+        let doubt = entries.doubt(document);
         if is_of(&entries, document, included) {
-            log.keep_whole(entries.whole_bytes)?;
+            let aside = log.keep_whole(entries.whole_bytes)?;
             let last = entries.last().clone();
-            return Ok((Self { log, last }, entries.steps));
+            let journal = Self { log, last };
+            return Ok(OpenJournal { journal, entries, left: None, lost: doubt.zip(aside) });
         }
-        log.begin_anew("other")?;
-        log.append(&Record::Document(document.to_owned()))?;
+        let aside = log.begin_anew("other")?;
+        log.append(&Record::Document(document.clone()))?;
         if included.sequence > 0 {
             log.append(&Record::From(included.clone()))?;
         }
-        Ok((Self { log, last: included.clone() }, Vec::new()))
+        let known: Vec<Id> = sheaf.ids().collect();
+        log.append(&Record::Ids { known: known.clone(), after: room.after })?;
+        if let Some(clip) = &sheaf.clip {
+            log.append(&Record::Clip(Box::new(clip.clone())))?;
+        }
+        let journal = Self { log, last: included.clone() };
+        let left = Some(entries).filter(|entries| entries.document == *document);
+        let entries = Entries::begun(included.clone(), known, room);
+        Ok(OpenJournal { journal, entries, left, lost: doubt.zip(aside) })
     }
 
     /// Appends one step and hands it to the system before returning.
     pub fn append(&mut self, step: &Step) -> Result<(), JournalError> {
-        let sequence = self.last.sequence + 1;
+        let full = || JournalError::Full { path: self.log.path().to_owned() };
+        let sequence = self.last.sequence.checked_add(1).ok_or_else(full)?;
         let record = Record::Step { sequence, step: step.clone() };
         let checksum = self.log.append(&record)?;
         self.last = Included { sequence, checksum };
         Ok(())
     }
 
+    /// Notes that another version was joined.
+    pub fn note_joined(&mut self, joined: &Included) -> Result<(), JournalError> {
+        self.log.append(&Record::Joined(joined.clone()))?;
+        Ok(())
+    }
+
+    /// Returns its file.
+    pub fn path(&self) -> &Path {
+        self.log.path()
+    }
+
     /// Returns the last step appended.
     pub fn last(&self) -> &Included {
         &self.last
     }
-}
-
-/// Returns whether a marks file of `document` that includes `included` grew from these entries.
-pub(crate) fn is_of(entries: &Entries, document: &str, included: &Included) -> bool {
-    if entries.document != document {
-        return false;
-    }
-    if *included == entries.from {
-        return true;
-    }
-    let place = included.sequence.checked_sub(entries.from.sequence + 1);
-    let entry = place.and_then(|place| entries.steps.get(place as usize));
-    entry.is_some_and(|entry| entry.place == *included)
 }

@@ -3,25 +3,39 @@
 //! `model` and `edit` know no file; `file`, `journal` and `state` do the reading and writing,
 //! and `desk` ties them together for whoever edits.
 
+mod aside;
 mod copy;
+mod damage;
 pub mod desk;
+mod desk_error;
 pub mod edit;
+pub mod entries;
 pub mod file;
+pub mod ids;
+mod join;
 pub mod journal;
+mod load;
+pub mod merge;
 pub mod model;
 pub mod placing;
 mod plane;
 mod plane_kind;
 mod remeasure;
 mod result;
+mod saving;
 mod state;
+mod trail;
+mod version;
 pub(crate) mod words;
 
+pub use aside::{Aside, AsideKind};
 pub use copy::{Kin, MoveError, OtherCopy, kin, move_to};
-pub use desk::{Desk, DeskError, load};
-pub(crate) use desk::{Saved, Saving};
+pub use damage::Damage;
+pub use desk::Desk;
+pub use desk_error::DeskError;
 pub use edit::{Edit, History, Step};
 pub use file::{beside, path_for};
+pub use load::{load, load_and_tell};
 pub use model::{
     At, BodyPart, Call, CallAnswer, ClickedPoint, ClipFacts, Contact, Facing, How, Id, Item,
     JudgeScore, LandingOn, Manner, Mark, Phase, PlacedPoint, Quantity, Reading, RealResult,
@@ -30,4 +44,7 @@ pub use model::{
 pub use plane_kind::{PlaneKind, Size};
 pub use remeasure::{Outcome, Remeasured, measured, remeasure, renew};
 pub(crate) use remeasure::{USUAL_OFF_SQUARE, check_plane, measure_input};
+pub(crate) use saving::{Saved, Saving};
 pub use state::StateFolder;
+pub use version::Version;
+pub(crate) use version::copies_of;

@@ -499,10 +499,15 @@ impl Sheaf {
 
     /// Returns the highest id in use.
     pub fn highest_id(&self) -> Id {
+        self.ids().max().unwrap_or_default()
+    }
+
+    /// Returns every id in use.
+    pub fn ids(&self) -> impl Iterator<Item = Id> {
         let marks = self.marks.iter().map(|mark| mark.id);
         let readings = self.readings.iter().map(|reading| reading.id);
         let calls = self.calls.iter().map(|call| call.id);
         let unfinished = self.unfinished.iter().map(|reading| reading.id);
-        marks.chain(readings).chain(calls).chain(unfinished).max().unwrap_or_default()
+        marks.chain(readings).chain(calls).chain(unfinished)
     }
 }

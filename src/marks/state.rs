@@ -46,6 +46,11 @@ impl StateFolder {
         &self.0
     }
 
+    /// Returns the folder for marks of clips beside which nothing can be written.
+    pub fn marks(&self) -> PathBuf {
+        self.0.join("marks")
+    }
+
     /// Returns where the journal of a marks file is kept, by the file's place.
     pub fn journal_of(&self, marks_file: &Path) -> PathBuf {
         let place = std::path::absolute(marks_file).unwrap_or_else(|_| marks_file.to_owned());

@@ -8,7 +8,8 @@ use serde_json::{Map, Value};
 
 use super::{
     reading::read_file,
-    replace::{Replacing, replace_file},
+    replace::{Replacing, place_file},
+    rights::Readers,
 };
 
 /// A kind of document: a JSON file that says its format and version, and is replaced only while it
@@ -23,6 +24,8 @@ pub struct Format {
     pub called: &'static str,
     /// What to do, and what is safe, where it cannot be written.
     pub unwritten: &'static str,
+    /// Who may read it, where it is new.
+    pub readers: Readers,
 }
 
 /// Which bytes a file had when it was last read or written here.
@@ -186,7 +189,7 @@ impl Format {
     ) -> Result<(), DocumentError> {
         self.check_untouched(path, text, *held)?;
         let replace = if held.is_there() { Replacing::Allowed } else { Replacing::Never };
-        match replace_file(path, text.as_bytes(), replace) {
+        match place_file(path, text.as_bytes(), replace, self.readers) {
             Ok(()) => {
                 *held = Held::of(text.as_bytes());
                 Ok(())

@@ -13,16 +13,22 @@ pub struct LogLine<'a> {
     pub end: usize,
 }
 
-/// Returns the lines up to the first whose checksum is wrong or whose end is missing: there a crash
-/// tore the log, and nothing after it can be trusted.
-pub fn whole_lines(bytes: &[u8]) -> impl Iterator<Item = LogLine<'_>> {
+/// Returns the lines of a log with checksums; nothing in the place of one whose checksum is wrong
+/// or whose end is missing.
+pub fn checked_lines(bytes: &[u8]) -> impl Iterator<Item = Option<LogLine<'_>>> {
     let mut end = 0;
-    bytes.split_inclusive(|&byte| byte == b'\n').map_while(move |line| {
+    bytes.split_inclusive(|&byte| byte == b'\n').map(move |line| {
         end += line.len();
         let text = std::str::from_utf8(line.strip_suffix(b"\n")?).ok()?;
         let (checksum, json) = text.split_once(' ')?;
         (checksum == checksum_of(json)).then_some(LogLine { checksum, json, end })
     })
+}
+
+/// Returns the lines up to the first that is damaged: there a crash tore the log, and nothing after
+/// it can be trusted.
+pub fn whole_lines(bytes: &[u8]) -> impl Iterator<Item = LogLine<'_>> {
+    checked_lines(bytes).map_while(|line| line)
 }
 
 /// Returns what the lines of a log without checksums hold; one that cannot be read is passed over.

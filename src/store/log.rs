@@ -6,7 +6,12 @@ use std::{
 
 use serde::Serialize;
 
-use super::{lines::checksum_of, reading::about_to_read};
+use super::{
+    lines::checksum_of,
+    reading::about_to_read,
+    replace::free_beside,
+    rights::{Readers, own_folder},
+};
 
 /// A file that grows by one line for each thing that happened.
 #[derive(Debug)]
@@ -14,6 +19,9 @@ pub struct Log {
     path: PathBuf,
     file: File,
     keeping: Keeping,
+    /// Where the last whole line ends, as far as this program wrote or cut it; unknown as long as
+    /// it did neither, and where others write too.
+    end: Option<u64>,
 }
 
 /// How a log is kept.
@@ -27,6 +35,8 @@ pub struct Keeping {
     pub lock: Lock,
     /// Whether a line is on the disk when it counts as written, or only with the system.
     pub synced: bool,
+    /// Who may read it, where it is begun here.
+    pub readers: Readers,
 }
 
 /// What keeps two programs apart that use the same log.
@@ -83,8 +93,9 @@ impl Log {
             Begin::Existing => &mut options,
         };
         if let (Begin::Either, Some(folder)) = (begin, path.parent()) {
-            fs::create_dir_all(folder).map_err(failed)?;
+            own_folder(folder).map_err(failed)?;
         }
+        keeping.readers.of_new(&mut options);
         let file = options.open(path).map_err(failed)?;
         match keeping.lock {
             Lock::Refused => match file.try_lock() {
@@ -100,7 +111,7 @@ impl Log {
         if keeping.synced && file.metadata().map_err(failed)?.len() == 0 {
             flush_folder(path);
         }
-        Ok(Self { path: path.to_owned(), file, keeping })
+        Ok(Self { path: path.to_owned(), file, keeping, end: None })
     }
 
     /// Returns its path.
@@ -116,7 +127,8 @@ impl Log {
         Ok(bytes)
     }
 
-    /// Appends a line and returns its checksum. Where that fails, nothing of it stays.
+    /// Appends a line and returns its checksum. Where that fails, nothing of it stays; where not
+    /// even that can be had, nothing is appended until what stayed is taken off.
     pub fn append(&mut self, record: &impl Serialize) -> Result<String, LogError> {
         let json = serde_json::to_string(record).map_err(io::Error::from);
         let json = self.told(json)?;
@@ -135,28 +147,15 @@ impl Log {
     }
 
     /// Cuts off what follows the first `whole` bytes, after keeping a copy of the file aside,
-    /// because nothing that a person entered is lost.
-    pub fn keep_whole(&mut self, whole: usize) -> Result<(), LogError> {
-        let whole = whole as u64;
-        let cut = self.file.metadata().and_then(|facts| {
-            if facts.len() > whole {
-                self.keep_aside("torn")?;
-                self.file.set_len(whole)?;
-            }
-            Ok(())
-        });
-        self.told(cut)
+    /// because nothing that a person entered is lost. Returns the copy, where there was anything.
+    pub fn keep_whole(&mut self, whole: usize) -> Result<Option<PathBuf>, LogError> {
+        self.cut(whole as u64, "torn")
     }
 
-    /// Empties the log, after keeping a copy of it aside under `why`.
-    pub fn begin_anew(&mut self, why: &str) -> Result<(), LogError> {
-        let emptied = self.file.metadata().and_then(|facts| {
-            if facts.len() > 0 {
-                self.keep_aside(why)?;
-            }
-            self.file.set_len(0)
-        });
-        self.told(emptied)
+    /// Empties the log, after keeping a copy of it aside under `why`. Returns the copy, where there
+    /// was anything.
+    pub fn begin_anew(&mut self, why: &str) -> Result<Option<PathBuf>, LogError> {
+        self.cut(0, why)
     }
 
     /// Puts other lines in the place of all, in a log without checksums.
@@ -171,6 +170,7 @@ impl Log {
             self.file.rewind()?;
             self.file.write_all(text.as_bytes())?;
             self.file.set_len(text.len() as u64)?;
+            self.end = Some(text.len() as u64);
             self.file.sync_all()
         };
         let written = write();
@@ -178,7 +178,7 @@ impl Log {
     }
 
     fn write_line(&mut self, json: &str) -> io::Result<()> {
-        let end = self.file.seek(SeekFrom::End(0))?;
+        let end = self.whole_end()?;
         let line = if self.keeping.checked {
             format!("{} {json}\n", checksum_of(json))
         } else if self.is_torn(end)? {
@@ -192,10 +192,39 @@ impl Log {
         let written =
             written.and_then(|()| if self.keeping.synced { self.file.sync_data() } else { Ok(()) });
         if written.is_err() {
-            // Half a line would end the log for the next reader.
+            // Half a line would end the log for the next reader. Where it cannot be taken off now,
+            // the next line tries again.
             let _ = self.file.set_len(end);
         }
+        if self.keeping.lock != Lock::EachLine {
+            self.end = Some(if written.is_ok() { end + line.len() as u64 } else { end });
+        }
         written
+    }
+
+    fn cut(&mut self, whole: u64, why: &str) -> Result<Option<PathBuf>, LogError> {
+        let cut = self.file.metadata().and_then(|facts| {
+            let aside = if facts.len() > whole { Some(self.keep_aside(why)?) } else { None };
+            if aside.is_some() {
+                self.file.set_len(whole)?;
+            }
+            Ok(aside)
+        });
+        self.end = cut.as_ref().ok().map(|_| whole);
+        self.told(cut)
+    }
+
+    /// Goes to the end of the last whole line, and takes off what follows it: of a log that nobody
+    /// else writes, that is what an earlier line left which was cut short.
+    fn whole_end(&mut self) -> io::Result<u64> {
+        let end = self.file.seek(SeekFrom::End(0))?;
+        match self.end {
+            Some(whole) if whole < end => {
+                self.file.set_len(whole)?;
+                self.file.seek(SeekFrom::Start(whole))
+            }
+            _ => Ok(end),
+        }
     }
 
     /// Returns whether the last line has no end.
@@ -207,14 +236,10 @@ impl Log {
         Ok(byte != *b"\n")
     }
 
-    fn keep_aside(&self, why: &str) -> io::Result<()> {
-        let mut number = 1;
-        let mut aside = self.path.with_extension(format!("{why}-{number}"));
-        while aside.exists() {
-            number += 1;
-            aside = self.path.with_extension(format!("{why}-{number}"));
-        }
-        fs::copy(&self.path, aside).map(drop)
+    fn keep_aside(&self, why: &str) -> io::Result<PathBuf> {
+        let aside = free_beside(&self.path, why);
+        fs::copy(&self.path, &aside)?;
+        Ok(aside)
     }
 
     fn told<T>(&self, result: io::Result<T>) -> Result<T, LogError> {

@@ -9,11 +9,13 @@ mod lines;
 mod log;
 mod reading;
 mod replace;
+mod rights;
 
 pub use document::{DocumentError, Format, Held};
-pub use lines::{LogLine, plain_lines, whole_lines};
+pub use lines::{LogLine, checked_lines, plain_lines, whole_lines};
 pub use log::{Begin, Keeping, Lock, Log, LogError, is_in_use};
 pub use reading::{
     NoReading, about_to_read, open_file, read_at_most, read_file, read_text, read_written,
 };
-pub use replace::{Replacing, replace_file, replace_private};
+pub use replace::{Replacing, free_beside, replace_file, replace_private};
+pub use rights::{Readers, TEMPORARY, own_file, own_folder, temporary};

@@ -1,10 +1,13 @@
 use std::{
+    ffi::OsStr,
     fs,
     io::{self, Write as _},
     path::{Path, PathBuf},
 };
 
 use tempfile::NamedTempFile;
+
+use super::rights::{Readers, take_over, temporary};
 
 /// What to do with a file that is there already.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -17,8 +20,26 @@ pub enum Replacing {
 
 /// Writes a file as a whole: temporary file beside it, flushed to the disk, then renamed.
 pub fn replace_file(path: &Path, bytes: &[u8], replace: Replacing) -> io::Result<()> {
-    let (target, file) = beside(path, bytes)?;
-    keep_permissions(&target, file.as_file());
+    place_file(path, bytes, replace, Readers::Folder)
+}
+
+/// Writes a file as a whole that nobody but this user may read.
+pub fn replace_private(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    place_file(path, bytes, Replacing::Allowed, Readers::User)
+}
+
+pub(super) fn place_file(
+    path: &Path,
+    bytes: &[u8],
+    replace: Replacing,
+    readers: Readers,
+) -> io::Result<()> {
+    let (target, file) = beside(path, bytes, readers)?;
+    if readers == Readers::Folder
+        && let Ok(replaced) = fs::metadata(&target)
+    {
+        take_over(file.as_file(), &replaced);
+    }
     file.as_file().sync_all()?;
     let placed = match replace {
         Replacing::Allowed => file.persist(&target),
@@ -27,36 +48,25 @@ pub fn replace_file(path: &Path, bytes: &[u8], replace: Replacing) -> io::Result
     placed.map(drop).map_err(|error| error.error)
 }
 
-/// Writes a file as a whole that nobody but this user may read.
-pub fn replace_private(path: &Path, bytes: &[u8]) -> io::Result<()> {
-    let (target, file) = beside(path, bytes)?;
-    file.as_file().sync_all()?;
-    file.persist(target).map(drop).map_err(|error| error.error)
+/// Returns a name beside a file that is not taken, under which something is kept aside.
+pub fn free_beside(path: &Path, why: &str) -> PathBuf {
+    let mut number = 1;
+    loop {
+        let aside = path.with_extension(format!("{why}-{number}"));
+        if !aside.exists() {
+            return aside;
+        }
+        number += 1;
+    }
 }
 
 /// Returns where the file lies and a temporary one beside it, because only within one folder is
 /// renaming one step.
-fn beside(path: &Path, bytes: &[u8]) -> io::Result<(PathBuf, NamedTempFile)> {
+fn beside(path: &Path, bytes: &[u8], readers: Readers) -> io::Result<(PathBuf, NamedTempFile)> {
     // A link is followed, so that it still points to the file afterwards.
     let target = path.canonicalize().unwrap_or_else(|_| path.to_owned());
     let folder = target.parent().filter(|folder| !folder.as_os_str().is_empty());
-    let folder = folder.unwrap_or(Path::new("."));
-    let mut file = tempfile::Builder::new().prefix(".stillcall-").tempfile_in(folder)?;
+    let mut file = temporary(folder.unwrap_or(Path::new(".")), OsStr::new(""), readers)?;
     file.write_all(bytes)?;
     Ok((target, file))
-}
-
-/// Gives the new file the rights of the one it replaces, or a usual file's: a temporary file is
-/// readable by its owner only, which would lock the others of a shared folder out.
-fn keep_permissions(target: &Path, file: &fs::File) {
-    if let Ok(old) = fs::metadata(target) {
-        // Some shares refuse; what is written matters more than the rights.
-        let _ = file.set_permissions(old.permissions());
-        return;
-    }
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::PermissionsExt as _;
-        let _ = file.set_permissions(fs::Permissions::from_mode(0o644));
-    }
 }

@@ -1,17 +1,14 @@
 //! What the program remembers from one time to the next: recent clips, the last settings, the
 //! look. Apart from that it keeps nothing but marks, their journals and the answers of practice.
 
-use std::{
-    fs,
-    path::{Path, PathBuf},
-};
+use std::path::{Path, PathBuf};
 
 use serde::{Deserialize, Serialize};
 
 use super::theme::Look;
 use crate::{
     marks::{self, Routine, StateFolder, model::Unknown},
-    store::{read_text, replace_private},
+    store::{own_folder, read_text, replace_private},
 };
 
 /// How many clips are remembered.
@@ -115,7 +112,7 @@ impl Memory {
     fn write(&self) -> std::io::Result<()> {
         let Some(path) = &self.file else { return Ok(()) };
         let folder = path.parent().unwrap_or(Path::new("."));
-        fs::create_dir_all(folder)?;
+        own_folder(folder)?;
         replace_private(path, serde_json::to_string_pretty(self)?.as_bytes())
     }
 
@@ -162,7 +159,7 @@ impl Memory {
 
 /// Returns the folder for marks of clips beside which nothing can be written.
 pub(super) fn marks_elsewhere() -> Option<PathBuf> {
-    StateFolder::of_user().map(|state| state.path().join("marks"))
+    StateFolder::of_user().map(|state| state.marks())
 }
 
 /// Returns the marks files of a clip: those beside it, and those kept elsewhere because nothing

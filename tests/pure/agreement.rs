@@ -6,7 +6,7 @@ use serde_json::Value;
 use stillcall::{
     marks::{
         At, Id, Quantity, Sheaf, What,
-        file::{Included, Stored, text},
+        file::{Stored, text},
     },
     practice::agreement::{MatchedMark, align},
     units::{FrameIndex, FrameRef, Ticks},
@@ -81,8 +81,7 @@ fn routine(judge: &str, cast: f64) -> Writer {
 }
 
 fn save(folder: &TempDir, name: &str, sheaf: &Sheaf) {
-    let stored =
-        Stored { document: name.to_owned(), included: Included::default(), sheaf: sheaf.clone() };
+    let stored = Stored::anew(name.to_owned(), sheaf.clone());
     let path = folder.path().join(name);
     fs::create_dir_all(path.parent().unwrap()).unwrap();
     fs::write(path, text(&stored)).unwrap();

@@ -201,9 +201,12 @@ fn deleting_takes_everything_that_was_made_and_keeps_marks_if_asked() {
     assert!(!sidecar_path(&club.clips().join("a.mp4")).exists());
     assert!(marks.exists(), "marks and numbers were kept");
     assert_eq!(club.who("gone"), ["SC-07"]);
+    let copy = club.clips().join("b.mp4.1.J-2.marks (1).json");
+    fs::copy(club.clips().join("b.mp4.1.J-2.marks.json"), &copy).unwrap();
     let other = ["library", "delete", "clips/b.mp4"];
     club.says(&[&other[..], &WITNESSED[..]].concat());
     assert!(!club.clips().join("b.mp4.1.J-2.marks.json").exists());
+    assert!(!copy.exists(), "a sync client's copy holds her marks as well");
 }
 
 #[test]

@@ -53,6 +53,8 @@ mod agreement_reference;
 #[cfg(not(mutants))]
 mod agreement_tables;
 #[cfg(not(mutants))]
+mod aside;
+#[cfg(not(mutants))]
 mod card;
 #[cfg(not(mutants))]
 mod containers;
@@ -89,6 +91,8 @@ mod geometry_tables;
 #[cfg(not(mutants))]
 mod imports;
 #[cfg(not(mutants))]
+mod journals;
+#[cfg(not(mutants))]
 mod judged;
 #[cfg(not(mutants))]
 mod kills;
@@ -123,7 +127,11 @@ mod marks;
 #[cfg(not(mutants))]
 mod marks_remeasure;
 #[cfg(not(mutants))]
+mod merging;
+#[cfg(not(mutants))]
 mod placing;
+#[cfg(all(unix, not(mutants)))]
+mod rights;
 #[cfg(not(mutants))]
 mod rooms;
 #[cfg(not(mutants))]
@@ -140,3 +148,5 @@ mod sitting_command;
 mod sittings;
 #[cfg(not(mutants))]
 mod store;
+#[cfg(not(mutants))]
+mod versions;

@@ -6,7 +6,7 @@ use proptest::prelude::*;
 use stillcall::{
     marks::{
         At, Desk, DeskError, Edit, History, Id, Item, Mark, Seen, Sheaf, StateFolder, Step, What,
-        desk, file, path_for,
+        file, load, path_for,
     },
     store::DocumentError,
     units::{FrameIndex, FrameRef, Ticks},
@@ -76,7 +76,7 @@ fn what_was_saved_is_read_again() {
     add(&mut desk, 30);
     add(&mut desk, 12);
     desk.save().unwrap();
-    let read = desk::load(&place.file(), None).unwrap();
+    let read = load(&place.file(), None).unwrap();
     assert_eq!(&read, desk.sheaf());
     assert_eq!(read.in_order().iter().map(|mark| mark.id.0).collect::<Vec<_>>(), [2, 1]);
 }
@@ -88,7 +88,7 @@ fn a_crash_before_saving_loses_nothing() {
     add(&mut desk, 30);
     let shown = desk.sheaf().clone();
     drop(desk); // as a kill would: without saving
-    assert_eq!(desk::load(&place.file(), Some(&place.state)).unwrap(), shown);
+    assert_eq!(load(&place.file(), Some(&place.state)).unwrap(), shown);
     assert_eq!(Desk::open(&place.file(), &place.state).unwrap().sheaf(), &shown);
 }
 
@@ -201,7 +201,7 @@ fn marks_go_on_where_no_journal_knows_them() {
     let there = desk.sheaf().clone();
     drop(desk);
     // The file alone has it, also without any journal.
-    assert_eq!(desk::load(&place.file(), None).unwrap(), there);
+    assert_eq!(load(&place.file(), None).unwrap(), there);
     for state in [&place.state, &elsewhere] {
         assert_eq!(Desk::open(&place.file(), state).unwrap().sheaf(), &there);
     }

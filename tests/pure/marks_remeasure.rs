@@ -152,11 +152,10 @@ fn the_command_prints_value_interval_and_budget() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("meet.mp4.1.J-2.marks.json");
     let clip = clip(Orientation::UPRIGHT, PixelShape::SQUARE);
-    let stored = stillcall::marks::file::Stored {
-        document: "d".to_owned(),
-        included: stillcall::marks::file::Included::default(),
-        sheaf: sheaf(clip.clone(), kick(&clip, 55.0)),
-    };
+    let stored = stillcall::marks::file::Stored::anew(
+        "d".to_owned(),
+        sheaf(clip.clone(), kick(&clip, 55.0)),
+    );
     fs::write(&path, stillcall::marks::file::text(&stored)).unwrap();
     let run = |more: &[&str]| {
         let output = std::process::Command::new(env!("CARGO_BIN_EXE_stillcall"))
@@ -234,11 +233,7 @@ fn the_command_says_what_a_reading_decides() {
         "id": 1, "at": { "frame": frame(10) }, "kind": "element", "element": "cast",
     });
     sheaf.marks = vec![serde_json::from_value(mark).unwrap()];
-    let stored = stillcall::marks::file::Stored {
-        document: "d".to_owned(),
-        included: stillcall::marks::file::Included::default(),
-        sheaf,
-    };
+    let stored = stillcall::marks::file::Stored::anew("d".to_owned(), sheaf);
     fs::write(&path, stillcall::marks::file::text(&stored)).unwrap();
     let run = |more: &[&str]| {
         let output = std::process::Command::new(env!("CARGO_BIN_EXE_stillcall"))

@@ -225,6 +225,33 @@ const KEPT: &[(&str, &[&str])] = &[
         &["handing_over::a_clip_leaves_with_its_pictures_and_nothing_else"],
     ),
     (
+        "Every change is in the journal",
+        &[
+            "command::the_command_line_sees_what_is_only_in_the_journal",
+            "kills::killed_at_any_moment_nothing_is_lost",
+        ],
+    ),
+    (
+        "Where it cannot be written, because a share is away",
+        &["saving::a_share_that_goes_away_is_said_until_it_is_back_and_everything_is_saved"],
+    ),
+    (
+        "`delete` takes the clip",
+        &["library_withdraw::deleting_takes_everything_that_was_made_and_keeps_marks_if_asked"],
+    ),
+    (
+        "A clip that shows others as well stays",
+        &[
+            "library_withdraw::shared_clips_go_when_asked",
+            "library_withdraw::a_withdrawn_athlete_is_left_nowhere",
+        ],
+    ),
+    (
+        "Both are logged with who deleted",
+        &["library_withdraw::who_deleted_and_who_witnessed_is_written_down_without_naming_her"],
+    ),
+    ("See [children's footage]", &["advice: what lies outside the program"]),
+    (
         "Importing checks every name",
         &[
             "library_bundle::names_that_lead_elsewhere_are_refused",

@@ -32,7 +32,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
 
 /// The floors of each room, lowest first: a floor imports those before it alone.
 const FLOORS: &[(&str, &[&str])] = &[
-    ("store", &["reading", "replace", "document", "lines", "log"]),
+    ("store", &["reading", "rights", "replace", "document", "lines", "log"]),
     (
         "footage",
         &[
@@ -107,6 +107,8 @@ const PURE: &[&str] = &[
     "rulebook/rows",
     "marks/model.rs",
     "marks/edit.rs",
+    "marks/merge",
+    "marks/trail.rs",
     "marks/copy.rs",
     "marks/plane.rs",
     "marks/remeasure.rs",
@@ -301,6 +303,8 @@ const READS: &[&str] = &[
     ".is_file()",
     ".is_dir()",
     "create_dir_all(",
+    "own_folder(",
+    "own_file(",
     "image::open",
 ];
 

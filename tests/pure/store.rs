@@ -7,13 +7,15 @@ use stillcall::{
     library::{Deletion, Home, Ledger, Shelf},
     practice::eye::Diary,
     store::{
-        Begin, DocumentError, Format, Held, Keeping, Lock, Log, LogError, is_in_use, plain_lines,
-        whole_lines,
+        Begin, DocumentError, Format, Held, Keeping, Lock, Log, LogError, Readers, is_in_use,
+        plain_lines, whole_lines,
     },
 };
 
-const CHECKED: Keeping = Keeping { checked: true, lock: Lock::Refused, synced: true };
-const PLAIN: Keeping = Keeping { checked: false, lock: Lock::EachLine, synced: true };
+const CHECKED: Keeping =
+    Keeping { checked: true, lock: Lock::Refused, synced: true, readers: Readers::User };
+const PLAIN: Keeping =
+    Keeping { checked: false, lock: Lock::EachLine, synced: true, readers: Readers::User };
 
 #[test]
 fn lines_are_whole_up_to_the_first_torn_one() {
@@ -121,6 +123,7 @@ static FORMAT: Format = Format {
     version: 2,
     called: "test file",
     unwritten: "Choose another place",
+    readers: Readers::Folder,
 };
 
 #[test]

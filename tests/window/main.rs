@@ -24,6 +24,7 @@ mod oddities;
 mod pairs;
 mod pictures;
 mod reading;
+mod saving;
 mod screens;
 mod shaders;
 mod sittings;

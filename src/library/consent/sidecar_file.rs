@@ -8,7 +8,7 @@ use std::{
 use super::sidecar::{ClipName, Sidecar};
 use crate::{
     library::quick_id::quick_id,
-    store::{DocumentError, Format, Held},
+    store::{DocumentError, Format, Held, Readers},
 };
 
 static FORMAT: Format = Format {
@@ -16,6 +16,7 @@ static FORMAT: Format = Format {
     version: 1,
     called: "clip record",
     unwritten: "Nothing was changed; free some space or check the folder",
+    readers: Readers::Folder,
 };
 
 /// A sidecar with what was on disk when it was read.

@@ -186,7 +186,8 @@ pub(crate) fn take_away(
     Ok(())
 }
 
-/// Deletes a marks file with its journal and everything that was set aside of it.
+/// Deletes a marks file with its journal, everything that was set aside of it, and copies that a
+/// sync client laid beside it.
 pub(crate) fn delete_marks(
     path: &Path,
     state: Option<&StateFolder>,
@@ -196,6 +197,9 @@ pub(crate) fn delete_marks(
         for journal in journals_of(&state.journal_of(path)) {
             erase(&journal, removed)?;
         }
+    }
+    for copy in marks::copies_of(path) {
+        erase(&copy, removed)?;
     }
     erase(path, removed)
 }

@@ -16,10 +16,7 @@ use crate::{
         index::{database::IndexError, rows, thumbs::thumb_path},
         quick_id::quick_id,
     },
-    marks::{
-        self, StateFolder,
-        file::{Included, Stored},
-    },
+    marks::{self, StateFolder, file::Stored},
     store::{DocumentError, Replacing, read_file},
 };
 
@@ -239,7 +236,8 @@ fn take_in(path: &Path, state: &StateFolder) -> Result<(), RemoveError> {
     };
     let document = marks::file::read(path).map_err(failed)?.document;
     let sheaf = marks::load(path, Some(state)).map_err(failed)?;
-    let stored = Stored { document, included: Included::default(), sheaf };
+    // Of which no other version brings back what is to be forgotten.
+    let stored = Stored::copy_of(&document, sheaf);
     marks::file::write(path, &marks::file::text(&stored), Replacing::Allowed).map_err(failed)
 }
 

@@ -1,11 +1,11 @@
 use std::{
-    fs, io,
+    io,
     path::{Path, PathBuf},
 };
 
 use etcetera::BaseStrategy as _;
 
-use crate::marks::StateFolder;
+use crate::{marks::StateFolder, store::own_folder};
 
 /// The folder of this user in which the library keeps what is its own: the index, the list of
 /// folders, and what was made, handed out and deleted.
@@ -35,7 +35,7 @@ impl Home {
 
     /// Returns a file of the folder, which is made first.
     pub fn file(&self, name: &str) -> io::Result<PathBuf> {
-        fs::create_dir_all(&self.0)?;
+        own_folder(&self.0)?;
         Ok(self.0.join(name))
     }
 }

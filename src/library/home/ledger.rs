@@ -6,9 +6,10 @@ use jiff::civil::Date;
 use serde::{Deserialize, Serialize, de::DeserializeOwned};
 
 use super::folder::Home;
-use crate::store::{Begin, Keeping, Lock, Log, LogError, plain_lines};
+use crate::store::{Begin, Keeping, Lock, Log, LogError, Readers, plain_lines};
 
-const KEEPING: Keeping = Keeping { checked: false, lock: Lock::Waited, synced: true };
+const KEEPING: Keeping =
+    Keeping { checked: false, lock: Lock::Waited, synced: true, readers: Readers::User };
 
 /// A file that the program made from a clip or its marks.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]

@@ -12,7 +12,7 @@ use serde::{Deserialize, Serialize};
 use super::folder::Home;
 use crate::{
     marks::model::Unknown,
-    store::{DocumentError, Format, Held},
+    store::{DocumentError, Format, Held, Readers},
 };
 
 const FILE: &str = "shelf.json";
@@ -22,6 +22,7 @@ static FORMAT: Format = Format {
     version: 1,
     called: "list of the library's folders",
     unwritten: "Nothing was changed; free some space or check the folder",
+    readers: Readers::User,
 };
 
 /// The library's folders and saved searches.

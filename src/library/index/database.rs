@@ -9,7 +9,10 @@ use std::{
 
 use rusqlite::{Connection, ErrorCode, OpenFlags};
 
-use crate::{library::home::folder::Home, store::about_to_read};
+use crate::{
+    library::home::folder::Home,
+    store::{about_to_read, own_file},
+};
 
 /// Version of the tables; an older index is made anew, a newer one refused.
 const VERSION: i64 = 1;
@@ -184,6 +187,8 @@ fn prepare(path: &Path) -> Result<(Connection, Prepared), IndexError> {
     let flags = OpenFlags::SQLITE_OPEN_READ_WRITE
         | OpenFlags::SQLITE_OPEN_CREATE
         | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+    // What SQLite lays beside it is as private as it is. Where it cannot be made, SQLite says why.
+    let _ = own_file(path);
     let connection = Connection::open_with_flags(path, flags).map_err(failed)?;
     connection.busy_timeout(PATIENCE).map_err(failed)?;
     let version: i64 =

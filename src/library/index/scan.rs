@@ -19,7 +19,7 @@ use crate::{
         quick_id::quick_id,
     },
     marks::StateFolder,
-    store::open_file,
+    store::{open_file, own_file},
     units,
 };
 
@@ -133,7 +133,7 @@ impl Scan<'_> {
             detail: error.to_string(),
         };
         let path = self.home.file("scan.lock").map_err(|error| failed(self.home.path(), &error))?;
-        let file = File::create(&path).map_err(|error| failed(&path, &error))?;
+        let file = own_file(&path).map_err(|error| failed(&path, &error))?;
         match file.try_lock() {
             Ok(()) => Ok(file),
             Err(TryLockError::WouldBlock) => Err(IndexError::Busy),

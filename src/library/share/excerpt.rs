@@ -7,10 +7,7 @@ use crate::{
         sidecar::{Agreed, TakenFrom},
         sidecar_file::SidecarFile,
     },
-    marks::{
-        self, OtherCopy, StateFolder,
-        file::{Included, Stored},
-    },
+    marks::{self, OtherCopy, StateFolder, file::Stored},
     store::{DocumentError, Replacing},
 };
 
@@ -63,7 +60,7 @@ pub fn carry_over(
             let agreed = Agreed { marks, ..agreed.clone() };
             record.sidecar.agreed.push(agreed);
         }
-        let stored = Stored { document, included: Included::default(), sheaf };
+        let stored = Stored::copy_of(&document, sheaf);
         marks::file::write(&target, &marks::file::text(&stored), Replacing::Never)?;
         carried.marks.push(target);
     }

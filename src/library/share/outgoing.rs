@@ -109,7 +109,7 @@ impl<'a> Outgoing<'a> {
         }
         let name = marks::path_for(Path::new(&stem), &sheaf.routine.id, &sheaf.routine.judge);
         leave_remarks_out(&mut sheaf);
-        let stored = Stored { document, included: marks::file::Included::default(), sheaf };
+        let stored = Stored::copy_of(&document, sheaf);
         let text = Content::Text(marks::file::text(&stored).into_bytes());
         let new = self.files.insert(format!("files/{}", name.to_string_lossy()), text).is_none();
         self.done.marks += usize::from(new);

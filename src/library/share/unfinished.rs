@@ -11,13 +11,11 @@ use tempfile::{NamedTempFile, TempPath};
 
 use crate::{
     library::home::folder::Home,
-    store::{open_file, read_text},
+    store::{TEMPORARY, open_file, own_folder, read_text},
 };
 
 /// Folder in the library's own, with a note for each file that is being made.
 const FOLDER: &str = "unfinished";
-/// What the names of such files begin with.
-const PREFIX: &str = ".stillcall-";
 
 /// A file, or a folder of files, that is being made. Where it was not put in its place it goes when
 /// this does.
@@ -35,14 +33,14 @@ impl Unfinished {
         let mut note = match home {
             Some(home) => {
                 let notes = home.path().join(FOLDER);
-                fs::create_dir_all(&notes)?;
+                own_folder(&notes)?;
                 NamedTempFile::with_prefix_in("at-", notes)?
             }
             // Without a folder of its own the program cannot remember anything.
             None => NamedTempFile::with_prefix("at-")?,
         };
         let name = note.path().file_name().unwrap_or_default().to_string_lossy().into_owned();
-        let place = std::path::absolute(folder)?.join(format!("{PREFIX}{name}{ending}"));
+        let place = std::path::absolute(folder)?.join(format!("{TEMPORARY}{name}{ending}"));
         // Locked first: a note that says something and is not locked is of a program that is gone.
         note.as_file().lock()?;
         note.write_all(place.as_os_str().as_encoded_bytes())?;
@@ -84,7 +82,7 @@ fn clear(note: &Path) -> Result<(), (PathBuf, io::Error)> {
     }
     let place = PathBuf::from(place);
     // Whatever else a note may say, nothing but such a file is taken away.
-    let is_ours = |name: &std::ffi::OsStr| name.to_string_lossy().starts_with(PREFIX);
+    let is_ours = |name: &std::ffi::OsStr| name.to_string_lossy().starts_with(TEMPORARY);
     if place.file_name().is_some_and(is_ours) {
         take_away(&place).map_err(|error| (place, error))?;
     }

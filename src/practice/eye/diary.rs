@@ -9,10 +9,11 @@ use std::{
 use serde::{Deserialize, Serialize};
 
 use super::trainer::Tried;
-use crate::store::{Begin, Keeping, Lock, Log, LogError, plain_lines};
+use crate::store::{Begin, Keeping, Lock, Log, LogError, Readers, plain_lines};
 
 /// Two windows may train the same person: only their lines must not run into each other.
-const KEEPING: Keeping = Keeping { checked: false, lock: Lock::EachLine, synced: true };
+const KEEPING: Keeping =
+    Keeping { checked: false, lock: Lock::EachLine, synced: true, readers: Readers::User };
 
 /// An answer and its day.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]

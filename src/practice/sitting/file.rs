@@ -11,9 +11,12 @@ use std::{
 use serde::{Deserialize, Serialize};
 
 use super::record::{Begun, Record};
-use crate::store::{Begin, Keeping, Lock, Log, LogError, about_to_read, read_file, whole_lines};
+use crate::store::{
+    Begin, Keeping, Lock, Log, LogError, Readers, about_to_read, read_file, whole_lines,
+};
 
-const KEEPING: Keeping = Keeping { checked: true, lock: Lock::Refused, synced: true };
+const KEEPING: Keeping =
+    Keeping { checked: true, lock: Lock::Refused, synced: true, readers: Readers::Folder };
 const FORMAT: &str = "stillcall sitting";
 const VERSION: u64 = 1;
 

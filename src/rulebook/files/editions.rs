@@ -2,13 +2,13 @@
 
 use std::{
     cell::Cell,
-    fs, io,
+    io,
     path::{Path, PathBuf},
 };
 
 use crate::{
     rulebook::{Book, LoadError, read_like},
-    store::{about_to_read, read_text},
+    store::{about_to_read, own_folder, read_text},
 };
 
 use super::loader::load_with_texts;
@@ -93,7 +93,7 @@ impl Editions {
     fn keep(&self, hash: &str, texts: &[String]) -> io::Result<()> {
         let Some(folder) = &self.0 else { return Ok(()) };
         about_to_read(folder);
-        fs::create_dir_all(folder)?;
+        own_folder(folder)?;
         for (number, text) in texts.iter().enumerate() {
             let place = place(folder, hash, number);
             if read_text(&place).is_ok_and(|kept| kept == *text) {

@@ -2,7 +2,6 @@
 
 use super::{
     complaint::{Complaint, Remedy},
-    file::disk::Disk,
     message::Action,
     screen::Clip,
     session::SessionError,
@@ -25,7 +24,6 @@ impl Clip {
 
     pub(crate) fn close_complaint(&mut self) -> Action {
         self.complaint = None;
-        self.disk = Disk::Ready;
         Action::None
     }
 

@@ -79,7 +79,7 @@ impl Clip {
             walk: None,
             put_when_seen: None,
             complaint: None,
-            disk: Disk::Ready,
+            disk: Disk::default(),
             jobs: Jobs::default(),
             told_unsaved: false,
         };

@@ -8,6 +8,7 @@ use crate::{
     footage::{Decoder, Footage},
     library::{self, Asked, Hit, Home, Purpose, Reason, Use, today},
     marks::{self, At, Sheaf, StateFolder},
+    store::{own_file, own_folder},
     window::memory::marks_of,
 };
 
@@ -114,7 +115,8 @@ fn thumb(clip: &Path, kept: Option<&Path>) -> Option<Handle> {
     let footage = Footage::open_beginning(clip).ok()?;
     let small = Decoder::new(&footage, 1).picture(0).ok()?.to_small(HEIGHT);
     if let Some(kept) = kept
-        && kept.parent().is_some_and(|folder| std::fs::create_dir_all(folder).is_ok())
+        && kept.parent().is_some_and(|folder| own_folder(folder).is_ok())
+        && own_file(kept).is_ok()
     {
         // It is made anew where it cannot be kept.
         let _ = small.save(kept);

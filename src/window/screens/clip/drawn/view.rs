@@ -164,6 +164,7 @@ impl Clip {
                 .push(paper::score_band(sheet))
                 .push(text(CAUTION).size(size::SMALL).style(theme::ink(theme::INK_QUIET)));
         }
+        foot = foot.push(self.file_signs());
         if let Some(complaint) = &self.complaint {
             foot = foot.push(complaint.view());
         }

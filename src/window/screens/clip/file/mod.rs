@@ -5,4 +5,5 @@ pub(crate) mod copy;
 pub(crate) mod disk;
 pub(crate) mod opening;
 pub(crate) mod saving;
+pub(crate) mod sign;
 pub(crate) mod wanted;

@@ -1,6 +1,7 @@
 //! Saving beside the thread of the window.
 
 use std::{
+    io,
     path::{Path, PathBuf},
     sync::Arc,
 };
@@ -10,6 +11,7 @@ use iced::{Subscription, Task, time};
 use super::disk::Disk;
 use crate::{
     marks::{DeskError, Routine, Saved, Saving, file::FORMAT, path_for},
+    store::own_folder,
     window::{
         memory::marks_elsewhere,
         screens::clip::{
@@ -68,7 +70,7 @@ impl Clip {
         &mut self,
         begin: impl FnOnce() -> (Result<Option<Session>, SessionError>, Vec<Known>) + Send + 'static,
     ) -> Action {
-        (self.complaint, self.chosen, self.disk) = (None, None, Disk::Ready);
+        (self.complaint, self.chosen, self.disk) = (None, None, Disk::default());
         self.beside(begin, |clip, (session, routines)| {
             clip.routines = routines;
             match session {
@@ -82,18 +84,16 @@ impl Clip {
 
     /// Begins to save, unless that is under way.
     pub(crate) fn save(&mut self) -> Action {
-        if self.disk == Disk::Writing {
+        if self.disk.is_writing() {
             return Action::None;
         }
         let Some(saving) = self.session.begin_save() else { return Action::None };
-        self.disk = Disk::Writing;
+        self.disk.begin();
+        let path = self.session.path().map(PathBuf::from).unwrap_or_default();
         let writing = tokio::task::spawn_blocking(move || saving.write());
-        Action::Run(Task::perform(writing, |written| match written {
-            Ok(Ok(saved)) => Message::Saved(Ok(saved)),
-            Ok(Err(error)) => Message::Saved(Err(Arc::new(error))),
-            // It was cut short by the end of the program: what it meant to write is in the
-            // journal.
-            Err(_) => Message::ComplaintClosed,
+        Action::Run(Task::perform(writing, move |written| {
+            let cut_short = |error| FORMAT.unwritable(&path, io::Error::other(error)).into();
+            Message::Saved(written.map_err(cut_short).flatten().map_err(Arc::new))
         }))
     }
 
@@ -101,23 +101,37 @@ impl Clip {
         match saved {
             Ok(saved) => {
                 self.session.finish_save(saved);
-                self.disk = Disk::Ready;
+                let told = self.disk.saved();
+                if told.is_some() && self.complaint == told {
+                    self.complaint = None;
+                }
             }
-            Err(error) => {
-                self.complaint = Some(Complaint::of(&error));
-                self.disk = Disk::Refused;
-            }
+            Err(error) => match self.join(&error) {
+                Ok(()) => self.disk.again(),
+                Err(why) => {
+                    let now = jiff::ZonedDateTime::now().strftime("%H:%M").to_string();
+                    let of = self.session.path().unwrap_or(Path::new(""));
+                    self.complaint = self.disk.failed(of, why, now).or(self.complaint.take());
+                }
+            },
         }
         Action::None
     }
 
-    /// Saves within a second, but only while there is something to save.
+    /// Joins what somebody else wrote into the marks file, where that is why it was not saved;
+    /// returns what to complain of otherwise.
+    fn join(&mut self, error: &DeskError) -> Result<(), Complaint> {
+        let DeskError::OtherVersion(theirs) = error else { return Err(Complaint::of(error)) };
+        self.session.join(theirs).map_err(|error| Complaint::of(&error))
+    }
+
+    /// Saves within a second, but only while there is something to save; what fails is tried again,
+    /// for as long as the window is open.
     pub(crate) fn when_to_save(&self) -> Subscription<Message> {
-        if self.session.is_dirty() && self.disk == Disk::Ready && !self.jobs.is_busy() {
-            time::every(time::Duration::from_millis(500)).map(|_| Message::SaveDue)
-        } else {
-            Subscription::none()
-        }
+        let is_due = self.session.is_dirty() && !self.jobs.is_busy();
+        let path = self.session.path().filter(|_| is_due);
+        let pause = path.and_then(|path| self.disk.pause(path));
+        pause.map_or_else(Subscription::none, |pause| time::every(pause).map(|_| Message::SaveDue))
     }
 
     /// Saves before the screen goes away, and says what went wrong, the first time; then something
@@ -131,6 +145,7 @@ impl Clip {
                     clip.session.finish_save(saved);
                     Action::Leave(next)
                 }
+                Err(error) if clip.join(&error).is_ok() => clip.put_away(next),
                 Err(error) => match clip.unsaved(&error) {
                     Some(told) => clip.complain(&told),
                     None => Action::Leave(next),
@@ -179,8 +194,7 @@ fn free_path(
     clip: &Path,
     routine: &Routine,
 ) -> Result<Option<PathBuf>, SessionError> {
-    std::fs::create_dir_all(folder)
-        .map_err(|source| DeskError::File(FORMAT.unwritable(folder, source)))?;
+    own_folder(folder).map_err(|source| DeskError::File(FORMAT.unwritable(folder, source)))?;
     let named = |judge: &str| {
         let path = path_for(clip, &routine.id, judge);
         folder.join(path.file_name().unwrap_or_default())

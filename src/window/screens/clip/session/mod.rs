@@ -16,7 +16,9 @@ use std::{
 
 use crate::{
     judged::{JudgedError, Ruled},
-    marks::{Desk, DeskError, Edit, Id, Routine, Saved, Saving, Sheaf, StateFolder, Step, What},
+    marks::{
+        Desk, DeskError, Edit, Id, Routine, Saved, Saving, Sheaf, StateFolder, Step, Version, What,
+    },
     rulebook::{self, Book, Edition},
     sheet::{self, ScoreSheet, Skills},
     units::{Orientation, Points},
@@ -76,6 +78,8 @@ struct Open {
     sheet: ScoreSheet,
     /// Whether book or list are to be read, because the routine names others now.
     is_behind: bool,
+    /// How much was set aside that holds something that is not in the marks.
+    aside: usize,
 }
 
 impl Open {
@@ -83,13 +87,17 @@ impl Open {
         let routine = &desk.sheaf().routine;
         let ruled = ruled(routine, desk.path())?;
         let (list, complaint) = list_of(routine, desk.path());
-        let said = joined([ruled.said.clone(), complaint]);
+        let told = (!desk.told().is_empty()).then(|| desk.told().join("\n"));
+        let said = joined([told, ruled.said.clone(), complaint]);
         let (asked, listed) = (asked(routine), routine.athlete.clone());
         let sheet = sheet::score_with(&ruled.book, desk.sheaf(), list.as_deref());
         let (words, worded) = (Vocabulary::default(), <[String; 2]>::default());
+        let state = StateFolder::of_user();
+        let aside = state.map(|state| desk.aside(&state)).unwrap_or_default();
+        let aside = aside.iter().filter(|aside| aside.has_more()).count();
         let is_behind = false;
         let mut open =
-            Self { desk, ruled, asked, list, listed, said, words, worded, sheet, is_behind };
+            Self { desk, ruled, asked, list, listed, said, words, worded, sheet, is_behind, aside };
         open.follow_words();
         Ok(open)
     }
@@ -165,15 +173,31 @@ impl Session {
         let Some(open) = &mut self.open else { return Ok(false) };
         let taken = open.desk.take(step)?;
         if taken {
-            let ToRead { book, list, .. } = open.to_read();
-            open.is_behind = book || list;
-            if open.is_behind {
-                self.write_out();
-            } else {
-                self.score_anew();
-            }
+            self.follow_step();
         }
         Ok(taken)
+    }
+
+    /// Joins another version of the marks, which somebody wrote into their file.
+    pub(crate) fn join(&mut self, theirs: &Version) -> Result<(), DeskError> {
+        let Some(open) = &mut self.open else { return Ok(()) };
+        let known = open.desk.told().len();
+        open.desk.join(theirs)?;
+        let told = open.desk.told()[known..].join("\n");
+        open.said = joined([open.said.take(), (!told.is_empty()).then_some(told)]);
+        self.follow_step();
+        Ok(())
+    }
+
+    fn follow_step(&mut self) {
+        let Some(open) = &mut self.open else { return };
+        let ToRead { book, list, .. } = open.to_read();
+        open.is_behind = book || list;
+        if open.is_behind {
+            self.write_out();
+        } else {
+            self.score_anew();
+        }
     }
 
     fn score_anew(&mut self) {
@@ -349,6 +373,11 @@ impl Session {
         self.open.as_mut().map(|open| open.desk.fresh_id())
     }
 
+    /// Returns how much was set aside, before the marks were opened, that holds something more.
+    pub(crate) fn aside(&self) -> usize {
+        self.open.as_ref().map_or(0, |open| open.aside)
+    }
+
     /// Returns whether the file lags behind the marks.
     pub(crate) fn is_dirty(&self) -> bool {
         self.open.as_ref().is_some_and(|open| open.desk.is_dirty())
@@ -393,7 +422,7 @@ impl Beginning {
     }
 }
 
-fn joined(said: [Option<String>; 2]) -> Option<String> {
+fn joined<const N: usize>(said: [Option<String>; N]) -> Option<String> {
     let said: Vec<String> = said.into_iter().flatten().collect();
     (!said.is_empty()).then(|| said.join("; "))
 }

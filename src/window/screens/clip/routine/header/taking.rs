@@ -12,6 +12,7 @@ use super::{
 };
 use crate::{
     marks::{ClipFacts, Routine, Saving, Sheaf, path_for},
+    store::own_folder,
     window::{
         memory::LastRoutine,
         screens::{
@@ -228,7 +229,7 @@ impl Clip {
             saving.map(Saving::write).transpose().map_err(SessionError::from)?;
             let mut path = path_for(&clip, &sheaf.routine.id, &sheaf.routine.judge);
             if let Some(folder) = folder {
-                std::fs::create_dir_all(&folder)
+                own_folder(&folder)
                     .map_err(|error| Refusal::Form(format!("{}: {error}.", folder.display())))?;
                 path = folder.join(path.file_name().unwrap_or_default());
             }
