@@ -9,7 +9,7 @@ use clap::Parser as _;
 fn main() -> ExitCode {
     tracing_subscriber::fmt()
         .with_env_filter(tracing_subscriber::EnvFilter::from_default_env())
-        .with_writer(std::io::stderr)
+        .with_writer(io::stderr)
         .init();
     match command::run(command::CommandLine::parse()) {
         Ok(code) => code,

@@ -1,4 +1,4 @@
-use std::io::{self, Write as _};
+use std::io::Write as _;
 
 use anyhow::Context as _;
 use clap::Args;

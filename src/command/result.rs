@@ -1,9 +1,6 @@
 //! The command `result`: what a routine was given at the meet, typed in.
 
-use std::{
-    io::{self, Write as _},
-    path::PathBuf,
-};
+use std::{io::Write as _, path::PathBuf};
 
 use crate::command::printed;
 use anyhow::Context as _;

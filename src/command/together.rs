@@ -1,9 +1,6 @@
 //! The commands `panel` and `attempts`: several marks files made into one score.
 
-use std::{
-    io::{self, Write as _},
-    path::PathBuf,
-};
+use std::{io::Write as _, path::PathBuf};
 
 use anyhow::{Context as _, ensure};
 use clap::Args;
