@@ -1,7 +1,4 @@
-use std::{
-    io::{self, Write as _},
-    path::Path,
-};
+use std::{io::Write as _, path::Path};
 
 use anyhow::{Context as _, ensure};
 use clap::Args;

@@ -11,10 +11,7 @@ mod remove;
 mod scan;
 mod set;
 
-use std::{
-    io::{self, Write as _},
-    process::ExitCode,
-};
+use std::{io::Write as _, process::ExitCode};
 
 use crate::command::printed;
 use anyhow::Context as _;
