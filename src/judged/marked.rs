@@ -56,6 +56,11 @@ impl Judging {
 }
 
 impl Marked {
+    /// Returns whether somebody marked, read or called anything.
+    pub fn is_watched(&self) -> bool {
+        is_watched(&self.sheaf)
+    }
+
     /// Returns the score sheet; what could be added comes from the athlete's own list.
     pub fn sheet(&self, ruled: &Ruled, list: Option<&Skills>) -> ScoreSheet {
         sheet::score_with(&ruled.book, &self.sheaf, list)
@@ -76,6 +81,12 @@ impl Marked {
         });
         self.told.iter().cloned().chain(values)
     }
+}
+
+/// Returns whether somebody marked, read or called anything. A marks file may be begun for many
+/// clips at once, before anybody looked at them; what it comes to says nothing of the routine.
+pub fn is_watched(sheaf: &Sheaf) -> bool {
+    !(sheaf.marks.is_empty() && sheaf.readings.is_empty() && sheaf.calls.is_empty())
 }
 
 impl Judged {

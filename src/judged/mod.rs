@@ -12,4 +12,4 @@ mod marked;
 pub use book::{Judging, Ruled};
 pub use error::JudgedError;
 pub use list::{list_of, read_list};
-pub use marked::{Judged, Marked};
+pub use marked::{Judged, Marked, is_watched};

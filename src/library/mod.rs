@@ -38,6 +38,7 @@ pub use home::folder::Home;
 pub use home::ledger::{Deletion, FileKind, HandedOut, Ledger, Made};
 pub use home::shelf::Shelf;
 pub use index::database::{Found, Index, IndexError};
+pub use index::pace::Pace;
 pub use index::scan::{Scan, ScanProgress, Scanned};
 pub use index::thumbs::thumb_path;
 pub use judges::agree::{Beside, Changed, changes};

@@ -74,11 +74,12 @@ pub fn gather(wanted: &AgreementWanted) -> Result<Agreement, GatherError> {
 fn of_set(wanted: &AgreementWanted) -> Result<Agreement, GatherError> {
     let (set, book, _) = set::load(&wanted.reference)?;
     let (mut people, mut compared, mut remarks) = (Vec::new(), Vec::new(), Vec::new());
+    let mut not_compared = Vec::new();
     for place in &wanted.others {
         for file in files(place, SITTING)? {
             let (begun, records) = sitting::read(&file)?;
             if begun.set != set.id {
-                remarks.push(format!("{}: a sitting of another set", file.display()));
+                not_compared.push(format!("{}: a sitting of another set", file.display()));
                 continue;
             }
             if begun.set_hash != set.hash {
@@ -93,6 +94,7 @@ fn of_set(wanted: &AgreementWanted) -> Result<Agreement, GatherError> {
     }
     let mut report = agreement::summary(&set.title, &people, &compared, &[]);
     report.books = vec![format!("{}, edition {}", book.title, book.edition)];
+    report.not_compared.extend(not_compared);
     report.remarks = remarks;
     Ok(report)
 }
@@ -103,21 +105,21 @@ fn of_marks(wanted: &AgreementWanted) -> Result<Agreement, GatherError> {
     let mut found = Found::default();
     let mut reference = Vec::new();
     for file in files(&wanted.reference, MARKS)? {
-        let judged = judged(&mut judging, &file)?;
-        found.note(&judged);
-        reference.push(judged);
+        reference.extend(found.watched(judged(&mut judging, &file)?));
     }
     for place in &wanted.others {
         for file in files(place, MARKS)? {
-            let other = judged(&mut judging, &file)?;
-            found.note(&other);
-            found.take(&reference, &other);
+            if let Some(other) = found.watched(judged(&mut judging, &file)?) {
+                found.take(&reference, &other);
+            }
         }
     }
+    found.tell_unmatched(&reference);
     let code = reference.first().map_or("", |judged| judged.marked.sheaf.routine.judge.as_str());
     let code = if code.is_empty() { "the reference" } else { code };
     let mut report = agreement::summary(code, &found.people, &found.compared, &found.scores);
     report.books = found.books;
+    report.not_compared.extend(found.not_compared);
     report.remarks = found.remarks;
     report.whose = found.whose;
     Ok(report)
@@ -139,6 +141,7 @@ struct Found {
     compared: Vec<Compared>,
     scores: Vec<ScoreLine>,
     remarks: Vec<String>,
+    not_compared: Vec<String>,
     /// Clip and athlete of every routine.
     whose: Vec<(String, String)>,
     /// The books by title, each once.
@@ -147,6 +150,28 @@ struct Found {
 }
 
 impl Found {
+    /// Notes what was judged; a file that somebody began and nobody marked judges nothing.
+    fn watched(&mut self, judged: Judged) -> Option<Judged> {
+        if !judged.marked.is_watched() {
+            let file = judged.marked.path.display();
+            self.not_compared.push(format!("{file}: nobody watched it yet"));
+            return None;
+        }
+        self.note(&judged);
+        Some(judged)
+    }
+
+    fn tell_unmatched(&mut self, reference: &[Judged]) {
+        for judged in reference {
+            let routine = judged.routine();
+            if !self.seen.iter().any(|(_, seen)| *seen == routine) {
+                let file = judged.marked.path.display();
+                let said = format!("{file}: nobody else has marks of this routine");
+                self.not_compared.push(said);
+            }
+        }
+    }
+
     fn note(&mut self, judged: &Judged) {
         self.remarks.extend(judged.said());
         self.whose.push(judged.marked.sheaf.whose());
@@ -160,12 +185,12 @@ impl Found {
         let (routine, file) = (other.routine(), &other.marked.path);
         let Some(same) = reference.iter().find(|judged| judged.routine() == routine) else {
             let remark = format!("{}: the reference has no such routine", file.display());
-            return self.remarks.push(remark);
+            return self.not_compared.push(remark);
         };
         let code = other.marked.sheaf.routine.judge.clone();
         if self.seen.contains(&(code.clone(), routine.clone())) {
             let remark = format!("{}: {code} has marks of this routine already", file.display());
-            return self.remarks.push(remark);
+            return self.not_compared.push(remark);
         }
         let of = |judged: &Judged| {
             (judged.sheet.standing.book_hash.clone(), judged.marked.sheaf.routine.division.clone())

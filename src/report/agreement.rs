@@ -29,18 +29,17 @@ fn parts(report: &Agreement) -> Vec<Part> {
 }
 
 fn everybody(report: &Agreement) -> Vec<Part> {
-    let said = match (report.people.is_empty(), report.situations.is_empty()) {
-        (true, _) => Some("Nobody to compare."),
-        (false, true) => Some("No call differs."),
-        (false, false) => None,
-    };
-    let mut parts =
-        vec![Part::whole("Everybody together", said.map(|said| Piece::Said(said.to_owned())))];
+    let said = lead(report).map(|said| Piece::Said(said.to_owned()));
+    let mut parts = vec![Part::whole("Everybody together", said)];
     let mut part = |title: &str, pieces: Vec<Piece>| {
         if !pieces.is_empty() {
             parts.push(Part::new(title, pieces));
         }
     };
+    let sorts = report.compared.sorts().into_iter();
+    let sorts = sorts.filter(|_| report.compared.all().of > 0);
+    part("What was compared", sorts.map(|(name, sort)| Piece::row(name, sort.words())).collect());
+    part("What was not compared", report.not_compared.iter().cloned().map(Piece::Said).collect());
     let kinds = report.kinds.iter().map(|line| {
         let same = line.same.0.as_ref();
         Piece::row(&line.kind, same.map_or_else(ToString::to_string, agreement::share_words))
@@ -61,6 +60,18 @@ fn everybody(report: &Agreement) -> Vec<Part> {
         part("Among each other, the reference left aside", calls.chain(values).collect());
     }
     parts
+}
+
+/// Returns the sentence that stands first, where nothing differs: it never takes what was not
+/// compared for agreement.
+fn lead(report: &Agreement) -> Option<&'static str> {
+    let all = report.compared.all();
+    match (report.people.is_empty(), all.of, all.differ) {
+        (true, ..) => Some("Nobody to compare."),
+        (false, 0, _) => Some("Nothing was compared."),
+        (false, _, 0) => Some("Nothing that was compared differs."),
+        _ => None,
+    }
 }
 
 fn person(of: &Person) -> Vec<Part> {

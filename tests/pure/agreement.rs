@@ -8,7 +8,7 @@ use stillcall::{
         At, Id, Quantity, Sheaf, What,
         file::{Stored, text},
     },
-    practice::agreement::{MatchedMark, align},
+    practice::agreement::{Compared, MatchedMark, Said, align, summary},
     units::{FrameIndex, FrameRef, Ticks},
 };
 use tempfile::TempDir;
@@ -181,6 +181,63 @@ fn the_page_has_charts_cautions_and_needs_no_other_file() {
     assert!(said.contains("For practice"), "{said}");
 }
 
+/// The same fault at the same place, but 0.2 for one and 0.1 for the other: no call differs, and
+/// yet the score does.
+#[test]
+fn a_score_that_differs_is_said_although_no_call_does() {
+    let folder = tempfile::tempdir().unwrap();
+    for (judge, amount) in [("J-1", "0.2"), ("J-2", "0.1")] {
+        let sheaf = routine(judge, 40.0).fault("legs-bent", Some(amount)).done();
+        save(&folder, &format!("{judge}.marks.json"), &sheaf);
+    }
+    let files = ["J-1.marks.json", "J-2.marks.json"];
+    let said = out(&stillcall(folder.path(), &[&["agree"], &files[..]].concat()));
+    assert!(!said.contains("No call differs") && !said.contains("Nothing"), "{said}");
+    let line = |name: &str| said.lines().find(|line| line.trim().starts_with(name)).unwrap();
+    assert!(line("Scores").ends_with("1 compared, 1 differs"), "{said}");
+    assert!(line("Calls").ends_with("compared, none differs"), "{said}");
+    let report = agree(&folder, &files);
+    assert_eq!(report["compared"]["scores"], serde_json::json!({"of": 1, "differ": 1}));
+    assert_eq!(report["compared"]["calls"]["differ"], 0);
+}
+
+/// Somebody who answered nothing, and somebody who left everything open, agree with nobody.
+#[test]
+fn where_nothing_was_compared_nothing_agrees() {
+    let people = ["J-2".to_owned()];
+    let open = Compared {
+        person: "J-2".into(),
+        date: String::new(),
+        item: "1".into(),
+        kind: "credit".into(),
+        situation: "cast".into(),
+        said: Said::Open,
+    };
+    for (compared, left_open) in [(vec![], false), (vec![open], true)] {
+        let report = summary("A set", &people, &compared, &[]);
+        let said = stillcall::report::agreement(&report).text();
+        assert!(said.contains("Nothing was compared."), "{said}");
+        assert!(!said.contains("differs"), "{said}");
+        assert_eq!(said.contains("1 call that one side left open"), left_open, "{said}");
+    }
+}
+
+/// Of two routines of the reference the other has one, and in that an element less.
+#[test]
+fn what_was_not_compared_is_said() {
+    let folder = tempfile::tempdir().unwrap();
+    let full = routine("J-1", 40.0).does(&["back-hip-circle"]).done();
+    save(&folder, "J-1/a.marks.json", &full);
+    let mut other = full.clone();
+    other.clip.as_mut().unwrap().quick_id = "other".into();
+    save(&folder, "J-1/b.marks.json", &other);
+    save(&folder, "J-2/a.marks.json", &routine("J-2", 40.0).done());
+    let report = agree(&folder, &["J-1", "J-2"]);
+    let said = report["not_compared"].to_string();
+    assert!(said.contains("b.marks.json: nobody else has marks of this routine"), "{said}");
+    assert!(said.contains("credit and angles of 1 element that only one side has"), "{said}");
+}
+
 #[test]
 fn what_cannot_be_compared_is_told() {
     let folder = tempfile::tempdir().unwrap();
@@ -189,7 +246,7 @@ fn what_cannot_be_compared_is_told() {
     elsewhere.clip.as_mut().unwrap().quick_id = "other".into();
     save(&folder, "b.marks.json", &elsewhere);
     let report = agree(&folder, &["a.marks.json", "b.marks.json"]);
-    let remark = report["remarks"][0].as_str().unwrap();
+    let remark = report["not_compared"][0].as_str().unwrap();
     assert!(remark.contains("b.marks.json") && remark.contains("no such routine"), "{remark}");
     let missing = error(&stillcall(folder.path(), &["agree", "a.marks.json", "gone.marks.json"]));
     assert!(missing.contains("gone.marks.json"), "{missing}");

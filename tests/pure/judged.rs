@@ -41,8 +41,8 @@ impl Bench {
             let marked = Marked { judge, ..Marked::of("a.mp4", "SC-07") };
             club.mark_with(&marked, |file| {
                 let at = file["marks"][0]["at"].clone();
-                let fall = json!([{ "id": 1, "at": at, "kind": "fall" }]);
-                file["marks"] = if judge == "J-1" { fall } else { json!([]) };
+                let saw = if judge == "J-1" { "fall" } else { "note" };
+                file["marks"] = json!([{ "id": 1, "at": at, "kind": saw }]);
                 file["readings"] = json!([]);
                 for (key, value) in
                     [("event", "beam"), ("division", "one"), ("book", name), ("book_hash", &hash)]

@@ -92,3 +92,40 @@ fn a_clip_that_nobody_marked_needs_somebody_who_will() {
     assert!(said.contains("1 left as they are"), "{said}");
     assert!(!club.clips().join("c.mp4.1.J-9.marks.json").exists());
 }
+
+/// "Fill in for all" begins marks files before anybody watched a clip: such a file is no judgement.
+#[test]
+fn a_file_without_a_mark_is_not_marked_and_has_no_score() {
+    let club = club();
+    club.clip("c.mp4", "c");
+    club.mark_with(&Marked { judge: "J-9", ..Marked::of("c.mp4", "SC-03") }, |file| {
+        file["marks"] = json!([]);
+        file["readings"] = json!([]);
+    });
+    club.scan();
+    assert_eq!(club.who("not marked"), ["SC-03"]);
+    assert_eq!(club.who("marked"), ["SC-01", "SC-02"]);
+    assert_eq!(club.who("event bars"), ["SC-01", "SC-02", "SC-03"], "it is found by what is known");
+    let hit = &club.find("athlete SC-03")[0];
+    assert_eq!((hit.score, hit.void, hit.close), (None, false, 0));
+    assert!(club.find("score at least 0 athlete SC-03").is_empty());
+    assert!(club.find("requirement cast athlete SC-03").is_empty());
+    let said = club.says(&["library", "find", "athlete", "SC-03"]);
+    assert!(said.contains("nobody watched it yet"), "{said}");
+    // It agrees with nobody, and is practised on in no set.
+    let others = "clips/c.mp4.1.J-8.marks.json";
+    club.mark(&Marked { judge: "J-8", ..Marked::of("c.mp4", "SC-03") });
+    let empty = "clips/c.mp4.1.J-9.marks.json";
+    let said = club.refuses(&["library", "reference", others, empty]);
+    assert!(said.contains("J-9.marks.json: nobody watched"), "{said}");
+    let said = club.says(&["agree", others, empty]);
+    assert!(said.contains("J-9.marks.json: nobody watched"), "{said}");
+    assert!(said.contains("Nobody to compare."), "{said}");
+    fs::remove_file(club.clips().join("c.mp4.1.J-8.marks.json")).unwrap();
+    club.says(&[
+        &["library", "note", "clips/c.mp4", "--others", "recognisable", "--athlete", "SC-03"][..],
+        &["--consent", "both", "--by", "office", "--for", "library"],
+    ].concat());
+    let said = club.refuses(&["library", "set", "athlete SC-03", "--out", "clips/set.toml"]);
+    assert!(said.contains("nobody marked it yet"), "{said}");
+}

@@ -1,9 +1,9 @@
 //! Files are the truth: what a scan makes of moved, altered and lost files, and of a lost index.
 
-use std::{fs, path::Path, process::Stdio, time::Duration};
+use std::{fs, ops::ControlFlow, path::Path, process::Stdio, time::Duration};
 
 use stillcall::{
-    library::{Index, IndexError, Shelf, sidecar_path},
+    library::{Index, IndexError, Scan, Shelf, sidecar_path},
     marks::{Desk, Edit, Item, Step},
 };
 
@@ -153,6 +153,87 @@ fn a_folder_that_is_gone_loses_nothing_and_comes_back() {
     fs::rename(aside, clips).unwrap();
     let scanned = club.scan();
     assert!(scanned.new.is_empty() && scanned.problems.is_empty(), "{scanned:?}");
+}
+
+/// A disk that is not plugged in leaves the folder on which it is mounted, and nothing in it.
+#[test]
+fn an_empty_mount_point_keeps_all_that_is_known() {
+    let club = club();
+    let consent = ["--athlete", "SC-01", "--consent", "both", "--by", "office", "--for", "library"];
+    club.says(&[&["library", "note", "clips/a.mp4", "--others", "none"], &consent[..]].concat());
+    let plan = club.clips().join("plan.marks.json");
+    fs::write(&plan, "not to be read").unwrap();
+    club.scan();
+    let known = |club: &Club| ["", "sets library", "marked", "pull-over"].map(|it| club.who(it));
+    let before = known(&club);
+    assert_eq!((before[0].len(), &before[1][..]), (3, &["SC-01".to_owned()][..]));
+    let aside = club.folder.path().join("unplugged");
+    fs::rename(club.clips(), &aside).unwrap();
+    let clips = aside.with_file_name("clips");
+    fs::create_dir(&clips).unwrap();
+    let said = club.says(&["library", "scan"]);
+    assert!(!said.contains("gone"), "{said}");
+    assert!(said.contains("is empty now") && said.contains("2 clips are out of reach"), "{said}");
+    assert_eq!(known(&club), before);
+    assert!(club.find("gone").is_empty());
+    assert_eq!(club.who("away"), ["SC-01", "SC-02"]);
+    let found = club.says(&["library", "find", "athlete SC-02"]);
+    assert!(found.contains("out of reach"), "{found}");
+    fs::remove_dir(&clips).unwrap();
+    fs::rename(aside, clips).unwrap();
+    let scanned = club.scan();
+    assert!(scanned.new.is_empty() && scanned.moved.is_empty() && scanned.gone.is_empty());
+    assert!(club.find("away").is_empty());
+    assert_eq!(known(&club), before);
+}
+
+/// Who empties a folder of the library into another one has moved his clips.
+#[test]
+#[cfg(unix)]
+fn clips_that_were_moved_out_of_a_folder_are_not_out_of_reach() {
+    let club = club();
+    club.scan();
+    let other = club.folder.path().canonicalize().unwrap().join("other");
+    fs::create_dir(&other).unwrap();
+    let mut shelf = Shelf::read(&club.home()).unwrap();
+    shelf.add(&other).unwrap();
+    shelf.write(&club.home()).unwrap();
+    for entry in fs::read_dir(club.clips()).unwrap().flatten() {
+        fs::rename(entry.path(), other.join(entry.file_name())).unwrap();
+    }
+    let scanned = club.scan();
+    assert_eq!(scanned.moved.len(), 2, "{scanned:?}");
+    assert!(scanned.new.is_empty() && scanned.gone.is_empty());
+    assert!(club.find("away").is_empty());
+    assert_eq!(club.who("marked"), ["SC-01", "SC-02"]);
+}
+
+/// Somebody who says stop does not wait until a long clip is read to its end.
+#[test]
+fn reading_whole_clips_stops_within_one() {
+    let club = Club::new();
+    let clip = club.clips().join("long.mp4");
+    fs::write(&clip, vec![7_u8; 8 << 20]).unwrap();
+    let (home, state) = (club.home(), club.state());
+    let shelf = Shelf::read(&home).unwrap();
+    let mut index = Index::open(&home).unwrap();
+    let mut scan = Scan { index: &mut index, home: &home, shelf: &shelf, state: Some(&state) };
+    let stop_at = |most: usize| {
+        let mut told = 0;
+        move |_| {
+            told += 1;
+            if told > most { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+        }
+    };
+    scan.run(&mut stop_at(100)).unwrap();
+    assert!(!scan.hash(&mut stop_at(3)).unwrap(), "three pieces of it, and no more");
+    assert!(scan.hash(&mut stop_at(100)).unwrap(), "and it is read from its beginning again");
+    // A clip that was touched is read through to see whether it was altered.
+    let touched = fs::File::options().write(true).open(&clip).unwrap();
+    touched.set_modified(std::time::SystemTime::now() + Duration::from_secs(5)).unwrap();
+    assert!(scan.run(&mut stop_at(3)).unwrap().stopped);
+    let scanned = scan.run(&mut stop_at(100)).unwrap();
+    assert!(!scanned.stopped && scanned.altered.is_empty());
 }
 
 #[test]

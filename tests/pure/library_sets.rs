@@ -99,6 +99,43 @@ fn an_examination_asks_for_an_agreed_reference_and_carries_it() {
     assert_eq!(refusal(&club, &set), [Reason::NotAgreed("1".to_owned())]);
 }
 
+/// Two judges put the clip's routine between other frames. What is shown and what is asked are from
+/// the marks that were agreed on, whoever was found first.
+#[test]
+fn a_look_shows_what_the_agreed_marks_are_of() {
+    let club = club();
+    let end = |ticks: i64| serde_json::json!({"ticks": ticks, "index": ticks / 512, "lo": ticks, "hi": ticks});
+    let span = |from: i64, to: i64| {
+        move |file: &mut serde_json::Value| {
+            file["routine"]["span"] = serde_json::json!([end(from), end(to)])
+        }
+    };
+    let of = |judge| Marked { judge, cast: 12.0, ..Marked::of("a.mp4", "SC-07") };
+    club.mark_with(&of("J-1"), span(0, 12_800));
+    club.mark_with(&of("J-2"), span(25_600, 64_000));
+    let files = ["clips/a.mp4.1.J-1.marks.json", "clips/a.mp4.1.J-2.marks.json"];
+    for (agreed, from_s, to_s) in [(files[1], 2, 5), (files[0], 0, 1)] {
+        club.says(&["library", "reference", files[0], files[1], "--record", agreed]);
+        club.says(&MAKE);
+        let look = made(&club).looks[0].clone();
+        // 12,800 ticks are a second.
+        assert_eq!((look.from_ms, look.to_ms), (from_s * 1000, to_s * 1000), "{agreed}");
+        fs::remove_file(club.clips().join("set.toml")).unwrap();
+    }
+    // It is found again under another name.
+    for (was, is) in [("a.mp4", "c.mp4"), ("c.mp4", "a.mp4")] {
+        fs::rename(club.clips().join(was), club.clips().join(is)).unwrap();
+        club.says(&["library", "scan"]);
+        club.says(&MAKE);
+        assert_eq!((&*made(&club).looks[0].clip, made(&club).looks[0].to_ms), (is, 1000));
+        fs::remove_file(club.clips().join("set.toml")).unwrap();
+    }
+    // Without the marks that were agreed on there are answers, but nothing that they are of.
+    fs::remove_file(club.clips().join("a.mp4.1.J-1.marks.json")).unwrap();
+    let said = club.refuses(&MAKE);
+    assert!(said.contains("a.mp4.1.J-1.marks.json") && said.contains("agreed on"), "{said}");
+}
+
 /// What is asked about elements and requirements is what the score sheet of the agreed marks says.
 #[test]
 fn questions_about_elements_come_from_the_reference() {

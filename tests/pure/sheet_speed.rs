@@ -57,6 +57,52 @@ fn ten_thousand_marks() {
     }
 }
 
+/// Prints how much longer three times as many marks take, in odd files: where no element holds
+/// them, and where all of them are the same.
+#[test]
+#[ignore = "prints a measurement"]
+#[allow(clippy::print_stdout, reason = "printing is all it does")]
+fn many_marks_in_odd_files() {
+    let book = load(shipped()[0]).unwrap();
+    let fault = |id: &str| What::Fault { fault: id.into(), amount: "0.1".parse().ok() };
+    let kinds = [
+        ("bars", "swings", What::Swing),
+        ("bars", "falls", What::Fall),
+        ("bars", "faults", fault("legs-bent")),
+        ("bars", "faults of no book", fault("none-such")),
+        ("bars", "the same element", What::Element { element: "cast".into() }),
+        ("bars", "elements of no book", What::Element { element: "none-such".into() }),
+        ("vault", "falls", What::Fall),
+        ("vault", "faults", fault("legs-bent")),
+    ];
+    for (event, name, what) in kinds {
+        let [few, many] = [10_000, 30_000].map(|marks| {
+            let mut sheaf = all_alike(event, marks, &what);
+            let sure = once(|| drop(score(&book, &sheaf)));
+            sheaf.marks.iter_mut().for_each(|mark| mark.seen = Seen::CantTell);
+            let doubtful = once(|| drop(score(&book, &sheaf)));
+            [once(|| drop(quick(&book, &sheaf))), sure, doubtful]
+        });
+        for (of, at) in [("quick", 0), ("whole", 1), ("whole, in doubt", 2)] {
+            let ratio = many[at].as_secs_f64() / few[at].as_secs_f64();
+            println!("{event}, {name}, {of}: {:?}, then {:?}: {ratio:.1} times", few[at], many[at]);
+        }
+    }
+}
+
+fn all_alike(event: &str, marks: u64, what: &What) -> Sheaf {
+    let mut sheaf = many(marks);
+    sheaf.routine.event = event.into();
+    sheaf.marks.iter_mut().for_each(|mark| mark.what = what.clone());
+    sheaf
+}
+
+fn once(run: impl Fn()) -> Duration {
+    let begin = Instant::now();
+    run();
+    begin.elapsed()
+}
+
 /// Prints how long a sheet with its range takes as more and more calls are open.
 #[test]
 #[ignore = "prints a measurement"]

@@ -118,10 +118,12 @@ fn help() -> anyhow::Result<()> {
 fn in_words(hit: &Hit) -> String {
     let name = |path: &Path| path.display().to_string();
     let place = hit.clip.as_deref().or(hit.marks.as_deref()).map(name).unwrap_or_default();
+    let away = if hit.away { ", out of reach" } else { "" };
     if hit.marks.is_none() {
-        return format!("{place}: not marked yet");
+        return format!("{place}: not marked yet{away}");
     }
     let score = match (hit.void, hit.score) {
+        _ if !hit.watched => "nobody watched it yet".to_owned(),
         (true, _) => "void".to_owned(),
         (false, Some(score)) => score.to_string(),
         (false, None) => "not scored".to_owned(),
@@ -137,13 +139,15 @@ fn in_words(hit: &Hit) -> String {
     words.extend((hit.close > 0).then(|| "close".to_owned()));
     words.extend(hit.agreed.then(|| "agreed".to_owned()));
     words.retain(|word| !word.is_empty());
-    format!("{}: routine {}, {}", place, hit.routine, words.join(", "))
+    format!("{place}: routine {}, {}{away}", hit.routine, words.join(", "))
 }
 
 fn as_json(hit: &Hit) -> Value {
     json!({
         "clip": hit.clip,
+        "away": hit.away,
         "marks": hit.marks,
+        "watched": hit.watched,
         "routine": hit.routine,
         "event": hit.event,
         "division": hit.division,

@@ -1,7 +1,7 @@
 use std::{io::Write as _, ops::ControlFlow, path::PathBuf};
 
 use clap::Args;
-use stillcall::library::{self, Found, Scan, ScanProgress, Scanned};
+use stillcall::library::{self, Found, Pace, Scan, ScanProgress, Scanned};
 
 use super::Open;
 use crate::command::printed;
@@ -43,7 +43,7 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     }
     printed::out().flush()?;
     if !arguments.no_hash {
-        scan(&mut open).hash(&mut progress)?;
+        scan(&mut open).hash(&mut progress())?;
     }
     Ok(())
 }
@@ -53,7 +53,7 @@ pub(super) fn refresh(open: &mut Open) -> anyhow::Result<Scanned> {
     if open.index.found() == Found::Damaged {
         writeln!(printed::err(), "{DAMAGED}")?;
     }
-    Ok(scan(open).run(&mut progress)?)
+    Ok(scan(open).run(&mut progress())?)
 }
 
 /// Brings the index up to date where it was just begun, because it would find nothing.
@@ -73,14 +73,24 @@ fn scan(open: &mut Open) -> Scan<'_> {
     }
 }
 
-fn progress(progress: ScanProgress) -> ControlFlow<()> {
-    let (what, done, all) = match progress {
-        ScanProgress::Clips(done, all) => ("clips", done, all),
-        ScanProgress::Marks(done, all) => ("marks files", done, all),
-        ScanProgress::Hashing(done, all) => ("clips read through", done, all),
-    };
-    printed::in_place(&format!("{done} of {all} {what}"));
-    ControlFlow::Continue(())
+/// Says how far a scan is. It may be killed at any time, and the next one goes on where it was.
+fn progress() -> impl FnMut(ScanProgress) -> ControlFlow<()> {
+    let (pace, mut said) = (Pace::default(), String::new());
+    move |progress| {
+        let now = match progress {
+            ScanProgress::Clips(done, all) => format!("{done} of {all} clips"),
+            ScanProgress::Marks(done, all) => format!("{done} of {all} marks files"),
+            ScanProgress::Hashing(done, all) => {
+                format!("clips read through: {}; Ctrl+C stops", pace.words(done, all))
+            }
+        };
+        if now != said {
+            // Spaces cover what is longer and was said before.
+            printed::in_place(&format!("{now:<70}"));
+            said = now;
+        }
+        ControlFlow::Continue(())
+    }
 }
 
 /// Returns what a scan found, in words.

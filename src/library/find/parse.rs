@@ -424,6 +424,7 @@ fn flag(word: &str) -> Option<QueryFlag> {
         "marked" => QueryFlag::Marked,
         "planned" => QueryFlag::Planned,
         "gone" => QueryFlag::Gone,
+        "away" => QueryFlag::Away,
         "altered" => QueryFlag::Altered,
         "duplicate" => QueryFlag::Duplicate,
         "due" => QueryFlag::Due,

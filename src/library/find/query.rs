@@ -72,12 +72,14 @@ pub enum QueryFlag {
     Close,
     /// A reference is agreed on.
     Agreed,
-    /// It has marks.
+    /// Somebody marked, read or called anything.
     Marked,
     /// It has no clip because it is planned.
     Planned,
     /// Its clip is gone.
     Gone,
+    /// Its clip is out of reach.
+    Away,
     /// Its clip was altered since it was marked or noted.
     Altered,
     /// Its clip is there more than once.
@@ -197,6 +199,7 @@ pub const FORMS: &[QueryForm] = &[
     ),
     form("planned", "planned", "routines without a clip", "planned"),
     form("gone", "gone", "routines whose clip is gone", "gone"),
+    form("away", "away", "clips out of reach, as on a disk that is not plugged in", "away"),
     form(
         "altered",
         "altered",

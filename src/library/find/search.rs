@@ -15,11 +15,16 @@ use super::query::{Edge, Query, QueryField, QueryFlag, QueryOutcome, QueryRange,
 
 /// One routine that was found.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[expect(clippy::struct_excessive_bools, reason = "each is so or not, whatever the others are")]
 pub struct Hit {
     /// Its clip; nothing when it is planned or the clip is gone.
     pub clip: Option<PathBuf>,
-    /// Its marks file; nothing when nobody marked it yet.
+    /// Whether that is out of reach now: its folder or disk cannot be looked at.
+    pub away: bool,
+    /// Its marks file; nothing when there is none yet.
     pub marks: Option<PathBuf>,
+    /// Whether somebody marked, read or called anything; a file may be begun before anybody does.
+    pub watched: bool,
     /// Name within the clip.
     pub routine: String,
     /// Event id.
@@ -78,7 +83,7 @@ pub fn find(
 fn hit_of(index: &Index, id: i64) -> Result<Option<Hit>, IndexError> {
     let mut hits = index.list_with(
         "SELECT c.path, r.marks, r.routine, r.event, r.division, r.athlete, r.judge, r.date,
-             r.score, r.void, r.close, r.agreed
+             r.score, r.void, r.close, r.agreed, r.watched, coalesce(c.away, 0)
          FROM routines r LEFT JOIN clips c ON c.id = r.clip WHERE r.id = ?1",
         [id],
         hit,
@@ -119,6 +124,8 @@ fn hit(row: &rusqlite::Row<'_>) -> rusqlite::Result<Hit> {
         void: row.get(9)?,
         close: row.get(10)?,
         agreed: row.get(11)?,
+        watched: row.get(12)?,
+        away: row.get(13)?,
     })
 }
 
@@ -299,9 +306,10 @@ impl Condition {
             QueryFlag::Void => self.say("r.void"),
             QueryFlag::Close => self.say("r.close > 0"),
             QueryFlag::Agreed => self.say("r.agreed"),
-            QueryFlag::Marked => self.say("r.marks IS NOT NULL"),
+            QueryFlag::Marked => self.say("r.watched"),
             QueryFlag::Planned => self.say("r.clip IS NULL AND r.quick_id IS NULL"),
             QueryFlag::Gone => self.say("r.clip IS NULL AND r.quick_id IS NOT NULL"),
+            QueryFlag::Away => self.say("coalesce(c.away, 0)"),
             QueryFlag::Altered => self.say("coalesce(c.altered, 0)"),
             QueryFlag::Duplicate => self.say(
                 "EXISTS (SELECT 1 FROM clips d WHERE d.quick_id = c.quick_id AND d.size = c.size

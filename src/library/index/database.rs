@@ -14,8 +14,9 @@ use crate::{
     store::{about_to_read, own_file},
 };
 
-/// Version of the tables; an older index is made anew, a newer one refused.
-const VERSION: i64 = 1;
+/// Version of the tables; an index of the version before grows, one of no known version is made
+/// anew, and a newer one is refused.
+const VERSION: i64 = 2;
 
 /// How long to wait for another process that writes.
 const PATIENCE: Duration = Duration::from_secs(10);
@@ -80,7 +81,7 @@ pub enum IndexError {
 pub enum Found {
     /// It was there.
     Known,
-    /// There was none, or one of an older version: it is empty now.
+    /// There was none, or one of an older version: it is empty, or lacks what only a scan tells.
     Fresh,
     /// It was damaged and has been thrown away: it is empty now.
     Damaged,
@@ -105,7 +106,8 @@ impl Index {
                 let found = if existed { Found::Known } else { Found::Fresh };
                 Ok(Self { path, connection, found })
             }
-            Ok((connection, Prepared::Older)) => {
+            Ok((connection, Prepared::Grown)) => Ok(Self { path, connection, found: Found::Fresh }),
+            Ok((connection, Prepared::Unknown)) => {
                 drop(connection);
                 Self::anew(home, path, Found::Fresh)
             }
@@ -179,7 +181,8 @@ impl Index {
 
 enum Prepared {
     Ready,
-    Older,
+    Grown,
+    Unknown,
 }
 
 fn prepare(path: &Path) -> Result<(Connection, Prepared), IndexError> {
@@ -199,8 +202,8 @@ fn prepare(path: &Path) -> Result<(Connection, Prepared), IndexError> {
     if version > VERSION {
         return Err(IndexError::Newer { path: path.to_owned(), found: version });
     }
-    if version < VERSION && tables > 0 {
-        return Ok((connection, Prepared::Older));
+    if version < VERSION - 1 && tables > 0 {
+        return Ok((connection, Prepared::Unknown));
     }
     connection
         .execute_batch(
@@ -208,6 +211,10 @@ fn prepare(path: &Path) -> Result<(Connection, Prepared), IndexError> {
              PRAGMA secure_delete = ON; PRAGMA temp_store = MEMORY; PRAGMA cache_size = -32000;",
         )
         .map_err(failed)?;
+    if version < VERSION && tables > 0 {
+        grow(&connection).map_err(failed)?;
+        return Ok((connection, Prepared::Grown));
+    }
     if tables == 0 {
         // Another process may do the same at this moment; whoever comes second finds it done.
         let begin = "BEGIN IMMEDIATE";
@@ -224,6 +231,16 @@ fn prepare(path: &Path) -> Result<(Connection, Prepared), IndexError> {
         connection.execute_batch("COMMIT").map_err(failed)?;
     }
     Ok((connection, Prepared::Ready))
+}
+
+/// Brings tables of the version before up to this one, unless another process just did.
+fn grow(connection: &Connection) -> rusqlite::Result<()> {
+    connection.execute_batch("BEGIN IMMEDIATE")?;
+    let version: i64 = connection.query_row("PRAGMA user_version", [], |row| row.get(0))?;
+    if version < VERSION {
+        connection.execute_batch(include_str!("from_1.sql"))?;
+    }
+    connection.execute_batch("COMMIT")
 }
 
 fn sqlite_error(path: &Path, error: &rusqlite::Error) -> IndexError {

@@ -1,7 +1,9 @@
 //! What of a routine can be searched for.
 
+use std::collections::BTreeMap;
+
 use crate::{
-    marks::{Quantity, Sheaf, What},
+    marks::{Id, Quantity, Sheaf, What},
     sheet::{ScoreSheet, Status},
 };
 
@@ -30,11 +32,13 @@ pub(crate) struct Entry {
 
 /// Returns what can be searched for of marks and, where the book is at hand, their sheet.
 pub(crate) fn entry(sheaf: &Sheaf, sheet: Option<&ScoreSheet>) -> Entry {
-    let mut entry = Entry { elements: elements(sheaf, sheet), ..Entry::default() };
+    let lines = sheet.iter().flat_map(|sheet| sheet.elements.iter().rev());
+    let labels: Labels<'_> = lines.map(|line| (line.mark, line.label.as_str())).collect();
+    let mut entry = Entry { elements: elements(sheaf, &labels), ..Entry::default() };
     entry.moments = sheaf.marks.iter().filter_map(|mark| moment(&mark.what)).collect();
     entry.moments.sort_unstable();
     entry.moments.dedup();
-    entry.readings = readings(sheaf, sheet);
+    entry.readings = readings(sheaf, &labels);
     if let Some(sheet) = sheet {
         entry.requirements = sheet
             .requirements
@@ -87,9 +91,9 @@ pub(crate) const MOMENTS: [&str; 10] = [
     "stop",
 ];
 
-fn elements(sheaf: &Sheaf, sheet: Option<&ScoreSheet>) -> Vec<(String, String)> {
+fn elements(sheaf: &Sheaf, labels: &Labels<'_>) -> Vec<(String, String)> {
     let ids = sheaf.marks.iter().filter_map(|mark| match &mark.what {
-        What::Element { element } => Some((element.clone(), label(sheet, mark.id, element))),
+        What::Element { element } => Some((element.clone(), label(labels, mark.id, element))),
         _ => None,
     });
     let mut elements: Vec<(String, String)> = ids.collect();
@@ -98,21 +102,25 @@ fn elements(sheaf: &Sheaf, sheet: Option<&ScoreSheet>) -> Vec<(String, String)> 
     elements
 }
 
-fn readings(sheaf: &Sheaf, sheet: Option<&ScoreSheet>) -> Vec<(String, String, Quantity, f64)> {
+fn readings(sheaf: &Sheaf, labels: &Labels<'_>) -> Vec<(String, String, Quantity, f64)> {
+    let marks: BTreeMap<Id, &What> =
+        sheaf.marks.iter().rev().map(|mark| (mark.id, &mark.what)).collect();
     let of = |reading: &crate::marks::Reading| {
-        let element = match sheaf.mark(reading.of).map(|mark| &mark.what) {
+        let element = match marks.get(&reading.of) {
             Some(What::Element { element }) => element.clone(),
             _ => String::new(),
         };
-        let label = label(sheet, reading.of, &element);
+        let label = label(labels, reading.of, &element);
         (element, label, reading.quantity, reading.value.0)
     };
     sheaf.readings.iter().map(of).collect()
 }
 
-fn label(sheet: Option<&ScoreSheet>, mark: crate::marks::Id, element: &str) -> String {
-    let line = sheet.and_then(|sheet| sheet.elements.iter().find(|line| line.mark == mark));
-    line.map_or_else(|| element.to_owned(), |line| line.label.clone())
+/// What the sheet calls the element of each mark.
+type Labels<'a> = BTreeMap<Id, &'a str>;
+
+fn label(labels: &Labels<'_>, mark: Id, element: &str) -> String {
+    (*labels.get(&mark).unwrap_or(&element)).to_owned()
 }
 
 /// Returns how many things on the sheet the evidence leaves open.

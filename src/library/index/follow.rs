@@ -91,8 +91,15 @@ fn move_sidecar(old: &Path, from: &Path, to: &Path) -> io::Result<PathBuf> {
         ));
     }
     file.sidecar = noted.sidecar;
+    let [was, is] = [from, to].map(|it| it.file_name().unwrap_or_default().to_string_lossy());
     if let Some(clip) = &mut file.sidecar.clip {
-        clip.name = to.file_name().unwrap_or_default().to_string_lossy().into_owned();
+        clip.name = is.clone().into_owned();
+    }
+    // The marks that were agreed on were moved along, and are named after the clip.
+    for agreed in &mut file.sidecar.agreed {
+        if let Some(rest) = agreed.marks.strip_prefix(&*was) {
+            agreed.marks = format!("{is}{rest}");
+        }
     }
     file.save().map_err(failed)?;
     fs::remove_file(old)?;

@@ -9,7 +9,7 @@ use jiff::civil::Date;
 use rusqlite::params;
 
 use crate::{
-    judged::{JudgedError, Judging},
+    judged::{JudgedError, Judging, is_watched},
     library::consent::{
         gate::{Asked, Use, gate},
         sidecar::{Purpose, Sidecar},
@@ -37,13 +37,16 @@ pub(crate) fn take_marks(
         Ok(marked) => marked,
         Err(error) => {
             index.change(
-                "INSERT INTO routines(marks, size, modified, problem) VALUES (?1, ?2, ?3, ?4)",
+                "INSERT INTO routines(marks, size, modified, watched, problem)
+                 VALUES (?1, ?2, ?3, 1, ?4)",
                 params![path, seen.size, seen.modified, error.to_string()],
             )?;
             return Ok(Some(error.to_string()));
         }
     };
     let (ruled, unscored) = match judging.book_of(&marked) {
+        // What nobody watched comes to nothing.
+        _ if !marked.is_watched() => (None, None),
         Ok(ruled) => (Some(ruled), None),
         Err(JudgedError::NoBook { .. }) => (None, None),
         Err(error) => (None, Some(error.to_string())),
@@ -80,8 +83,8 @@ fn insert_routine(
     let routine = &sheaf.routine;
     index.change(
         "INSERT INTO routines(marks, size, modified, quick_id, routine, event, division, athlete,
-             judge, date, book, edition, score, void, close, problem)
-         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16)",
+             judge, date, book, edition, score, void, close, problem, watched)
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, ?17)",
         params![
             seen.path.to_string_lossy(),
             seen.size,
@@ -99,6 +102,7 @@ fn insert_routine(
             entry.void,
             entry.close as i64,
             problem,
+            is_watched(sheaf),
         ],
     )?;
     Ok(index.connection.last_insert_rowid())
@@ -129,10 +133,11 @@ fn insert_details(index: &Index, id: i64, entry: &Entry) -> Result<(), IndexErro
     index.change("INSERT INTO words(rowid, text) VALUES (?1, ?2)", params![id, entry.words])
 }
 
-/// Reads every sidecar that was changed, or is new or gone, into the index.
+/// Reads every sidecar that was changed, or is new or gone, into the index; what is noted of clips
+/// out of reach stays as it was.
 pub(crate) fn take_sidecars(index: &Index, noted: &BTreeMap<&Path, i64>) -> Result<(), IndexError> {
     let clips: Vec<(i64, String, i64)> = index
-        .list("SELECT id, path, noted FROM clips", |row| {
+        .list("SELECT id, path, noted FROM clips WHERE NOT away", |row| {
             Ok((row.get(0)?, row.get(1)?, row.get(2)?))
         })?;
     for (id, path, known) in clips {
@@ -175,7 +180,8 @@ fn take_sidecar(index: &Index, id: i64, clip: &Path, modified: i64) -> Result<()
     }
     index.change("UPDATE routines SET agreed = 0 WHERE clip = ?1", [id])?;
     for agreed in &noted.agreed {
-        let sql = "UPDATE routines SET agreed = 1 WHERE clip = ?1 AND routine = ?2";
+        let sql = "UPDATE routines SET agreed = 1
+            WHERE clip = ?1 AND routine = ?2 AND watched";
         index.change(sql, params![id, agreed.routine])?;
     }
     Ok(())

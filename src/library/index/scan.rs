@@ -10,28 +10,24 @@ use std::{
     path::{Path, PathBuf},
 };
 
-use rusqlite::{OptionalExtension as _, params};
+use rusqlite::OptionalExtension as _;
 
 use crate::{
     judged::Judging,
-    library::{
-        home::{folder::Home, shelf::Shelf},
-        quick_id::quick_id,
-    },
+    library::home::{folder::Home, shelf::Shelf},
     marks::StateFolder,
-    store::{open_file, own_file},
-    units,
+    store::own_file,
 };
 
 use super::{
     database::{Index, IndexError},
-    follow::{Followed, follow},
+    missing::Missing,
     rows, thumbs,
     walk::{Files, Seen, sort_in, walk},
 };
 
 /// Files in one transaction.
-const BATCH: usize = 500;
+pub(super) const BATCH: usize = 500;
 
 /// How far a scan is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -40,8 +36,8 @@ pub enum ScanProgress {
     Clips(usize, usize),
     /// Reading marks files.
     Marks(usize, usize),
-    /// Reading whole clips to name them by their content.
-    Hashing(usize, usize),
+    /// Reading whole clips to know them by their content: so many bytes of so many.
+    Hashing(u64, u64),
 }
 
 /// What a scan found.
@@ -90,12 +86,14 @@ impl Scan<'_> {
         let _lock = self.lock()?;
         self.index.check()?;
         let mut found = Scanned::default();
-        let (mut files, present) = self.look(&mut found);
-        let going = self.clips(&files, &present, &mut found, told)?;
+        let mut files = self.look(&mut found);
+        let missing = self.clips(&files, &mut found, told)?;
         for path in &found.followed {
             sort_in(path.clone(), &mut files);
         }
-        if going.is_continue() && self.marks(&files, &mut found, told)?.is_continue() {
+        if let Some(missing) = missing
+            && self.marks(&files, &missing, &mut found, told)?.is_continue()
+        {
             self.settle(&files)?;
         } else {
             found.stopped = true;
@@ -104,30 +102,7 @@ impl Scan<'_> {
         Ok(found)
     }
 
-    /// Names every clip by its whole content; returns whether it came to the end.
-    pub fn hash(&mut self, told: Told<'_>) -> Result<bool, IndexError> {
-        let _lock = self.lock()?;
-        let waiting: Vec<(i64, String)> = self
-            .index
-            .list("SELECT id, path FROM clips WHERE content_hash IS NULL ORDER BY id", |row| {
-                Ok((row.get(0)?, row.get(1)?))
-            })?;
-        for (at, (id, path)) in waiting.iter().enumerate() {
-            if told(ScanProgress::Hashing(at, waiting.len())).is_break() {
-                return Ok(false);
-            }
-            let hash =
-                open_file(Path::new(path)).and_then(|mut file| units::content_hash(&mut file));
-            // A clip that went away meanwhile is left to the next scan.
-            if let Ok(hash) = hash {
-                let sql = "UPDATE clips SET content_hash = ?1 WHERE id = ?2";
-                self.index.change(sql, params![hash, id])?;
-            }
-        }
-        Ok(true)
-    }
-
-    fn lock(&self) -> Result<File, IndexError> {
+    pub(super) fn lock(&self) -> Result<File, IndexError> {
         let failed = |path: &Path, error: &std::io::Error| IndexError::Io {
             path: path.to_owned(),
             detail: error.to_string(),
@@ -141,19 +116,11 @@ impl Scan<'_> {
         }
     }
 
-    /// Returns the files below all folders, and the folders that are there.
-    fn look(&self, found: &mut Scanned) -> (Files, Vec<PathBuf>) {
-        let (mut files, mut present) = (Files::default(), Vec::new());
-        for folder in &self.shelf.folders {
-            if folder.is_dir() {
-                walk(folder, &mut files);
-                present.push(folder.clone());
-            } else {
-                found.problems.push(format!(
-                    "{} is not there now; what is known of its clips is kept",
-                    folder.display()
-                ));
-            }
+    /// Returns the files below all folders that are there.
+    fn look(&self, found: &mut Scanned) -> Files {
+        let mut files = Files::default();
+        for folder in self.shelf.folders.iter().filter(|folder| folder.is_dir()) {
+            walk(folder, &mut files);
         }
         for (path, reason) in &files.unreadable {
             found.problems.push(format!("{} was passed over: {reason}", path.display()));
@@ -165,135 +132,13 @@ impl Scan<'_> {
                 copy.display()
             ));
         }
-        (files, present)
-    }
-
-    fn clips(
-        &mut self,
-        files: &Files,
-        present: &[PathBuf],
-        found: &mut Scanned,
-        told: Told<'_>,
-    ) -> Result<ControlFlow<()>, IndexError> {
-        let known = self.known("SELECT path, id, size, modified FROM clips")?;
-        let here: BTreeSet<&Path> = files.clips.iter().map(|seen| seen.path.as_path()).collect();
-        let is_lost = |path: &Path| {
-            !here.contains(path)
-                && (present.iter().any(|folder| path.starts_with(folder))
-                    || !self.shelf.folders.iter().any(|folder| path.starts_with(folder)))
-        };
-        let lost: BTreeSet<PathBuf> =
-            known.keys().map(PathBuf::from).filter(|path| is_lost(path)).collect();
-        let mut lost = lost;
-        let fresh: Vec<&Seen> = files.clips.iter().filter(|seen| !is_known(&known, seen)).collect();
-        for (at, batch) in fresh.chunks(BATCH).enumerate() {
-            if told(ScanProgress::Clips(at * BATCH, fresh.len())).is_break() {
-                return Ok(ControlFlow::Break(()));
-            }
-            self.index.change("BEGIN IMMEDIATE", [])?;
-            for seen in batch {
-                self.clip(seen, &known, &mut lost, found)?;
-            }
-            self.index.change("COMMIT", [])?;
-        }
-        for path in lost {
-            self.index.change("DELETE FROM clips WHERE path = ?1", [text(&path)])?;
-            found.gone.push(path);
-        }
-        Ok(ControlFlow::Continue(()))
-    }
-
-    /// Takes in one clip that is new here or was changed.
-    fn clip(
-        &self,
-        seen: &Seen,
-        known: &Known,
-        lost: &mut BTreeSet<PathBuf>,
-        found: &mut Scanned,
-    ) -> Result<(), IndexError> {
-        let quick = match quick_id(&seen.path) {
-            Ok(quick) => quick,
-            Err(error) => {
-                found.problems.push(format!("{} was passed over: {error}", seen.path.display()));
-                return Ok(());
-            }
-        };
-        let (path, stamp) = (text(&seen.path), (seen.size, seen.modified));
-        if let Some(&(id, ..)) = known.get(&path) {
-            if self.is_altered(id, &quick, &seen.path)? {
-                found.altered.push(seen.path.clone());
-                self.index.change("UPDATE routines SET clip = NULL WHERE clip = ?1", [id])?;
-            }
-            return self.index.change(
-                "UPDATE clips SET size = ?2, modified = ?3, quick_id = ?4, content_hash = NULL
-                 WHERE id = ?1",
-                params![id, stamp.0, stamp.1, quick],
-            );
-        }
-        if let Some((id, from)) = self.where_it_was(&quick, seen.size, lost)? {
-            self.index.change(
-                "UPDATE clips SET path = ?2, size = ?3, modified = ?4, noted = 0 WHERE id = ?1",
-                params![id, path, stamp.0, stamp.1],
-            )?;
-            lost.remove(&from);
-            self.follow(&from, &seen.path, found);
-            found.moved.push((from, seen.path.clone()));
-            return Ok(());
-        }
-        found.new.push(seen.path.clone());
-        self.index.change(
-            "INSERT INTO clips(path, size, modified, quick_id) VALUES (?1, ?2, ?3, ?4)",
-            params![path, stamp.0, stamp.1, quick],
-        )
-    }
-
-    /// Returns whether a clip that was touched has other content now; where the ends are the same,
-    /// only the whole tells.
-    fn is_altered(&self, id: i64, quick: &str, path: &Path) -> Result<bool, IndexError> {
-        let sql = "SELECT quick_id FROM clips WHERE id = ?1";
-        if self.index.one::<String>(sql, [id])?.as_deref() != Some(quick) {
-            return Ok(true);
-        }
-        let sql = "SELECT content_hash FROM clips WHERE id = ?1";
-        let Some(before) = self.index.one::<Option<String>>(sql, [id])?.flatten() else {
-            return Ok(false);
-        };
-        let now = open_file(path).and_then(|mut file| units::content_hash(&mut file));
-        Ok(now.is_ok_and(|now| now != before))
-    }
-
-    /// Returns a clip of the same content whose file is no longer where it was. A clip in a folder
-    /// that was taken out of the library, or that cannot be looked into, may still be there.
-    fn where_it_was(
-        &self,
-        quick: &str,
-        size: i64,
-        lost: &BTreeSet<PathBuf>,
-    ) -> Result<Option<(i64, PathBuf)>, IndexError> {
-        let sql = "SELECT id, path FROM clips WHERE quick_id = ?1 AND size = ?2 ORDER BY id";
-        let same: Vec<(i64, String)> = self
-            .index
-            .list_with(sql, params![quick, size], |row| Ok((row.get(0)?, row.get(1)?)))?;
-        let mut same = same.into_iter().map(|(id, path)| (id, PathBuf::from(path)));
-        Ok(same.find(|(_, path)| lost.contains(path) && matches!(path.try_exists(), Ok(false))))
-    }
-
-    fn follow(&self, from: &Path, to: &Path, found: &mut Scanned) {
-        for followed in follow(from, to, self.state) {
-            match followed {
-                Followed::Moved(path) => found.followed.push(path),
-                Followed::Left(path, reason) => {
-                    found
-                        .problems
-                        .push(format!("{} stayed where it was: {reason}", path.display()));
-                }
-            }
-        }
+        files
     }
 
     fn marks(
         &mut self,
         files: &Files,
+        missing: &Missing,
         found: &mut Scanned,
         told: Told<'_>,
     ) -> Result<ControlFlow<()>, IndexError> {
@@ -306,7 +151,7 @@ impl Scan<'_> {
         let there: Vec<&Seen> = files.marks.iter().filter(|seen| seen.path.exists()).collect();
         let here: BTreeSet<String> = there.iter().map(|seen| text(&seen.path)).collect();
         for path in known.keys().filter(|path| !here.contains(*path)) {
-            if !self.is_in_absent_folder(Path::new(path)) {
+            if !missing.is_out_of_reach(Path::new(path)) {
                 rows::forget_marks(self.index, path)?;
             }
         }
@@ -324,10 +169,6 @@ impl Scan<'_> {
             self.index.change("COMMIT", [])?;
         }
         Ok(ControlFlow::Continue(()))
-    }
-
-    fn is_in_absent_folder(&self, path: &Path) -> bool {
-        self.shelf.folders.iter().any(|folder| path.starts_with(folder) && !folder.is_dir())
     }
 
     /// Ties clips, marks files and sidecars together.
@@ -359,7 +200,7 @@ impl Scan<'_> {
         Ok(())
     }
 
-    fn known(&self, sql: &str) -> Result<Known, IndexError> {
+    pub(super) fn known(&self, sql: &str) -> Result<Known, IndexError> {
         let rows: Vec<(String, (i64, i64, i64))> = self
             .index
             .list(sql, |row| Ok((row.get(0)?, (row.get(1)?, row.get(2)?, row.get(3)?))))?;
@@ -368,14 +209,14 @@ impl Scan<'_> {
 }
 
 /// By path: id, size, time of the last change.
-type Known = BTreeMap<String, (i64, i64, i64)>;
+pub(super) type Known = BTreeMap<String, (i64, i64, i64)>;
 
-fn is_known(known: &Known, seen: &Seen) -> bool {
+pub(super) fn is_known(known: &Known, seen: &Seen) -> bool {
     let stamp = known.get(&text(&seen.path)).map(|&(_, size, modified)| (size, modified));
     stamp == Some((seen.size, seen.modified))
 }
 
-fn text(path: &Path) -> String {
+pub(super) fn text(path: &Path) -> String {
     path.to_string_lossy().into_owned()
 }
 

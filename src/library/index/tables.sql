@@ -11,6 +11,8 @@ CREATE TABLE clips (
                                       -- -1 when it is to be read again
     noted_of TEXT,                    -- quick id of the content that the sidecar is about
     altered INTEGER NOT NULL DEFAULT 0,
+    disk INTEGER,                     -- on which it lay, as the system numbers it
+    away INTEGER NOT NULL DEFAULT 0,  -- its folder or disk cannot be looked at now
     filmed TEXT,
     delete_by TEXT,
     taken_from TEXT,                  -- content hash of the clip that it was cut from
@@ -56,6 +58,7 @@ CREATE TABLE routines (
     void INTEGER NOT NULL DEFAULT 0,
     close INTEGER NOT NULL DEFAULT 0, -- how many close calls
     agreed INTEGER NOT NULL DEFAULT 0,
+    watched INTEGER NOT NULL DEFAULT 0, -- somebody marked, read or called anything
     problem TEXT
 );
 CREATE INDEX routines_by_clip ON routines(clip);

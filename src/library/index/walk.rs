@@ -17,6 +17,8 @@ pub(crate) struct Seen {
     pub size: i64,
     /// When it was last changed, in nanoseconds.
     pub modified: i64,
+    /// The disk on which it lies, where the system tells.
+    pub disk: Option<i64>,
 }
 
 /// What lies below a folder.
@@ -87,5 +89,23 @@ fn seen(path: &Path) -> Result<Option<Seen>, String> {
     let since = facts.modified().ok().and_then(|at| at.duration_since(UNIX_EPOCH).ok());
     let modified = since.unwrap_or_default().as_nanos() as i64;
     let size = facts.len() as i64;
-    Ok((facts.is_file() && size > 0).then(|| Seen { path: path.to_owned(), size, modified }))
+    let seen = || Seen { path: path.to_owned(), size, modified, disk: disk(&facts) };
+    Ok((facts.is_file() && size > 0).then(seen))
+}
+
+/// Returns on which disk a file or folder lies; nothing where it is not there.
+pub(crate) fn disk_of(path: &Path) -> Option<i64> {
+    fs::metadata(path).ok().as_ref().and_then(disk)
+}
+
+#[cfg(unix)]
+#[expect(clippy::unnecessary_wraps, reason = "other systems do not tell")]
+fn disk(facts: &fs::Metadata) -> Option<i64> {
+    use std::os::unix::fs::MetadataExt as _;
+    Some(facts.dev().cast_signed())
+}
+
+#[cfg(not(unix))]
+fn disk(_: &fs::Metadata) -> Option<i64> {
+    None
 }

@@ -31,6 +31,9 @@ pub enum ReferenceError {
     /// There is only one judge, or none.
     #[error("a reference is agreed on by two judges or more")]
     TooFew,
+    /// Somebody began a marks file, and nobody marked anything in it.
+    #[error("{0}: nobody watched it yet; it has no mark, reading or call to agree on")]
+    NotWatched(PathBuf),
     /// The routine has no clip.
     #[error("a planned routine has no clip to agree on")]
     NoClip,
@@ -57,6 +60,9 @@ impl Judges {
         let mut all: Vec<Judged> = Vec::new();
         for path in paths {
             let marked = judging.read(path).map_err(JudgedError::from)?;
+            if !marked.is_watched() {
+                return Err(ReferenceError::NotWatched(path.clone()));
+            }
             if let Some(first) =
                 all.first().filter(|first| routine(&first.marked) != routine(&marked))
             {
@@ -77,8 +83,11 @@ impl Judges {
     /// Writes into the clip's record that the judges agreed on what this marks file comes to;
     /// returns the record.
     pub fn agree_on(&self, version: &Path, judging: &Judging) -> Result<PathBuf, ReferenceError> {
-        let Judged { marked, ruled, sheet } =
-            judging.read(version).map_err(JudgedError::from)?.under(self.ruled.clone(), None);
+        let marked = judging.read(version).map_err(JudgedError::from)?;
+        if !marked.is_watched() {
+            return Err(ReferenceError::NotWatched(version.to_owned()));
+        }
+        let Judged { marked, ruled, sheet } = marked.under(self.ruled.clone(), None);
         let of = marked.sheaf.clip.as_ref().ok_or(ReferenceError::NoClip)?;
         let mut by = self.codes.clone();
         by.sort();

@@ -1,10 +1,14 @@
 //! A set for practice, made of the routines that a search found and the gate lets in.
 
-use std::path::{Path, PathBuf};
+use std::{
+    collections::BTreeMap,
+    path::{Path, PathBuf},
+};
 
 use serde::Serialize;
 
 use crate::{
+    judged::is_watched,
     library::{
         consent::{
             ask::{permit, today},
@@ -124,17 +128,11 @@ pub fn make_set(
     state: Option<&StateFolder>,
 ) -> MadeSet {
     let mut made = MadeSet { text: String::new(), looks: 0, left_out: Vec::new() };
-    let mut seen: Vec<(&Path, &str)> = Vec::new();
     let mut looks = Vec::new();
-    for hit in hits {
-        let Some(clip) = hit.clip.as_deref() else { continue };
-        if seen.contains(&(clip, &hit.routine)) {
-            continue;
-        }
-        seen.push((clip, &hit.routine));
-        match look(hit, clip, set_file, book, wishes, state) {
+    for routine in routines(hits) {
+        match look(&routine, set_file, book, wishes, state) {
             Ok(look) => looks.push(LookText { id: format!("{}", looks.len() + 1), ..look }),
-            Err(why) => made.left_out.push((clip.to_owned(), why)),
+            Err(why) => made.left_out.push((routine.clip.to_owned(), why)),
         }
     }
     made.looks = looks.len();
@@ -151,36 +149,89 @@ pub fn make_set(
     made
 }
 
+/// A routine of a clip, once however many judges marked it.
+struct Found<'a> {
+    clip: &'a Path,
+    id: &'a str,
+    /// Its clip is out of reach.
+    away: bool,
+    /// The marks file of whoever marked it and was found first.
+    marks: Option<&'a Path>,
+}
+
+/// Returns each routine of a clip, in the order in which it was found first.
+fn routines(hits: &[Hit]) -> Vec<Found<'_>> {
+    let mut routines: Vec<Found<'_>> = Vec::new();
+    let mut places: BTreeMap<(&Path, &str), usize> = BTreeMap::new();
+    for hit in hits {
+        let Some(clip) = hit.clip.as_deref() else { continue };
+        // A file in which nobody marked anything shows nothing.
+        let marks = hit.marks.as_deref().filter(|_| hit.watched);
+        let place = *places.entry((clip, &hit.routine)).or_insert(routines.len());
+        match routines.get_mut(place) {
+            Some(found) => found.marks = found.marks.or(marks),
+            None => routines.push(Found { clip, id: &hit.routine, away: hit.away, marks }),
+        }
+    }
+    routines
+}
+
 fn look(
-    hit: &Hit,
-    clip: &Path,
+    found: &Found<'_>,
     set_file: &Path,
     book: &Book,
     wishes: &SetWishes<'_>,
     state: Option<&StateFolder>,
 ) -> Result<LookText, String> {
+    let Found { clip, id, .. } = *found;
+    if found.away {
+        return Err("it is out of reach; plug its disk in and scan again".to_owned());
+    }
     let what = use_in_set(wishes.purpose, wishes.examination);
-    permit(clip, &Asked { what, athletes: &[], routine: &hit.routine, today: today() })
+    permit(clip, &Asked { what, athletes: &[], routine: id, today: today() })
         .map_err(|refused| refused.to_string())?;
-    let marks = hit.marks.as_deref().ok_or("nobody marked it yet")?;
-    let sheaf = marks::load(marks, state).map_err(|error| error.to_string())?;
-    if book.event(&hit.event).is_none() || book.division(&hit.division).is_none() {
+    let noted = SidecarFile::open(clip).map_err(|error| error.to_string())?.sidecar;
+    let agreed = noted.agreed(id);
+    let sheaf = if let Some(agreed) = agreed {
+        agreed_marks(clip, agreed, state)?
+    } else {
+        let marks = found.marks.ok_or("nobody marked it yet")?;
+        marks::load(marks, state).map_err(|error| error.to_string())?
+    };
+    let routine = &sheaf.routine;
+    if book.event(&routine.event).is_none() || book.division(&routine.division).is_none() {
         return Err(format!("its event or division is not in the rule book \"{}\"", book.id));
     }
     let [from, to] = span_ms(&sheaf).ok_or("it has neither a span nor marks")?;
     let content = open_file(clip).and_then(|mut file| units::content_hash(&mut file));
-    let noted = SidecarFile::open(clip).map_err(|error| error.to_string())?.sidecar;
     Ok(LookText {
         id: String::new(),
         clip: name_from(set_file, clip),
         clip_hash: content.map_err(|error| error.to_string())?,
-        routine: hit.routine.clone(),
+        routine: id.to_owned(),
         from: from as f64 / 1000.0,
         to: to as f64 / 1000.0,
-        event: hit.event.clone(),
-        division: hit.division.clone(),
-        question: questions(wishes.asks, noted.agreed(&hit.routine)),
+        event: routine.event.clone(),
+        division: routine.division.clone(),
+        question: questions(wishes.asks, agreed),
     })
+}
+
+/// Returns the marks that were agreed on, so that what is shown is what the answers are of.
+fn agreed_marks(
+    clip: &Path,
+    agreed: &Agreed,
+    state: Option<&StateFolder>,
+) -> Result<Sheaf, String> {
+    let path = clip.with_file_name(&agreed.marks);
+    let said = |why: String| {
+        format!("{}, which was agreed on, cannot be used: {why}; agree anew", path.display())
+    };
+    let sheaf = marks::load(&path, state).map_err(|error| said(error.to_string()))?;
+    if sheaf.routine.id != agreed.routine || !is_watched(&sheaf) {
+        return Err(said("it holds no marks of this routine".to_owned()));
+    }
+    Ok(sheaf)
 }
 
 /// Returns the milliseconds of the clip between which the routine is seen.

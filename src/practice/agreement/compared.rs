@@ -60,6 +60,15 @@ pub enum ComparedUnit {
     Count,
 }
 
+/// Stands for the call of whoever did not see something at all.
+pub(super) const NOT_SEEN: &str = "not seen";
+/// Kind of call of which nobody knows how often neither took anything.
+pub(super) const DEDUCTION: &str = "deduction";
+/// Kind of number.
+pub(super) const SCORE: &str = "score";
+/// Sort of mark, likewise.
+pub(super) const ELEMENT: &str = "element";
+
 impl ComparedUnit {
     /// Returns the number with its unit and a real minus sign, to one decimal of a degree or frame,
     /// two of a length and three of a point.

@@ -1,10 +1,11 @@
 //! How well the calls of two or more people match, from marks files and from sittings.
 //!
 //! `compared` is the one form that everything is brought into: `routines` makes it of marks and
-//! score sheets, `summary` makes the report of it. Nothing here ranks people: they stand in the
+//! score sheets, `summary` makes the report of it, and `extent` counts what was compared. Nothing here ranks people: they stand in the
 //! order in which they were named, under their codes.
 
 mod compared;
+mod extent;
 mod group;
 mod known;
 mod matching;
@@ -14,6 +15,7 @@ mod summary;
 mod words;
 
 pub use compared::{Compared, ComparedUnit, Said};
+pub use extent::{ComparedCount, ComparedExtent};
 pub use known::Known;
 pub use matching::{Matched, MatchedMark, align};
 pub use model::{Agreement, NumbersOn, Person};

@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::{
     compared::ComparedUnit,
+    extent::ComparedExtent,
     group::{CategoryLine, ValueLine},
     known::Known,
 };
@@ -21,6 +22,10 @@ pub struct Agreement {
     pub books: Vec<String>,
     /// Each person beside the reference, in the order in which they were named.
     pub people: Vec<Person>,
+    /// How much was compared, and how much of it differs.
+    pub compared: ComparedExtent,
+    /// What was not compared, and why.
+    pub not_compared: Vec<String>,
     /// Each kind of call over all people, those that differ most first.
     pub kinds: Vec<KindLine>,
     /// The kinds and situations in which answers differ most.
@@ -29,7 +34,7 @@ pub struct Agreement {
     pub group_calls: Vec<CategoryLine>,
     /// How the people agree with each other on angles and scores.
     pub group_values: Vec<ValueLine>,
-    /// What could not be used, and why.
+    /// What else is to be told of what was compared.
     pub remarks: Vec<String>,
     /// Quick id of the clip and code of the athlete of every routine that was compared.
     #[serde(skip)]

@@ -11,13 +11,11 @@ use crate::{
 };
 
 use super::{
-    compared::{Compared, ComparedUnit, Said},
+    compared::{Compared, ComparedUnit, DEDUCTION, ELEMENT, NOT_SEEN, SCORE, Said},
     matching::{MatchedMark, align},
     model::ScoreLine,
 };
 
-/// Stands for the call of whoever did not see something at all.
-pub(crate) const NOT_SEEN: &str = "not seen";
 /// Seconds by which two people may put the same thing apart.
 const REACH_SECONDS: f64 = 1.5;
 
@@ -216,15 +214,10 @@ impl Pair<'_> {
         both("start value", [ours.start_value, theirs.start_value]);
         both("deductions in all", [ours, theirs].map(deducted));
         if let (Some(a), Some(b)) = (ours.score, theirs.score) {
-            both("score", [a, b]);
+            both(SCORE, [a, b]);
         }
     }
 }
-
-/// Kind of call of which nobody knows how often neither took anything.
-pub(super) const DEDUCTION: &str = "deduction";
-/// Sort of mark, likewise.
-pub(super) const ELEMENT: &str = "element";
 
 fn score_line(book: &Book, reference: &Judged, other: &Judged) -> ScoreLine {
     let routine = &reference.marked.sheaf.routine;

@@ -3,11 +3,11 @@
 use std::collections::BTreeMap;
 
 use super::{
-    compared::{Compared, ComparedUnit, Said},
+    compared::{Compared, ComparedUnit, DEDUCTION, ELEMENT, NOT_SEEN, Said},
+    extent::ComparedExtent,
     group,
     known::Known,
     model::{Agreement, KindLine, NumberLine, NumbersOn, OverTime, Person, ScoreLine, Situation},
-    routines::{DEDUCTION, ELEMENT, NOT_SEEN},
 };
 use crate::{
     practice::statistics::{
@@ -35,10 +35,13 @@ pub fn summary(
     let all: Vec<&Compared> = compared.iter().collect();
     let mut kinds = kind_lines(&all);
     kinds.sort_by(|a, b| share(a).total_cmp(&share(b)));
+    let extent = ComparedExtent::of(compared);
     Agreement {
         reference: reference.to_owned(),
         books: Vec::new(),
         people: people.iter().map(of).collect(),
+        compared: extent,
+        not_compared: extent.left_out(),
         kinds,
         situations: situations(&all),
         group_calls: group::calls(compared, people),

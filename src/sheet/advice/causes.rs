@@ -1,12 +1,14 @@
 //! What one thing cost: the lines of a sheet grouped by what brought them about.
 
+use std::collections::BTreeSet;
+
 use serde::Serialize;
 
 use crate::{
     marks::{Id, Sheaf},
     rulebook::Book,
     sheet::{
-        model::{FrameAt, ScoreSheet, Status},
+        model::{FrameAt, Line, ScoreSheet, Status},
         score::plain,
     },
     units::Points,
@@ -48,12 +50,13 @@ pub fn causes(book: &Book, sheaf: &Sheaf, sheet: &ScoreSheet) -> Vec<Cause> {
         }
     }
     // What an angle took is in its element's cause already.
-    let in_element = |rule: &str, mark: Option<Id>| {
-        sheet.elements.iter().any(|line| {
-            Some(line.mark) == mark && line.decisions.iter().any(|decision| decision.rule == rule)
-        })
-    };
-    for line in sheet.deductions.iter().filter(|line| !in_element(&line.rule, line.mark)) {
+    let in_element: BTreeSet<(Option<Id>, &str)> = sheet
+        .elements
+        .iter()
+        .flat_map(|line| line.decisions.iter().map(|it| (Some(line.mark), it.rule.as_str())))
+        .collect();
+    let others = |line: &&Line| !in_element.contains(&(line.mark, line.rule.as_str()));
+    for line in sheet.deductions.iter().filter(others) {
         let parts = vec![(line.label.clone(), line.amount)];
         causes.push(cause(&line.label, line.mark, &line.frames, parts));
     }

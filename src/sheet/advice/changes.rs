@@ -1,5 +1,7 @@
 //! Changes of a routine that are tried: what is written down differently.
 
+use std::collections::BTreeSet;
+
 use crate::{
     marks::{At, Call, CallAnswer, Id, Mark, Seen, Sheaf, What},
     rulebook::{Book, Element},
@@ -13,13 +15,12 @@ pub(crate) fn reached(sheaf: &mut Sheaf, of: Id, rule: &str) {
     sheaf.calls.push(Call { id, of, asks: rule.to_owned(), answer: CallAnswer::Met, at });
 }
 
-/// Takes a mark out, with everything that hangs under it.
-pub(crate) fn left_out(sheaf: &mut Sheaf, id: Id) {
-    let hanging = sheaf.hanging_under(id);
-    let stays = |other: &Id| *other != id && !hanging.contains(other);
-    sheaf.marks.retain(|mark| stays(&mark.id));
-    sheaf.readings.retain(|reading| stays(&reading.id));
-    sheaf.calls.retain(|call| stays(&call.id));
+/// Takes marks out, with everything that hangs under them.
+pub(crate) fn left_out(sheaf: &mut Sheaf, ids: &BTreeSet<Id>) {
+    let hangs = |of: Option<Id>| of.is_some_and(|of| ids.contains(&of));
+    sheaf.marks.retain(|mark| !ids.contains(&mark.id) && !hangs(mark.of));
+    sheaf.readings.retain(|reading| !ids.contains(&reading.of));
+    sheaf.calls.retain(|call| !ids.contains(&call.of));
 }
 
 /// Adds an element after the mark, or at the end, shown as the book asks.

@@ -1,7 +1,9 @@
 //! The search for changes of a routine: each is scored, and kept where it wins something.
 
+use std::collections::BTreeMap;
+
 use crate::{
-    marks::Sheaf,
+    marks::{Id, Sheaf},
     rulebook::Book,
     sheet::{
         model::{Line, WinBack},
@@ -119,15 +121,28 @@ fn wins(shown: &Tally, changed: &Tally) -> Vec<String> {
             wins.push(format!("value part, {}", is.label));
         }
     }
-    let left = |tally: &Tally, line: &Line| -> Points {
-        let same = tally.deductions.iter().filter(|o| o.rule == line.rule && o.mark == line.mark);
-        same.map(|line| line.amount).sum()
-    };
+    let (was, is) = (taken(shown), taken(changed));
     for line in &shown.deductions {
         let name = format!("no {}", line.label);
-        if left(changed, line) < left(shown, line) && !wins.contains(&name) {
+        let left = |taken: &Taken<'_>| taken.get(&of(line)).copied().unwrap_or_default();
+        if left(&is) < left(&was) && !wins.contains(&name) {
             wins.push(name);
         }
     }
     wins
+}
+
+/// What was taken off, by rule and mark.
+type Taken<'t> = BTreeMap<(&'t str, Option<Id>), Points>;
+
+fn taken(tally: &Tally) -> Taken<'_> {
+    let mut taken = Taken::new();
+    for line in &tally.deductions {
+        *taken.entry(of(line)).or_default() += line.amount;
+    }
+    taken
+}
+
+fn of(line: &Line) -> (&str, Option<Id>) {
+    (&line.rule, line.mark)
 }

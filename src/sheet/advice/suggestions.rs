@@ -1,5 +1,7 @@
 //! Elements that could be put in: from the athlete's own list where there is one.
 
+use std::collections::BTreeSet;
+
 use crate::{
     marks::{Id, Sheaf},
     rulebook::{Book, Element, Requirement},
@@ -74,7 +76,7 @@ impl<'a> Suggestions<'a> {
             });
             if !found {
                 let mut changed = search.sheaf.clone();
-                changes::left_out(&mut changed, *mark);
+                changes::left_out(&mut changed, &BTreeSet::from([*mark]));
                 let what = format!(
                     "Leave out {}, which this division may not use; {READINESS}.",
                     old.name

@@ -1,5 +1,7 @@
 //! The smallest changes that would win something back, each tried for real.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use crate::{
     marks::{Id, Sheaf, What},
     rulebook::Book,
@@ -67,23 +69,23 @@ impl Search<'_> {
 
     /// Tries what it would bring to leave out the extra swings after an element.
     fn leave_out_swings(&mut self) {
-        let mut by_reason: Vec<(&Line, Vec<Id>)> = Vec::new();
+        let swings = self.sheaf.marks.iter().filter(|mark| mark.what == What::Swing);
+        let swings: BTreeSet<Id> = swings.map(|mark| mark.id).collect();
+        let mut by_reason: Vec<(&Line, BTreeSet<Id>)> = Vec::new();
+        let mut places: BTreeMap<&str, usize> = BTreeMap::new();
         for line in self.shown.deductions.iter().filter(|line| line.status == Status::Taken) {
-            let Some(mark) = line.mark.and_then(|id| self.sheaf.mark(id)) else { continue };
-            if mark.what != What::Swing {
-                continue;
-            }
-            match by_reason.iter_mut().find(|(known, _)| known.reason == line.reason) {
-                Some((_, ids)) if ids.contains(&mark.id) => {}
-                Some((_, ids)) => ids.push(mark.id),
-                None => by_reason.push((line, vec![mark.id])),
+            let Some(mark) = line.mark.filter(|mark| swings.contains(mark)) else { continue };
+            let place = *places.entry(&line.reason).or_insert(by_reason.len());
+            match by_reason.get_mut(place) {
+                Some((_, ids)) => {
+                    ids.insert(mark);
+                }
+                None => by_reason.push((line, BTreeSet::from([mark]))),
             }
         }
         for (line, ids) in by_reason.into_iter().take(TRIED) {
             let mut changed = self.sheaf.clone();
-            for id in &ids {
-                changes::left_out(&mut changed, *id);
-            }
+            changes::left_out(&mut changed, &ids);
             let all = if ids.len() > 1 { format!(", all {}", ids.len()) } else { String::new() };
             let why = line.reason.trim_end_matches('.');
             let what = format!("Leave out \"{}\"{all}. {why}; {READINESS}.", line.label);

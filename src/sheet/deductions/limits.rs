@@ -1,13 +1,19 @@
 //! From charges to deductions: once or each time, replacements, caps.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::{
+    cell::LazyCell,
+    collections::{BTreeMap, BTreeSet},
+};
 
 use crate::{
-    marks::Phase,
+    marks::{Id, Phase},
     rulebook::{Cap, Counts, Merge, Per, Replace},
     sheet::{
         model::{Line, Status},
-        routine::{scene::Scene, triggers::phase_of},
+        routine::{
+            scene::{Scene, Sight},
+            triggers::phase_of,
+        },
     },
     units::Points,
 };
@@ -16,16 +22,27 @@ use super::charge::Charge;
 
 /// An element and a phase of it; nothing where that does not matter.
 type Place = (Option<usize>, Option<Phase>);
+/// Asks in which phase of a vault a charge's mark lies.
+type PhaseOf<'a> = &'a dyn Fn(&Charge) -> Option<Phase>;
 
 /// Returns the lines of the deductions, after everything that limits them.
 ///
 /// What is replaced no longer fills a cap; a cap gives back what lies above it as a line of its
 /// own, so that the lines add up.
 pub(crate) fn settle(scene: &Scene<'_>, mut charges: Vec<Charge>) -> Vec<Line> {
+    // Few books ask for it; the first of two marks of one id is meant, as everywhere.
+    let sights = LazyCell::new(|| {
+        let sights = scene.sights.iter().rev();
+        sights.map(|sight| (sight.mark.id, sight)).collect::<BTreeMap<Id, &Sight<'_>>>()
+    });
+    let phase = |charge: &Charge| {
+        let sight = charge.line.mark.and_then(|id| sights.get(&id).copied());
+        sight.map(|sight| phase_of(scene, sight))
+    };
     for merge in scene.book.merges_of(scene.event, scene.division) {
         combine(merge, &mut charges);
     }
-    once(scene, &mut charges);
+    once(&phase, &mut charges);
     let replaces = scene.book.replaces_of(scene.event, scene.division);
     for replace in replaces {
         apply(replace, &mut charges);
@@ -35,7 +52,7 @@ pub(crate) fn settle(scene: &Scene<'_>, mut charges: Vec<Charge>) -> Vec<Line> {
     let mut caps = scene.book.caps_of(scene.event, scene.division);
     caps.sort_by_key(|cap| cap.per);
     for cap in caps {
-        given_back.extend(over(scene, cap, &charges, &given_back));
+        given_back.extend(over(scene, cap, [&charges, &given_back], &phase));
     }
     charges.into_iter().chain(given_back).map(|charge| charge.line).collect()
 }
@@ -59,25 +76,19 @@ fn combine(merge: &Merge, charges: &mut [Charge]) {
 }
 
 /// Leaves the amount to the first charge of a rule that is taken once.
-fn once(scene: &Scene<'_>, charges: &mut [Charge]) {
+fn once(phase: PhaseOf<'_>, charges: &mut [Charge]) {
     let mut taken: BTreeSet<(String, Place)> = BTreeSet::new();
     for charge in charges.iter_mut().filter(|charge| charge.line.status == Status::Taken) {
         let place = match charge.counts {
             Counts::Each => continue,
             Counts::OncePerElement => (charge.act, None),
-            Counts::OncePerPhase => (charge.act, phase(scene, charge)),
+            Counts::OncePerPhase => (charge.act, phase(charge)),
             Counts::Once => (None, None),
         };
         if !taken.insert((charge.line.rule.clone(), place)) {
             drop_charge(charge, "It was taken before and counts once.");
         }
     }
-}
-
-/// Returns the phase of a vault in which the charge's mark lies.
-fn phase(scene: &Scene<'_>, charge: &Charge) -> Option<Phase> {
-    let sight = scene.sights.iter().find(|sight| Some(sight.mark.id) == charge.line.mark);
-    sight.map(|sight| phase_of(scene, sight))
 }
 
 fn apply(replace: &Replace, charges: &mut [Charge]) {
@@ -105,9 +116,14 @@ fn drop_charge(charge: &mut Charge, why: &str) {
 }
 
 /// Returns what lies above the cap, as charges that give it back.
-fn over(scene: &Scene<'_>, cap: &Cap, charges: &[Charge], given_back: &[Charge]) -> Vec<Charge> {
+fn over(
+    scene: &Scene<'_>,
+    cap: &Cap,
+    [charges, given_back]: [&[Charge]; 2],
+    phase: PhaseOf<'_>,
+) -> Vec<Charge> {
     let place = |charge: &Charge| match cap.per {
-        Per::Phase => (charge.act, phase(scene, charge)),
+        Per::Phase => (charge.act, phase(charge)),
         Per::Element => (charge.act, None),
         Per::Exercise => (None, None),
     };

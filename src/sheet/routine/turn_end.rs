@@ -1,7 +1,9 @@
 //! Turns that were read beyond their end: the first heel drop ends a turn where the book says so.
 
+use std::collections::BTreeMap;
+
 use crate::{
-    marks::{Quantity, What},
+    marks::{Mark, Quantity, What},
     rulebook::TurnEnd,
     sheet::model::{Line, remark},
 };
@@ -10,19 +12,25 @@ use super::scene::Scene;
 
 /// Returns a line for every turn that was read on a frame after the first heel drop of it.
 pub(crate) fn read_past(scene: &Scene<'_>) -> Vec<Line> {
-    (0..scene.acts.len()).filter_map(|act| of_act(scene, act)).collect()
+    // The first heel drop of each element; the first of two at one instant.
+    let mut drops: BTreeMap<usize, &Mark> = BTreeMap::new();
+    for sight in scene.sights.iter().filter(|sight| sight.mark.what == What::HeelDrop) {
+        let Some(act) = sight.act else { continue };
+        let first = drops.entry(act).or_insert(sight.mark);
+        if sight.mark.at.order() < first.at.order() {
+            *first = sight.mark;
+        }
+    }
+    drops.into_iter().filter_map(|(act, first)| of_act(scene, act, first)).collect()
 }
 
-fn of_act(scene: &Scene<'_>, place: usize) -> Option<Line> {
+fn of_act(scene: &Scene<'_>, place: usize, first: &Mark) -> Option<Line> {
     let act = &scene.acts[place];
     let ends = |rule: &&crate::rulebook::Angle| {
         rule.quantity == Quantity::Turn && rule.ends == TurnEnd::FirstHeelDrop
     };
     let rule = *act.angles.iter().find(|rule| ends(rule))?;
     let read = act.readings.get(&Quantity::Turn)?.at.frames().pop()?;
-    let drops = scene.sights.iter().filter(|sight| sight.act == Some(place));
-    let drops = drops.filter(|sight| sight.mark.what == What::HeelDrop);
-    let first = drops.map(|sight| sight.mark).min_by_key(|mark| mark.at.order())?;
     if (read.ticks, read.index) <= first.at.order() {
         return None;
     }

@@ -8,7 +8,7 @@ use iced::{
 };
 
 use crate::{
-    judged::Judging,
+    judged::{Judging, is_watched},
     library::{Beside, Hit, Judges},
     marks::{self, StateFolder},
     units::counted,
@@ -29,7 +29,8 @@ use super::{
 fn read(hit: &Hit) -> Result<Arc<Judges>, String> {
     let state = StateFolder::of_user();
     let of_routine = |path: &PathBuf| {
-        marks::load(path, state.as_ref()).is_ok_and(|sheaf| sheaf.routine.id == hit.routine)
+        marks::load(path, state.as_ref())
+            .is_ok_and(|sheaf| sheaf.routine.id == hit.routine && is_watched(&sheaf))
     };
     let beside = hit.clip.as_deref().map(marks::beside).unwrap_or_default();
     let files: Vec<PathBuf> = beside.into_iter().filter(of_routine).collect();

@@ -6,10 +6,11 @@ use std::{
         Arc, Mutex, PoisonError,
         atomic::{AtomicBool, Ordering},
     },
+    time::{Duration, Instant},
 };
 
 use crate::{
-    library::{Index, Scan, ScanProgress, Shelf},
+    library::{Index, Pace, Scan, ScanProgress, Shelf},
     marks::StateFolder,
     units::counted,
     window::viewer::arrived::Arrived,
@@ -21,9 +22,20 @@ use super::jobs::{DAMAGED, Kept, is_damaged, there};
 #[derive(Clone, Default)]
 pub(crate) struct Looking {
     stop: Arc<AtomicBool>,
-    progress: Arc<Mutex<Option<ScanProgress>>>,
+    progress: Arc<Mutex<Progress>>,
+    pace: Pace,
     arrived: Arrived,
 }
+
+/// How far it is, and when that was shown last.
+#[derive(Default)]
+struct Progress {
+    now: Option<ScanProgress>,
+    shown: Option<Instant>,
+}
+
+/// Whole clips are read in pieces, many in a second; nobody reads as fast.
+const SHOWN_EVERY: Duration = Duration::from_millis(100);
 
 impl Looking {
     /// Returns one that tells how far it is.
@@ -38,12 +50,13 @@ impl Looking {
 
     /// Returns how far it is, in words.
     pub(crate) fn says(&self) -> String {
-        let progress = *self.progress.lock().unwrap_or_else(PoisonError::into_inner);
-        match progress {
+        match self.progress.lock().unwrap_or_else(PoisonError::into_inner).now {
             None => "Looking through the folders …".to_owned(),
             Some(ScanProgress::Clips(at, of)) => format!("Looking at clips, {at} of {of} …"),
             Some(ScanProgress::Marks(at, of)) => format!("Reading marks, {at} of {of} …"),
-            Some(ScanProgress::Hashing(at, of)) => format!("Naming clips, {at} of {of} …"),
+            Some(ScanProgress::Hashing(done, of)) => {
+                format!("Reading clips through, {} …", self.pace.words(done, of))
+            }
         }
     }
 
@@ -78,8 +91,13 @@ impl Looking {
     }
 
     fn told(&self, progress: ScanProgress) -> ControlFlow<()> {
-        *self.progress.lock().unwrap_or_else(PoisonError::into_inner) = Some(progress);
-        self.arrived.signal();
+        let mut told = self.progress.lock().unwrap_or_else(PoisonError::into_inner);
+        told.now = Some(progress);
+        if told.shown.is_none_or(|shown| shown.elapsed() >= SHOWN_EVERY) {
+            told.shown = Some(Instant::now());
+            self.arrived.signal();
+        }
+        drop(told);
         if self.stop.load(Ordering::Relaxed) {
             return ControlFlow::Break(());
         }

@@ -272,10 +272,14 @@ impl Library {
         let Some(tile) = self.chosen.and_then(|place| self.tile(place)) else {
             return Action::None;
         };
-        if let Some(clip) = &tile.hit.clip {
-            return Action::Open(clip.clone(), tile.hit.marks.clone());
-        }
-        self.said = Some("Its clip is not there; plug its disk in, then F5.".to_owned());
+        let said = match &tile.hit.clip {
+            Some(clip) if !tile.hit.away => {
+                return Action::Open(clip.clone(), tile.hit.marks.clone());
+            }
+            Some(_) => "Its clip is out of reach; plug its disk in, then F5.",
+            None => "Its clip is not there; plug its disk in, then F5.",
+        };
+        self.said = Some(said.to_owned());
         Action::None
     }
 

@@ -49,7 +49,8 @@ pub(crate) struct Seen {
 impl Tile {
     /// Returns the tile of what was found, not yet looked at.
     pub(crate) fn of(hit: Hit) -> Self {
-        let look = if hit.clip.is_some() { Look::Not } else { Look::Seen(Seen::default()) };
+        let is_there = hit.clip.is_some() && !hit.away;
+        let look = if is_there { Look::Not } else { Look::Seen(Seen::default()) };
         Self { hit, look }
     }
 

@@ -69,6 +69,7 @@ fn state<'a>(tile: &'a Tile, seen: Option<&'a Seen>) -> Element<'a, Message> {
     let mut said = row![].spacing(theme::space::SMALL);
     if hit.marks.is_some() {
         let score = match (hit.void, hit.score) {
+            _ if !hit.watched => "nobody watched it yet".to_owned(),
             (true, _) => "void".to_owned(),
             (false, Some(score)) => score.to_string(),
             (false, None) => "not scored".to_owned(),
@@ -84,6 +85,9 @@ fn state<'a>(tile: &'a Tile, seen: Option<&'a Seen>) -> Element<'a, Message> {
     }
     if hit.clip.is_none() {
         return said.push(mark("○ clip not there", theme::INK_OPEN)).into();
+    }
+    if hit.away {
+        return said.push(mark("○ out of reach", theme::INK_OPEN)).into();
     }
     let against = seen.and_then(|seen| seen.against.as_ref());
     let Some((word, why)) = against else { return said.into() };
