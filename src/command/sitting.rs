@@ -5,7 +5,7 @@ use std::{
 
 use clap::Args;
 use stillcall::{
-    library::{self, FileKind, Home, Leaving},
+    library::{self, FileKind, Home, Leaving, Of},
     practice::{
         set::{self, Answer, Question, Set, Word},
         sitting::{
@@ -42,7 +42,10 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     if let Some(page) = &arguments.slip {
         let sat = Sitting::new(&set, mode(arguments), &looks(&set, arguments)?, &[]);
         let html = report::slip(&set, &sat).html();
-        let leaving = Leaving::new(page, FileKind::Page);
+        let clips = set.looks.iter().map(|look| arguments.set.with_file_name("").join(&look.clip));
+        let mut of = Of::default();
+        of.extend(clips.map(|clip| Of::clip(&clip)));
+        let leaving = Leaving::new(page, FileKind::Page).of(of);
         return Ok(leaving.write(html.as_bytes(), Home::of_user().as_ref())?);
     }
     if arguments.typed {

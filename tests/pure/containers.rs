@@ -63,7 +63,7 @@ fn a_bundle_may_hold_clips_of_every_container() {
     }
     archive.finish().unwrap();
     let into = folder.path().join("into");
-    let imported = import(&bundle, &into, None).unwrap();
+    let imported = import(&bundle, &into, (None, None)).unwrap();
     assert_eq!(imported.new.len(), names.len());
     for name in &names {
         assert_eq!(fs::read_to_string(into.join(name)).unwrap(), *name);

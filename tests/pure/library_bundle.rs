@@ -150,7 +150,7 @@ impl Forged {
         }
         archive.finish().unwrap();
         let into = folder.path().join("into");
-        let error = import(&bundle, &into, None).unwrap_err();
+        let error = import(&bundle, &into, (None, None)).unwrap_err();
         assert!(!into.exists(), "something was written: {error}");
         assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1, "{error}");
         error
@@ -222,7 +222,10 @@ fn what_is_no_bundle_is_told() {
     let file = folder.path().join("x.zip");
     for bytes in [&b""[..], b"PK\x05\x06", b"not a zip at all"] {
         fs::write(&file, bytes).unwrap();
-        assert!(matches!(import(&file, folder.path(), None), Err(ImportError::NoBundle { .. })));
+        assert!(matches!(
+            import(&file, folder.path(), (None, None)),
+            Err(ImportError::NoBundle { .. })
+        ));
     }
     let mut empty = Forged::of("files/x.marks.json", b"{}");
     empty.listed[0]["name"] = json!(7);

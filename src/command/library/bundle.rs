@@ -5,7 +5,7 @@ use std::{
 
 use clap::Args;
 use stillcall::{
-    library::{self, Page},
+    library::{self, Home, Page},
     marks::StateFolder,
 };
 
@@ -78,11 +78,20 @@ pub(super) fn export(arguments: &ExportArguments) -> anyhow::Result<()> {
 
 pub(super) fn import(arguments: &ImportArguments) -> anyhow::Result<()> {
     let state = StateFolder::of_user();
-    let done = library::import(&arguments.bundle, &arguments.into, state.as_ref())?;
+    let home = Home::of_user();
+    let kept = (state.as_ref(), home.as_ref());
+    let done = library::import(&arguments.bundle, &arguments.into, kept)?;
     let mut out = io::stdout().lock();
     for path in &done.new {
         writeln!(out, "new: {}", path.display())?;
     }
     writeln!(out, "{} new, {} were there already", done.new.len(), done.known)?;
+    if done.refused > 0 {
+        writeln!(
+            out,
+            "{} not taken in: somebody who withdrew is on them; ask whoever sent it to delete them",
+            done.refused
+        )?;
+    }
     Ok(out.flush()?)
 }

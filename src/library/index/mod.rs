@@ -6,4 +6,5 @@ pub(crate) mod follow;
 pub(crate) mod rows;
 pub(crate) mod scan;
 pub(crate) mod thumbs;
+pub(crate) mod turn;
 pub(crate) mod walk;

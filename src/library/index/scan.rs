@@ -4,8 +4,8 @@
 //! that was cut short goes on where it was.
 
 use std::{
+    cell::Cell,
     collections::{BTreeMap, BTreeSet},
-    fs::{File, TryLockError},
     ops::ControlFlow,
     path::{Path, PathBuf},
 };
@@ -19,13 +19,13 @@ use crate::{
         quick_id::quick_id,
     },
     marks::StateFolder,
-    units,
 };
 
 use super::{
     database::{Index, IndexError},
     follow::{Followed, follow},
     rows, thumbs,
+    turn::{Turn, hash_unless_wanted, is_wanted},
     walk::{Files, Seen, sort_in, walk},
 };
 
@@ -86,10 +86,13 @@ pub struct Scan<'a> {
 impl Scan<'_> {
     /// Brings the index up to date, without reading whole clips.
     pub fn run(&mut self, told: Told<'_>) -> Result<Scanned, IndexError> {
-        let _lock = self.lock()?;
+        let _turn = Turn::of_scan(self.home)?;
         self.index.check()?;
         let mut found = Scanned::default();
-        let (mut files, present) = self.look(&mut found);
+        let Some((mut files, present)) = self.look(&mut found) else {
+            found.stopped = true;
+            return Ok(found);
+        };
         let going = self.clips(&files, &present, &mut found, told)?;
         for path in &found.followed {
             sort_in(path.clone(), &mut files);
@@ -105,7 +108,7 @@ impl Scan<'_> {
 
     /// Names every clip by its whole content; returns whether it came to the end.
     pub fn hash(&mut self, told: Told<'_>) -> Result<bool, IndexError> {
-        let _lock = self.lock()?;
+        let _turn = Turn::of_scan(self.home)?;
         let waiting: Vec<(i64, String)> = self
             .index
             .list("SELECT id, path FROM clips WHERE content_hash IS NULL ORDER BY id", |row| {
@@ -115,9 +118,9 @@ impl Scan<'_> {
             if told(ScanProgress::Hashing(at, waiting.len())).is_break() {
                 return Ok(false);
             }
-            let hash = File::open(path).and_then(|mut file| units::content_hash(&mut file));
             // A clip that went away meanwhile is left to the next scan.
-            if let Ok(hash) = hash {
+            if let Ok(hash) = hash_unless_wanted(Path::new(path), self.home) {
+                let Some(hash) = hash else { return Ok(false) };
                 let sql = "UPDATE clips SET content_hash = ?1 WHERE id = ?2";
                 self.index.change(sql, params![hash, id])?;
             }
@@ -125,26 +128,18 @@ impl Scan<'_> {
         Ok(true)
     }
 
-    fn lock(&self) -> Result<File, IndexError> {
-        let failed = |path: &Path, error: &std::io::Error| IndexError::Io {
-            path: path.to_owned(),
-            detail: error.to_string(),
-        };
-        let path = self.home.file("scan.lock").map_err(|error| failed(self.home.path(), &error))?;
-        let file = File::create(&path).map_err(|error| failed(&path, &error))?;
-        match file.try_lock() {
-            Ok(()) => Ok(file),
-            Err(TryLockError::WouldBlock) => Err(IndexError::Busy),
-            Err(TryLockError::Error(error)) => Err(failed(&path, &error)),
-        }
-    }
-
-    /// Returns the files below all folders, and the folders that are there.
-    fn look(&self, found: &mut Scanned) -> (Files, Vec<PathBuf>) {
+    /// Returns the files below all folders, and the folders that are there. Nothing where somebody
+    /// asked to give way meanwhile: what was not walked to must not be taken for gone.
+    fn look(&self, found: &mut Scanned) -> Option<(Files, Vec<PathBuf>)> {
         let (mut files, mut present) = (Files::default(), Vec::new());
+        let stopped = Cell::new(false);
+        let stops = || {
+            stopped.set(stopped.get() || is_wanted(self.home));
+            stopped.get()
+        };
         for folder in &self.shelf.folders {
             if folder.is_dir() {
-                walk(folder, &mut files);
+                walk(folder, &mut files, &stops);
                 present.push(folder.clone());
             } else {
                 found.problems.push(format!(
@@ -152,6 +147,9 @@ impl Scan<'_> {
                     folder.display()
                 ));
             }
+        }
+        if stops() {
+            return None;
         }
         for (path, reason) in &files.unreadable {
             found.problems.push(format!("{} was passed over: {reason}", path.display()));
@@ -163,7 +161,7 @@ impl Scan<'_> {
                 copy.display()
             ));
         }
-        (files, present)
+        Some((files, present))
     }
 
     fn clips(
@@ -189,10 +187,17 @@ impl Scan<'_> {
                 return Ok(ControlFlow::Break(()));
             }
             self.index.change("BEGIN IMMEDIATE", [])?;
+            let mut going = ControlFlow::Continue(());
             for seen in batch {
-                self.clip(seen, &known, &mut lost, found)?;
+                going = self.clip(seen, &known, &mut lost, found)?;
+                if going.is_break() {
+                    break;
+                }
             }
             self.index.change("COMMIT", [])?;
+            if going.is_break() {
+                return Ok(going);
+            }
         }
         for path in lost {
             self.index.change("DELETE FROM clips WHERE path = ?1", [text(&path)])?;
@@ -201,32 +206,40 @@ impl Scan<'_> {
         Ok(ControlFlow::Continue(()))
     }
 
-    /// Takes in one clip that is new here or was changed.
+    /// Takes in one clip that is new here or was changed, unless somebody asks to give way.
     fn clip(
         &self,
         seen: &Seen,
         known: &Known,
         lost: &mut BTreeSet<PathBuf>,
         found: &mut Scanned,
-    ) -> Result<(), IndexError> {
+    ) -> Result<ControlFlow<()>, IndexError> {
+        const DONE: ControlFlow<()> = ControlFlow::Continue(());
+        if is_wanted(self.home) {
+            return Ok(ControlFlow::Break(()));
+        }
         let quick = match quick_id(&seen.path) {
             Ok(quick) => quick,
             Err(error) => {
                 found.problems.push(format!("{} was passed over: {error}", seen.path.display()));
-                return Ok(());
+                return Ok(DONE);
             }
         };
         let (path, stamp) = (text(&seen.path), (seen.size, seen.modified));
         if let Some(&(id, ..)) = known.get(&path) {
-            if self.is_altered(id, &quick, &seen.path)? {
+            let Some(is_altered) = self.is_altered(id, &quick, &seen.path)? else {
+                return Ok(ControlFlow::Break(()));
+            };
+            if is_altered {
                 found.altered.push(seen.path.clone());
                 self.index.change("UPDATE routines SET clip = NULL WHERE clip = ?1", [id])?;
             }
-            return self.index.change(
+            self.index.change(
                 "UPDATE clips SET size = ?2, modified = ?3, quick_id = ?4, content_hash = NULL
                  WHERE id = ?1",
                 params![id, stamp.0, stamp.1, quick],
-            );
+            )?;
+            return Ok(DONE);
         }
         if let Some((id, from)) = self.where_it_was(&quick, seen.size, lost)? {
             self.index.change(
@@ -236,28 +249,29 @@ impl Scan<'_> {
             lost.remove(&from);
             self.follow(&from, &seen.path, found);
             found.moved.push((from, seen.path.clone()));
-            return Ok(());
+            return Ok(DONE);
         }
         found.new.push(seen.path.clone());
         self.index.change(
             "INSERT INTO clips(path, size, modified, quick_id) VALUES (?1, ?2, ?3, ?4)",
             params![path, stamp.0, stamp.1, quick],
-        )
+        )?;
+        Ok(DONE)
     }
 
     /// Returns whether a clip that was touched has other content now; where the ends are the same,
-    /// only the whole tells.
-    fn is_altered(&self, id: i64, quick: &str, path: &Path) -> Result<bool, IndexError> {
+    /// only the whole tells. Nothing where somebody asked to give way meanwhile.
+    fn is_altered(&self, id: i64, quick: &str, path: &Path) -> Result<Option<bool>, IndexError> {
         let sql = "SELECT quick_id FROM clips WHERE id = ?1";
         if self.index.one::<String>(sql, [id])?.as_deref() != Some(quick) {
-            return Ok(true);
+            return Ok(Some(true));
         }
         let sql = "SELECT content_hash FROM clips WHERE id = ?1";
         let Some(before) = self.index.one::<Option<String>>(sql, [id])?.flatten() else {
-            return Ok(false);
+            return Ok(Some(false));
         };
-        let now = File::open(path).and_then(|mut file| units::content_hash(&mut file));
-        Ok(now.is_ok_and(|now| now != before))
+        let Ok(now) = hash_unless_wanted(path, self.home) else { return Ok(Some(false)) };
+        Ok(now.map(|now| now != before))
     }
 
     /// Returns a clip of the same content whose file is no longer where it was. A clip in a folder
@@ -316,6 +330,10 @@ impl Scan<'_> {
             }
             self.index.change("BEGIN IMMEDIATE", [])?;
             for seen in batch {
+                if is_wanted(self.home) {
+                    self.index.change("COMMIT", [])?;
+                    return Ok(ControlFlow::Break(()));
+                }
                 let problem = rows::take_marks(self.index, seen, &mut judging)?;
                 found.problems.extend(problem);
             }

@@ -6,10 +6,13 @@ use std::{
 };
 
 use crate::{
-    library::consent::{
-        ask::{NotPermitted, permit, today},
-        gate::{Asked, Use},
-        sidecar::{NoSuchWord, Purpose},
+    library::{
+        consent::{
+            ask::{NotPermitted, permit},
+            gate::{Asked, Use},
+            sidecar::{NoSuchWord, Purpose},
+        },
+        home::day::today,
     },
     practice::set::{Look, Set},
     units,

@@ -10,15 +10,18 @@ use serde::Serialize;
 use crate::{
     library::{
         consent::{
-            ask::{permit, today},
+            ask::permit,
             gate::Asked,
             sidecar::{Agreed, AgreedCall, Purpose},
             sidecar_file::SidecarFile,
         },
         find::search::Hit,
-        home::{folder::Home, ledger::FileKind},
+        home::{day::today, folder::Home, ledger::FileKind},
         judges::agree::answer,
-        share::leave::{LeaveError, Leaving},
+        share::{
+            leave::{LeaveError, Leaving},
+            of::Of,
+        },
     },
     marks::{self, Sheaf, StateFolder},
     practice::set::Ask,
@@ -58,12 +61,16 @@ pub struct MadeSet {
     pub looks: usize,
     /// What was left out, and why.
     pub left_out: Vec<(PathBuf, String)>,
+    of: Of,
 }
 
 impl MadeSet {
     /// Lets the set file out; one that is there already is left as it is.
     pub fn write(&self, path: &Path, home: &Home) -> Result<(), LeaveError> {
-        Leaving::new(path, FileKind::Set).anew().write(self.text.as_bytes(), Some(home))
+        Leaving::new(path, FileKind::Set)
+            .of(self.of.clone())
+            .anew()
+            .write(self.text.as_bytes(), Some(home))
     }
 }
 
@@ -125,7 +132,8 @@ pub fn make_set(
     wishes: &SetWishes<'_>,
     state: Option<&StateFolder>,
 ) -> MadeSet {
-    let mut made = MadeSet { text: String::new(), looks: 0, left_out: Vec::new() };
+    let mut made =
+        MadeSet { text: String::new(), looks: 0, left_out: Vec::new(), of: Of::default() };
     let mut seen: Vec<(&Path, &str)> = Vec::new();
     let mut looks = Vec::new();
     for hit in hits {
@@ -135,7 +143,10 @@ pub fn make_set(
         }
         seen.push((clip, &hit.routine));
         match look(hit, clip, set_file, book, wishes, state) {
-            Ok(look) => looks.push(LookText { id: format!("{}", looks.len() + 1), ..look }),
+            Ok(look) => {
+                looks.push(LookText { id: format!("{}", looks.len() + 1), ..look });
+                made.of.extend([Of::clip(clip)]);
+            }
             Err(why) => made.left_out.push((clip.to_owned(), why)),
         }
     }

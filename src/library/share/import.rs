@@ -9,9 +9,16 @@ use std::{
 
 use zip::{CompressionMethod, ZipArchive};
 
-use crate::{marks::StateFolder, units};
+use crate::{
+    library::{erase::tombstone::Withdrawn, home::folder::Home},
+    marks::StateFolder,
+    units,
+};
 
-use super::manifest::{FORMAT, Listed, Manifest, VERSION, has_ending, read_at_most};
+use super::{
+    manifest::{FORMAT, Listed, Manifest, VERSION, has_ending, read_at_most},
+    refused::refused,
+};
 
 /// Files that a bundle may hold.
 const MOST_FILES: usize = 50_000;
@@ -96,20 +103,26 @@ pub struct Imported {
     pub new: Vec<PathBuf>,
     /// Files that were there already, with the same content.
     pub known: usize,
+    /// How many files were not taken in, because they show or name somebody who withdrew.
+    pub refused: usize,
 }
 
 /// Takes a bundle's files into `folder` and its editions to where editions are kept.
 ///
-/// The whole bundle is checked before anything is written, and nothing is written over.
+/// The whole bundle is checked before anything is written, and nothing is written over. What shows
+/// or names somebody who withdrew stays outside.
 pub fn import(
     bundle: &Path,
     folder: &Path,
-    state: Option<&StateFolder>,
+    (state, home): (Option<&StateFolder>, Option<&Home>),
 ) -> Result<Imported, ImportError> {
     let mut archive = open(bundle)?;
-    let listed = check(bundle, &mut archive)?;
+    let mut listed = check(bundle, &mut archive)?;
+    let withdrawn = Withdrawn::around(home, folder);
+    let refused = refused(&mut archive, &listed, &withdrawn, MOST_BYTES);
+    listed.retain(|file| !refused.contains(&file.name));
     let editions = state.map(|state| state.path().join("editions"));
-    let mut done = Imported::default();
+    let mut done = Imported { refused: refused.len(), ..Imported::default() };
     let mut fresh = Vec::new();
     for file in &listed {
         let place = match file.name.split_once('/') {

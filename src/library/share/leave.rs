@@ -14,11 +14,12 @@ use std::{
 use crate::{
     library::{
         consent::{
-            ask::{NotPermitted, permit, today},
+            ask::{NotPermitted, permit},
             gate::{Asked, Use},
             sidecar::Purpose,
         },
         home::{
+            day::today,
             folder::Home,
             ledger::{FileKind, HandedOut, Ledger, Made},
         },
@@ -228,6 +229,7 @@ impl<'a> Leaving<'a> {
                 to: to.to_owned(),
                 pictures,
                 athletes: self.of.athletes(),
+                clips: self.of.clips(),
                 withdrawn: 0,
                 on: today(),
             });

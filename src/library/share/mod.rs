@@ -9,3 +9,4 @@ pub(crate) mod leave;
 pub(crate) mod manifest;
 pub(crate) mod of;
 pub(crate) mod outgoing;
+mod refused;

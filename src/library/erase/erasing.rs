@@ -1,0 +1,356 @@
+//! Erasing from the plan to the proof, and finishing what was cut short.
+
+use std::{
+    collections::BTreeSet,
+    path::{Path, PathBuf},
+};
+
+use super::{
+    carry_out::{carry_out, check_closed, is_in_reach},
+    draw_up::draw_up,
+    error::EraseError,
+    log::{self, EraseLog, Unfinished},
+    plan::{ErasePlan, EraseStep, ErasedContent, Going, Unreached},
+    proof::{Proof, prove},
+    tombstone::{Tombstone, Withdrawn, own_folder, place_in, random},
+    wish::{EraseHands, EraseWish, Places, Witnessed},
+};
+use crate::library::{
+    consent::code::Code,
+    home::{
+        day::today,
+        folder::Home,
+        ledger::{Deletion, HandedOut, Ledger, Made},
+    },
+    index::turn::Turn,
+};
+
+/// How often what is found anew is carried out before it is only named.
+const ROUNDS: usize = 4;
+
+/// What was erased, and what was not.
+#[derive(Debug)]
+pub struct Erased {
+    /// The plan as it was last drawn up.
+    pub plan: ErasePlan,
+    /// Files that are gone.
+    pub gone: Vec<PathBuf>,
+    /// What is out of reach, and what to do.
+    pub unreached: Vec<Unreached>,
+    /// Files in which the code of who withdrew still stands, such as another athlete's notes.
+    pub still_named: Vec<PathBuf>,
+    /// How many files were looked at afterwards.
+    pub looked_at: usize,
+}
+
+impl Erased {
+    /// Returns what still waits for the same.
+    fn waiting(plan: ErasePlan, unreached: Vec<Unreached>) -> Self {
+        Self { plan, gone: Vec::new(), unreached, still_named: Vec::new(), looked_at: 0 }
+    }
+
+    /// Returns whether nothing is left that the program tries again.
+    pub fn is_finished(&self) -> bool {
+        !self.unreached.iter().any(|what| what.tries_again)
+    }
+}
+
+/// Returns what erasing would do, and does nothing.
+pub fn plan_erasing(
+    places: Places<'_>,
+    wish: &EraseWish,
+    witnessed: &Witnessed,
+) -> Result<ErasePlan, EraseError> {
+    check_witness(witnessed)?;
+    let plan = draw_up(places, wish, witnessed, None)?;
+    check_found(&plan)?;
+    Ok(plan)
+}
+
+/// Erases: draws a plan up, writes it down, carries it out and looks again.
+///
+/// What is cut short, or cannot be reached, is gone on with by [`finish_erasing`]. Backups, the
+/// system's trash and copies on other devices are out of reach.
+pub fn erase(
+    places: Places<'_>,
+    wish: &EraseWish,
+    witnessed: &Witnessed,
+    hands: &mut dyn EraseHands,
+) -> Result<Erased, EraseError> {
+    check_witness(witnessed)?;
+    let _turn = Turn::now(places.home)?;
+    let plan = draw_up(places, wish, witnessed, None)?;
+    check_found(&plan)?;
+    check_nothing_is_open(places, &plan)?;
+    let log = EraseLog::begin(places.home, &plan)?;
+    go_through(places, plan, log, hands)
+}
+
+/// Returns whether something was begun and not finished; this costs next to nothing.
+pub fn is_erasing_unfinished(home: &Home) -> bool {
+    log::is_any(home)
+}
+
+/// Goes on with everything that was begun and not finished. It costs nothing where nothing was.
+pub fn finish_erasing(
+    places: Places<'_>,
+    hands: &mut dyn EraseHands,
+) -> Result<Vec<Erased>, EraseError> {
+    if !is_erasing_unfinished(places.home) {
+        return Ok(Vec::new());
+    }
+    let unfinished = EraseLog::unfinished(places.home)?;
+    let _turn = Turn::now(places.home)?;
+    let mut all = Vec::new();
+    for Unfinished { plan, waits, log } in unfinished {
+        if let Some(waits) = waits
+            && !is_in_reach(places, &plan, &waits, hands)
+        {
+            all.push(Erased::waiting(plan, waits));
+        } else {
+            all.push(go_through(places, plan, log, hands)?);
+        }
+    }
+    Ok(all)
+}
+
+/// What other computers' withdrawals led to here.
+#[derive(Debug, Default)]
+pub struct Heeded {
+    /// What was erased.
+    pub erased: Vec<Erased>,
+    /// Files that name somebody who withdrew and are none that were erased before, in words.
+    pub told: Vec<String>,
+}
+
+/// Carries out what other computers left word of in the folders, and erases again what was brought
+/// back. The index has to be up to date.
+pub fn heed_withdrawals(
+    places: Places<'_>,
+    hands: &mut dyn EraseHands,
+) -> Result<Heeded, EraseError> {
+    let mut heeded = Heeded::default();
+    let known = Withdrawn::known(Some(places.home), &places.shelf.folders);
+    if known.all().is_empty() {
+        return Ok(heeded);
+    }
+    let mut seen = BTreeSet::new();
+    for word in known.all().iter().filter(|word| seen.insert(word.id.clone())) {
+        let words: Vec<&Tombstone> = known.all().iter().filter(|it| it.id == word.id).collect();
+        let named = codes(places)?.into_iter().find(|code| word.names(code.as_str()));
+        let is_new = !place_in(&own_folder(places.home), &word.id).exists();
+        match named {
+            Some(code) if is_new => {
+                let wish = EraseWish::Athlete { code, shared: word.shared };
+                heeded.erased.extend(again(places, wish, &words, hands)?);
+            }
+            _ => {
+                heeded.erased.extend(again(places, EraseWish::BroughtBack, &words, hands)?);
+                heeded.told.extend(named.map(|code| {
+                    format!(
+                        "{code} withdrew on {}, and files here name her again: `stillcall library \
+                         find athlete {code}` finds them. Give whoever it is another code, or \
+                         withdraw {code} once more",
+                        word.on
+                    )
+                }));
+            }
+        }
+    }
+    Ok(heeded)
+}
+
+/// Erases what a withdrawal elsewhere, or an earlier one here, named; nothing where none is here.
+fn again(
+    places: Places<'_>,
+    wish: EraseWish,
+    words: &[&Tombstone],
+    hands: &mut dyn EraseHands,
+) -> Result<Option<Erased>, EraseError> {
+    let Some(first) = words.first() else { return Ok(None) };
+    if wish == EraseWish::BroughtBack && !is_back(places, words)? {
+        return Ok(None);
+    }
+    let together = |list: fn(&Tombstone) -> &Vec<ErasedContent>| {
+        let all: BTreeSet<ErasedContent> =
+            words.iter().flat_map(|word| list(word).iter().cloned()).collect();
+        all.into_iter().collect::<Vec<_>>()
+    };
+    let _turn = Turn::now(places.home)?;
+    // A withdrawal is the same one everywhere; what is brought back goes each time anew.
+    let is_same = wish.code().is_some();
+    let known = ErasePlan {
+        id: if is_same { first.id.clone() } else { random()[..16].to_owned() },
+        wish,
+        witnessed: first.witnessed.clone(),
+        on: today(),
+        contents: together(|word| &word.contents),
+        closed: Vec::new(),
+        closed_clips: Vec::new(),
+        written: together(|word| &word.written),
+        steps: Vec::new(),
+        stays: Vec::new(),
+        handed_out: Vec::new(),
+        unreached: Vec::new(),
+    };
+    let plan = draw_up(places, &known.wish, &known.witnessed, Some(&known))?;
+    if plan.is_empty() {
+        return Ok(None);
+    }
+    let log = EraseLog::begin(places.home, &plan)?;
+    go_through(places, plan, log, hands).map(Some)
+}
+
+/// Returns whether the index knows a file of content that was withdrawn, or somebody who withdrew.
+fn is_back(places: Places<'_>, words: &[&Tombstone]) -> Result<bool, EraseError> {
+    for content in words.iter().flat_map(|word| &word.contents) {
+        let sql = "SELECT (SELECT count(*) FROM clips WHERE quick_id = ?1)
+                + (SELECT count(*) FROM routines WHERE quick_id = ?1)";
+        let there: Option<i64> = places.index.one(sql, [&content.quick_id])?;
+        if there.unwrap_or_default() > 0 {
+            return Ok(true);
+        }
+    }
+    Ok(codes(places)?.iter().any(|code| words.iter().any(|word| word.names(code.as_str()))))
+}
+
+/// Returns every code that the index and the library's lists know.
+fn codes(places: Places<'_>) -> Result<BTreeSet<Code>, EraseError> {
+    let mut codes: Vec<String> = places.index.list(
+        "SELECT athlete FROM filmed UNION SELECT athlete FROM routines WHERE athlete <> ''",
+        |row| row.get(0),
+    )?;
+    let made = Ledger::<Made>::open(places.home)?.lines()?;
+    codes.extend(made.into_iter().map(|made| made.athlete));
+    let handed_out = Ledger::<HandedOut>::open(places.home)?.lines()?;
+    codes.extend(handed_out.into_iter().flat_map(|bundle| bundle.athletes));
+    Ok(codes.iter().filter_map(|code| code.parse().ok()).collect())
+}
+
+/// Carries a plan out and looks again, until nothing new is found.
+fn go_through(
+    places: Places<'_>,
+    mut plan: ErasePlan,
+    mut log: EraseLog,
+    hands: &mut dyn EraseHands,
+) -> Result<Erased, EraseError> {
+    let mut touched: BTreeSet<PathBuf> = BTreeSet::new();
+    let mut round = 0;
+    loop {
+        round += 1;
+        touched.extend(plan.files().map(Path::to_owned));
+        let failed = carry_out(places, &plan, &mut log, hands)?;
+        let Proof { mut again, looked_at, still_named } = prove(places, &plan, &failed)?;
+        if !again.is_empty() && round < ROUNDS {
+            // What was tried in vain is tried once more with it.
+            let lists = plan.steps.iter().filter(|step| matches!(step, EraseStep::Forget(_)));
+            let in_vain = plan.steps.iter().filter(|step| {
+                step.path().is_some_and(|path| failed.iter().any(|what| what.path == path))
+            });
+            again.steps.extend(in_vain.chain(lists).cloned());
+            again.steps.sort_by(|a, b| (a.order(), a).cmp(&(b.order(), b)));
+            again.steps.dedup();
+            plan = again;
+            log.go_on(&plan)?;
+            continue;
+        }
+        let mut unreached: BTreeSet<Unreached> = failed.into_iter().collect();
+        unreached.extend(again.unreached.iter().cloned());
+        unreached.extend(again.steps.iter().filter_map(left_over));
+        let gone = touched.into_iter().filter(|path| path.symlink_metadata().is_err()).collect();
+        plan.contents = again.contents;
+        plan.written = again.written;
+        plan.handed_out = again.handed_out;
+        let erased = Erased {
+            plan,
+            gone,
+            unreached: unreached.into_iter().collect(),
+            still_named,
+            looked_at,
+        };
+        if erased.is_finished() {
+            write_down(places, &erased)?;
+            log.end()?;
+        } else {
+            log.go_on(&erased.plan)?;
+            log.wait(&erased.unreached)?;
+        }
+        return Ok(erased);
+    }
+}
+
+/// Returns a step that a second look still asks for as something that is out of reach.
+fn left_over(step: &EraseStep) -> Option<Unreached> {
+    Some(Unreached {
+        path: step.path()?.to_owned(),
+        why: "it is there again".to_owned(),
+        remedy: "see which program writes it; the next command of the library tries again"
+            .to_owned(),
+        tries_again: true,
+    })
+}
+
+/// Writes the proof into the log of deletions, once.
+fn write_down(places: Places<'_>, erased: &Erased) -> Result<(), EraseError> {
+    let Erased { plan, gone, unreached, still_named, looked_at } = erased;
+    let hidden = |text: String| match plan.wish.code() {
+        Some(code) => code.hidden_in(&text),
+        None => text,
+    };
+    let left = unreached.iter().map(|what| hidden(what.to_string()));
+    let named = still_named.iter().map(|path| hidden(format!("{}: names her", path.display())));
+    let deletion = Deletion {
+        id: plan.id.clone(),
+        on: today(),
+        by: plan.witnessed.by.clone(),
+        witness: plan.witnessed.witness.clone(),
+        why: plan.wish.why().to_owned(),
+        clips: clips(plan),
+        files: gone.len(),
+        kept_marks: plan.wish.keeps_marks(),
+        looked_at: *looked_at,
+        left: left.chain(named).collect(),
+    };
+    let mut ledger = Ledger::<Deletion>::open(places.home)?;
+    // It may have been written down before it was cut short.
+    if !ledger.lines()?.iter().any(|line| line.id == deletion.id) {
+        ledger.add(&deletion)?;
+    }
+    Ok(())
+}
+
+/// Returns the quick ids of the clips that went.
+fn clips(plan: &ErasePlan) -> Vec<String> {
+    let read = plan.contents.iter().filter(|content| !content.hash.is_empty());
+    read.map(|content| content.quick_id.clone()).collect()
+}
+
+fn check_witness(witnessed: &Witnessed) -> Result<(), EraseError> {
+    let [by, witness] = [&witnessed.by, &witnessed.witness].map(|who| who.trim().to_lowercase());
+    if by.is_empty() || witness.is_empty() || by == witness {
+        return Err(EraseError::NoWitness { by: witnessed.by.clone() });
+    }
+    Ok(())
+}
+
+fn check_found(plan: &ErasePlan) -> Result<(), EraseError> {
+    match plan.wish.code() {
+        Some(code) if plan.is_empty() => {
+            Err(EraseError::NobodyOfThatCode { code: code.to_string() })
+        }
+        _ => Ok(()),
+    }
+}
+
+/// Fails before anything is done where a window has marks open that go.
+fn check_nothing_is_open(places: Places<'_>, plan: &ErasePlan) -> Result<(), EraseError> {
+    let marks = plan.steps.iter().filter_map(|step| match step {
+        EraseStep::Unlink { what: Going::Marks, path, .. } => Some(path),
+        EraseStep::ForgetHistory { marks, .. } => marks.as_ref(),
+        _ => None,
+    });
+    for path in marks {
+        check_closed(path, places.state)?;
+    }
+    Ok(())
+}

@@ -1,0 +1,50 @@
+//! Looking again, by content and by code, once a plan is carried out.
+
+use std::path::PathBuf;
+
+use super::{
+    belongings::files_below,
+    draw_up::draw_up,
+    error::EraseError,
+    forget::where_left,
+    log,
+    plan::{ErasePlan, EraseStep, Unreached},
+    wish::Places,
+};
+use crate::marks::StateFolder;
+
+/// What a second look found.
+#[derive(Debug)]
+pub(crate) struct Proof {
+    /// The plan that would be drawn up now, without what was tried in vain just now.
+    pub again: ErasePlan,
+    /// How many files were looked at.
+    pub looked_at: usize,
+    /// Files in which the code of who withdrew still stands.
+    pub still_named: Vec<PathBuf>,
+}
+
+/// Looks through the folders again.
+pub(crate) fn prove(
+    places: Places<'_>,
+    plan: &ErasePlan,
+    failed: &[Unreached],
+) -> Result<Proof, EraseError> {
+    let mut again = draw_up(places, &plan.wish, &plan.witnessed, Some(plan))?;
+    again.stays.clone_from(&plan.stays);
+    // Links and their targets, and a record and its clip, fail together.
+    let was_tried = |step: &EraseStep| {
+        step.path().is_some_and(|path| failed.iter().any(|what| what.path == path))
+    };
+    again.steps.retain(|step| !was_tried(step) && !matches!(step, EraseStep::Forget(_)));
+    let mut files: Vec<PathBuf> =
+        places.shelf.folders.iter().flat_map(|it| files_below(it)).collect();
+    let own = [Some(places.home.path()), places.state.map(StateFolder::path)];
+    files.extend(own.into_iter().flatten().flat_map(files_below));
+    files.sort();
+    files.dedup();
+    files.retain(|path| !log::is_log(places.home, path));
+    let code = plan.wish.code();
+    let still_named = code.map(|code| where_left(places, &files, code)).unwrap_or_default();
+    Ok(Proof { again, looked_at: files.len(), still_named })
+}
