@@ -23,10 +23,10 @@ pub use consent::sidecar::{
     Agreed, Athlete, Consent, Others, Purpose, Shows, Sidecar, TakenFrom, Who,
 };
 pub use consent::sidecar_file::{SidecarFile, copies, sidecar_path};
-pub use erase::erasing::{
-    Erased, Heeded, erase, finish_erasing, heed_withdrawals, is_erasing_unfinished, plan_erasing,
-};
+pub use erase::erased::Erased;
+pub use erase::erasing::{erase, finish_erasing, is_erasing_unfinished, plan_erasing};
 pub use erase::error::EraseError;
+pub use erase::heed::{Heeded, heed_withdrawals};
 pub use erase::plan::{ErasePlan, EraseStep, ErasedContent, ErasedFrom, Going, Unreached};
 pub use erase::tombstone::{Tombstone, Withdrawn};
 pub use erase::wish::{

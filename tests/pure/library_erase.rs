@@ -91,7 +91,10 @@ pub(crate) fn fill(club: &Club) {
     let far = club.folder.path().join("elsewhere/cut.mp4");
     let leaving = Leaving::new(&far, FileKind::Clip).of(Of::clip(&clip));
     leaving.write(b"another excerpt of it", Some(&home)).unwrap();
-    fs::write(sidecar_path(&far), fs::read(sidecar_path(&clip)).unwrap()).unwrap();
+    let mut record = SidecarFile::begin(&far).unwrap();
+    record.sidecar.athletes = SidecarFile::open(&clip).unwrap().sidecar.athletes;
+    record.sidecar.taken_from.clone_from(&noted.sidecar.taken_from);
+    record.save().unwrap();
     // Pictures and pages.
     let still = club.folder.path().join("still.png");
     Leaving::new(&still, FileKind::Picture)
@@ -470,4 +473,77 @@ fn a_copy_that_replaces_a_clip_between_plan_and_deed_is_not_taken_for_it() {
     club.club.clip("a.mp4", "somebody else's");
     club.finish(&mut OwnHands).unwrap();
     assert!(fs::read_to_string(&clip).unwrap().contains("somebody else's"));
+}
+
+#[test]
+fn what_cannot_be_read_goes_with_its_clip_and_is_named_elsewhere() {
+    let club = club();
+    fs::write(sidecar_path(&club.clips().join("a.mp4")), "{ half a record of SC-07").unwrap();
+    let other = club.clips().join("c.mp4.1.J-2.marks.json");
+    fs::write(&other, "{ half of the marks of SC-07").unwrap();
+    let output = club.run(&[&["library", "withdraw", "SC-07"], &WITNESSED[..]].concat());
+    let said = String::from_utf8(output.stdout).unwrap();
+    assert_eq!(output.status.code(), Some(1), "{said}");
+    assert!(!club.clips().join("a.mp4").exists() && !club.clips().join("a.mp4.clip.json").exists());
+    assert!(said.contains("c.mp4.1.J-2.marks.json: it cannot be read, and names her"), "{said}");
+    fs::remove_file(other).unwrap();
+    club.says(&["library", "find", "event bars"]);
+    nothing_is_left_of_her(&club);
+}
+
+#[test]
+fn second_copies_of_a_record_are_closed_with_it() {
+    let club = club();
+    club.clip("both.mp4", "both");
+    for (judge, athlete) in [("J-2", "SC-07"), ("J-3", "SC-08")] {
+        club.mark(&Marked { judge, ..Marked::of("both.mp4", athlete) });
+        let note = ["library", "note", "clips/both.mp4", "--others", "none"];
+        let by = ["--athlete", athlete, "--consent", "both", "--by", "office", "--for", "course"];
+        club.says(&[&note[..], &by].concat());
+    }
+    let record = sidecar_path(&club.clips().join("both.mp4"));
+    fs::copy(&record, club.clips().join("both.mp4.clip.sync-conflict.json")).unwrap();
+    withdraw(&club);
+    nothing_is_left_of_her(&club);
+    assert!(fs::read_to_string(record).unwrap().contains("SC-08"));
+}
+
+#[test]
+fn a_clip_that_took_the_place_of_an_excerpt_is_not_taken_for_it() {
+    let club = club();
+    fill(&club);
+    let far = club.folder.path().join("elsewhere/cut.mp4");
+    fs::write(&far, "another clip altogether").unwrap();
+    let mut record = SidecarFile::open(&far).unwrap();
+    record.sidecar = stillcall::library::Sidecar::default();
+    record.tie(&far).unwrap();
+    record.save().unwrap();
+    withdraw(&club);
+    assert!(far.exists());
+}
+
+#[cfg(unix)]
+#[test]
+fn other_names_of_a_file_and_names_that_are_no_text_are_told() {
+    use std::os::unix::ffi::OsStrExt as _;
+    let club = club();
+    let clip = club.clips().join("a.mp4");
+    fs::hard_link(&clip, club.folder.path().join("hidden.mp4")).unwrap();
+    let odd = club.clips().join(std::ffi::OsStr::from_bytes(b"caf\xe9.mp4"));
+    fs::copy(&clip, &odd).unwrap();
+    let output = club.run(&[&["library", "withdraw", "SC-07"], &WITNESSED[..]].concat());
+    let said = String::from_utf8(output.stdout).unwrap();
+    assert_eq!(output.status.code(), Some(1), "{said}");
+    assert!(said.contains("another name outside the library's folders"), "{said}");
+    assert!(said.contains("its name is not text") && !clip.exists(), "{said}");
+    fs::rename(odd, club.clips().join("cafe.mp4")).unwrap();
+    let later = club.run(&["library", "find", "event bars"]);
+    let told = String::from_utf8(later.stderr).unwrap();
+    assert!(told.contains("finished: ") && told.contains("cafe.mp4"), "{told}");
+    fs::remove_file(club.folder.path().join("hidden.mp4")).unwrap();
+    nothing_is_left_of_her(&club);
+    let [line] = &Ledger::<Deletion>::open(&club.home()).unwrap().lines().unwrap()[..] else {
+        panic!("one deletion is written down")
+    };
+    assert!(line.left.iter().any(|left| left.contains("another name")), "{line:?}");
 }

@@ -81,6 +81,7 @@ fn what_is_brought_back_is_told_and_erased_again() {
     let output = club.run(&["library", "scan"]);
     let said = String::from_utf8(output.stderr).unwrap();
     assert!(said.contains("brought back") && said.contains("a.mp4"), "{said}");
+    assert!(!said.contains("name her again"), "nothing does any more: {said}");
     nothing_is_left_of_her(&club);
     // Marks alone, without their clip.
     let marks = "a.mp4.1.J-2.marks.json";
@@ -102,6 +103,21 @@ fn what_is_new_under_a_withdrawn_code_is_told_and_kept() {
     let note = ["library", "note", "clips/new.mp4", "--athlete", "SC-07"];
     assert!(club.refuses(&note).contains("needs another code"));
     assert!(!sidecar_path(&clip).exists());
+}
+
+#[test]
+fn whoever_is_given_her_code_on_another_computer_later_is_not_erased() {
+    let (club, other) = (club(), Club::new());
+    withdraw(&club);
+    for word in words(&club) {
+        fs::copy(&word, other.clips().join(word.file_name().unwrap())).unwrap();
+    }
+    other.says(&["library", "scan"]);
+    let clip = other.clip("new.mp4", "somebody else under her code");
+    other.mark(&Marked::of("new.mp4", "SC-07"));
+    let output = other.run(&["library", "scan"]);
+    let said = String::from_utf8(output.stderr).unwrap();
+    assert!(said.contains("SC-07 withdrew on") && clip.exists(), "{said}");
 }
 
 #[test]

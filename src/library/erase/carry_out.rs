@@ -8,7 +8,6 @@ use std::{
 
 use super::{
     close::{close, close_meanwhile},
-    draw_up::look_goes,
     error::EraseError,
     forget::{forget_handed_out, forget_made, forget_rows, forget_searches, take_in},
     log::EraseLog,
@@ -61,9 +60,11 @@ pub(crate) fn is_in_reach(
         plan.steps.iter().filter(|step| step.path().is_some_and(|it| waiting(it).is_some()));
     let steps: Vec<&EraseStep> = again.collect();
     let was_step = |path: &Path| steps.iter().any(|step| step.path() == Some(path));
-    // A folder that was not there, or could not be looked into.
-    let mut folders = waits.iter().filter(|what| what.tries_again && !was_step(&what.path));
-    let is_there = folders.any(|what| fs::read_dir(&what.path).is_ok() || what.path.is_file());
+    // Whether a folder is there can be asked; for anything else it takes another look.
+    let others = waits.iter().filter(|what| what.tries_again && !was_step(&what.path));
+    let is_away =
+        |what: &Unreached| places.shelf.folders.contains(&what.path) && !what.path.is_dir();
+    let is_there = others.into_iter().any(|what| !is_away(what));
     steps.iter().any(|step| tried.step(step).is_ok()) || is_there
 }
 
@@ -157,7 +158,7 @@ impl Carried<'_, '_> {
         };
         let files: BTreeSet<&Path> = self.plan.files().collect();
         let left = without(&text, |clip, hash| {
-            look_goes(self.plan, &|path| files.contains(path), set, (clip, hash))
+            self.plan.look_goes(&|path| files.contains(path), set, (clip, hash))
         });
         match left {
             SetLeft::Whole => Ok(()),

@@ -8,52 +8,24 @@ use std::{
 use super::{
     carry_out::{carry_out, check_closed, is_in_reach},
     draw_up::draw_up,
+    erased::Erased,
     error::EraseError,
     log::{self, EraseLog, Unfinished},
-    plan::{ErasePlan, EraseStep, ErasedContent, Going, Unreached},
+    plan::{ErasePlan, EraseStep, Going, Unreached},
     proof::{Proof, prove},
-    tombstone::{Tombstone, Withdrawn, own_folder, place_in, random},
     wish::{EraseHands, EraseWish, Places, Witnessed},
 };
 use crate::library::{
-    consent::code::Code,
     home::{
         day::today,
         folder::Home,
-        ledger::{Deletion, HandedOut, Ledger, Made},
+        ledger::{Deletion, Ledger},
     },
     index::turn::Turn,
 };
 
 /// How often what is found anew is carried out before it is only named.
 const ROUNDS: usize = 4;
-
-/// What was erased, and what was not.
-#[derive(Debug)]
-pub struct Erased {
-    /// The plan as it was last drawn up.
-    pub plan: ErasePlan,
-    /// Files that are gone.
-    pub gone: Vec<PathBuf>,
-    /// What is out of reach, and what to do.
-    pub unreached: Vec<Unreached>,
-    /// Files in which the code of who withdrew still stands, such as another athlete's notes.
-    pub still_named: Vec<PathBuf>,
-    /// How many files were looked at afterwards.
-    pub looked_at: usize,
-}
-
-impl Erased {
-    /// Returns what still waits for the same.
-    fn waiting(plan: ErasePlan, unreached: Vec<Unreached>) -> Self {
-        Self { plan, gone: Vec::new(), unreached, still_named: Vec::new(), looked_at: 0 }
-    }
-
-    /// Returns whether nothing is left that the program tries again.
-    pub fn is_finished(&self) -> bool {
-        !self.unreached.iter().any(|what| what.tries_again)
-    }
-}
 
 /// Returns what erasing would do, and does nothing.
 pub fn plan_erasing(
@@ -101,134 +73,25 @@ pub fn finish_erasing(
     }
     let unfinished = EraseLog::unfinished(places.home)?;
     let _turn = Turn::now(places.home)?;
-    let mut all = Vec::new();
+    let (mut all, mut failed) = (Vec::new(), None);
     for Unfinished { plan, waits, log } in unfinished {
         if let Some(waits) = waits
             && !is_in_reach(places, &plan, &waits, hands)
         {
             all.push(Erased::waiting(plan, waits));
         } else {
-            all.push(go_through(places, plan, log, hands)?);
-        }
-    }
-    Ok(all)
-}
-
-/// What other computers' withdrawals led to here.
-#[derive(Debug, Default)]
-pub struct Heeded {
-    /// What was erased.
-    pub erased: Vec<Erased>,
-    /// Files that name somebody who withdrew and are none that were erased before, in words.
-    pub told: Vec<String>,
-}
-
-/// Carries out what other computers left word of in the folders, and erases again what was brought
-/// back. The index has to be up to date.
-pub fn heed_withdrawals(
-    places: Places<'_>,
-    hands: &mut dyn EraseHands,
-) -> Result<Heeded, EraseError> {
-    let mut heeded = Heeded::default();
-    let known = Withdrawn::known(Some(places.home), &places.shelf.folders);
-    if known.all().is_empty() {
-        return Ok(heeded);
-    }
-    let mut seen = BTreeSet::new();
-    for word in known.all().iter().filter(|word| seen.insert(word.id.clone())) {
-        let words: Vec<&Tombstone> = known.all().iter().filter(|it| it.id == word.id).collect();
-        let named = codes(places)?.into_iter().find(|code| word.names(code.as_str()));
-        let is_new = !place_in(&own_folder(places.home), &word.id).exists();
-        match named {
-            Some(code) if is_new => {
-                let wish = EraseWish::Athlete { code, shared: word.shared };
-                heeded.erased.extend(again(places, wish, &words, hands)?);
-            }
-            _ => {
-                heeded.erased.extend(again(places, EraseWish::BroughtBack, &words, hands)?);
-                heeded.told.extend(named.map(|code| {
-                    format!(
-                        "{code} withdrew on {}, and files here name her again: `stillcall library \
-                         find athlete {code}` finds them. Give whoever it is another code, or \
-                         withdraw {code} once more",
-                        word.on
-                    )
-                }));
+            // One that fails keeps no other waiting.
+            match go_through(places, plan, log, hands) {
+                Ok(erased) => all.push(erased),
+                Err(error) => failed = Some(error),
             }
         }
     }
-    Ok(heeded)
-}
-
-/// Erases what a withdrawal elsewhere, or an earlier one here, named; nothing where none is here.
-fn again(
-    places: Places<'_>,
-    wish: EraseWish,
-    words: &[&Tombstone],
-    hands: &mut dyn EraseHands,
-) -> Result<Option<Erased>, EraseError> {
-    let Some(first) = words.first() else { return Ok(None) };
-    if wish == EraseWish::BroughtBack && !is_back(places, words)? {
-        return Ok(None);
-    }
-    let together = |list: fn(&Tombstone) -> &Vec<ErasedContent>| {
-        let all: BTreeSet<ErasedContent> =
-            words.iter().flat_map(|word| list(word).iter().cloned()).collect();
-        all.into_iter().collect::<Vec<_>>()
-    };
-    let _turn = Turn::now(places.home)?;
-    // A withdrawal is the same one everywhere; what is brought back goes each time anew.
-    let is_same = wish.code().is_some();
-    let known = ErasePlan {
-        id: if is_same { first.id.clone() } else { random()[..16].to_owned() },
-        wish,
-        witnessed: first.witnessed.clone(),
-        on: today(),
-        contents: together(|word| &word.contents),
-        closed: Vec::new(),
-        closed_clips: Vec::new(),
-        written: together(|word| &word.written),
-        steps: Vec::new(),
-        stays: Vec::new(),
-        handed_out: Vec::new(),
-        unreached: Vec::new(),
-    };
-    let plan = draw_up(places, &known.wish, &known.witnessed, Some(&known))?;
-    if plan.is_empty() {
-        return Ok(None);
-    }
-    let log = EraseLog::begin(places.home, &plan)?;
-    go_through(places, plan, log, hands).map(Some)
-}
-
-/// Returns whether the index knows a file of content that was withdrawn, or somebody who withdrew.
-fn is_back(places: Places<'_>, words: &[&Tombstone]) -> Result<bool, EraseError> {
-    for content in words.iter().flat_map(|word| &word.contents) {
-        let sql = "SELECT (SELECT count(*) FROM clips WHERE quick_id = ?1)
-                + (SELECT count(*) FROM routines WHERE quick_id = ?1)";
-        let there: Option<i64> = places.index.one(sql, [&content.quick_id])?;
-        if there.unwrap_or_default() > 0 {
-            return Ok(true);
-        }
-    }
-    Ok(codes(places)?.iter().any(|code| words.iter().any(|word| word.names(code.as_str()))))
-}
-
-/// Returns every code that the index and the library's lists know.
-fn codes(places: Places<'_>) -> Result<BTreeSet<Code>, EraseError> {
-    let mut codes: Vec<String> = places.index.list(
-        "SELECT athlete FROM filmed UNION SELECT athlete FROM routines WHERE athlete <> ''",
-        |row| row.get(0),
-    )?;
-    let made = Ledger::<Made>::open(places.home)?.lines()?;
-    codes.extend(made.into_iter().map(|made| made.athlete));
-    let handed_out = Ledger::<HandedOut>::open(places.home)?.lines()?;
-    codes.extend(handed_out.into_iter().flat_map(|bundle| bundle.athletes));
-    Ok(codes.iter().filter_map(|code| code.parse().ok()).collect())
+    failed.map_or(Ok(all), Err)
 }
 
 /// Carries a plan out and looks again, until nothing new is found.
-fn go_through(
+pub(super) fn go_through(
     places: Places<'_>,
     mut plan: ErasePlan,
     mut log: EraseLog,

@@ -1,17 +1,24 @@
 //! Taking away: a clip that is deleted, an athlete who withdraws.
 //!
-//! A plan is drawn up from a fresh look through the folders (`draw_up`), written down (`log`),
+//! A plan is drawn up from a fresh look through the folders (`seek`, then `draw_up` with `chosen`,
+//! `made_of` and `listed`, which add to a `draft`), written down (`log`),
 //! carried out step by step (`carry_out`), and looked for again (`proof`); `erasing` puts these
 //! together. `tombstone` is the word that is left for other computers.
 
 mod belongings;
 mod carry_out;
+mod chosen;
 mod close;
+mod draft;
 mod draw_up;
+pub(crate) mod erased;
 pub(crate) mod erasing;
 pub(crate) mod error;
 mod forget;
+pub(crate) mod heed;
+mod listed;
 mod log;
+mod made_of;
 pub(crate) mod plan;
 mod proof;
 mod seek;

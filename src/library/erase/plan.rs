@@ -172,6 +172,17 @@ impl ErasePlan {
         self.contents.iter().any(|content| content.quick_id == quick_id)
     }
 
+    /// Returns whether a look of a set is at a clip that goes or is closed.
+    pub(crate) fn look_goes(
+        &self,
+        is_gone: &dyn Fn(&Path) -> bool,
+        set: &Path,
+        (clip, hash): (&str, &str),
+    ) -> bool {
+        let by_content = !hash.is_empty() && self.ends_use_of(|content| content.hash == hash);
+        by_content || is_gone(&set.with_file_name("").join(clip))
+    }
+
     /// Returns whether no use of content is left: it goes, or is closed.
     pub(crate) fn ends_use_of(&self, is_it: impl Fn(&ErasedContent) -> bool) -> bool {
         self.contents.iter().chain(&self.closed).any(is_it)

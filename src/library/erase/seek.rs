@@ -26,6 +26,8 @@ pub(crate) struct Sighted {
     pub marks: Vec<MarksSeen>,
     /// The records among them, and second copies of records.
     pub records: Vec<RecordSeen>,
+    /// Marks files and records that could not be read.
+    pub unreadable: Vec<PathBuf>,
     /// What could not be looked at.
     pub unseen: Vec<Unreached>,
     known: BTreeSet<PathBuf>,
@@ -95,7 +97,7 @@ impl Sighted {
             match entry.file_type() {
                 Ok(kind) if kind.is_dir() => self.walk(&path, state, temporary),
                 Ok(kind) if kind.is_symlink() && path.is_dir() => self.unseen.push(Unreached {
-                    path,
+                    path: as_text(&path),
                     why: "it is a link to a folder, which was not looked into".to_owned(),
                     remedy: "look into it, and add that folder to the library if clips lie there"
                         .to_owned(),
@@ -164,15 +166,21 @@ impl Sighted {
         });
         let name = name(path).to_lowercase();
         if name.ends_with(".marks.json") {
-            self.marks.extend(marks_seen(path, state));
+            match marks_seen(path, state) {
+                Some(marks) => self.marks.push(marks),
+                None => self.unreadable.push(path.to_owned()),
+            }
         } else if let Some(clip) = clip_of_record(path) {
-            self.records.extend(record_seen(path, clip));
+            match record_seen(path, clip) {
+                Some(record) => self.records.push(record),
+                None => self.unreadable.push(path.to_owned()),
+            }
         }
     }
 
     fn cannot(&mut self, path: &Path, why: &str) {
         self.unseen.push(Unreached {
-            path: path.to_owned(),
+            path: as_text(path),
             why: format!("it cannot be looked at ({why})"),
             remedy: "see that this user may open it; the next command of the library looks again"
                 .to_owned(),
@@ -206,6 +214,11 @@ pub(crate) fn clip_of_record(path: &Path) -> Option<PathBuf> {
     let at = name.rfind(".clip")?;
     let is_record = path.extension().is_some_and(|it| it == "json") && at > 0;
     is_record.then(|| path.with_file_name(&name[..at]))
+}
+
+/// Returns a path as text, whatever it is.
+pub(crate) fn as_text(path: &Path) -> PathBuf {
+    PathBuf::from(path.to_string_lossy().into_owned())
 }
 
 pub(crate) fn name(path: &Path) -> String {
