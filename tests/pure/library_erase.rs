@@ -547,3 +547,17 @@ fn other_names_of_a_file_and_names_that_are_no_text_are_told() {
     };
     assert!(line.left.iter().any(|left| left.contains("another name")), "{line:?}");
 }
+
+#[test]
+fn a_table_that_says_the_same_of_another_athlete_stays() {
+    let club = club();
+    // The rows name nobody, so that two athletes' may be the same.
+    for (marks, out) in [("a.mp4.1.J-2", "clips/hers.csv"), ("b.mp4.1.J-2", "clips/others.csv")] {
+        club.says(&["score", &format!("clips/{marks}.marks.json"), "--csv", out]);
+    }
+    let [hers, others] =
+        ["hers.csv", "others.csv"].map(|name| fs::read(club.clips().join(name)).unwrap());
+    assert_eq!(hers, others, "or there is nothing to tell apart");
+    withdraw(&club);
+    assert!(!club.clips().join("hers.csv").exists() && club.clips().join("others.csv").exists());
+}

@@ -8,7 +8,8 @@ use std::{
 
 use super::{
     error::EraseError,
-    seek::{Sighted, TEMPORARY, name},
+    names::{TEMPORARY, name},
+    seek::Sighted,
     wish::Places,
 };
 use crate::{

@@ -11,9 +11,10 @@ use super::{
     error::EraseError,
     forget::{forget_handed_out, forget_made, forget_rows, forget_searches, take_in},
     log::EraseLog,
-    plan::{ErasePlan, EraseStep, ErasedFrom, Going, Unreached},
-    seek::{TEMPORARY, clip_of_record, name},
+    names::{TEMPORARY, clip_of_record, name},
+    plan::{ErasePlan, Unreached},
     set_looks::{SetLeft, without},
+    step::{EraseStep, ErasedFrom, Going},
     tombstone::Tombstone,
     wish::{EraseHands, EraseWish, Places},
 };

@@ -8,9 +8,11 @@ use std::{
 
 use super::{
     belongings::Belongings,
-    plan::{ErasePlan, EraseStep, ErasedContent, Going, Unreached},
-    seek::{Sighted, as_text},
+    names::as_text,
+    plan::{ErasePlan, ErasedContent, Unreached},
+    seek::Sighted,
     shown::ShownOn,
+    step::{EraseStep, Going},
     wish::Places,
 };
 use crate::library::quick_id::quick_id;

@@ -11,8 +11,9 @@ use super::{
     erased::Erased,
     error::EraseError,
     log::{self, EraseLog, Unfinished},
-    plan::{ErasePlan, EraseStep, Going, Unreached},
-    proof::{Proof, prove},
+    plan::{ErasePlan, Unreached},
+    proof::{Proof, prove, write_down},
+    step::{EraseStep, Going},
     wish::{EraseHands, EraseWish, Places, Witnessed},
 };
 use crate::library::{
@@ -151,41 +152,6 @@ fn left_over(step: &EraseStep) -> Option<Unreached> {
             .to_owned(),
         tries_again: true,
     })
-}
-
-/// Writes the proof into the log of deletions, once.
-fn write_down(places: Places<'_>, erased: &Erased) -> Result<(), EraseError> {
-    let Erased { plan, gone, unreached, still_named, looked_at } = erased;
-    let hidden = |text: String| match plan.wish.code() {
-        Some(code) => code.hidden_in(&text),
-        None => text,
-    };
-    let left = unreached.iter().map(|what| hidden(what.to_string()));
-    let named = still_named.iter().map(|path| hidden(format!("{}: names her", path.display())));
-    let deletion = Deletion {
-        id: plan.id.clone(),
-        on: today(),
-        by: plan.witnessed.by.clone(),
-        witness: plan.witnessed.witness.clone(),
-        why: plan.wish.why().to_owned(),
-        clips: clips(plan),
-        files: gone.len(),
-        kept_marks: plan.wish.keeps_marks(),
-        looked_at: *looked_at,
-        left: left.chain(named).collect(),
-    };
-    let mut ledger = Ledger::<Deletion>::open(places.home)?;
-    // It may have been written down before it was cut short.
-    if !ledger.lines()?.iter().any(|line| line.id == deletion.id) {
-        ledger.add(&deletion)?;
-    }
-    Ok(())
-}
-
-/// Returns the quick ids of the clips that went.
-fn clips(plan: &ErasePlan) -> Vec<String> {
-    let read = plan.contents.iter().filter(|content| !content.hash.is_empty());
-    read.map(|content| content.quick_id.clone()).collect()
 }
 
 fn check_witness(witnessed: &Witnessed) -> Result<(), EraseError> {

@@ -9,8 +9,9 @@ use super::{
     error::EraseError,
     log::EraseLog,
     plan::{ErasePlan, ErasedContent},
-    tombstone::{Tombstone, Withdrawn, own_folder, place_in, random},
+    tombstone::{Tombstone, place_in, random},
     wish::{EraseHands, EraseWish, Places},
+    withdrawn::{Withdrawn, own_folder},
 };
 use crate::library::{
     consent::code::Code,

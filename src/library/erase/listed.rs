@@ -6,11 +6,12 @@ use super::{
     belongings::is_indexed,
     draft::Draft,
     error::EraseError,
-    plan::{EraseStep, ErasedFrom, Going},
     set_looks::{SetLeft, without},
     shown::content_of,
-    tombstone::{not_told, own_folder},
+    step::{EraseStep, ErasedFrom, Going},
+    tombstone::not_told,
     wish::EraseWish,
+    withdrawn::own_folder,
 };
 use crate::library::home::ledger::{FileKind, HandedOut};
 

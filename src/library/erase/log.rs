@@ -8,7 +8,10 @@ use std::{
 
 use serde::{Deserialize, Serialize};
 
-use super::plan::{ErasePlan, EraseStep, Unreached};
+use super::{
+    plan::{ErasePlan, Unreached},
+    step::EraseStep,
+};
 use crate::{
     library::home::folder::Home,
     store::{Begin, Keeping, Lock, Log, LogError, plain_lines},

@@ -9,9 +9,10 @@ use std::{
 use super::{
     belongings::{journals, skills_of},
     draft::{Draft, insert},
-    plan::{EraseStep, ErasedContent, Going, Unreached},
-    seek::{clip_of_marks, clip_of_record},
+    names::{clip_of_marks, clip_of_record},
+    plan::{ErasedContent, Unreached},
     shown::{content_of, copies_of},
+    step::{EraseStep, Going},
 };
 use crate::library::{
     consent::code::Code,
@@ -108,8 +109,19 @@ impl Draft<'_> {
         for content in found {
             insert(&mut self.plan.written, content);
         }
+        // Two tables may say the same of two athletes: what is known to be of others alone stays.
+        let tells: BTreeSet<&Path> =
+            self.belongings.made.iter().filter(|it| self.tells(it)).map(|it| &*it.path).collect();
+        let of_others: BTreeSet<&Path> = self
+            .belongings
+            .made
+            .iter()
+            .map(|it| &*it.path)
+            .filter(|it| !tells.contains(it))
+            .collect();
         let copies: Vec<PathBuf> = copies_of(self.sighted, &self.plan.written)
             .map(|(sight, _)| sight.path.clone())
+            .filter(|path| !of_others.contains(path.as_path()))
             .collect();
         for path in copies {
             self.goes_as_it_is(Going::Page, &path);

@@ -5,13 +5,21 @@ use std::path::PathBuf;
 use super::{
     belongings::files_below,
     draw_up::draw_up,
+    erased::Erased,
     error::EraseError,
     forget::where_left,
-    log,
-    plan::{ErasePlan, EraseStep, Unreached},
+    log::{self},
+    plan::{ErasePlan, Unreached},
+    step::EraseStep,
     wish::Places,
 };
-use crate::marks::StateFolder;
+use crate::{
+    library::home::{
+        day::today,
+        ledger::{Deletion, Ledger},
+    },
+    marks::StateFolder,
+};
 
 /// What a second look found.
 #[derive(Debug)]
@@ -47,4 +55,39 @@ pub(crate) fn prove(
     let code = plan.wish.code();
     let still_named = code.map(|code| where_left(places, &files, code)).unwrap_or_default();
     Ok(Proof { again, looked_at: files.len(), still_named })
+}
+
+/// Writes the proof into the log of deletions, once.
+pub(crate) fn write_down(places: Places<'_>, erased: &Erased) -> Result<(), EraseError> {
+    let Erased { plan, gone, unreached, still_named, looked_at } = erased;
+    let hidden = |text: String| match plan.wish.code() {
+        Some(code) => code.hidden_in(&text),
+        None => text,
+    };
+    let left = unreached.iter().map(|what| hidden(what.to_string()));
+    let named = still_named.iter().map(|path| hidden(format!("{}: names her", path.display())));
+    let deletion = Deletion {
+        id: plan.id.clone(),
+        on: today(),
+        by: plan.witnessed.by.clone(),
+        witness: plan.witnessed.witness.clone(),
+        why: plan.wish.why().to_owned(),
+        clips: clips(plan),
+        files: gone.len(),
+        kept_marks: plan.wish.keeps_marks(),
+        looked_at: *looked_at,
+        left: left.chain(named).collect(),
+    };
+    let mut ledger = Ledger::<Deletion>::open(places.home)?;
+    // It may have been written down before it was cut short.
+    if !ledger.lines()?.iter().any(|line| line.id == deletion.id) {
+        ledger.add(&deletion)?;
+    }
+    Ok(())
+}
+
+/// Returns the quick ids of the clips that went.
+fn clips(plan: &ErasePlan) -> Vec<String> {
+    let read = plan.contents.iter().filter(|content| !content.hash.is_empty());
+    read.map(|content| content.quick_id.clone()).collect()
 }

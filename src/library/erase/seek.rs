@@ -7,15 +7,15 @@ use std::{
     time::UNIX_EPOCH,
 };
 
-use super::plan::Unreached;
+use super::{
+    names::{TEMPORARY, as_text, clip_of_record, name},
+    plan::Unreached,
+};
 use crate::{
     library::consent::sidecar_file::SidecarFile,
     marks::{self, StateFolder},
     store::about_to_read,
 };
-
-/// How temporary files of this program begin.
-pub(crate) const TEMPORARY: &str = ".stillcall-";
 
 /// What was seen.
 #[derive(Debug, Default)]
@@ -199,30 +199,6 @@ impl Sight {
 
 fn is_temporary(path: &Path) -> bool {
     name(path).starts_with(TEMPORARY)
-}
-
-/// Returns the clip beside which a marks file lies by its name.
-pub(crate) fn clip_of_marks(path: &Path) -> Option<PathBuf> {
-    let name = name(path);
-    let clip = name.strip_suffix(".marks.json")?.rsplitn(3, '.').nth(2)?;
-    Some(path.with_file_name(clip))
-}
-
-/// Returns the clip of a record, or of a second copy of one, by its name.
-pub(crate) fn clip_of_record(path: &Path) -> Option<PathBuf> {
-    let name = name(path);
-    let at = name.rfind(".clip")?;
-    let is_record = path.extension().is_some_and(|it| it == "json") && at > 0;
-    is_record.then(|| path.with_file_name(&name[..at]))
-}
-
-/// Returns a path as text, whatever it is.
-pub(crate) fn as_text(path: &Path) -> PathBuf {
-    PathBuf::from(path.to_string_lossy().into_owned())
-}
-
-pub(crate) fn name(path: &Path) -> String {
-    path.file_name().unwrap_or_default().to_string_lossy().into_owned()
 }
 
 fn marks_seen(path: &Path, state: Option<&StateFolder>) -> Option<MarksSeen> {

@@ -16,7 +16,6 @@ use super::{
     wish::{EraseWish, Shared, Witnessed},
 };
 use crate::{
-    library::home::folder::Home,
     marks::model::Unknown,
     store::{DocumentError, Format},
 };
@@ -53,10 +52,6 @@ pub struct Tombstone {
     #[serde(flatten)]
     unknown: Unknown,
 }
-
-/// Every withdrawal that is known of.
-#[derive(Debug, Default)]
-pub struct Withdrawn(Vec<Tombstone>);
 
 impl Tombstone {
     /// Returns the word of a withdrawal; nothing for a plan that is none.
@@ -98,42 +93,6 @@ impl Tombstone {
     }
 }
 
-impl Withdrawn {
-    /// Returns what this user's library and these folders know of.
-    pub fn known(home: Option<&Home>, folders: &[PathBuf]) -> Self {
-        let own = home.map(own_folder);
-        let folders = own.iter().chain(folders).flat_map(|folder| in_folder(folder));
-        let mut all: Vec<Tombstone> = folders.collect();
-        all.sort_by(|a, b| (&a.id, &a.salt).cmp(&(&b.id, &b.salt)));
-        Self(all)
-    }
-
-    /// Returns what is known around a folder into which something is taken: there, in the folders
-    /// above it, and in this user's library.
-    pub fn around(home: Option<&Home>, folder: &Path) -> Self {
-        let folder = folder.canonicalize().unwrap_or_else(|_| folder.to_owned());
-        let above: Vec<PathBuf> = folder.ancestors().map(Path::to_owned).collect();
-        Self::known(home, &above)
-    }
-
-    /// Returns every word of a withdrawal.
-    pub fn all(&self) -> &[Tombstone] {
-        &self.0
-    }
-
-    /// Returns the day on which the athlete of this code withdrew.
-    pub fn since(&self, code: &str) -> Option<Date> {
-        let of_her = self.0.iter().filter(|word| !code.is_empty() && word.names(code));
-        of_her.map(|word| word.on).max()
-    }
-
-    /// Returns whether content of this hash was withdrawn.
-    pub fn names_content(&self, hash: &str) -> bool {
-        let contents = self.0.iter().flat_map(|word| word.contents.iter().chain(&word.written));
-        contents.into_iter().any(|content| !hash.is_empty() && content.hash == hash)
-    }
-}
-
 /// Returns where word of a withdrawal is still to be left in a folder; nothing where all that a
 /// plan knows by now is told there. A file that is there may be another computer's, and stays.
 pub(crate) fn not_told(folder: &Path, plan: &ErasePlan) -> Option<PathBuf> {
@@ -159,11 +118,6 @@ pub(crate) fn place_in(folder: &Path, id: &str) -> PathBuf {
     folder.join(format!("{BEGINS}{id}{ENDS}"))
 }
 
-/// Returns the folder of this user's library for word of withdrawals that were carried out here.
-pub(crate) fn own_folder(home: &Home) -> PathBuf {
-    home.path().join("withdrawn")
-}
-
 /// Returns a random text of 32 hexadecimal digits.
 pub(crate) fn random() -> String {
     // Each of these hashers begins with numbers that the system drew by chance.
@@ -171,7 +125,8 @@ pub(crate) fn random() -> String {
     format!("{:016x}{:016x}", drawn(), drawn())
 }
 
-fn in_folder(folder: &Path) -> Vec<Tombstone> {
+/// Returns what was left in a folder.
+pub(super) fn in_folder(folder: &Path) -> Vec<Tombstone> {
     let entries = fs::read_dir(folder).into_iter().flatten().flatten();
     let is_word = |path: &PathBuf| {
         let name = path.file_name().unwrap_or_default().to_string_lossy();

@@ -10,7 +10,7 @@ use std::{
 use zip::{CompressionMethod, ZipArchive};
 
 use crate::{
-    library::{erase::tombstone::Withdrawn, home::folder::Home},
+    library::{erase::withdrawn::Withdrawn, home::folder::Home},
     marks::StateFolder,
     units,
 };

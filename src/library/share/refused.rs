@@ -6,7 +6,7 @@ use serde::Deserialize;
 use zip::ZipArchive;
 
 use super::manifest::{Listed, read_at_most};
-use crate::{library::erase::tombstone::Withdrawn, marks};
+use crate::{library::erase::withdrawn::Withdrawn, marks};
 
 /// What of a record is asked.
 #[derive(Deserialize)]
