@@ -63,7 +63,7 @@ screenshots: deps
 
 # Kills the program 200 times without a window and five times with one: nothing is lost.
 kills: deps
-	cargo test $(PURE) --test pure kills -- --ignored killed_two_hundred
+	cargo test $(PURE) --test pure -- --ignored killed_two_hundred
 	cargo test $(FULL) --test window -- --ignored five_killed_windows
 
 # Changes the evaluator and the rule book one place at a time and tests each change; takes hours.

@@ -6,7 +6,7 @@ use std::{
 use crate::command::printed;
 use clap::Args;
 use stillcall::{
-    library::{self, FileKind, Home, Leaving},
+    library::{self, FileKind, Home, Leaving, Of},
     practice::{
         set::{self, Answer, Question, Set, Word},
         sitting::{
@@ -43,7 +43,10 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     if let Some(page) = &arguments.slip {
         let sat = Sitting::new(&set, mode(arguments), &looks(&set, arguments)?, &[]);
         let html = report::slip(&set, &sat).html();
-        let leaving = Leaving::new(page, FileKind::Page);
+        let clips = set.looks.iter().map(|look| arguments.set.with_file_name("").join(&look.clip));
+        let mut of = Of::default();
+        of.extend(clips.map(|clip| Of::clip(&clip)));
+        let leaving = Leaving::new(page, FileKind::Page).of(of);
         return Ok(leaving.write(html.as_bytes(), Home::of_user().as_ref())?);
     }
     if arguments.typed {

@@ -16,15 +16,24 @@ mod quick_id;
 mod sets;
 mod share;
 
-pub use consent::ask::{NotPermitted, ask, permit, today};
+pub use consent::ask::{NotPermitted, ask, permit};
 pub use consent::code::Code;
 pub use consent::gate::{Asked, Beware, Reason, Ruling, Use, gate};
 pub use consent::sidecar::{
     Agreed, Athlete, Consent, Others, Purpose, Shows, Sidecar, TakenFrom, Who,
 };
 pub use consent::sidecar_file::{SidecarFile, copies, sidecar_path};
-pub use erase::remove::{Excerpts, Marks, Places, Removed, Witnessed, delete};
-pub use erase::withdraw::{Shared, touched, where_left, withdraw};
+pub use erase::erased::Erased;
+pub use erase::erasing::{erase, finish_erasing, is_erasing_unfinished, plan_erasing};
+pub use erase::error::EraseError;
+pub use erase::heed::{Heeded, heed_withdrawals};
+pub use erase::plan::{ErasePlan, ErasedContent, Unreached};
+pub use erase::step::{EraseStep, ErasedFrom, Going};
+pub use erase::tombstone::Tombstone;
+pub use erase::wish::{
+    Copies, EraseHands, EraseWish, Excerpts, Marks, OwnHands, Places, Shared, Witnessed,
+};
+pub use erase::withdrawn::Withdrawn;
 pub(crate) use find::assign::AssignError;
 pub use find::assign::{Assigned, Settings, assign};
 pub use find::known::{KnownNames, known};
@@ -34,12 +43,14 @@ pub use find::query::{
     Edge, FORMS, Query, QueryField, QueryFlag, QueryForm, QueryOutcome, QueryRange, Term,
 };
 pub use find::search::{Hit, Page, clips, due, find};
+pub use home::day::{ClockBehind, clock_day, today};
 pub use home::folder::Home;
 pub use home::ledger::{Deletion, FileKind, HandedOut, Ledger, Made};
 pub use home::shelf::Shelf;
 pub use index::database::{Found, Index, IndexError};
 pub use index::pace::Pace;
-pub use index::scan::{Scan, ScanProgress, Scanned};
+pub use index::progress::ScanProgress;
+pub use index::scan::{Scan, Scanned};
 pub use index::thumbs::thumb_path;
 pub use judges::agree::{Beside, Changed, changes};
 pub use judges::reference::Judges;

@@ -105,9 +105,15 @@ mod library_bundle;
 #[cfg(not(mutants))]
 mod library_club;
 #[cfg(not(mutants))]
+mod library_day;
+#[cfg(not(mutants))]
+mod library_erase;
+#[cfg(not(mutants))]
 mod library_find;
 #[cfg(not(mutants))]
 mod library_gate;
+#[cfg(not(mutants))]
+mod library_kills;
 #[cfg(not(mutants))]
 mod library_leave;
 #[cfg(not(mutants))]
@@ -120,6 +126,8 @@ mod library_scan;
 mod library_sets;
 #[cfg(not(mutants))]
 mod library_sidecar;
+#[cfg(not(mutants))]
+mod library_tombstone;
 #[cfg(not(mutants))]
 mod library_withdraw;
 #[cfg(not(mutants))]

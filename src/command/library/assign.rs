@@ -13,6 +13,7 @@ use stillcall::{
 use super::{
     Open,
     find::query_text,
+    refuse_withdrawn,
     scan::{refresh, refresh_when_new},
 };
 use crate::command::printed;
@@ -45,6 +46,7 @@ pub(crate) struct Arguments {
 }
 
 pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
+    arguments.athlete.as_ref().map(refuse_withdrawn).transpose()?;
     let book = arguments.rulebook.as_deref().map(rulebook::load).transpose()?;
     let settings = Settings {
         book: book.as_ref(),

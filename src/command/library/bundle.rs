@@ -87,5 +87,12 @@ pub(super) fn import(arguments: &ImportArguments) -> anyhow::Result<()> {
         writeln!(out, "new: {}", path.display())?;
     }
     writeln!(out, "{} new, {} were there already", done.new.len(), done.known)?;
+    if done.refused > 0 {
+        writeln!(
+            out,
+            "{} not taken in: somebody who withdrew is on them; ask whoever sent it to delete them",
+            done.refused
+        )?;
+    }
     Ok(out.flush()?)
 }

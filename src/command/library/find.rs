@@ -6,7 +6,10 @@ use jiff::ToSpan as _;
 use serde_json::{Value, json};
 use stillcall::library::{self, FORMS, Hit, Page, QueryError};
 
-use super::{Open, scan::refresh_when_new};
+use super::{
+    Open,
+    scan::{refresh, refresh_when_new},
+};
 use crate::command::printed;
 
 #[derive(Debug, Args)]
@@ -87,7 +90,7 @@ pub(super) fn query_text(
 
 pub(super) fn due(arguments: &DueArguments) -> anyhow::Result<()> {
     let mut open = Open::of_user()?;
-    refresh_when_new(&mut open)?;
+    refresh(&mut open)?;
     let today = library::today();
     let Ok(last) = today.checked_add(arguments.within.days()) else {
         bail!("so many days cannot be counted from today");

@@ -14,10 +14,10 @@ mod set;
 use std::{io::Write as _, process::ExitCode};
 
 use crate::command::printed;
-use anyhow::Context as _;
+use anyhow::{Context as _, bail};
 use clap::Subcommand;
 use stillcall::{
-    library::{Home, Index, IndexError, Shelf},
+    library::{Code, Home, Index, IndexError, Shelf, Withdrawn},
     marks::StateFolder,
 };
 
@@ -67,14 +67,43 @@ pub(super) struct WallArguments {
 }
 
 pub(super) fn run(command: &Command) -> anyhow::Result<ExitCode> {
-    let done = match dispatch(command) {
+    match dispatch(command) {
         Err(error) if is_damaged(&error) => again(command),
         done => done,
-    };
-    done.map(|()| ExitCode::SUCCESS)
+    }
 }
 
-fn dispatch(command: &Command) -> anyhow::Result<()> {
+fn dispatch(command: &Command) -> anyhow::Result<ExitCode> {
+    match command {
+        Command::Delete(arguments) => remove::delete(arguments),
+        Command::Withdraw(arguments) => remove::withdraw(arguments),
+        other => {
+            finish_what_was_begun();
+            usual(other).map(|()| ExitCode::SUCCESS)
+        }
+    }
+}
+
+/// Goes on with a deletion or withdrawal that was cut short. Where it fails, what was asked for is
+/// done all the same.
+fn finish_what_was_begun() {
+    if let Err(error) = remove::finish() {
+        // Nobody reads it where it cannot be written.
+        let _ = writeln!(printed::err(), "what was begun to be deleted is not finished: {error:#}");
+    }
+}
+
+/// Fails for the code of an athlete who withdrew: what is noted under it would be deleted.
+fn refuse_withdrawn(code: &Code) -> anyhow::Result<()> {
+    let Some(home) = Home::of_user() else { return Ok(()) };
+    let folders = Shelf::read(&home)?.folders;
+    if let Some(day) = Withdrawn::known(Some(&home), &folders).since(code.as_str()) {
+        bail!("{code} withdrew on {day}; whoever it is now needs another code");
+    }
+    Ok(())
+}
+
+fn usual(command: &Command) -> anyhow::Result<()> {
     match command {
         Command::Add(arguments) => scan::add(arguments),
         Command::Scan(arguments) => scan::run(arguments),
@@ -88,8 +117,8 @@ fn dispatch(command: &Command) -> anyhow::Result<()> {
         Command::Note(arguments) => note::run(arguments),
         Command::Info(arguments) => note::info(arguments),
         Command::Due(arguments) => find::due(arguments),
-        Command::Delete(arguments) => remove::delete(arguments),
-        Command::Withdraw(arguments) => remove::withdraw(arguments),
+        // Carried out above.
+        Command::Delete(_) | Command::Withdraw(_) => Ok(()),
         #[cfg(feature = "video")]
         Command::Cut(arguments) => excerpt::run(arguments),
         Command::Export(arguments) => bundle::export(arguments),
@@ -101,11 +130,11 @@ fn dispatch(command: &Command) -> anyhow::Result<()> {
 }
 
 fn is_damaged(error: &anyhow::Error) -> bool {
-    matches!(error.downcast_ref(), Some(IndexError::Damaged { .. }))
+    matches!(error.downcast_ref(), Some(IndexError::Damaged { .. })) || remove::is_damaged(error)
 }
 
 /// Throws a damaged index away and does what was asked with a new one.
-fn again(command: &Command) -> anyhow::Result<()> {
+fn again(command: &Command) -> anyhow::Result<ExitCode> {
     if let Some(home) = Home::of_user() {
         Index::discard(&home)?;
     }
@@ -128,6 +157,16 @@ impl Open {
              STILLCALL_STATE",
         )?;
         let (shelf, index) = (Shelf::read(&home)?, Index::open(&home)?);
+        if let Some(behind) = home.clock_behind() {
+            writeln!(
+                printed::err(),
+                "the clock says {}, earlier than a day that was seen before: {} counts as today. If \
+                 the clock was ahead by mistake, set it right and delete {}",
+                behind.clock,
+                behind.latest,
+                behind.kept.display()
+            )?;
+        }
         Ok(Self { home, state: StateFolder::of_user(), shelf, index })
     }
 }

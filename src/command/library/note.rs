@@ -15,6 +15,8 @@ use stillcall::{
     marks::model::Unknown,
 };
 
+use super::refuse_withdrawn;
+
 #[derive(Debug, Args)]
 pub(crate) struct Arguments {
     /// The clip.
@@ -94,6 +96,7 @@ pub(crate) struct InfoArguments {
 }
 
 pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
+    arguments.consent.athlete.as_ref().map(refuse_withdrawn).transpose()?;
     let clip = &arguments.clip;
     let mut file = SidecarFile::begin(clip)?;
     let before = file.sidecar.clip.clone();

@@ -1,10 +1,14 @@
 use std::{
     io::{self, Write as _},
     path::PathBuf,
+    process::ExitCode,
 };
 
 use clap::Args;
-use stillcall::library::{self, Code, Excerpts, Marks, Places, Removed, Shared, Witnessed};
+use stillcall::library::{
+    self, Code, Copies, EraseError, ErasePlan, EraseWish, Erased, Excerpts, IndexError, Marks,
+    OwnHands, Places, Shared, Witnessed,
+};
 
 use super::{Open, scan::refresh};
 use crate::command::printed;
@@ -22,6 +26,9 @@ struct WitnessArguments {
     /// Who looks on: a second adult.
     #[arg(long, value_name = "WHO")]
     witness: String,
+    /// Only say what would go.
+    #[arg(long)]
+    dry_run: bool,
 }
 
 #[derive(Debug, Args)]
@@ -36,6 +43,9 @@ pub(crate) struct DeleteArguments {
     /// Keep the clips that were cut from it.
     #[arg(long)]
     keep_excerpts: bool,
+    /// Also delete every other file in the library with the same content.
+    #[arg(long)]
+    copies: bool,
 }
 
 #[derive(Debug, Args)]
@@ -47,49 +57,148 @@ pub(crate) struct WithdrawArguments {
     /// Also delete clips on which others are filmed as well.
     #[arg(long)]
     delete_shared: bool,
-    /// Only say what would go.
-    #[arg(long)]
-    dry_run: bool,
 }
 
-pub(super) fn delete(arguments: &DeleteArguments) -> anyhow::Result<()> {
-    let mut open = Open::of_user()?;
-    refresh(&mut open)?;
-    // The index names clips by their whole path.
-    let clip = arguments.clip.canonicalize().unwrap_or_else(|_| arguments.clip.clone());
-    let keep = if arguments.keep_marks { Marks::Keep } else { Marks::Delete };
-    let cut = if arguments.keep_excerpts { Excerpts::Keep } else { Excerpts::Delete };
-    let removed =
-        library::delete(places(&open), &clip, (keep, cut), &witnessed(&arguments.witness))?;
-    refresh(&mut open)?;
-    let mut out = printed::out();
-    list(&mut out, &removed)?;
-    writeln!(out, "{REMAINS}")?;
-    Ok(out.flush()?)
+pub(super) fn delete(arguments: &DeleteArguments) -> anyhow::Result<ExitCode> {
+    // The index names clips by their whole path; a link is named as itself.
+    let path = std::path::absolute(&arguments.clip)?;
+    let folder = path.parent().and_then(|folder| folder.canonicalize().ok());
+    let path =
+        folder.zip(path.file_name()).map_or(path.clone(), |(folder, name)| folder.join(name));
+    let wish = EraseWish::Clip {
+        path,
+        marks: if arguments.keep_marks { Marks::Keep } else { Marks::Delete },
+        excerpts: if arguments.keep_excerpts { Excerpts::Keep } else { Excerpts::Delete },
+        copies: if arguments.copies { Copies::Delete } else { Copies::Keep },
+    };
+    erase(&wish, &arguments.witness)
 }
 
-pub(super) fn withdraw(arguments: &WithdrawArguments) -> anyhow::Result<()> {
-    let mut open = Open::of_user()?;
-    refresh(&mut open)?;
-    let code = &arguments.athlete;
-    if arguments.dry_run {
-        return dry_run(&open, code);
-    }
+pub(super) fn withdraw(arguments: &WithdrawArguments) -> anyhow::Result<ExitCode> {
     let shared = if arguments.delete_shared { Shared::Delete } else { Shared::Close };
-    let witnessed = witnessed(&arguments.witness);
-    let done = library::withdraw(places(&open), code, shared, &witnessed)?;
-    refresh(&mut open)?;
+    let wish = EraseWish::Athlete { code: arguments.athlete.clone(), shared };
+    erase(&wish, &arguments.witness)
+}
+
+/// Finishes what was begun by an earlier command; says so to whoever looks at the terminal, because
+/// he asked for something else.
+pub(super) fn finish() -> anyhow::Result<()> {
+    let Some(home) = library::Home::of_user().filter(|home| home.path().is_dir()) else {
+        return Ok(());
+    };
+    if !library::is_erasing_unfinished(&home) {
+        return Ok(());
+    }
+    let open = Open::of_user()?;
+    for erased in open.finish_erasing()? {
+        say_what_was_finished(&erased, &mut printed::err())?;
+    }
+    Ok(())
+}
+
+/// Says what became of something that nobody asked for just now.
+pub(super) fn say_what_was_finished(erased: &Erased, out: &mut impl io::Write) -> io::Result<()> {
+    let what = if erased.is_finished() { "finished" } else { "not finished yet" };
+    writeln!(out, "{what}: {}", erased.plan.in_words())?;
+    list(out, erased)
+}
+
+fn erase(wish: &EraseWish, arguments: &WitnessArguments) -> anyhow::Result<ExitCode> {
+    let open = Open::of_user()?;
+    let witnessed = Witnessed { by: arguments.by.clone(), witness: arguments.witness.clone() };
+    if arguments.dry_run {
+        return dry_run(&library::plan_erasing(open.places(), wish, &witnessed)?);
+    }
+    // The same may have been begun before, and be all that was asked for.
+    let mut finished = open.finish_erasing()?;
+    let is_same = |erased: &Erased| erased.plan.wish == *wish;
     let mut out = printed::out();
-    list(&mut out, &done.removed)?;
-    for clip in &done.closed {
+    let erased = if let Some(at) = finished.iter().position(is_same) {
+        finished.swap_remove(at)
+    } else {
+        library::erase(open.places(), wish, &witnessed, &mut OwnHands)?
+    };
+    for other in &finished {
+        say_what_was_finished(other, &mut printed::err())?;
+    }
+    list(&mut out, &erased)?;
+    said_of(&mut out, &erased)?;
+    writeln!(out, "{REMAINS}")?;
+    out.flush()?;
+    drop(out);
+    tidy_up(open);
+    Ok(if erased.is_finished() { ExitCode::SUCCESS } else { ExitCode::FAILURE })
+}
+
+/// Brings the index up to date; all that was asked for is done already, so that nothing is said
+/// where that has to wait.
+fn tidy_up(mut open: Open) {
+    if let Err(error) = refresh(&mut open) {
+        tracing::warn!("the index is brought up to date by the next scan: {error:#}");
+    }
+}
+
+fn dry_run(plan: &ErasePlan) -> anyhow::Result<ExitCode> {
+    let mut out = printed::out();
+    for step in &plan.steps {
+        writeln!(out, "{step}")?;
+    }
+    for path in &plan.stays {
+        writeln!(out, "has the same content and would stay: {}", path.display())?;
+    }
+    for what in &plan.unreached {
+        writeln!(out, "out of reach: {what}")?;
+    }
+    said_of_bundles(&mut out, plan)?;
+    out.flush()?;
+    Ok(ExitCode::SUCCESS)
+}
+
+fn list(out: &mut impl io::Write, erased: &Erased) -> io::Result<()> {
+    for path in &erased.gone {
+        writeln!(out, "deleted: {}", path.display())?;
+    }
+    for what in &erased.unreached {
+        writeln!(out, "out of reach: {what}")?;
+    }
+    Ok(())
+}
+
+fn said_of(out: &mut impl io::Write, erased: &Erased) -> io::Result<()> {
+    let plan = &erased.plan;
+    for path in &plan.stays {
         writeln!(
             out,
-            "still shows {code} beside others, and is closed for every use but watching: {}\n  cut \
-             or cover it, or delete it with --delete-shared",
-            clip.display()
+            "has the same content and stays: {}\n  --copies deletes every one",
+            path.display()
         )?;
     }
-    for bundle in &done.handed_out {
+    if let EraseWish::Athlete { code, .. } = &plan.wish {
+        for clip in &plan.closed_clips {
+            writeln!(
+                out,
+                "still shows {code} beside others, and is closed for every use but watching: \
+                 {}\n  cut or cover it, or delete it with --delete-shared",
+                clip.display()
+            )?;
+        }
+        for path in &erased.still_named {
+            writeln!(out, "still names {code}: {}", path.display())?;
+        }
+    }
+    said_of_bundles(out, plan)?;
+    if erased.is_finished() {
+        writeln!(
+            out,
+            "looked at {} files afterwards; the log of deletions says what was found",
+            erased.looked_at
+        )?;
+    }
+    Ok(())
+}
+
+fn said_of_bundles(out: &mut impl io::Write, plan: &ErasePlan) -> io::Result<()> {
+    for bundle in &plan.handed_out {
         let pictures = if bundle.pictures { "with" } else { "without" };
         writeln!(
             out,
@@ -99,42 +208,25 @@ pub(super) fn withdraw(arguments: &WithdrawArguments) -> anyhow::Result<()> {
             bundle.path.display()
         )?;
     }
-    for path in library::where_left(places(&open), &open.shelf, code) {
-        writeln!(out, "still names {code}: {}", path.display())?;
-    }
-    writeln!(out, "{REMAINS}")?;
-    Ok(out.flush()?)
+    Ok(())
 }
 
-fn dry_run(open: &Open, code: &Code) -> anyhow::Result<()> {
-    let touched = library::touched(places(open), code)?;
-    let mut out = printed::out();
-    let lists = [("would go", &touched.own), ("shows others as well", &touched.shared)];
-    for (what, clips) in lists {
-        for clip in clips {
-            writeln!(out, "{what}: {}", clip.display())?;
+/// Returns whether the index broke while something was erased.
+pub(super) fn is_damaged(error: &anyhow::Error) -> bool {
+    matches!(error.downcast_ref(), Some(EraseError::Index(IndexError::Damaged { .. })))
+}
+
+impl Open {
+    pub(super) fn places(&self) -> Places<'_> {
+        Places {
+            home: &self.home,
+            shelf: &self.shelf,
+            index: &self.index,
+            state: self.state.as_ref(),
         }
     }
-    for marks in &touched.marks {
-        writeln!(out, "would go: {}", marks.display())?;
-    }
-    Ok(out.flush()?)
-}
 
-fn places(open: &Open) -> Places<'_> {
-    Places { home: &open.home, index: &open.index, state: open.state.as_ref() }
-}
-
-fn witnessed(arguments: &WitnessArguments) -> Witnessed {
-    Witnessed { by: arguments.by.clone(), witness: arguments.witness.clone() }
-}
-
-fn list(out: &mut impl io::Write, removed: &Removed) -> io::Result<()> {
-    for path in &removed.files {
-        writeln!(out, "deleted: {}", path.display())?;
+    fn finish_erasing(&self) -> Result<Vec<Erased>, EraseError> {
+        library::finish_erasing(self.places(), &mut OwnHands)
     }
-    if removed.files.is_empty() {
-        writeln!(out, "there was nothing to delete")?;
-    }
-    Ok(())
 }

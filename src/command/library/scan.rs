@@ -1,9 +1,9 @@
 use std::{io::Write as _, ops::ControlFlow, path::PathBuf};
 
 use clap::Args;
-use stillcall::library::{self, Found, Pace, Scan, ScanProgress, Scanned};
+use stillcall::library::{self, Found, OwnHands, Pace, Scan, ScanProgress, Scanned};
 
-use super::Open;
+use super::{Open, remove::say_what_was_finished};
 use crate::command::printed;
 
 /// What is said of an index that broke.
@@ -53,7 +53,24 @@ pub(super) fn refresh(open: &mut Open) -> anyhow::Result<Scanned> {
     if open.index.found() == Found::Damaged {
         writeln!(printed::err(), "{DAMAGED}")?;
     }
-    Ok(scan(open).run(&mut progress())?)
+    let scanned = scan(open).run(&mut progress())?;
+    if !scanned.stopped {
+        heed(open)?;
+    }
+    Ok(scanned)
+}
+
+/// Carries out what other computers left word of.
+fn heed(open: &Open) -> anyhow::Result<()> {
+    let heeded = library::heed_withdrawals(open.places(), &mut OwnHands)?;
+    let mut out = printed::err();
+    for erased in &heeded.erased {
+        say_what_was_finished(erased, &mut out)?;
+    }
+    for said in &heeded.told {
+        writeln!(out, "{said}")?;
+    }
+    Ok(())
 }
 
 /// Brings the index up to date where it was just begun, because it would find nothing.
@@ -112,6 +129,8 @@ fn text(found: &Scanned) -> String {
         let names: Vec<String> = group.iter().map(|path| path.display().to_string()).collect();
         lines.push(format!("the same content: {}", names.join(", ")));
     }
+    let stopped = "it gave way to a withdrawal or deletion before its end; scan again";
+    lines.extend(found.stopped.then(|| stopped.to_owned()));
     lines.extend(found.problems.iter().cloned());
     lines.join("\n") + "\n"
 }

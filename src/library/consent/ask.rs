@@ -5,8 +5,6 @@ use std::{
     path::{Path, PathBuf},
 };
 
-use jiff::civil::Date;
-
 use crate::{
     library::quick_id::quick_id,
     marks::{self, StateFolder},
@@ -32,11 +30,6 @@ pub struct NotPermitted {
 fn words(reasons: &[Reason]) -> String {
     let reasons: Vec<String> = reasons.iter().map(Reason::to_string).collect();
     reasons.join("; ")
-}
-
-/// Returns today's date in universal time.
-pub fn today() -> Date {
-    jiff::tz::Offset::UTC.to_datetime(jiff::Timestamp::now()).date()
 }
 
 /// Returns whether the clip may be used as asked, by the sidecar that lies beside it.

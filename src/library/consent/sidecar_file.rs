@@ -31,7 +31,11 @@ pub struct SidecarFile {
 impl SidecarFile {
     /// Reads the sidecar of a clip; an empty one where there is none.
     pub fn open(clip: &Path) -> Result<Self, DocumentError> {
-        let path = sidecar_path(clip);
+        Self::at(sidecar_path(clip))
+    }
+
+    /// Reads the sidecar that lies at `path`; an empty one where there is none.
+    pub(crate) fn at(path: PathBuf) -> Result<Self, DocumentError> {
         let (sidecar, held) = match FORMAT.read_if_there(&path)? {
             Some((bytes, held)) => (FORMAT.parse(&bytes, &path)?, held),
             None => Default::default(),

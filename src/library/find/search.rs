@@ -6,7 +6,10 @@ use jiff::civil::Date;
 use rusqlite::types::Value;
 
 use crate::{
-    library::index::database::{Index, IndexError},
+    library::index::{
+        database::{Index, IndexError},
+        rows,
+    },
     marks::Quantity,
     units::Points,
 };
@@ -63,6 +66,9 @@ pub fn find(
     page: Page,
     today: Date,
 ) -> Result<(Vec<Hit>, u32), IndexError> {
+    if asks_records(query) {
+        rows::renew_sidecars(index)?;
+    }
     let mut condition = Condition { sql: String::new(), values: Vec::new(), today };
     condition.add(query);
     let Condition { sql, values, .. } = condition;
@@ -91,8 +97,21 @@ fn hit_of(index: &Index, id: i64) -> Result<Option<Hit>, IndexError> {
     Ok(hits.pop())
 }
 
-/// Returns the clips that are to be deleted by `last`, the most urgent first.
+/// Returns whether a search asks what the records of clips say.
+fn asks_records(query: &Query) -> bool {
+    match query {
+        Query::All(parts) | Query::Any(parts) => parts.iter().any(asks_records),
+        Query::Not(part) => asks_records(part),
+        Query::Term(term) => {
+            matches!(term, Term::Flag(QueryFlag::Due | QueryFlag::Agreed) | Term::Allowed(..))
+        }
+    }
+}
+
+/// Returns the clips that are to be deleted by `last`, by their records as they are now, the most
+/// urgent first.
 pub fn due(index: &Index, last: Date) -> Result<Vec<(PathBuf, Date)>, IndexError> {
+    rows::renew_sidecars(index)?;
     let rows: Vec<(String, String)> = index.list_with(
         "SELECT path, delete_by FROM clips WHERE delete_by <= ?1 ORDER BY delete_by, path",
         [last.to_string()],

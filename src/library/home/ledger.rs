@@ -43,8 +43,7 @@ pub enum FileKind {
     Clip,
     /// A bundle for another club; it is entered in the list of what was handed out.
     Bundle,
-    /// A set for practice. It names clips by their hashes, and a look whose clip is gone is left
-    /// out, so that it tells of nobody.
+    /// A set for practice. A withdrawal or deletion takes its looks at the clip out of it.
     Set,
     /// A rule book.
     Book,
@@ -63,6 +62,9 @@ pub struct HandedOut {
     pub pictures: bool,
     /// Codes of the athletes in it who have not withdrawn.
     pub athletes: Vec<String>,
+    /// Quick ids of the clips that it holds or tells of.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub clips: Vec<String>,
     /// How many of those in it have withdrawn since.
     #[serde(default)]
     pub withdrawn: u32,
@@ -70,9 +72,12 @@ pub struct HandedOut {
     pub on: Date,
 }
 
-/// A deletion. It names nobody who is filmed.
+/// A deletion, with the proof that nothing is left. It names nobody who is filmed.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Deletion {
+    /// Random name of it; empty in lines of earlier versions.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub id: String,
     /// Day.
     pub on: Date,
     /// Who deleted, by role or code.
@@ -87,6 +92,17 @@ pub struct Deletion {
     pub files: usize,
     /// Whether marks and numbers were kept.
     pub kept_marks: bool,
+    /// How many files were looked at afterwards, by content and by code.
+    #[serde(default, skip_serializing_if = "is_none")]
+    pub looked_at: usize,
+    /// What that found, with `…` in the place of a code; nothing where nothing is left.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub left: Vec<String>,
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde hands a reference over")]
+fn is_none(count: &usize) -> bool {
+    *count == 0
 }
 
 /// A list of such lines; changed by one process at a time.

@@ -15,7 +15,9 @@ use super::{
     follow::{Followed, follow},
     hashing::hash_of,
     missing::Missing,
-    scan::{BATCH, Known, Scan, ScanProgress, Scanned, Told, is_known, text},
+    progress::{ScanProgress, Told},
+    scan::{BATCH, Known, Scan, Scanned, is_known, text},
+    turn::is_wanted,
     walk::{Files, Seen, disk_of},
 };
 
@@ -82,6 +84,9 @@ impl Scan<'_> {
         (found, told): (&mut Scanned, Told<'_>),
     ) -> Result<ControlFlow<()>, IndexError> {
         let going = ControlFlow::Continue(());
+        if is_wanted(self.home) {
+            return Ok(ControlFlow::Break(()));
+        }
         let quick = match quick_id(&seen.path) {
             Ok(quick) => quick,
             Err(error) => {

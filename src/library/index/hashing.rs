@@ -10,13 +10,16 @@ use crate::{store::open_file, units};
 
 use super::{
     database::IndexError,
-    scan::{Scan, ScanProgress, Told},
+    progress::{ScanProgress, Told},
+    scan::Scan,
+    turn::{Turn, yielding},
 };
 
 impl Scan<'_> {
     /// Names every clip by its whole content; returns whether it came to the end.
     pub fn hash(&mut self, told: Told<'_>) -> Result<bool, IndexError> {
-        let _lock = self.lock()?;
+        let _turn = Turn::of_scan(self.home)?;
+        let told = &mut yielding(self.home, told);
         let waiting: Vec<(i64, String, i64)> = self.index.list(
             "SELECT id, path, size FROM clips WHERE content_hash IS NULL AND NOT away ORDER BY id",
             |row| Ok((row.get(0)?, row.get(1)?, row.get(2)?)),

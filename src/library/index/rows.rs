@@ -2,7 +2,9 @@
 
 use std::{
     collections::BTreeMap,
+    fs,
     path::{Path, PathBuf},
+    time::{SystemTime, UNIX_EPOCH},
 };
 
 use jiff::civil::Date;
@@ -17,6 +19,7 @@ use crate::{
     },
     marks::Sheaf,
     rulebook::Edition,
+    store::about_to_read,
 };
 
 use super::{
@@ -143,12 +146,49 @@ pub(crate) fn take_sidecars(index: &Index, noted: &BTreeMap<&Path, i64>) -> Resu
     for (id, path, known) in clips {
         let clip = PathBuf::from(path);
         let now = noted.get(sidecar_path(&clip).as_path()).copied().unwrap_or_default();
-        if now != known {
+        // What is known of a clip on a disk that is not there is kept.
+        if now != known && (now != 0 || clip.exists()) {
             take_sidecar(index, id, &clip, now)?;
         }
     }
     Ok(())
 }
+
+/// Reads every sidecar that was changed since it was read, so that nobody is told what was noted
+/// before. It looks at each clip's sidecar and at no other file.
+pub(crate) fn renew_sidecars(index: &Index) -> Result<(), IndexError> {
+    let clips: Vec<(String, i64)> =
+        index.list("SELECT path, noted FROM clips", |row| Ok((row.get(0)?, row.get(1)?)))?;
+    let seen = clips.into_iter().map(|(path, known)| {
+        let sidecar = sidecar_path(Path::new(&path));
+        about_to_read(&sidecar);
+        let changed = fs::metadata(&sidecar).and_then(|facts| facts.modified());
+        (sidecar, changed.map_or(0, nanoseconds), known)
+    });
+    let seen: Vec<(PathBuf, i64, i64)> = seen.collect();
+    if seen.iter().all(|(_, now, known)| now == known) {
+        return Ok(());
+    }
+    let noted = seen.iter().map(|(path, now, _)| (path.as_path(), *now)).collect();
+    index.change("BEGIN IMMEDIATE", [])?;
+    take_sidecars(index, &noted)?;
+    index.change("COMMIT", [])
+}
+
+fn nanoseconds(at: SystemTime) -> i64 {
+    at.duration_since(UNIX_EPOCH).unwrap_or_default().as_nanos() as i64
+}
+
+/// Returns what to remember of a file's time: nothing to go by where it was changed so lately that
+/// a second change could bear the same time.
+fn settled(modified: i64) -> i64 {
+    let apart = nanoseconds(SystemTime::now()).saturating_sub(modified);
+    if modified != 0 && apart < COARSEST { -1 } else { modified }
+}
+
+/// Nanoseconds that two changes of a file may lie apart with the same time, on the coarsest of
+/// usual file systems.
+const COARSEST: i64 = 2_000_000_000;
 
 fn take_sidecar(index: &Index, id: i64, clip: &Path, modified: i64) -> Result<(), IndexError> {
     let (noted, problem) = match SidecarFile::open(clip) {
@@ -161,7 +201,7 @@ fn take_sidecar(index: &Index, id: i64, clip: &Path, modified: i64) -> Result<()
              problem = ?7, noted_of = ?8 WHERE id = ?1",
         params![
             id,
-            modified,
+            settled(modified),
             day(noted.filmed),
             day(noted.delete_by),
             noted.taken_from.as_ref().map(|from| &from.content_hash),

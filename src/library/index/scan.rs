@@ -4,8 +4,8 @@
 //! that was cut short goes on where it was.
 
 use std::{
+    cell::Cell,
     collections::{BTreeMap, BTreeSet},
-    fs::{File, TryLockError},
     ops::ControlFlow,
     path::{Path, PathBuf},
 };
@@ -16,29 +16,19 @@ use crate::{
     judged::Judging,
     library::home::{folder::Home, shelf::Shelf},
     marks::StateFolder,
-    store::own_file,
 };
 
 use super::{
     database::{Index, IndexError},
     missing::Missing,
+    progress::{ScanProgress, Told},
     rows, thumbs,
+    turn::{Turn, is_wanted, yielding},
     walk::{Files, Seen, sort_in, walk},
 };
 
 /// Files in one transaction.
 pub(super) const BATCH: usize = 500;
-
-/// How far a scan is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum ScanProgress {
-    /// Looking at clips: so many of so many.
-    Clips(usize, usize),
-    /// Reading marks files.
-    Marks(usize, usize),
-    /// Reading whole clips to know them by their content: so many bytes of so many.
-    Hashing(u64, u64),
-}
 
 /// What a scan found.
 #[derive(Debug, Default)]
@@ -65,9 +55,6 @@ pub struct Scanned {
     pub stopped: bool,
 }
 
-/// Who is told how far it is, and may stop it.
-pub(crate) type Told<'a> = &'a mut dyn FnMut(ScanProgress) -> ControlFlow<()>;
-
 /// What a scan works with.
 pub struct Scan<'a> {
     /// The index.
@@ -83,10 +70,14 @@ pub struct Scan<'a> {
 impl Scan<'_> {
     /// Brings the index up to date, without reading whole clips.
     pub fn run(&mut self, told: Told<'_>) -> Result<Scanned, IndexError> {
-        let _lock = self.lock()?;
+        let _turn = Turn::of_scan(self.home)?;
+        let told = &mut yielding(self.home, told);
         self.index.check()?;
         let mut found = Scanned::default();
-        let mut files = self.look(&mut found);
+        let Some(mut files) = self.look(&mut found) else {
+            found.stopped = true;
+            return Ok(found);
+        };
         let missing = self.clips(&files, &mut found, told)?;
         for path in &found.followed {
             sort_in(path.clone(), &mut files);
@@ -102,25 +93,20 @@ impl Scan<'_> {
         Ok(found)
     }
 
-    pub(super) fn lock(&self) -> Result<File, IndexError> {
-        let failed = |path: &Path, error: &std::io::Error| IndexError::Io {
-            path: path.to_owned(),
-            detail: error.to_string(),
-        };
-        let path = self.home.file("scan.lock").map_err(|error| failed(self.home.path(), &error))?;
-        let file = own_file(&path).map_err(|error| failed(&path, &error))?;
-        match file.try_lock() {
-            Ok(()) => Ok(file),
-            Err(TryLockError::WouldBlock) => Err(IndexError::Busy),
-            Err(TryLockError::Error(error)) => Err(failed(&path, &error)),
-        }
-    }
-
-    /// Returns the files below all folders that are there.
-    fn look(&self, found: &mut Scanned) -> Files {
+    /// Returns the files below all folders that are there. Nothing where somebody asked to give way
+    /// meanwhile: what was not walked to must not be taken for gone.
+    fn look(&self, found: &mut Scanned) -> Option<Files> {
         let mut files = Files::default();
+        let stopped = Cell::new(false);
+        let stops = || {
+            stopped.set(stopped.get() || is_wanted(self.home));
+            stopped.get()
+        };
         for folder in self.shelf.folders.iter().filter(|folder| folder.is_dir()) {
-            walk(folder, &mut files);
+            walk(folder, &mut files, &stops);
+        }
+        if stops() {
+            return None;
         }
         for (path, reason) in &files.unreadable {
             found.problems.push(format!("{} was passed over: {reason}", path.display()));
@@ -132,7 +118,7 @@ impl Scan<'_> {
                 copy.display()
             ));
         }
-        files
+        Some(files)
     }
 
     fn marks(
@@ -163,6 +149,10 @@ impl Scan<'_> {
             }
             self.index.change("BEGIN IMMEDIATE", [])?;
             for seen in batch {
+                if is_wanted(self.home) {
+                    self.index.change("COMMIT", [])?;
+                    return Ok(ControlFlow::Break(()));
+                }
                 let problem = rows::take_marks(self.index, seen, &mut judging)?;
                 found.problems.extend(problem);
             }

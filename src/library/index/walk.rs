@@ -37,8 +37,8 @@ pub(crate) struct Files {
 }
 
 /// Returns what lies below `folder`, by name. Links to folders are not followed, because they may
-/// lead round in a circle.
-pub(crate) fn walk(folder: &Path, files: &mut Files) {
+/// lead round in a circle. Stops where `stops` says so.
+pub(crate) fn walk(folder: &Path, files: &mut Files, stops: &dyn Fn() -> bool) {
     let entries = match fs::read_dir(folder) {
         Ok(entries) => entries,
         Err(error) => return files.unreadable.push((folder.to_owned(), error.to_string())),
@@ -46,9 +46,12 @@ pub(crate) fn walk(folder: &Path, files: &mut Files) {
     let mut entries: Vec<fs::DirEntry> = entries.flatten().collect();
     entries.sort_by_key(fs::DirEntry::file_name);
     for entry in entries {
+        if stops() {
+            return;
+        }
         let path = entry.path();
         match entry.file_type() {
-            Ok(kind) if kind.is_dir() => walk(&path, files),
+            Ok(kind) if kind.is_dir() => walk(&path, files, stops),
             Ok(_) => sort_in(path, files),
             Err(error) => files.unreadable.push((path, error.to_string())),
         }

@@ -4,7 +4,10 @@ use std::path::{Path, PathBuf};
 
 use crate::{
     judged::{Judged, JudgedError, Judging, Marked, Ruled},
-    library::consent::{ask::today, sidecar::Agreed, sidecar_file::SidecarFile},
+    library::{
+        consent::{sidecar::Agreed, sidecar_file::SidecarFile},
+        home::day::today,
+    },
     marks::model::Unknown,
     store::DocumentError,
 };

@@ -3,10 +3,13 @@
 use std::path::{Path, PathBuf};
 
 use crate::{
-    library::consent::{
-        ask::{NotPermitted, permit, today},
-        gate::{Asked, Use},
-        sidecar::{NoSuchWord, Purpose},
+    library::{
+        consent::{
+            ask::{NotPermitted, permit},
+            gate::{Asked, Use},
+            sidecar::{NoSuchWord, Purpose},
+        },
+        home::day::today,
     },
     practice::set::{Look, Set},
     store::open_file,

@@ -11,15 +11,15 @@ use crate::{
     judged::is_watched,
     library::{
         consent::{
-            ask::{permit, today},
+            ask::permit,
             gate::Asked,
             sidecar::{Agreed, AgreedCall, Purpose},
             sidecar_file::SidecarFile,
         },
         find::search::Hit,
-        home::{folder::Home, ledger::FileKind},
+        home::{day::today, folder::Home, ledger::FileKind},
         judges::agree::answer,
-        share::{leave::Leaving, leave_error::LeaveError},
+        share::{leave::Leaving, leave_error::LeaveError, of::Of},
     },
     marks::{self, Sheaf, StateFolder},
     practice::set::Ask,
@@ -60,12 +60,16 @@ pub struct MadeSet {
     pub looks: usize,
     /// What was left out, and why.
     pub left_out: Vec<(PathBuf, String)>,
+    of: Of,
 }
 
 impl MadeSet {
     /// Lets the set file out; one that is there already is left as it is.
     pub fn write(&self, path: &Path, home: &Home) -> Result<(), LeaveError> {
-        Leaving::new(path, FileKind::Set).anew().write(self.text.as_bytes(), Some(home))
+        Leaving::new(path, FileKind::Set)
+            .of(self.of.clone())
+            .anew()
+            .write(self.text.as_bytes(), Some(home))
     }
 }
 
@@ -127,11 +131,15 @@ pub fn make_set(
     wishes: &SetWishes<'_>,
     state: Option<&StateFolder>,
 ) -> MadeSet {
-    let mut made = MadeSet { text: String::new(), looks: 0, left_out: Vec::new() };
+    let (text, of) = Default::default();
+    let mut made = MadeSet { text, looks: 0, left_out: Vec::new(), of };
     let mut looks = Vec::new();
     for routine in routines(hits) {
         match look(&routine, set_file, book, wishes, state) {
-            Ok(look) => looks.push(LookText { id: format!("{}", looks.len() + 1), ..look }),
+            Ok(look) => {
+                looks.push(LookText { id: format!("{}", looks.len() + 1), ..look });
+                made.of.extend([Of::clip(routine.clip)]);
+            }
             Err(why) => made.left_out.push((routine.clip.to_owned(), why)),
         }
     }

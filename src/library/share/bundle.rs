@@ -11,10 +11,7 @@ use std::{
 use zip::{CompressionMethod, ZipWriter, write::SimpleFileOptions};
 
 use crate::{
-    library::{
-        consent::ask::today,
-        home::{folder::Home, ledger::FileKind},
-    },
+    library::home::{day::today, folder::Home, ledger::FileKind},
     marks::StateFolder,
     units,
 };
@@ -51,7 +48,9 @@ pub fn export(
     if done.marks == 0 {
         return Err(BundleError::Empty);
     }
-    let of = done.athletes.iter().map(|athlete| (String::new(), athlete.clone())).collect();
+    let athletes = done.athletes.iter().map(|athlete| (String::new(), athlete.clone()));
+    let of = athletes.chain(done.of_clips.iter().map(|clip| (clip.clone(), String::new())));
+    let of = of.collect();
     Leaving::new(out, FileKind::Bundle)
         .of(of)
         .handed(Handed { to, pictures: done.clips > 0 })

@@ -41,4 +41,6 @@ pub struct Bundled {
     pub stayed: Vec<NotPermitted>,
     /// Codes of the athletes, sorted.
     pub athletes: Vec<String>,
+    /// Quick ids of the clips that it holds or tells of, sorted.
+    pub of_clips: Vec<String>,
 }

@@ -10,7 +10,7 @@ use std::{
 use zip::{CompressionMethod, ZipArchive};
 
 use crate::{
-    library::home::folder::Home,
+    library::{erase::withdrawn::Withdrawn, home::folder::Home},
     marks::StateFolder,
     store::{open_file, read_at_most},
     units,
@@ -19,6 +19,7 @@ use crate::{
 use super::{
     manifest::{FORMAT, Listed, Manifest, VERSION, has_ending},
     opens::{self, Records},
+    refused::refused,
     unfinished::Unfinished,
 };
 
@@ -125,12 +126,15 @@ pub struct Imported {
     pub new: Vec<PathBuf>,
     /// Files that were there already, with the same content.
     pub known: usize,
+    /// How many files were not taken in, because they show or name somebody who withdrew.
+    pub refused: usize,
 }
 
 /// Takes a bundle's files into `folder` and its editions to where editions are kept; the library's
 /// own folder, where there is one, notes what is half made.
 ///
-/// The whole bundle is checked before anything is written, and nothing is written over.
+/// The whole bundle is checked before anything is written, and nothing is written over. What shows
+/// or names somebody who withdrew stays outside.
 pub fn import(
     bundle: &Path,
     folder: &Path,
@@ -138,9 +142,12 @@ pub fn import(
     records: Records,
 ) -> Result<Imported, ImportError> {
     let mut archive = open(bundle)?;
-    let listed = check(bundle, &mut archive)?;
+    let mut listed = check(bundle, &mut archive)?;
+    let withdrawn = Withdrawn::around(home, folder);
+    let refused = refused(&mut archive, &listed, &withdrawn, MOST_BYTES);
+    listed.retain(|file| !refused.contains(&file.name));
     let editions = state.map(|state| state.path().join("editions"));
-    let mut done = Imported::default();
+    let mut done = Imported { refused: refused.len(), ..Imported::default() };
     let mut fresh = Vec::new();
     for file in &listed {
         let place = match file.name.split_once('/') {

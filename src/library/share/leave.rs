@@ -14,11 +14,12 @@ use std::{
 use crate::{
     library::{
         consent::{
-            ask::{permit, today},
+            ask::permit,
             gate::{Asked, Use},
             sidecar::Purpose,
         },
         home::{
+            day::today,
             folder::Home,
             ledger::{FileKind, HandedOut, Ledger, Made},
         },
@@ -174,6 +175,7 @@ impl<'a> Leaving<'a> {
                 to: to.to_owned(),
                 pictures,
                 athletes: self.of.athletes(),
+                clips: self.of.clips(),
                 withdrawn: 0,
                 on: today(),
             });

@@ -11,5 +11,6 @@ pub(crate) mod manifest;
 pub(crate) mod of;
 pub(crate) mod opens;
 pub(crate) mod outgoing;
+mod refused;
 mod target;
 pub(crate) mod unfinished;

@@ -42,11 +42,23 @@ impl Of {
         codes.into_iter().filter(|code| !code.is_empty()).cloned().collect()
     }
 
+    /// Returns the quick ids of the clips, sorted, each once.
+    pub(super) fn clips(&self) -> Vec<String> {
+        let ids: BTreeSet<&String> = self.0.iter().map(|(clip, _)| clip).collect();
+        ids.into_iter().filter(|id| !id.is_empty()).cloned().collect()
+    }
+
     /// Returns each clip with each athlete; one empty pair where it is of nobody, because that it
     /// left is written down all the same.
     pub(super) fn each(&self) -> impl Iterator<Item = (&str, &str)> {
         let nobody = self.0.is_empty().then_some(("", ""));
         self.0.iter().map(|(clip, athlete)| (clip.as_str(), athlete.as_str())).chain(nobody)
+    }
+}
+
+impl Extend<Self> for Of {
+    fn extend<T: IntoIterator<Item = Self>>(&mut self, others: T) {
+        self.0.extend(others.into_iter().flat_map(|other| other.0));
     }
 }
 

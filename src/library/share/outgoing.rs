@@ -8,13 +8,16 @@ use std::{
 };
 
 use crate::{
-    library::consent::{
-        ask::{permit, today},
-        gate::{Asked, Use},
-        sidecar::Purpose,
-        sidecar_file::{self, SidecarFile, sidecar_path},
+    library::{
+        consent::{
+            ask::permit,
+            gate::{Asked, Use},
+            sidecar::Purpose,
+            sidecar_file::{self, SidecarFile, sidecar_path},
+        },
+        home::day::today,
+        quick_id,
     },
-    library::quick_id,
     marks::{self, ClipFacts, OtherCopy, Sheaf, StateFolder, What, file::Stored},
     store::read_file,
     units::{FrameRef, Ticks},
@@ -86,6 +89,7 @@ impl<'a> Outgoing<'a> {
         let mut stem = format!("planned-{}", &blake3::hash(document.as_bytes()).to_hex()[..16]);
         if let Some(of) = sheaf.clip.as_ref().map(|of| of.quick_id.clone()) {
             stem.clone_from(&of);
+            self.done.of_clips.push(of.clone());
             if let Some(clip) = &clip
                 && let Some(copy) = self.copy_of(clip, &of)?
             {
@@ -121,6 +125,8 @@ impl<'a> Outgoing<'a> {
         self.done.athletes.retain(|code| !code.is_empty());
         self.done.athletes.sort();
         self.done.athletes.dedup();
+        self.done.of_clips.sort();
+        self.done.of_clips.dedup();
         (self.files, self.done)
     }
 

@@ -10,7 +10,7 @@ use std::{
 };
 
 use crate::{
-    library::{Index, Pace, Scan, ScanProgress, Shelf},
+    library::{self, Index, OwnHands, Pace, Places, Scan, ScanProgress, Shelf},
     marks::StateFolder,
     units::counted,
     window::viewer::arrived::Arrived,
@@ -120,6 +120,18 @@ impl Looking {
         let mut said: Vec<String> =
             counts.map(|(count, what)| format!("{} {what}", counted(count, "clip"))).collect();
         said.extend(found.problems);
+        if !found.stopped {
+            let places = Places { home, shelf: &shelf, index: &index, state: state.as_ref() };
+            let finished = library::finish_erasing(places, &mut OwnHands)?;
+            let heeded = library::heed_withdrawals(places, &mut OwnHands)?;
+            for erased in finished.iter().chain(&heeded.erased) {
+                said.push(
+                    counted(erased.gone.len(), "file") + " deleted: " + &erased.plan.in_words(),
+                );
+                said.extend(erased.unreached.iter().map(|what| format!("out of reach: {what}")));
+            }
+            said.extend(heeded.told);
+        }
         said.extend(found.stopped.then(|| "stopped before its end".to_owned()));
         Ok(said)
     }

@@ -9,7 +9,7 @@ use std::{
 use iced::{Subscription, Task, keyboard, time};
 
 use crate::{
-    library::today,
+    library::clock_day,
     marks::StateFolder,
     practice::{
         eye::{self, Diary, Noted, Trainer},
@@ -247,7 +247,7 @@ impl Eye {
             return Task::none();
         }
         let tried = self.trainer.tried().last().copied();
-        self.noted.extend(tried.map(|tried| Noted { date: today().to_string(), tried }));
+        self.noted.extend(tried.map(|tried| Noted { date: clock_day().to_string(), tried }));
         self.unwritten += 1;
         self.stage = Stage::Told { task, answer, level };
         self.keep()

@@ -320,7 +320,7 @@ impl Sitter {
 
 /// Opens the person's sitting; slow.
 pub(crate) fn sit(loaded: &Loaded, person: &str, mode: Mode) -> Result<Box<Sitter>, String> {
-    let today = crate::library::today().to_string();
+    let today = crate::library::clock_day().to_string();
     let opened = go_on_or_begin(&loaded.set, &loaded.file, (person, mode), &today);
     let (file, begun, records) = opened.map_err(|error| error.to_string())?;
     Ok(Box::new(Sitter::new(loaded.clone(), file, begun, records)))
