@@ -22,7 +22,7 @@ impl Desk {
         let is_new = !self.knows(last);
         if is_new {
             let changes = self.changes_of(&theirs.stored);
-            let from = if is_own { "another computer".to_owned() } else { theirs.name() };
+            let from = if is_own { "another computer's version".to_owned() } else { theirs.name() };
             match merge(&self.sheaf, &changes, self.highest_id) {
                 Ok(merged) => {
                     if is_own && !merged.conflicts.is_empty() {

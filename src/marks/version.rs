@@ -68,9 +68,9 @@ pub(super) fn beside(path: &Path, of: &Stored) -> Vec<Version> {
     let own = path.file_name();
     let mut others: Vec<PathBuf> = entries
         .flatten()
-        // Clips are large and many, and reading them from a share takes long.
         .filter(|entry| Some(&*entry.file_name()) != own)
         .map(|entry| entry.path())
+        // Clips are many, and opening them on a share takes long.
         .filter(|other| !units::is_clip_name(other))
         .filter(|other| begins_with(other, &[FORMAT.name, &of.document]))
         .collect();
