@@ -1,8 +1,7 @@
 //! Which contents go, and every file that has one.
 
 use std::{
-    collections::{BTreeMap, BTreeSet},
-    fs,
+    collections::BTreeSet,
     path::{Path, PathBuf},
 };
 

@@ -16,14 +16,7 @@ use super::{
     step::{EraseStep, Going},
     wish::{EraseHands, EraseWish, Places, Witnessed},
 };
-use crate::library::{
-    home::{
-        day::today,
-        folder::Home,
-        ledger::{Deletion, Ledger},
-    },
-    index::turn::Turn,
-};
+use crate::library::{home::folder::Home, index::turn::Turn};
 
 /// How often what is found anew is carried out before it is only named.
 const ROUNDS: usize = 4;
