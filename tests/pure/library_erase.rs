@@ -117,6 +117,9 @@ pub(crate) fn fill(club: &Club) {
     club.says(&["sitting", "clips/set.toml", "--slip", "slip.html"]);
     club.says(&["library", "find", "athlete SC-07", "--save", "her"]);
     club.says(&["library", "export", "event bars", "--out", "bundle.zip", "--to", "Dunlin club"]);
+    let recent = ["a.mp4", "b.mp4"].map(|name| clips.join(name));
+    let memory = serde_json::json!({"look": "dark", "recent": recent});
+    fs::write(club.state().path().join("window.json"), memory.to_string()).unwrap();
     // As programs that keep folders in step leave it when two people wrote at once.
     fs::write(clips.join("a.mp4.clip (1).json"), fs::read(sidecar_path(&clip)).unwrap()).unwrap();
 }
@@ -171,6 +174,9 @@ fn a_withdrawal_reaches_every_copy_and_everything_that_was_made() {
     for kept in ["clips/b.mp4", "clips/b.mp4.clip.json", "clips/b.mp4.1.J-2.marks.json"] {
         assert!(club.folder.path().join(kept).exists(), "{kept}");
     }
+    let memory = fs::read_to_string(club.state().path().join("window.json")).unwrap();
+    assert!(memory.contains("dark") && memory.contains("b.mp4"), "{memory}");
+    assert!(!memory.contains("a.mp4"), "{memory}");
     assert!(said.contains("Dunlin club") && said.contains("looked at"), "{said}");
     let [line] = &Ledger::<Deletion>::open(&club.home()).unwrap().lines().unwrap()[..] else {
         panic!("one deletion is written down")
@@ -560,4 +566,17 @@ fn a_table_that_says_the_same_of_another_athlete_stays() {
     assert_eq!(hers, others, "or there is nothing to tell apart");
     withdraw(&club);
     assert!(!club.clips().join("hers.csv").exists() && club.clips().join("others.csv").exists());
+}
+
+#[test]
+fn half_a_line_of_a_list_that_names_her_goes_too() {
+    let club = club();
+    club.says(&["score", "clips/a.mp4.1.J-2.marks.json", "--html", "sheet.html"]);
+    club.says(&["score", "clips/b.mp4.1.J-2.marks.json", "--html", "others.html"]);
+    let list = club.home().path().join("made.jsonl");
+    let text = fs::read_to_string(&list).unwrap();
+    fs::write(&list, text + "SC-07\",\"on\":\"2026-11-24\"}\n").unwrap();
+    withdraw(&club);
+    nothing_is_left_of_her(&club);
+    assert_eq!(Ledger::<Made>::open(&club.home()).unwrap().lines().unwrap().len(), 1);
 }

@@ -139,6 +139,27 @@ const KEPT: &[(&str, &[&str])] = &[
         "pictures are off by default |",
         &["handing_over::a_page_has_pictures_only_where_they_are_asked_for_and_may_leave"],
     ),
+    (
+        "withdrawing is one action |",
+        &[
+            "library_erase::a_withdrawal_reaches_every_copy_and_everything_that_was_made",
+            "library_erase::stopped_before_or_after_any_step_is_written_down_it_is_finished_later",
+        ],
+    ),
+    (
+        "other computers carry it out too |",
+        &[
+            "library_tombstone::another_computer_carries_a_withdrawal_out_when_it_next_scans",
+            "library_tombstone::a_withdrawal_leaves_word_that_names_nobody_in_letters",
+            "library_tombstone::what_was_withdrawn_is_not_taken_in_again",
+            "library_tombstone::what_is_brought_back_is_told_and_erased_again",
+        ],
+    ),
+    (
+        "a clock brings nothing back |",
+        &["library_day::an_expired_consent_does_not_come_back_when_the_clock_goes_back"],
+    ),
+    ("Keep codes apart", &["advice: which codes people give"]),
     ("nothing half made |", &["library_leave::what_a_kill_left_half_made_goes_at_the_next_start"]),
     (
         "handing over |",

@@ -13,6 +13,7 @@ use super::{
     log::EraseLog,
     names::{TEMPORARY, clip_of_record, name},
     plan::{ErasePlan, Unreached},
+    recent::forget_recent,
     set_looks::{SetLeft, without},
     step::{EraseStep, ErasedFrom, Going},
     tombstone::Tombstone,
@@ -173,7 +174,13 @@ impl Carried<'_, '_> {
         let places = self.places;
         match (list, self.plan.wish.code()) {
             (ErasedFrom::Made, _) => forget_made(places, self.plan),
-            (ErasedFrom::HandedOut, Some(code)) => forget_handed_out(places, code),
+            (ErasedFrom::Recent, _) => {
+                let Some(state) = places.state else { return Ok(()) };
+                let tells = |path: &str| self.plan.is_told_by(path);
+                forget_recent(state, &tells)
+                    .map_err(|source| EraseError::Io { path: state.path().to_owned(), source })
+            }
+            (ErasedFrom::HandedOut, Some(code)) => forget_handed_out(places, self.plan, code),
             (ErasedFrom::Searches, Some(code)) => forget_searches(places, code),
             (ErasedFrom::Index, _) => Ok(forget_rows(places.index, self.plan)?),
             (_, None) => Ok(()),

@@ -11,7 +11,7 @@ use crate::{
     library::{
         consent::code::Code,
         home::{
-            ledger::{FileKind, HandedOut, Ledger, Made},
+            ledger::{FileKind, HandedOut, Ledger, LedgerEntry, Made},
             shelf::Shelf,
         },
         index::{
@@ -40,14 +40,23 @@ pub(crate) fn forget_made(places: Places<'_>, plan: &ErasePlan) -> Result<(), Er
         let is_set = made.kind == FileKind::Set && (!is_there || plan.erases(&made.clip));
         !is_hers(made) && !is_gone && !is_set
     });
-    if lines.len() < before {
+    if lines.len() < before || is_named(&mut ledger, plan)? {
         ledger.replace(&lines)?;
     }
     Ok(())
 }
 
+/// Returns whether half a line, as a crash leaves it, still names her.
+fn is_named<T: LedgerEntry>(ledger: &mut Ledger<T>, plan: &ErasePlan) -> Result<bool, EraseError> {
+    plan.wish.code().map_or(Ok(false), |code| Ok(ledger.names(code)?))
+}
+
 /// Takes her code out of the list of what was handed out.
-pub(crate) fn forget_handed_out(places: Places<'_>, code: &Code) -> Result<(), EraseError> {
+pub(crate) fn forget_handed_out(
+    places: Places<'_>,
+    plan: &ErasePlan,
+    code: &Code,
+) -> Result<(), EraseError> {
     let mut ledger = Ledger::<HandedOut>::open(places.home)?;
     let mut lines = ledger.lines()?;
     let is_hers = |athlete: &String| code.is(athlete);
@@ -63,7 +72,7 @@ pub(crate) fn forget_handed_out(places: Places<'_>, code: &Code) -> Result<(), E
             line.path.clear();
         }
     }
-    if concerned {
+    if concerned || is_named(&mut ledger, plan)? {
         ledger.replace(&lines)?;
     }
     Ok(())

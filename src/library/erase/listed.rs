@@ -1,11 +1,15 @@
 //! Lists that name what goes: sets, bundles, the library's own; and word for other computers.
 
-use std::{collections::BTreeSet, path::PathBuf};
+use std::{
+    collections::BTreeSet,
+    path::{Path, PathBuf},
+};
 
 use super::{
     belongings::is_indexed,
     draft::Draft,
     error::EraseError,
+    recent::remembers,
     set_looks::{SetLeft, without},
     shown::content_of,
     step::{EraseStep, ErasedFrom, Going},
@@ -101,6 +105,11 @@ impl Draft<'_> {
             if self.belongings.searches.iter().any(is_named) {
                 self.steps.insert(EraseStep::Forget(ErasedFrom::Searches));
             }
+        }
+        let tells =
+            |path: &str| self.unlink.contains_key(Path::new(path)) || self.plan.is_told_by(path);
+        if self.places.state.is_some_and(|state| remembers(state, &tells)) {
+            self.steps.insert(EraseStep::Forget(ErasedFrom::Recent));
         }
         if is_indexed(self.places.index, code.as_ref(), self.unlink.keys())? {
             self.steps.insert(EraseStep::Forget(ErasedFrom::Index));

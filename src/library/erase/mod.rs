@@ -23,6 +23,7 @@ mod made_of;
 mod names;
 pub(crate) mod plan;
 mod proof;
+mod recent;
 mod seek;
 mod set_looks;
 mod shown;

@@ -95,6 +95,12 @@ impl ErasePlan {
         })
     }
 
+    /// Returns whether a path that is remembered somewhere tells of what goes.
+    pub(crate) fn is_told_by(&self, path: &str) -> bool {
+        self.files().any(|file| file == Path::new(path))
+            || self.wish.code().is_some_and(|code| code.is_in(path.as_bytes()))
+    }
+
     /// Returns whether the content of quick id goes.
     pub(crate) fn erases(&self, quick_id: &str) -> bool {
         self.contents.iter().any(|content| content.quick_id == quick_id)

@@ -78,6 +78,8 @@ pub enum ErasedFrom {
     HandedOut,
     /// The searches that are kept.
     Searches,
+    /// The clips that the window remembers to have been opened last.
+    Recent,
     /// The index.
     Index,
 }
@@ -160,6 +162,7 @@ impl fmt::Display for ErasedFrom {
             Self::Made => "the list of what was made",
             Self::HandedOut => "the list of what was handed out",
             Self::Searches => "the kept searches",
+            Self::Recent => "the clips opened last",
             Self::Index => "the index",
         })
     }

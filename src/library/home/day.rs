@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use jiff::civil::Date;
 
 use super::folder::Home;
-use crate::store::{Replacing, about_to_read, read_text, replace_file};
+use crate::store::{read_text, replace_private};
 
 const FILE: &str = "latest-day";
 
@@ -37,8 +37,7 @@ impl Home {
         let (clock, latest) = (clock_day(), self.latest_day());
         if latest.is_none_or(|latest| latest < clock) && self.path().is_dir() {
             // Where it cannot be kept, the clock is all there is.
-            let _ =
-                replace_file(&self.day_file(), clock.to_string().as_bytes(), Replacing::Allowed);
+            let _ = replace_private(&self.day_file(), clock.to_string().as_bytes());
         }
         latest.map_or(clock, |latest| latest.max(clock))
     }
@@ -55,7 +54,6 @@ impl Home {
 
     fn latest_day(&self) -> Option<Date> {
         let path = self.day_file();
-        about_to_read(&path);
         read_text(&path).ok()?.trim().parse().ok()
     }
 }

@@ -6,7 +6,10 @@ use jiff::civil::Date;
 use serde::{Deserialize, Serialize, de::DeserializeOwned};
 
 use super::folder::Home;
-use crate::store::{Begin, Keeping, Lock, Log, LogError, Readers, plain_lines};
+use crate::{
+    library::consent::code::Code,
+    store::{Begin, Keeping, Lock, Log, LogError, Readers, plain_lines},
+};
 
 const KEEPING: Keeping =
     Keeping { checked: false, lock: Lock::Waited, synced: true, readers: Readers::User };
@@ -140,6 +143,11 @@ impl<T: LedgerEntry> Ledger<T> {
     /// Returns the lines; one that a crash cut short is passed over.
     pub fn lines(&mut self) -> Result<Vec<T>, LogError> {
         Ok(plain_lines(&self.log.bytes()?))
+    }
+
+    /// Returns whether a code stands anywhere in it, also in what a crash cut short.
+    pub(crate) fn names(&mut self, code: &Code) -> Result<bool, LogError> {
+        Ok(code.is_in(&self.log.bytes()?))
     }
 
     /// Adds a line.
