@@ -1,5 +1,5 @@
 use std::{
-    io::{self, Write as _},
+    io::Write as _,
     path::{Path, PathBuf},
 };
 

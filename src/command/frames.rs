@@ -1,7 +1,4 @@
-use std::{
-    io::{self, Write as _},
-    path::PathBuf,
-};
+use std::{io::Write as _, path::PathBuf};
 
 use crate::command::printed;
 use clap::Args;

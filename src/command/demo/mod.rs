@@ -1,6 +1,6 @@
 use std::{
     fs,
-    io::{self, Write as _},
+    io::Write as _,
     path::{Path, PathBuf},
     time::Instant,
 };

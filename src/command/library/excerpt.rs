@@ -1,7 +1,7 @@
 //! Clips made of clips: for bundles and as excerpts.
 
 use std::{
-    io::{self, Write as _},
+    io::Write as _,
     path::{Path, PathBuf},
 };
 
