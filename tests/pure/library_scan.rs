@@ -208,6 +208,27 @@ fn clips_that_were_moved_out_of_a_folder_are_not_out_of_reach() {
     assert_eq!(club.who("marked"), ["SC-01", "SC-02"]);
 }
 
+/// What took long to find out is kept, and the rest is read again.
+#[test]
+fn an_index_of_the_version_before_grows() {
+    let club = club();
+    club.scan();
+    let index = rusqlite::Connection::open(club.index_file()).unwrap();
+    index
+        .execute_batch(
+            "ALTER TABLE clips DROP COLUMN disk; ALTER TABLE clips DROP COLUMN away;
+             ALTER TABLE routines DROP COLUMN watched; UPDATE clips SET content_hash = 'known';
+             PRAGMA user_version = 1; PRAGMA wal_checkpoint(TRUNCATE);",
+        )
+        .unwrap();
+    drop(index);
+    assert!(club.says(&["library", "find", "marked"]).contains("2 found"));
+    let index = rusqlite::Connection::open(club.index_file()).unwrap();
+    let kept = "SELECT count(*) FROM clips WHERE content_hash = 'known' AND disk IS NOT NULL";
+    let kept: i64 = index.query_row(kept, [], |row| row.get(0)).unwrap();
+    assert_eq!(kept, 2);
+}
+
 /// Somebody who says stop does not wait until a long clip is read to its end.
 #[test]
 fn reading_whole_clips_stops_within_one() {
