@@ -107,7 +107,7 @@ fn a_look_shows_what_the_agreed_marks_are_of() {
     let end = |ticks: i64| serde_json::json!({"ticks": ticks, "index": ticks / 512, "lo": ticks, "hi": ticks});
     let span = |from: i64, to: i64| {
         move |file: &mut serde_json::Value| {
-            file["routine"]["span"] = serde_json::json!([end(from), end(to)])
+            file["routine"]["span"] = serde_json::json!([end(from), end(to)]);
         }
     };
     let of = |judge| Marked { judge, cast: 12.0, ..Marked::of("a.mp4", "SC-07") };
