@@ -116,6 +116,8 @@ mod library_sets;
 #[cfg(not(mutants))]
 mod library_sidecar;
 #[cfg(not(mutants))]
+mod library_speed;
+#[cfg(not(mutants))]
 mod library_withdraw;
 #[cfg(not(mutants))]
 mod marks;
