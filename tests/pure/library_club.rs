@@ -178,7 +178,7 @@ pub(crate) fn quick_id(path: &Path) -> String {
 }
 
 /// A program that another test starts at this very moment holds our lock until it runs.
-fn patiently<T>(mut scan: impl FnMut() -> Result<T, IndexError>) -> T {
+pub(crate) fn patiently<T>(mut scan: impl FnMut() -> Result<T, IndexError>) -> T {
     for _ in 0..100 {
         match scan() {
             Err(IndexError::Busy) => std::thread::sleep(std::time::Duration::from_millis(20)),

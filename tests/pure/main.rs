@@ -127,6 +127,8 @@ mod library_sets;
 #[cfg(not(mutants))]
 mod library_sidecar;
 #[cfg(not(mutants))]
+mod library_speed;
+#[cfg(not(mutants))]
 mod library_tombstone;
 #[cfg(not(mutants))]
 mod library_withdraw;

@@ -346,8 +346,10 @@ impl Condition {
         // Within quotation marks nothing is an operator of the index's own language.
         let phrase = format!("\"{}\"*", words.replace('"', " "));
         self.with("r.id IN (SELECT rowid FROM words WHERE words MATCH ?)", phrase);
-        self.with(" OR c.text LIKE ? ESCAPE '\\'", part(words));
-        self.with(" OR c.path LIKE ? ESCAPE '\\'", part(words));
+        // Once for all clips, in their order: looked up routine by routine it takes twice as long.
+        self.say(" OR r.clip IN (SELECT id FROM clips WHERE ");
+        self.with("text LIKE ? ESCAPE '\\'", part(words));
+        self.with(" OR path LIKE ? ESCAPE '\\')", part(words));
     }
 
     fn say(&mut self, sql: &str) {

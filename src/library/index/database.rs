@@ -18,6 +18,9 @@ use crate::{
 /// anew, and a newer one is refused.
 const VERSION: i64 = 2;
 
+/// What came with this version, for new and grown tables alike.
+const INDEXES: &str = include_str!("indexes.sql");
+
 /// How long to wait for another process that writes.
 const PATIENCE: Duration = Duration::from_secs(10);
 
@@ -224,6 +227,7 @@ fn prepare(path: &Path) -> Result<(Connection, Prepared), IndexError> {
             .map_err(failed)?;
         if done == 0 {
             connection.execute_batch(include_str!("tables.sql")).map_err(failed)?;
+            connection.execute_batch(INDEXES).map_err(failed)?;
             connection
                 .execute_batch(&format!("PRAGMA user_version = {VERSION}"))
                 .map_err(failed)?;
@@ -239,6 +243,7 @@ fn grow(connection: &Connection) -> rusqlite::Result<()> {
     let version: i64 = connection.query_row("PRAGMA user_version", [], |row| row.get(0))?;
     if version < VERSION {
         connection.execute_batch(include_str!("from_1.sql"))?;
+        connection.execute_batch(INDEXES)?;
     }
     connection.execute_batch("COMMIT")
 }

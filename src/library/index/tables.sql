@@ -63,7 +63,6 @@ CREATE TABLE routines (
 );
 CREATE INDEX routines_by_clip ON routines(clip);
 CREATE INDEX routines_by_date ON routines(date DESC, id);
-CREATE INDEX routines_by_athlete ON routines(athlete);
 
 CREATE TABLE elements (
     routine INTEGER NOT NULL REFERENCES routines ON DELETE CASCADE,

@@ -1,6 +1,9 @@
 //! Which elements serve one requirement: in a series, with one of a tag, of each tag once.
 
-use std::collections::BTreeSet;
+use std::{
+    collections::{BTreeMap, BTreeSet},
+    ops::ControlFlow,
+};
 
 use crate::{
     rulebook::{Place, Requirement},
@@ -15,6 +18,9 @@ use super::{
 
 /// Of one requirement no more ways of serving it than this are tried beside others.
 const TRIED: usize = 32;
+
+/// Takes a way of serving a requirement, and says whether it wants another.
+type Take<'t> = &'t mut dyn FnMut(Vec<usize>) -> ControlFlow<()>;
 
 /// The question which elements serve a requirement.
 pub(crate) struct Serving<'s> {
@@ -40,24 +46,34 @@ impl<'s> Serving<'s> {
 
     /// Returns the first acts that serve the requirement, else as many as come nearest to it.
     pub(crate) fn best(&self, fits: &[bool]) -> Vec<usize> {
-        let ways = self.ways(fits);
-        let enough = |way: &&Vec<usize>| way.len() >= self.rule.count as usize;
-        if let Some(way) = ways.iter().find(|way| enough(way) && self.has_with(way)) {
-            return way.clone();
-        }
-        let mut nearest = ways.into_iter().rev().max_by_key(Vec::len).unwrap_or_default();
-        if nearest.len() >= self.rule.count as usize {
+        let (mut found, mut nearest) = (None, Vec::new());
+        self.ways(fits, &mut |way| {
+            if self.is_enough(&way) && self.has_with(&way) {
+                found = Some(way);
+                return ControlFlow::Break(());
+            }
+            if way.len() > nearest.len() {
+                nearest = way;
+            }
+            ControlFlow::Continue(())
+        });
+        if self.is_enough(&nearest) {
             // All of them, and still not the one of the tag.
             nearest.pop();
         }
-        nearest
+        found.unwrap_or(nearest)
     }
 
     /// Returns every way of serving the requirement, by its acts, as far as they are tried.
     pub(crate) fn all(&self, fits: &[bool]) -> Vec<Vec<usize>> {
-        let enough = |way: &Vec<usize>| way.len() >= self.rule.count as usize;
-        let ways = self.ways(fits).into_iter().filter(enough);
-        ways.filter(|way| self.has_with(way)).take(TRIED).collect()
+        let mut all = Vec::new();
+        self.ways(fits, &mut |way| {
+            if self.is_enough(&way) && self.has_with(&way) {
+                all.push(way);
+            }
+            if all.len() < TRIED { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
+        });
+        all
     }
 
     /// Returns between which two elements a series breaks first, and by what; nothing where no
@@ -87,24 +103,46 @@ impl<'s> Serving<'s> {
         self.rule.with.is_empty() || acts.iter().any(|act| self.with[*act])
     }
 
-    /// Returns for every act the acts that serve together from there on, no more than asked for.
-    fn ways(&self, fits: &[bool]) -> Vec<Vec<usize>> {
+    fn is_enough(&self, acts: &[usize]) -> bool {
+        acts.len() >= self.rule.count as usize
+    }
+
+    /// Gives for every act the acts that serve together from there on, no more than asked for, until
+    /// no more are taken or later ones can serve no better.
+    fn ways(&self, fits: &[bool], take: Take<'_>) {
         if self.rule.each_tag {
-            return vec![self.of_each_tag(fits)];
+            let _ = take(self.of_each_tag(fits));
+            return;
         }
-        let starts = (0..fits.len()).filter(|act| fits[*act]);
+        let mut starts = (0..fits.len()).filter(|act| fits[*act]);
         if self.rule.connected {
-            return starts.map(|start| self.series(start, fits)).collect();
+            let _ = starts.try_for_each(|start| take(self.series(start, fits)));
+            return;
         }
-        let mut ways: Vec<Vec<usize>> = Vec::new();
-        for start in starts {
-            ways.push(self.loose(start, None, fits));
+        let next_with = self.next_with(fits);
+        let _ = starts.try_for_each(|start| {
+            let way = self.loose(start, None, fits);
+            let is_short = !self.is_enough(&way);
+            take(way)?;
             // The one of the tag may come later than all others that are needed.
-            if let Some(with) = (start..fits.len()).find(|act| fits[*act] && self.with[*act]) {
-                ways.push(self.loose(start, Some(with), fits));
+            if let Some(with) = next_with[start] {
+                take(self.loose(start, Some(with), fits))?;
             }
+            // From a later act on there is less to choose from.
+            let is_without = !self.rule.with.is_empty() && next_with[start].is_none();
+            if is_short || is_without { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+        });
+    }
+
+    /// Returns for each act the first from there on that is the one of the tag.
+    fn next_with(&self, fits: &[bool]) -> Vec<Option<usize>> {
+        let mut next = vec![None; fits.len()];
+        let mut found = None;
+        for act in (0..fits.len()).rev() {
+            found = if fits[act] && self.with[act] { Some(act) } else { found };
+            next[act] = found;
         }
-        ways
+        next
     }
 
     /// Returns the series that begins with this act, no longer than asked for.
@@ -130,8 +168,11 @@ impl<'s> Serving<'s> {
     fn loose(&self, start: usize, with: Option<usize>, fits: &[bool]) -> Vec<usize> {
         let mut acts: Vec<usize> = with.into_iter().collect();
         for act in (start..fits.len()).filter(|act| fits[*act]) {
+            if self.is_enough(&acts) {
+                break;
+            }
             let is_in = acts.contains(&act) || self.rule.distinct && self.has_family(&acts, act);
-            if !is_in && acts.len() < self.rule.count as usize {
+            if !is_in {
                 acts.push(act);
             }
         }
@@ -143,9 +184,15 @@ impl<'s> Serving<'s> {
     /// for different ones.
     fn of_each_tag(&self, fits: &[bool]) -> Vec<usize> {
         let mut families: Vec<Vec<usize>> = Vec::new();
+        let mut places: BTreeMap<&str, usize> = BTreeMap::new();
         for act in (0..fits.len()).filter(|act| fits[*act]) {
-            let same = |acts: &&mut Vec<usize>| self.rule.distinct && self.has_family(acts, act);
-            match families.iter_mut().find(same) {
+            let new = families.len();
+            let place = if self.rule.distinct {
+                *places.entry(family(self.earned, act)).or_insert(new)
+            } else {
+                new
+            };
+            match families.get_mut(place) {
                 Some(acts) => acts.push(act),
                 None => families.push(vec![act]),
             }
