@@ -7,9 +7,14 @@ use std::{io, io::Write as _, process::ExitCode};
 use clap::Parser as _;
 
 fn main() -> ExitCode {
+    // Another process of this program wants a clip decoded, and nothing else done.
+    #[cfg(feature = "video")]
+    if let Some(code) = stillcall::footage::decode_when_asked() {
+        return code;
+    }
     tracing_subscriber::fmt()
         .with_env_filter(tracing_subscriber::EnvFilter::from_default_env())
-        .with_writer(std::io::stderr)
+        .with_writer(io::stderr)
         .init();
     match command::run(command::CommandLine::parse()) {
         Ok(code) => code,

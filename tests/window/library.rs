@@ -8,6 +8,7 @@ use std::{
 
 use serde_json::json;
 use stillcall::{
+    footage::ApartDecoder,
     library::{Home, Shelf, quick_id, thumb_path},
     window::{Harness, OpensOn},
 };
@@ -90,7 +91,11 @@ impl Club {
     }
 
     fn wall_on(&self, words: &str) -> Harness {
-        let on = OpensOn::Library(Some(self.home()), words.to_owned());
+        self.wall_by(words, clips::apart())
+    }
+
+    fn wall_by(&self, words: &str, apart: ApartDecoder) -> Harness {
+        let on = OpensOn::Library(Some(self.home()), words.to_owned(), apart);
         Harness::open_on(on, SIZE, "tiny-skia").unwrap()
     }
 
