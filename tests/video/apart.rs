@@ -4,6 +4,7 @@
 use std::{
     fs,
     path::{Path, PathBuf},
+    process::Command,
     time::{Duration, Instant},
 };
 
@@ -153,4 +154,32 @@ fn a_clip_that_is_none_is_told_as_ever() {
     let gone = folder.join("gone.mp4");
     let said = apart().small(&gone, FIRST).unwrap_err().to_string();
     assert_eq!(said, Footage::open(&gone).unwrap_err().to_string());
+}
+
+/// A clip that nobody marked yet is given what marks keep of it, as it is decoded apart.
+#[test]
+fn marks_that_are_begun_for_a_whole_search_know_their_clip() {
+    let folder = scratch("apart-assign");
+    fs::remove_dir_all(&folder).unwrap();
+    fs::create_dir_all(folder.join("clips")).unwrap();
+    let clip = folder.join("clips").canonicalize().unwrap().join("new.mp4");
+    fs::copy(base(), &clip).unwrap();
+    let settings = "--rulebook saltmarsh --event bars --division redshank --judge J-2";
+    let assign = format!("library assign not marked {settings}");
+    for command in ["library add clips", &assign] {
+        let done = Command::new(env!("CARGO_BIN_EXE_stillcall"))
+            .args(command.split(' '))
+            .current_dir(&folder)
+            .env("STILLCALL_STATE", folder.join("state"))
+            .output()
+            .unwrap();
+        assert!(done.status.success(), "{command}: {done:?}");
+    }
+    let marks = fs::read_to_string(folder.join("clips/new.mp4.1.J-2.marks.json")).unwrap();
+    let marks: serde_json::Value = serde_json::from_str(&marks).unwrap();
+    let footage = Footage::open(&clip).unwrap();
+    let facts = footage.facts();
+    assert_eq!(marks["clip"]["time_base"], serde_json::to_value(facts.time_base).unwrap());
+    assert_eq!(marks["clip"]["upright"], serde_json::to_value(facts.upright).unwrap());
+    assert_eq!(marks["clip"]["content_hash"], footage.content_hash().unwrap());
 }
