@@ -25,6 +25,7 @@ fuzz: deps
 # Ratios to plain decoding; optimised, and without the window to build less.
 bench: deps
 	cargo bench $(PURE) --features video --bench stepping
+	cargo bench $(PURE) --features video --bench apart
 	cargo bench $(FULL) --bench window
 	cargo bench $(PURE) --bench library
 

@@ -7,6 +7,11 @@ use std::{io, io::Write as _, process::ExitCode};
 use clap::Parser as _;
 
 fn main() -> ExitCode {
+    // Another process of this program wants a clip decoded, and nothing else done.
+    #[cfg(feature = "video")]
+    if let Some(code) = stillcall::footage::decode_when_asked() {
+        return code;
+    }
     tracing_subscriber::fmt()
         .with_env_filter(tracing_subscriber::EnvFilter::from_default_env())
         .with_writer(io::stderr)

@@ -12,7 +12,9 @@
 //!   or by one full decode (`prove`); here a clip is opened.
 //! - `reading`: frames in any order (`decoder`), beside the window (`reader`).
 //! - `output`: stills, copies and lists.
+//! - `apart`: small pictures of clips of unknown origin, decoded in a process that is locked in.
 
+mod apart;
 mod error;
 mod libav;
 mod limits;
@@ -23,6 +25,9 @@ mod pictures;
 mod reading;
 mod source_state;
 
+pub use apart::{
+    ApartDecoder, ApartError, ClipTold, Locks, SmallPicture, SmallWish, decode_when_asked,
+};
 pub use error::DecodeError;
 pub(crate) use error::OpenError;
 pub use numbering::facts::{FootageFacts, Note};

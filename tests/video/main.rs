@@ -9,6 +9,7 @@
     reason = "the helpers of tests fail by panicking, as the tests themselves do"
 )]
 
+mod apart;
 mod avi;
 mod bar_codes;
 mod bits;

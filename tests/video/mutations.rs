@@ -109,7 +109,7 @@ fn a_walk() {
 }
 
 /// Ten frames of each container and codec.
-fn corpus() -> Vec<(String, Vec<u8>)> {
+pub(crate) fn corpus() -> Vec<(String, Vec<u8>)> {
     let rate = source(1, "64x48", "10");
     let h264 = H264.replace("-g 24 -keyint_min 24", "-g 4 -keyint_min 4");
     let hevc = HEVC.replace("keyint=24:min-keyint=24", "keyint=4:min-keyint=4");
@@ -141,7 +141,7 @@ fn corpus() -> Vec<(String, Vec<u8>)> {
 }
 
 /// Returns a copy with one to eight wounds; the seed decides everything.
-fn damaged(clip: &[u8], seed: u64) -> Vec<u8> {
+pub(crate) fn damaged(clip: &[u8], seed: u64) -> Vec<u8> {
     let mut dice = Dice(seed.wrapping_mul(0x9e37_79b9_7f4a_7c15) | 1);
     let mut bytes = clip.to_vec();
     for _ in 0..=dice.below(7) {

@@ -8,6 +8,11 @@ use std::{
 
 use sample_clips_generator::{Options, Truth, generate, truth_path};
 
+/// Who decodes the library's clips: the program itself, because this one is a test.
+pub(crate) fn apart() -> stillcall::footage::ApartDecoder {
+    stillcall::footage::ApartDecoder::with(env!("CARGO_BIN_EXE_stillcall").into())
+}
+
 /// Width and height of the clips.
 pub(crate) const SIZE: (u32, u32) = (480, 270);
 

@@ -4,10 +4,12 @@
 use std::{
     fs,
     path::{Path, PathBuf},
+    time::Duration,
 };
 
 use serde_json::json;
 use stillcall::{
+    footage::ApartDecoder,
     library::{Home, Shelf, quick_id, thumb_path},
     window::{Harness, OpensOn},
 };
@@ -90,7 +92,11 @@ impl Club {
     }
 
     fn wall_on(&self, words: &str) -> Harness {
-        let on = OpensOn::Library(Some(self.home()), words.to_owned());
+        self.wall_by(words, clips::apart())
+    }
+
+    fn wall_by(&self, words: &str, apart: ApartDecoder) -> Harness {
+        let on = OpensOn::Library(Some(self.home()), words.to_owned(), apart);
         Harness::open_on(on, SIZE, "tiny-skia").unwrap()
     }
 
@@ -244,6 +250,32 @@ fn thumbnails_are_kept_and_never_of_a_marked_moment() {
     fs::remove_file(club.clip("a-real.mp4")).unwrap();
     window.press(&["F5"]);
     assert!(!thumb.exists());
+}
+
+/// A clip that ends its decoder is told on its tile, and the next one has its picture all the same.
+#[test]
+fn a_clip_that_cannot_be_decoded_safely_is_told_on_its_tile() {
+    let club = Club::with("unsafe", 2);
+    mark_at(&club, 2);
+    let (clip, thumb) = (club.clip("a-real.mp4"), club.thumb("a-real.mp4"));
+    let late = clips::apart().trying("asleep").patient_for(Duration::from_millis(100));
+    let mut window = club.wall_by("", late);
+    window.shot();
+    assert_says(&mut window, "no picture: could not be decoded safely");
+    assert!(!thumb.exists() && clip.exists());
+    let mut window = club.wall();
+    window.shot();
+    assert!(!window.says("could not be decoded safely"));
+    assert!(thumb.exists());
+    // What is no clip at all is told too, and in other words.
+    fs::remove_file(&thumb).unwrap();
+    let bytes = fs::read(&clip).unwrap();
+    fs::write(&clip, &bytes[..bytes.len() / 9]).unwrap();
+    club.mark("a-real.mp4", "SC-07", "bars", "2026-11-20");
+    mark_at(&club, 2);
+    let mut window = club.wall();
+    window.shot();
+    assert_says(&mut window, "no picture: cannot be decoded");
 }
 
 #[test]

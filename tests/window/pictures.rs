@@ -206,7 +206,7 @@ fn library() {
     let folder = clips::folder("pictures").join("library");
     let _ = fs::remove_dir_all(&folder);
     let home = Home::at(folder.join("home"));
-    let wall = || open_on(OpensOn::Library(Some(home.clone()), String::new()));
+    let wall = || open_on(OpensOn::Library(Some(home.clone()), String::new(), clips::apart()));
     keep(&mut wall(), "library-empty");
     let mut shelf = Shelf::default();
     shelf.add(&clips::folder("demo")).unwrap();
@@ -245,7 +245,7 @@ fn judges(home: &Home) {
     (shelf.folders, shelf.searches) = Default::default();
     shelf.add(&folder).unwrap();
     shelf.write(home).unwrap();
-    let mut window = open_on(OpensOn::Library(Some(home.clone()), String::new()));
+    let mut window = open_on(OpensOn::Library(Some(home.clone()), String::new(), clips::apart()));
     window.shot();
     window.press(&["Down", "ctrl+j"]);
     keep(&mut window, "library-judges");

@@ -88,8 +88,13 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
 
 #[cfg(feature = "video")]
 fn facts(clip: &Path) -> Result<ClipFacts, String> {
-    let footage = stillcall::footage::Footage::open(clip).map_err(|error| error.to_string())?;
-    crate::command::attach::facts_of(&footage, clip).map_err(|error| format!("{error:#}"))
+    use stillcall::{footage::ApartDecoder, store::open_file, units::content_hash};
+    let facts = || -> anyhow::Result<ClipFacts> {
+        let told = ApartDecoder::default().facts(clip)?;
+        let names = (library::quick_id(clip)?, content_hash(&mut open_file(clip)?)?);
+        Ok(crate::command::attach::facts_told(told, clip, names))
+    };
+    facts().map_err(|error| format!("{error:#}"))
 }
 
 #[cfg(not(feature = "video"))]

@@ -111,6 +111,7 @@ fn usual(command: &Command) -> anyhow::Result<()> {
         Command::Wall(arguments) => super::show(stillcall::window::OpensOn::Library(
             Home::of_user(),
             arguments.query.join(" "),
+            stillcall::footage::ApartDecoder::default(),
         )),
         Command::Find(arguments) => find::run(arguments),
         Command::Assign(arguments) => assign::run(arguments),

@@ -45,10 +45,15 @@ impl Footage {
     }
 
     fn open_to(path: &Path, extent: Extent) -> Result<Self, OpenError> {
-        let (clip, first) = Clip::open(path, extent)?;
+        Self::open_source(Source::open(path)?, extent)
+    }
+
+    /// Opens a clip whose file is open already.
+    pub(crate) fn open_source(source: Arc<Source>, extent: Extent) -> Result<Self, OpenError> {
+        let path = source.path().to_owned();
+        let (clip, first) = Clip::open(source, extent)?;
         let facts = FootageFacts::of(&clip.stream, (&clip.format, clip.time_base), &first);
-        Self::of(clip, facts, extent)
-            .ok_or_else(|| OpenError::NothingDecodes { path: path.to_owned() })
+        Self::of(clip, facts, extent).ok_or(OpenError::NothingDecodes { path })
     }
 
     /// Numbers the frames of what was read; nothing when there are none.
@@ -99,8 +104,8 @@ impl Footage {
 
 impl Clip {
     /// Opens a clip, reads its packets and decodes its first picture.
-    fn open(path: &Path, extent: Extent) -> Result<(Self, Arc<Picture>), OpenError> {
-        let source = Source::open(path)?;
+    fn open(source: Arc<Source>, extent: Extent) -> Result<(Self, Arc<Picture>), OpenError> {
+        let path = &*source.path().to_owned();
         let not_video = |cause| OpenError::NotVideo { path: path.to_owned(), cause };
         let mut input = open_input(&source, Look::Closely).map_err(not_video)?;
         if input.streams() > LIMITS.streams {

@@ -21,19 +21,34 @@ pub(crate) struct Source {
     path: PathBuf,
     length: u64,
     modified: Option<SystemTime>,
+    /// Whether the file lies under its name here, so that one may ask what became of it.
+    is_named: bool,
+}
+
+/// Opens a file that exists and is a regular file.
+pub(crate) fn open_clip(path: &Path) -> Result<File, OpenError> {
+    let unreadable = |cause| OpenError::unreadable(path, cause);
+    // Asked before opening, because opening a pipe would wait for its other end.
+    let facts = std::fs::metadata(path).map_err(unreadable)?;
+    if !facts.is_file() {
+        return Err(OpenError::NotAFile { path: path.to_owned() });
+    }
+    File::open(path).map_err(unreadable)
 }
 
 impl Source {
     /// Opens a file that exists, holds something and is a regular file.
     pub(crate) fn open(path: &Path) -> Result<Arc<Self>, OpenError> {
-        let unreadable = |cause| OpenError::unreadable(path, cause);
-        // Asked before opening, because opening a pipe would wait for its other end.
-        let facts = std::fs::metadata(path).map_err(unreadable)?;
-        if !facts.is_file() {
-            return Err(OpenError::NotAFile { path: path.to_owned() });
-        }
-        let file = File::open(path).map_err(unreadable)?;
-        let facts = file.metadata().map_err(unreadable)?;
+        Self::of(open_clip(path)?, path, true)
+    }
+
+    /// Takes over a file that somebody else opened; its name serves to speak of it and no more.
+    pub(crate) fn handed(file: File, path: &Path) -> Result<Arc<Self>, OpenError> {
+        Self::of(file, path, false)
+    }
+
+    fn of(file: File, path: &Path, is_named: bool) -> Result<Arc<Self>, OpenError> {
+        let facts = file.metadata().map_err(|cause| OpenError::unreadable(path, cause))?;
         if facts.len() == 0 {
             return Err(OpenError::Empty { path: path.to_owned() });
         }
@@ -42,6 +57,7 @@ impl Source {
             path: path.to_owned(),
             length: facts.len(),
             modified: facts.modified().ok(),
+            is_named,
         }))
     }
 
@@ -62,6 +78,9 @@ impl Source {
 
     /// Says what became of the file since it was opened.
     pub(crate) fn state(&self) -> SourceState {
+        if !self.is_named {
+            return SourceState::Same;
+        }
         match std::fs::metadata(&self.path) {
             Err(_) => SourceState::Gone,
             Ok(facts) if facts.len() < self.length => SourceState::Shorter,

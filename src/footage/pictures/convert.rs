@@ -40,9 +40,9 @@ impl Picture {
         }
     }
 
-    /// Returns the picture as [`Self::to_rgba_upright`] does, `height` pixels high.
-    pub(crate) fn to_small(&self, height: u32) -> RgbaImage {
-        let full = self.to_rgba_upright();
+    /// Returns the picture as [`Self::to_rgba_turned`] does, `height` pixels high.
+    pub(crate) fn to_small(&self, height: u32, turn: Option<Orientation>) -> RgbaImage {
+        let full = self.to_rgba_turned(turn);
         let share = f64::from(height) / f64::from(full.height());
         let width = (f64::from(full.width()) * share).round().max(1.0) as u32;
         imageops::thumbnail(&full, width, height.max(1))

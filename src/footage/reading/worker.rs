@@ -114,7 +114,7 @@ impl Worker {
     fn small(&mut self, k: usize, height: u32, stop: &dyn Fn() -> bool) {
         match self.decoder.aside(k, stop) {
             Ok(picture) => {
-                let small = Arc::new(picture.to_small(height));
+                let small = Arc::new(picture.to_small(height, None));
                 self.shared.lock().smalls.put((k, height), small);
                 (self.shared.wake)();
             }

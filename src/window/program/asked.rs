@@ -40,7 +40,7 @@ impl Program {
 
     pub(crate) fn show_library(&mut self, words: &str) -> Task<Message> {
         let book = self.memory.last.book.clone();
-        let (library, first) = Library::open(words, book, self.home.clone());
+        let (library, first) = Library::open(words, book, (self.home.clone(), self.apart.clone()));
         self.screen = Screen::Library(Box::new(library));
         first.map(Message::Library)
     }

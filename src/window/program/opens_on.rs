@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use crate::{library::Home, practice::gather, window::screens::practice};
+use crate::{footage::ApartDecoder, library::Home, practice::gather, window::screens::practice};
 
 /// What the window opens on.
 #[derive(Clone, Debug)]
@@ -17,6 +17,6 @@ pub enum OpensOn {
     Eye(practice::EyeWanted),
     /// How well calls agree.
     Agreement(gather::AgreementWanted),
-    /// The library kept here, with these words searched for.
-    Library(Option<Home>, String),
+    /// The library kept here, with these words searched for; its clips are decoded by this one.
+    Library(Option<Home>, String, ApartDecoder),
 }

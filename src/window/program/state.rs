@@ -10,6 +10,7 @@ use super::{
     opens_on::OpensOn,
 };
 use crate::{
+    footage::ApartDecoder,
     library::Home,
     window::{
         memory::Memory,
@@ -32,6 +33,8 @@ pub(crate) struct Program {
     pub(crate) demo: Option<Demo>,
     /// Where the library is kept.
     pub(crate) home: Option<Home>,
+    /// Who decodes the library's clips.
+    pub(crate) apart: ApartDecoder,
     /// Clips of the library that are to be deleted by today.
     pub(crate) due: usize,
     /// File to which the sheet on screen is written, for tests of the whole program.
@@ -52,16 +55,16 @@ impl Program {
         let shown = env::var_os("STILLCALL_SHOWN").map(PathBuf::from);
         let theme = memory.look.theme();
         let screen = Screen::Start(Start::default());
-        let mut program =
-            Self { screen, memory, theme, demo: None, home: Home::of_user(), due: 0, shown };
+        let (home, apart) = (Home::of_user(), ApartDecoder::default());
+        let mut program = Self { screen, memory, theme, demo: None, home, apart, due: 0, shown };
         let task = match opens_on {
             OpensOn::Start => program.count_due(),
             OpensOn::Clip(clip, marks) => program.open(Wanted { clip, marks }),
             OpensOn::Set(wanted) => program.open_set(wanted),
             OpensOn::Eye(wanted) => program.train(wanted),
             OpensOn::Agreement(wanted) => program.compare(wanted),
-            OpensOn::Library(home, words) => {
-                program.home = home;
+            OpensOn::Library(home, words, apart) => {
+                (program.home, program.apart) = (home, apart);
                 program.show_library(&words)
             }
         };

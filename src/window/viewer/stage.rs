@@ -11,7 +11,7 @@ use std::{
 use iced::widget::image;
 
 use crate::{
-    footage::{DEFAULT_BUDGET, Footage, Note, OpenError, Picture, Reader},
+    footage::{ClipTold, DEFAULT_BUDGET, Footage, OpenError, Picture, Reader},
     marks,
     units::{FrameIndex, FrameRef, Orientation, Ticks, TimeBase, Upright},
 };
@@ -68,19 +68,10 @@ impl Stage {
     /// Returns what a marks file keeps of the clip.
     pub(crate) fn clip_facts(&self) -> marks::ClipFacts {
         let footage = self.footage();
-        let facts = footage.facts();
-        marks::ClipFacts {
-            name: self.path().file_name().unwrap_or_default().to_string_lossy().into_owned(),
-            // A clip that cannot be read any more is found out by its decoder; a name for its
-            // content can be had later.
-            quick_id: footage.content_id().unwrap_or_default(),
-            content_hash: None,
-            time_base: facts.time_base,
-            upright: facts.upright,
-            orientation_override: None,
-            assumed_times: facts.notes.contains(&Note::AssumedTimes),
-            unknown: marks::model::Unknown::new(),
-        }
+        // A clip that cannot be read any more is found out by its decoder; a name for its content
+        // can be had later.
+        let quick_id = footage.content_id().unwrap_or_default();
+        facts_told(ClipTold::of(&footage), self.path(), quick_id)
     }
 
     /// Returns the clip's first and last frame: the span of a routine until somebody cuts it.
@@ -210,6 +201,20 @@ impl Stage {
     /// Says whether the widget looks for pictures by itself.
     pub(crate) fn set_playing(&self, playing: Playing) {
         self.playing.store(playing == Playing::Yes, Ordering::Relaxed);
+    }
+}
+
+/// Returns what a marks file keeps of a clip of which this was told.
+pub(crate) fn facts_told(told: ClipTold, clip: &Path, quick_id: String) -> marks::ClipFacts {
+    marks::ClipFacts {
+        name: clip.file_name().unwrap_or_default().to_string_lossy().into_owned(),
+        quick_id,
+        content_hash: None,
+        time_base: told.time_base,
+        upright: told.upright,
+        orientation_override: None,
+        assumed_times: told.assumed_times,
+        unknown: marks::model::Unknown::new(),
     }
 }
 

@@ -37,7 +37,8 @@ impl Library {
                 aside(move || jobs::make_set(&kept, &answer, &words, &book), Message::SetMade)
             }
             What::Settings => {
-                aside(move || jobs::assign(&kept, &answer, &words, &book), Message::Done)
+                let apart = self.apart.clone();
+                aside(move || jobs::assign(&kept, &answer, (&words, &book), &apart), Message::Done)
             }
         })
     }

@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use anyhow::Context as _;
 
 use crate::{
+    footage::ApartDecoder,
     judged::Judging,
     library::{
         self, AssignError, Assigned, Found, Home, Index, IndexError, KnownNames, Page, Purpose,
@@ -15,6 +16,7 @@ use crate::{
     practice::set::Ask,
     rulebook,
     units::counted,
+    window::viewer::stage::facts_told,
 };
 
 use super::tile::Tile;
@@ -191,8 +193,8 @@ fn plain(name: &str) -> String {
 pub(crate) fn assign(
     kept: &Kept,
     settings: &str,
-    words: &str,
-    book: &str,
+    (words, book): (&str, &str),
+    apart: &ApartDecoder,
 ) -> Result<String, String> {
     let assign = || -> anyhow::Result<String> {
         let home = there(kept)?;
@@ -203,6 +205,11 @@ pub(crate) fn assign(
         let (hits, _) = library::find(&index, &library::parse(words)?, page, today())?;
         let mut settings = settings_of(settings)?;
         let book = rulebook::load(if book.is_empty() { "saltmarsh" } else { book })?;
+        let facts = |clip: &Path| {
+            let told = apart.facts(clip).map_err(|error| error.to_string())?;
+            let quick_id = library::quick_id(clip).map_err(|error| error.to_string())?;
+            Ok(facts_told(told, clip, quick_id))
+        };
         let mut judging = Judging::new(Some(&state));
         let (mut changed, mut same, mut left) = (0, 0, Vec::<AssignError>::new());
         for hit in &hits {
@@ -245,9 +252,4 @@ fn settings_of(words: &str) -> anyhow::Result<Settings<'static>> {
         }
     }
     Ok(settings)
-}
-
-fn facts(clip: &Path) -> Result<crate::marks::ClipFacts, String> {
-    let stage = crate::window::viewer::stage::Stage::open_whole(clip, || {});
-    stage.map(|stage| stage.clip_facts()).map_err(|error| error.to_string())
 }

@@ -16,6 +16,7 @@ use iced::{
 };
 
 use crate::{
+    footage::ApartDecoder,
     library::{Judges, KnownNames},
     window::{
         keymap::{self, LibraryCommand},
@@ -80,12 +81,18 @@ pub(crate) struct Library {
     pub(super) book: String,
     /// Where the library is kept.
     pub(super) kept: Kept,
+    /// Who decodes clips of which nobody knows where they come from.
+    pub(super) apart: ApartDecoder,
     arrived: Arrived,
 }
 
 impl Library {
     /// Returns the wall with these words searched for, and what is to be done first.
-    pub(crate) fn open(words: &str, book: String, kept: Kept) -> (Self, Task<Message>) {
+    pub(crate) fn open(
+        words: &str,
+        book: String,
+        (kept, apart): (Kept, ApartDecoder),
+    ) -> (Self, Task<Message>) {
         let mut library = Self {
             query: Line::new(words),
             searched: String::new(),
@@ -109,6 +116,7 @@ impl Library {
             judges: None,
             book,
             kept,
+            apart,
             arrived: Arrived::default(),
         };
         let first = library.search();

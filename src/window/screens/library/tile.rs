@@ -5,7 +5,7 @@ use std::path::Path;
 use iced::widget::image::Handle;
 
 use crate::{
-    footage::{Decoder, Footage},
+    footage::{ApartDecoder, ApartError, SmallWish},
     library::{self, Asked, Hit, Home, Purpose, Reason, Use, today},
     marks::{self, At, Sheaf, StateFolder},
     store::{own_file, own_folder},
@@ -42,6 +42,8 @@ pub(crate) enum Look {
 pub(crate) struct Seen {
     /// Its thumbnail; nothing where there is none.
     pub thumb: Option<Handle>,
+    /// Why there is none although there may be one: in a few words, and in full.
+    pub trouble: Option<(&'static str, String)>,
     /// Why it may not be in a set of the club: in a word, and in full.
     pub against: Option<(&'static str, String)>,
 }
@@ -92,29 +94,39 @@ fn against(reasons: &[Reason]) -> Option<(&'static str, String)> {
     Some((word, all.join("; ")))
 }
 
-/// Looks at a clip and its record. Slow: it reads the folder, and decodes where no thumbnail is kept.
-pub(crate) fn look(clip: &Path, home: Option<&Home>) -> Seen {
+/// Looks at a clip and its record. Slow: it reads the folder, and has the clip decoded where no
+/// thumbnail is kept.
+pub(crate) fn look(clip: &Path, home: Option<&Home>, apart: &ApartDecoder) -> Seen {
     let reasons = reasons(clip);
     // Whoever withdrew, or may have, is not shown, however small.
     let closed = |reason: &Reason| matches!(reason, Reason::SomebodyWithdrew | Reason::Unclear(_));
     let quick_id = library::quick_id(clip).unwrap_or_default();
     let may = !reasons.iter().any(closed) && begins_quietly(clip, &quick_id);
     let kept = home.map(|home| library::thumb_path(home, &quick_id));
-    let thumb = if may { thumb(clip, kept.as_deref()) } else { None };
-    if let Some(kept) = kept.filter(|_| !may) {
-        // It was quiet, or allowed, when it was made.
-        let _ = std::fs::remove_file(kept);
+    let against = against(&reasons);
+    if !may {
+        if let Some(kept) = kept {
+            // It was quiet, or allowed, when it was made.
+            let _ = std::fs::remove_file(kept);
+        }
+        return Seen { against, ..Seen::default() };
     }
-    Seen { thumb, against: against(&reasons) }
+    match thumb(clip, kept.as_deref(), apart) {
+        Ok(thumb) => Seen { thumb: Some(thumb), trouble: None, against },
+        Err(error) => {
+            tracing::warn!("{error}");
+            let trouble = Some((error.in_short(), error.to_string()));
+            Seen { thumb: None, trouble, against }
+        }
+    }
 }
 
 /// Returns the clip's first picture, made small and kept the first time.
-fn thumb(clip: &Path, kept: Option<&Path>) -> Option<Handle> {
+fn thumb(clip: &Path, kept: Option<&Path>, apart: &ApartDecoder) -> Result<Handle, ApartError> {
     if let Some(Ok(image)) = kept.filter(|kept| kept.exists()).map(image::open) {
-        return Some(handle(image.into_rgba8()));
+        return Ok(handle(image.into_rgba8()));
     }
-    let footage = Footage::open_beginning(clip).ok()?;
-    let small = Decoder::new(&footage, 1).picture(0).ok()?.to_small(HEIGHT);
+    let small = apart.small(clip, SmallWish { frame: 0, height: HEIGHT, turn: None })?.image;
     if let Some(kept) = kept
         && kept.parent().is_some_and(|folder| own_folder(folder).is_ok())
         && own_file(kept).is_ok()
@@ -122,7 +134,7 @@ fn thumb(clip: &Path, kept: Option<&Path>) -> Option<Handle> {
         // It is made anew where it cannot be kept.
         let _ = small.save(kept);
     }
-    Some(handle(small))
+    Ok(handle(small))
 }
 
 fn handle(small: image::RgbaImage) -> Handle {

@@ -26,13 +26,17 @@ impl Library {
             return container(quiet("…".to_owned())).width(Length::Fill).height(height).into();
         };
         let seen = self.seen(tile);
-        let picture: Element<'_, Message> = match seen.map(|seen| &seen.thumb) {
-            Some(Some(handle)) => image(handle.clone())
+        let picture: Element<'_, Message> = match seen {
+            Some(Seen { thumb: Some(handle), .. }) => image(handle.clone())
                 .width(Length::Fill)
                 .height(height)
                 .content_fit(ContentFit::Contain)
                 .into(),
-            Some(None) => center(quiet("no picture".to_owned())).height(height).into(),
+            Some(Seen { trouble: Some((word, why)), .. }) => {
+                let word = center(quiet(format!("no picture: {word}"))).height(height);
+                tooltip(word, in_full(why.clone()), tooltip::Position::Bottom).into()
+            }
+            Some(_) => center(quiet("no picture".to_owned())).height(height).into(),
             None => center(quiet("…".to_owned())).height(height).into(),
         };
         let picture = container(picture).width(Length::Fill).clip(true).style(theme::stage);
@@ -95,11 +99,16 @@ fn state<'a>(tile: &'a Tile, seen: Option<&'a Seen>) -> Element<'a, Message> {
         .size(size::SMALL)
         .style(theme::ink(theme::INK_MISSED))
         .wrapping(text::Wrapping::None);
-    let why = container(text(format!("Not in sets: {why}")).size(size::SMALL))
+    let why = in_full(format!("Not in sets: {why}"));
+    said.push(tooltip(word, why, tooltip::Position::Bottom)).into()
+}
+
+/// What stands under a word that is pointed at.
+fn in_full<'a>(why: String) -> container::Container<'a, Message> {
+    container(text(why).size(size::SMALL))
         .max_width(part::PAPER)
         .padding(theme::space::SMALL)
-        .style(theme::offers);
-    said.push(tooltip(word, why, tooltip::Position::Bottom)).into()
+        .style(theme::offers)
 }
 
 fn mark(said: &str, tint: theme::Tint) -> Element<'_, Message> {

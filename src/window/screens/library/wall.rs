@@ -141,8 +141,9 @@ impl Library {
         tile.look = Look::Now;
         let Some(clip) = tile.hit.clip.clone() else { return Task::none() };
         self.drawing = true;
-        let kept = self.kept.clone();
-        let drawing = tokio::task::spawn_blocking(move || tile::look(&clip, kept.as_ref()));
+        let (kept, apart) = (self.kept.clone(), self.apart.clone());
+        let look = move || tile::look(&clip, kept.as_ref(), &apart);
+        let drawing = tokio::task::spawn_blocking(look);
         Task::perform(drawing, move |seen| Message::Seen(search, place, seen.unwrap_or_default()))
     }
 
