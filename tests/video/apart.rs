@@ -16,6 +16,7 @@ use stillcall::{
 
 use crate::{
     clips::{base, scratch},
+    excerpts::phone,
     mutations::{corpus, damaged},
 };
 
@@ -37,7 +38,9 @@ fn here(clip: &Path, wish: SmallWish) -> RgbaImage {
 #[test]
 fn pictures_are_the_same_as_decoded_here() {
     let folder = scratch("apart");
-    for (name, bytes) in corpus() {
+    // It tells when it was filmed, and where.
+    let phone = ("phone.mp4".to_owned(), fs::read(phone()).unwrap());
+    for (name, bytes) in corpus().into_iter().chain([phone]) {
         let clip = folder.join(&name);
         fs::write(&clip, bytes).unwrap();
         let small = apart().small(&clip, FIRST).unwrap_or_else(|error| panic!("{error}"));

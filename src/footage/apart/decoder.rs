@@ -84,6 +84,8 @@ impl ApartDecoder {
             .args(&self.trial)
             .env_clear()
             .envs(told)
+            // A name by which the C library needs no file of zones.
+            .env("TZ", "UTC0")
             .stdin(file)
             .stdout(Stdio::piped())
             .stderr(Stdio::null())
