@@ -159,6 +159,32 @@ const KEPT: &[(&str, &[&str])] = &[
         "a clock brings nothing back |",
         &["library_day::an_expired_consent_does_not_come_back_when_the_clock_goes_back"],
     ),
+    (
+        "a clip from anywhere harms no other |",
+        &[
+            "apart::what_no_decoder_needs_ends_the_process",
+            "apart::a_process_that_takes_too_long_is_ended",
+            "apart::damaged_clips_are_refused_in_words",
+        ],
+    ),
+    (
+        "No key takes the sign away",
+        &["saving::a_share_that_goes_away_is_said_until_it_is_back_and_everything_is_saved"],
+    ),
+    (
+        "So are a journal's damaged end",
+        &[
+            "aside::steps_behind_a_damaged_line_are_taken_back_as_one_step",
+            "aside::a_journal_is_listed_whose_first_line_is_damaged",
+        ],
+    ),
+    (
+        "Marks of another judge, and marks made on another copy",
+        &[
+            "versions::a_file_copied_for_another_judge_or_a_backup_is_no_version",
+            "versions::what_was_entered_on_another_copy_of_the_clip_is_kept_aside",
+        ],
+    ),
     ("Keep codes apart", &["advice: which codes people give"]),
     ("nothing half made |", &["library_leave::what_a_kill_left_half_made_goes_at_the_next_start"]),
     (

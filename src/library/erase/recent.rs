@@ -1,12 +1,12 @@
 //! The clips that the window remembers to have been opened last, by their paths.
 
-use std::{fs, io, path::PathBuf};
+use std::{io, path::PathBuf};
 
 use serde_json::Value;
 
 use crate::{
     marks::StateFolder,
-    store::{about_to_read, replace_private},
+    store::{read_file, replace_private},
 };
 
 /// Returns whether one of them is meant.
@@ -30,9 +30,7 @@ pub(crate) fn forget_recent(
 }
 
 fn read(state: &StateFolder) -> Option<Value> {
-    let path = place(state);
-    about_to_read(&path);
-    serde_json::from_slice(&fs::read(path).ok()?).ok()
+    serde_json::from_slice(&read_file(&place(state)).ok()?).ok()
 }
 
 fn place(state: &StateFolder) -> PathBuf {
