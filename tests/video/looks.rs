@@ -255,7 +255,8 @@ fn a_still_is_the_frame_itself() {
     let clip = turned("turned_90.mp4", [0.0, 1.0, -1.0, 0.0]);
     let footage = Footage::open(&clip).expect("it opens");
     let target = scratch("still").join("frame.png");
-    fs::write(&target, "an older picture").expect("a place");
+    // From an earlier run.
+    let _ = fs::remove_file(&target);
     let png = still(&footage, 77, None).expect("a still");
     Leaving::new(&target, FileKind::Picture).write(&png, None).expect("it is written");
     let found = image::open(&target).expect("a PNG").into_rgba8();
