@@ -185,6 +185,28 @@ const KEPT: &[(&str, &[&str])] = &[
             "versions::what_was_entered_on_another_copy_of_the_clip_is_kept_aside",
         ],
     ),
+    ("Each is decoded in a process of its own", &["apart::what_no_decoder_needs_ends_the_process"]),
+    (
+        "Until somebody marks, reads or calls something",
+        &["library_assign::a_file_without_a_mark_is_not_marked_and_has_no_score"],
+    ),
+    (
+        "Another file with the same content stays",
+        &["library_erase::an_identical_copy_that_stays_keeps_its_pages"],
+    ),
+    (
+        "stills, small pictures, sheets and every other page",
+        &["library_erase::a_withdrawal_reaches_every_copy_and_everything_that_was_made"],
+    ),
+    (
+        "her looks in sets",
+        &["library_erase::a_withdrawal_reaches_every_copy_and_everything_that_was_made"],
+    ),
+    ("`--dry-run` prints", &["library_erase::a_dry_run_names_everything_and_touches_nothing"]),
+    (
+        "Codes are short, so that",
+        &["library_tombstone::a_withdrawal_leaves_word_that_names_nobody_in_letters"],
+    ),
     ("Keep codes apart", &["advice: which codes people give"]),
     ("nothing half made |", &["library_leave::what_a_kill_left_half_made_goes_at_the_next_start"]),
     (
@@ -299,7 +321,7 @@ const KEPT: &[(&str, &[&str])] = &[
     ),
     ("See [children's footage]", &["advice: what lies outside the program"]),
     (
-        "Importing checks every name",
+        "Importing leaves outside",
         &[
             "library_bundle::names_that_lead_elsewhere_are_refused",
             "library_bundle::what_is_not_listed_listed_twice_or_missing_is_refused",
