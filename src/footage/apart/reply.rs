@@ -87,9 +87,11 @@ impl Reply {
         let Header { locks, drawn } = serde_json::from_slice(header).ok()?;
         let drawn = match drawn {
             Ok(Drawn { clip, width, height }) => {
-                let is_sane = clip.is_sane() && fits(width, height);
-                let image = RgbaImage::from_raw(width, height, pixels.to_vec());
-                Ok((clip, image.filter(|image| is_sane && image.as_raw().len() == pixels.len())?))
+                let is_whole = pixels.len() as u64 == 4 * u64::from(width) * u64::from(height);
+                if !clip.is_sane() || !fits(width, height) || !is_whole {
+                    return None;
+                }
+                Ok((clip, RgbaImage::from_raw(width, height, pixels.to_vec())?))
             }
             Err(why) => Err(short(&why)),
         };
