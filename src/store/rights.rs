@@ -67,7 +67,8 @@ pub fn temporary(folder: &Path, ending: &OsStr, readers: Readers) -> io::Result<
     }
     #[cfg(not(unix))]
     let _ = readers;
-    builder.tempfile_in(folder)
+    // The name of the temporary file, which it would tell, helps nobody.
+    builder.tempfile_in(folder).map_err(|error| error.kind().into())
 }
 
 /// Gives a file the group and the rights of the one that it is to replace. Some shares refuse;

@@ -131,7 +131,7 @@ fn marks_are_reopened_under_the_edition_they_were_scored_with() {
     let then = hash(&clip);
     let mut window = open(&clip);
     assert_says(&mut window, "Club pull-over");
-    says_soon(&mut window, "scored under the kept text");
+    says_soon(&mut window, "Scored under the kept text");
     // The header offers both, and leaves it at the one that was scored with.
     window.press(&["Escape", "ctrl+r", "Return"]);
     window.save();

@@ -6,12 +6,7 @@ use std::{
     path::{Path, PathBuf},
 };
 
-use super::{
-    error::EraseError,
-    names::{TEMPORARY, name},
-    seek::Sighted,
-    wish::Places,
-};
+use super::{error::EraseError, names::name, seek::Sighted, wish::Places};
 use crate::{
     library::{
         consent::code::Code,
@@ -22,7 +17,7 @@ use crate::{
         index::database::{Index, IndexError},
     },
     marks::StateFolder,
-    store::read_text,
+    store::{TEMPORARY, read_text},
 };
 
 /// The library's lists of what was made and handed out.

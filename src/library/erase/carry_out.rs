@@ -11,7 +11,7 @@ use super::{
     error::EraseError,
     forget::{forget_handed_out, forget_made, forget_rows, forget_searches, take_in},
     log::EraseLog,
-    names::{TEMPORARY, clip_of_record, name},
+    names::{clip_of_record, name},
     plan::{ErasePlan, Unreached},
     recent::forget_recent,
     set_looks::{SetLeft, without},
@@ -22,7 +22,7 @@ use super::{
 use crate::{
     library::quick_id::quick_id,
     marks::StateFolder,
-    store::{Replacing, is_in_use, read_text, replace_file},
+    store::{Replacing, TEMPORARY, is_in_use, read_text, replace_file},
 };
 
 /// Carries every step out, each written down before it is done. Returns what could not be done.

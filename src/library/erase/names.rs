@@ -2,9 +2,6 @@
 
 use std::path::{Path, PathBuf};
 
-/// How temporary files of this program begin.
-pub(crate) const TEMPORARY: &str = ".stillcall-";
-
 /// Returns the clip beside which a marks file lies by its name.
 pub(crate) fn clip_of_marks(path: &Path) -> Option<PathBuf> {
     let name = name(path);

@@ -8,13 +8,13 @@ use std::{
 };
 
 use super::{
-    names::{TEMPORARY, as_text, clip_of_record, name},
+    names::{as_text, clip_of_record, name},
     plan::Unreached,
 };
 use crate::{
     library::consent::sidecar_file::SidecarFile,
     marks::{self, StateFolder},
-    store::about_to_read,
+    store::{TEMPORARY, about_to_read},
 };
 
 /// What was seen.

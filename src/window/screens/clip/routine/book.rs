@@ -9,6 +9,7 @@ use iced::{
 
 use crate::{
     rulebook::{Book, Watch},
+    units::capitalised,
     window::screens::clip::{Action, Clip, Message},
 };
 
@@ -75,7 +76,7 @@ impl Clip {
         if self.complaint.is_none()
             && let Some(said) = self.session.say_edition()
         {
-            self.complain(&said);
+            self.complain(&format!("{}.", capitalised(&said)));
         }
     }
 
