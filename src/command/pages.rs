@@ -33,17 +33,18 @@ impl PageFiles {
         page: &Document,
         leaving: impl Fn(&'a Path) -> Leaving<'a>,
     ) -> anyhow::Result<()> {
-        let home = Home::of_user();
-        let leaving = |file| {
-            let leaving = leaving(file);
-            if self.force { leaving.over_anything() } else { leaving }
-        };
         if let Some(file) = &self.html {
-            leaving(file).write(page.html().as_bytes(), home.as_ref())?;
+            self.let_out(leaving(file), &page.html())?;
         }
         if let Some(file) = &self.csv {
-            leaving(file).write(page.csv().as_bytes(), home.as_ref())?;
+            self.let_out(leaving(file), &page.csv())?;
         }
         Ok(())
+    }
+
+    /// Lets out one file, over whatever is there if that is asked for.
+    pub(super) fn let_out(&self, leaving: Leaving<'_>, text: &str) -> anyhow::Result<()> {
+        let leaving = if self.force { leaving.over_anything() } else { leaving };
+        Ok(leaving.write(text.as_bytes(), Home::of_user().as_ref())?)
     }
 }
