@@ -64,6 +64,7 @@ const LEAVES: &[(&str, &str)] = &[
     ("panel", "csv"),
     ("panel", "html"),
     ("rulebook new", "file"),
+    ("score", "captions"),
     ("score", "csv"),
     ("score", "html"),
     ("sitting", "slip"),
@@ -188,9 +189,7 @@ impl Club {
                 ("set.toml".to_owned(), vec!["library", "set", "event", "floor", "--out"])
             }
             ("rulebook new", "file") => ("own.toml".to_owned(), vec!["rulebook", "new"]),
-            ("score", place @ ("csv" | "html")) => {
-                (format!("score.{place}"), vec!["score", &first, option(place)])
-            }
+            ("score", place) => (format!("score.{place}"), vec!["score", &first, option(place)]),
             ("sitting", "slip") => {
                 let set = self.name("for-a-slip.toml");
                 Self::run(&["library", "set", "event", "floor", "--out", &set]);
@@ -208,7 +207,11 @@ impl Club {
 }
 
 fn option(place: &str) -> &'static str {
-    if place == "csv" { "--csv" } else { "--html" }
+    match place {
+        "captions" => "--captions",
+        "csv" => "--csv",
+        _ => "--html",
+    }
 }
 
 fn at(frame: i64) -> serde_json::Value {

@@ -43,6 +43,9 @@ pub(super) struct Arguments {
     skills: Option<PathBuf>,
     #[command(flatten)]
     pages: PageFiles,
+    /// Also write elements and deductions as captions (WebVTT), which a player shows over the clip.
+    #[arg(long, value_name = "FILE")]
+    captions: Option<PathBuf>,
     /// Put the frames of the sheet into the page. Pictures of a child need consent.
     #[cfg(feature = "video")]
     #[arg(long, requires = "html")]
@@ -74,6 +77,11 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
         #[cfg(not(feature = "video"))]
         let stills: Vec<Still> = Vec::new();
         leave(arguments, &judged, stills)?;
+    }
+    if let Some(file) = &arguments.captions {
+        let of = Of::routine(&judged.marked.sheaf);
+        let captions = report::captions(&judged.sheet);
+        arguments.pages.let_out(Leaving::new(file, FileKind::Sheet).of(of), &captions)?;
     }
     print(arguments, &judged)
 }

@@ -1,9 +1,10 @@
 //! What leaves the program: pages that a person prints or sends.
 //!
-//! Each file fills one [`Document`]; how it looks on paper, in a terminal and as a table is said
+//! Each file but `captions` fills one [`Document`]; how it looks on paper, in a terminal and as a table is said
 //! once, in `document`.
 
 mod agreement;
+mod captions;
 mod card;
 mod cautions;
 mod chart;
@@ -14,6 +15,7 @@ mod slip;
 mod together;
 
 pub use agreement::agreement;
+pub use captions::captions;
 pub(crate) use card::CardSection;
 pub use card::{Card, CardRow, card};
 pub use chart::chart;

@@ -55,6 +55,7 @@ mod agreement_tables;
 #[cfg(not(mutants))]
 mod aside;
 #[cfg(not(mutants))]
+mod captions;
 mod card;
 #[cfg(not(mutants))]
 mod containers;

@@ -14,6 +14,7 @@ mod avi;
 mod bar_codes;
 mod bits;
 mod boxes;
+mod captions;
 mod clips;
 mod containers;
 mod copies;
