@@ -73,6 +73,8 @@ pub const CONTAINERS: &[Container] = {
         row("m4v", &[], Found, Byte, MKV),
         row("obu", &["obu"], Found, Byte, MKV),
         row("asf", &["wmv", "asf"], Found, DecodingTime, MKV),
+        // What a computer recorded from television.
+        row("wtv", &["wtv"], Found, DecodingTime, MKV),
         row("mxf", &["mxf"], Found, DecodingTime, MKV),
         row("dv", &["dv"], Found, DecodingTime, MKV),
         row("flv", &["flv"], Found, DecodingTime, MKV),

@@ -27,6 +27,7 @@ fn containers_without_an_index() {
     let open =
         format!("{} -c:v mpeg2video -q:v 3 -g 12 -bf 2 -flags -cgop", source(4, "256x144", "25"));
     check_bars(&made("open_mpeg2.ts", &open), 0..100);
+    check_bars(&made("recorded.wtv", &open), 0..100);
 }
 
 #[test]
