@@ -36,6 +36,32 @@ fn a_hold_that_takes_credit_alone_stands_on_no_line_of_its_own() {
     assert_eq!(held(keys, "handstand", 900), None);
 }
 
+/// A handstand is asked for at 0.5; 2.5 s are past the signal and within the limit.
+#[test]
+fn a_signal_takes_no_credit() {
+    let rules = "[[requirement]]\nid = \"upside\"\nlabel = \"Upside down\"\nevents = \"beam\"\n\
+                 price = 0.5\ntags = \"handstand\"\n\n\
+                 [[time]]\nid = \"held\"\nlabel = \"Held\"\nevents = \"beam\"\nof = \"element\"\n\
+                 elements = \"handstand\"\nat_most = 3\nwarn_at = 2\nremoves = \"requirement\"\n";
+    let status = |ticks| {
+        let sheaf = lasting(write("beam", "low").does(&["handstand"]), ticks);
+        score(&like_base(rules), &sheaf).requirements[0].status
+    };
+    assert_eq!(status(900), Status::Met);
+    assert_eq!(status(2250), Status::Met);
+    assert_eq!(status(2701), Status::Missed, "the limit itself takes it");
+}
+
+#[test]
+fn a_line_says_how_long_it_lasted() {
+    let rule = "[[time]]\nid = \"held\"\nlabel = \"Held\"\nevents = \"beam\"\nof = \"element\"\n\
+                at_least = 2\nelements = \"handstand\"\namount = 0.3\n";
+    let sheaf = lasting(write("beam", "low").does(&["handstand"]), 1350);
+    let sheet = score(&like_base(rule), &sheaf);
+    let line = sheet.deductions.iter().find(|line| line.rule == "held").unwrap();
+    assert!(line.reason.starts_with("It lasted 1.50 s, and "), "{}", line.reason);
+}
+
 /// 30,000 to 1,001 pictures a second: 59 of them last 1.97 s, 60 last 2.002 s.
 #[test]
 fn seconds_are_counted_in_the_clips_own_ticks() {

@@ -97,7 +97,10 @@ pub(crate) fn lost_by_time<'a>(scene: &Scene<'a>, world: &World) -> Vec<(usize, 
     let rules = scene.book.times_of(scene.event, scene.division).into_iter();
     let mut lost = Vec::new();
     for rule in rules.filter(|rule| !rule.removes.is_empty()) {
-        let broken = |timed: &Timed| timed.against(rule).is_some();
+        let broken = |timed: &Timed| {
+            // A warning takes nothing.
+            matches!(timed.against(rule), Some(Breach::Short(_) | Breach::Long(_)))
+        };
         let acts = timed(scene, world, rule).into_iter().filter(broken);
         lost.extend(acts.filter_map(|timed| Some((timed.act?, rule))));
     }
