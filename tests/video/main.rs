@@ -16,6 +16,7 @@ mod bits;
 mod boxes;
 mod captions;
 mod clips;
+mod colours;
 mod containers;
 mod copies;
 mod exact;

@@ -40,6 +40,25 @@ pub struct Component {
     pub shift: u32,
     /// Bits of the sample's value.
     pub depth: u32,
+    /// Bytes that hold the value and the unused bits below it, 1 or 2.
+    pub bytes: usize,
+}
+
+impl Component {
+    /// FFmpeg counts the bytes of a big-endian sample as if the last came first: where one byte of
+    /// two holds the value, it is the next one (`av_read_image_line2` in libavutil/pixdesc.c).
+    fn of(c: &ffi::AVComponentDescriptor, big_endian: bool) -> Self {
+        let bytes = if c.shift + c.depth > 8 { 2 } else { 1 };
+        let offset = c.offset + i32::from(big_endian && bytes == 1);
+        Self {
+            plane: c.plane as usize,
+            step: c.step as usize,
+            offset: usize::try_from(offset).unwrap_or_default(),
+            shift: c.shift as u32,
+            depth: c.depth as u32,
+            bytes,
+        }
+    }
 }
 
 /// FFmpeg's description of a pixel format, as far as it is needed here.
@@ -136,13 +155,8 @@ impl Frame {
         // the number of components is at most four.
         unsafe {
             let description = ffi::av_pix_fmt_desc_get(self.format()?).as_ref()?;
-            let component = |c: &ffi::AVComponentDescriptor| Component {
-                plane: c.plane as usize,
-                step: c.step as usize,
-                offset: c.offset as usize,
-                shift: c.shift as u32,
-                depth: c.depth as u32,
-            };
+            let big_endian = description.flags & ffi::AV_PIX_FMT_FLAG_BE as u64 != 0;
+            let component = |c: &ffi::AVComponentDescriptor| Component::of(c, big_endian);
             let count = usize::from(description.nb_components).min(4);
             Some(Description {
                 name: CStr::from_ptr(description.name).to_string_lossy().into_owned(),

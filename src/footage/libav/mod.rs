@@ -23,7 +23,7 @@ pub(crate) use frame::{Component, Description, Frame, PlaneView};
 pub(crate) use input::{Aim, Input, Look};
 pub(crate) use limits::Limits;
 pub(crate) use muxer::Muxer;
-pub(crate) use packet::Packet;
+pub(crate) use packet::{Packet, Palette};
 pub(crate) use parser::{Parser, Structure};
 pub(crate) use pool::{Pool, SLAB};
 pub(crate) use stream::VideoStream;

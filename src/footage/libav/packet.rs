@@ -1,5 +1,10 @@
 use ffmpeg_next::ffi;
 
+/// 256 colours as FFmpeg's native 0xAARRGGBB.
+pub(crate) type Palette = [u8; 1024];
+
+const PALETTE: ffi::AVPacketSideDataType = ffi::AVPacketSideDataType::AV_PKT_DATA_PALETTE;
+
 /// Coded data of one picture or field.
 pub(crate) struct Packet(pub(super) ffmpeg_next::Packet);
 
@@ -42,6 +47,34 @@ impl Packet {
         use ffmpeg_next::packet::Ref;
         // SAFETY: the packet is alive; ffmpeg-next's own flags drop this bit.
         unsafe { (*self.0.as_ptr()).flags & ffi::AV_PKT_FLAG_DISCARD != 0 }
+    }
+
+    /// Returns the colours that the container gives along with the packet, for pictures that only
+    /// hold numbers of them.
+    pub(crate) fn palette(&self) -> Option<&Palette> {
+        use ffmpeg_next::packet::Ref;
+        let mut size = 0;
+        // SAFETY: the packet is alive; the side data belongs to it and is only read while it is
+        // borrowed.
+        unsafe {
+            let data = ffi::av_packet_get_side_data(self.0.as_ptr(), PALETTE, &raw mut size);
+            data.cast::<Palette>().as_ref().filter(|_| size == size_of::<Palette>())
+        }
+    }
+
+    /// Gives the colours along with the packet. A demuxer does so once, before it is asked to go
+    /// anywhere else.
+    pub(crate) fn set_palette(&mut self, palette: &Palette) {
+        use ffmpeg_next::packet::Mut;
+        // SAFETY: the packet is alive and exclusively borrowed; FFmpeg returns null or memory of the
+        // size asked for, which overlaps nothing of ours.
+        unsafe {
+            let size = size_of::<Palette>();
+            let data = ffi::av_packet_new_side_data(self.0.as_mut_ptr(), PALETTE, size);
+            if let Some(data) = data.cast::<Palette>().as_mut() {
+                data.copy_from_slice(palette);
+            }
+        }
     }
 
     /// Says when the packet is to be decoded, where something is given.

@@ -5,7 +5,7 @@ use std::{
 
 use crate::footage::{
     error::OpenError,
-    libav::{self, Input, Limits, Packet, Parser, Structure},
+    libav::{self, Input, Limits, Packet, Palette, Parser, Structure},
     limits::LIMITS,
 };
 
@@ -48,6 +48,8 @@ pub(crate) struct Scan {
     pub is_whole: bool,
     /// Whether some picture comes as two fields in packets of their own.
     pub has_fields: bool,
+    /// Colours that the container gave, each from the packet with this ordinal on, rising.
+    palettes: Vec<(u32, Palette)>,
     /// (fingerprint, ordinal), sorted.
     by_fingerprint: Vec<(u64, u32)>,
 }
@@ -60,6 +62,9 @@ pub(crate) enum Extent {
     /// The first [`BEGINNING`] packets.
     Beginning,
 }
+
+/// More changes of colours than this count as the end of what can be read: 64 MiB of them.
+const MOST_PALETTES: usize = 1 << 16;
 
 /// Packets that show a minute or so, and are read in a moment.
 const BEGINNING: usize = 3600;
@@ -96,7 +101,7 @@ impl Scan {
         stop: &dyn Fn() -> bool,
     ) -> Result<Option<Self>, TooMuch> {
         let mut parser = input.parser();
-        let mut packets = Vec::new();
+        let (mut packets, mut palettes) = (Vec::new(), Vec::new());
         let mut is_whole = true;
         let cut_short = loop {
             if packets.len() == BEGINNING && extent == Extent::Beginning {
@@ -110,7 +115,11 @@ impl Scan {
                 Ok(Some(packet)) if packet.bytes().len() > limits.packet => {
                     return Err(TooMuch::Bytes(packets.len()));
                 }
-                Ok(Some(packet)) => packets.push(entry(&packet, parser.as_mut(), codec)),
+                Ok(Some(_)) if palettes.len() == MOST_PALETTES => break true,
+                Ok(Some(packet)) => {
+                    palettes.extend(packet.palette().map(|it| (packets.len() as u32, *it)));
+                    packets.push(entry(&packet, parser.as_mut(), codec));
+                }
                 Ok(None) => break input.names_more_than_there_is(),
                 Err(error) if libav::is_out_of_bounds(error) => {
                     return Err(TooMuch::Bytes(packets.len()));
@@ -121,7 +130,7 @@ impl Scan {
                 return Err(TooMuch::Packets);
             }
         };
-        Ok(Some(Self { is_whole, ..Self::from_packets(packets, cut_short) }))
+        Ok(Some(Self { is_whole, palettes, ..Self::from_packets(packets, cut_short) }))
     }
 
     fn from_packets(packets: Vec<PacketEntry>, cut_short: bool) -> Self {
@@ -130,7 +139,8 @@ impl Scan {
         let mut by_fingerprint: Vec<_> = numbered().map(|(o, p)| (p.fingerprint, o)).collect();
         by_fingerprint.sort_unstable();
         let has_fields = packets.iter().any(|packet| packet.structure == Structure::Field);
-        Self { packets, keys, cut_short, is_whole: true, has_fields, by_fingerprint }
+        let palettes = Vec::new();
+        Self { packets, keys, cut_short, is_whole: true, has_fields, palettes, by_fingerprint }
     }
 
     /// Returns the ordinal of a packet that was read after a seek, if it can only be that one.
@@ -152,6 +162,12 @@ impl Scan {
         only(ordinals.iter().filter(|o| agrees(o)))
             .or_else(|| only(ordinals.iter()))
             .or_else(|| only(ordinals.iter().filter(|o| in_place(o))))
+    }
+
+    /// Returns the colours that hold at a packet, where the container gave any up to there.
+    pub(crate) fn palette_at(&self, ordinal: u32) -> Option<&Palette> {
+        let upto = self.palettes.partition_point(|&(from, _)| from <= ordinal);
+        Some(&self.palettes[..upto].last()?.1)
     }
 
     /// Returns whether `packet` is the one with this ordinal, as far as its bytes tell.

@@ -198,6 +198,11 @@ impl Session {
         } else {
             Unneeded::Decode
         });
+        // The container gives colours once; who begins here did not read that packet.
+        let begins = self.fed == self.started && packet.palette().is_none();
+        if let Some(palette) = scan.palette_at(self.fed).filter(|_| begins) {
+            packet.set_palette(palette);
+        }
         packet.stamp(self.fed);
         self.fed += 1;
         self.send(Some(&packet))

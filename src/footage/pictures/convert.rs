@@ -56,6 +56,10 @@ impl Picture {
             self.fill_from_palette(&mut image, &palette);
             return image;
         }
+        if let Some(white) = self.white_bit() {
+            self.fill_from_bits(&mut image, white);
+            return image;
+        }
         let channels = [0, 1, 2].map(|index| Channel::of(self, index));
         let tone = Tone::of(self.colour);
         let to_rgb = self.colour.to_rgb(self.layout().depth);
@@ -85,6 +89,18 @@ impl Picture {
             }
         }
     }
+
+    fn fill_from_bits(&self, image: &mut RgbaImage, white: u8) {
+        let Some(plane) = self.plane(0) else { return };
+        for (y, row) in image.rows_mut().enumerate() {
+            let bytes = plane.row(y).unwrap_or_default();
+            let bits = bytes.iter().flat_map(|byte| (0..8).rev().map(move |bit| byte >> bit & 1));
+            for (pixel, bit) in row.zip(bits) {
+                let grey = if bit == white { 255 } else { 0 };
+                pixel.0 = [grey, grey, grey, 255];
+            }
+        }
+    }
 }
 
 fn to_byte(value: f32) -> u8 {
@@ -96,7 +112,7 @@ struct Channel<'a> {
     /// Nothing where the picture lacks the component.
     plane: Option<PlaneView<'a>>,
     component: Component,
-    read: fn(&[u8]) -> u16,
+    read: fn(&[u8]) -> Option<u16>,
     /// Value of a component that the picture lacks.
     middle: f32,
     /// Width and height in this channel's own samples.
@@ -117,10 +133,10 @@ impl<'a> Channel<'a> {
         Self {
             plane: if lacks { None } else { picture.plane(component.plane) },
             component,
-            read: match (layout.sample_bytes, layout.big_endian) {
-                (1, _) => |bytes| bytes[0].into(),
-                (_, false) => |bytes| u16::from_le_bytes([bytes[0], bytes[1]]),
-                (_, true) => |bytes| u16::from_be_bytes([bytes[0], bytes[1]]),
+            read: match (component.bytes, layout.big_endian) {
+                (1, _) => |bytes| bytes.first().copied().map(u16::from),
+                (_, false) => |bytes| bytes.first_chunk().copied().map(u16::from_le_bytes),
+                (_, true) => |bytes| bytes.first_chunk().copied().map(u16::from_be_bytes),
             },
             middle: (1_u32 << (layout.depth - 1)) as f32 / largest(layout.depth),
             size: [width.div_ceil(1 << shift[0]), height.div_ceil(1 << shift[1])],
@@ -164,11 +180,7 @@ impl<'a> Channel<'a> {
 
     fn sample(&self, row: &[u8], x: usize) -> f32 {
         let at = x * self.component.step + self.component.offset;
-        let code = row.get(at..).filter(|bytes| bytes.len() >= 2);
-        let code = match code {
-            Some(bytes) => (self.read)(bytes),
-            None => row.get(at).copied().unwrap_or_default().into(),
-        };
+        let code = row.get(at..).and_then(self.read).unwrap_or_default();
         let code = code >> self.component.shift & ((1_u32 << self.component.depth) - 1) as u16;
         f32::from(code) / largest(self.component.depth)
     }

@@ -142,6 +142,11 @@ impl Picture {
         (self.layout.name == "pal8").then(|| self.data.palette()).flatten()
     }
 
+    /// Returns the bit of a white pixel, where a byte holds eight pixels, the first in its highest bit.
+    pub(crate) fn white_bit(&self) -> Option<u8> {
+        white_bit(&self.layout.name)
+    }
+
     /// Returns the memory that the picture keeps alive, in bytes.
     pub fn bytes(&self) -> usize {
         self.data.bytes()
@@ -173,10 +178,11 @@ impl PixelLayout {
     fn of(description: &Description, chroma_place: i32) -> Result<Self, Unsupported> {
         let unsupported = || Unsupported(description.name.clone());
         let first = description.components.first().ok_or_else(unsupported)?;
-        if description.flags & REFUSED != 0 || first.depth > 16 {
+        let refused = description.flags & REFUSED != 0 && white_bit(&description.name).is_none();
+        if refused || first.depth > 16 || NOT_CONVERTED.contains(&&*description.name) {
             return Err(unsupported());
         }
-        let sample_bytes = if first.depth + first.shift > 8 { 2 } else { 1 };
+        let sample_bytes = first.bytes;
         Ok(Self {
             name: description.name.clone(),
             arrangement: arrangement(description, sample_bytes),
@@ -187,6 +193,20 @@ impl PixelLayout {
             sample_bytes,
             big_endian: description.flags & BIG_ENDIAN != 0,
         })
+    }
+}
+
+/// The colours of digital cinema (SMPTE ST 428), and three, three and two bits, whose place FFmpeg's
+/// table and its documentation do not agree on: no camera at a gym writes either.
+const NOT_CONVERTED: [&str; 3] = ["xyz12le", "xyz12be", "rgb8"];
+
+/// Returns the bit of a white pixel in a picture of nothing but black and white, eight pixels in a
+/// byte.
+fn white_bit(name: &str) -> Option<u8> {
+    match name {
+        "monob" => Some(1),
+        "monow" => Some(0),
+        _ => None,
     }
 }
 
@@ -215,7 +235,7 @@ fn samples_of(description: &Description) -> Samples {
 fn arrangement(description: &Description, sample_bytes: usize) -> Arrangement {
     let components = &description.components;
     let alone = |c: &Component| c.step == sample_bytes && c.offset == 0;
-    if description.flags & PALETTE != 0 {
+    if description.flags & (PALETTE | BITSTREAM) != 0 {
         return Arrangement::Other;
     }
     match components.as_slice() {
