@@ -23,6 +23,9 @@ pub(super) struct Arguments {
     /// Take back this alone of what differs, by the name that --show prints; may be repeated.
     #[arg(long, value_name = "NAME", requires = "take")]
     only: Vec<String>,
+    /// Keep the marks as they are, and count this one as settled.
+    #[arg(long, value_name = "NUMBER", conflicts_with_all = ["show", "take"])]
+    keep: Option<usize>,
 }
 
 pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
@@ -53,6 +56,11 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
             "nothing to take back: everything in it is in the marks"
         };
         writeln!(printed::out(), "{name}: {said}")?;
+        return Ok(());
+    }
+    if let Some(number) = arguments.keep {
+        desk.settle(chosen(number)?)?;
+        writeln!(printed::out(), "{name}: stays as it is; {number} counts as settled")?;
         return Ok(());
     }
     list(&all, &name)
@@ -107,6 +115,11 @@ fn shown(thing: &impl Display) -> String {
 
 /// Returns what is not in the marks, in words.
 fn beyond(aside: &Aside) -> String {
+    let settled = if aside.has_more() || aside.is_in_marks() { "" } else { "; settled" };
+    difference(aside) + settled
+}
+
+fn difference(aside: &Aside) -> String {
     match &aside.beyond {
         Err(error) => error.to_string(),
         Ok(merged) => match [merged.joined.len(), merged.conflicts.len()] {

@@ -24,16 +24,18 @@ pub use consent::sidecar::{
 };
 pub use consent::sidecar_file::{SidecarFile, copies, sidecar_path};
 pub use erase::erased::Erased;
-pub use erase::erasing::{erase, finish_erasing, is_erasing_unfinished, plan_erasing};
+pub use erase::erasing::{
+    erase, erase_after_all, finish_erasing, is_erasing_unfinished, plan_erasing,
+};
 pub use erase::error::EraseError;
 pub use erase::heed::{Heeded, heed_withdrawals};
-pub use erase::plan::{ErasePlan, ErasedContent, Unreached};
+pub use erase::plan::{ErasePlan, ErasedContent, NOT_REACHED, Unreached};
 pub use erase::step::{EraseStep, ErasedFrom, Going};
 pub use erase::tombstone::Tombstone;
 pub use erase::wish::{
     Copies, EraseHands, EraseWish, Excerpts, Marks, OwnHands, Places, Shared, Witnessed,
 };
-pub use erase::withdrawn::Withdrawn;
+pub use erase::withdrawn::{CodeRefused, Withdrawn, refuse_withdrawn};
 pub(crate) use find::assign::AssignError;
 pub use find::assign::{Assigned, Settings, assign};
 pub use find::known::{KnownNames, known};

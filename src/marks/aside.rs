@@ -1,24 +1,19 @@
-//! What was ever set aside of marks: listed with what it holds, and taken back.
+//! What was ever set aside of marks: listed with what it holds, taken back, or settled.
 
-use std::{
-    fs,
-    path::{Path, PathBuf},
-    time::SystemTime,
-};
+use std::{collections::BTreeSet, path::PathBuf, time::SystemTime};
 
 use super::{
     desk::Desk,
     desk_error::DeskError,
     edit::{Edit, Step},
-    entries::{self, changes_left},
-    file::{self, Stored},
-    merge::{Changes, Conflict, Merged, OtherClip, merge},
+    entries::changes_left,
+    file::{Included, Stored},
+    kept::{AsideKind, AsideSearch, HeldAside, KeptAside},
+    merge::{Changes, Conflict, Merged, OtherClip, Slot, merge},
     state::StateFolder,
-    version,
 };
-use crate::store::about_to_read;
 
-/// Something that was set aside.
+/// Something that was set aside, held against the marks as they stand.
 #[derive(Debug)]
 pub struct Aside {
     /// What it is.
@@ -33,66 +28,83 @@ pub struct Aside {
     pub holds: String,
     /// What of it is not in the marks, or differs from them.
     pub beyond: Result<Merged, OtherClip>,
-}
-
-/// Why something was set aside.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum AsideKind {
-    /// A journal before its damaged end was cut off.
-    TornJournal,
-    /// A journal that the marks file did not go on from.
-    OtherJournal,
-    /// A version that was in the marks file until it was joined with this one.
-    OtherVersion,
-    /// A version that lies beside the marks file.
-    Copy,
-    /// Marks of the same routine in the user's own folder, where the clip's could not be written.
-    OwnFolder,
+    /// What of that was changed here since, so that somebody has chosen.
+    changed_since: BTreeSet<Slot>,
+    /// Whether somebody said that it is settled.
+    is_settled: bool,
+    hash: String,
 }
 
 impl Aside {
-    /// Returns whether anything in it is not in the marks, or differs from them.
+    /// Returns whether anything in it is not in the marks, or differs from them, and nobody has
+    /// settled yet which it is to be.
     pub fn has_more(&self) -> bool {
-        let beyond = self.beyond.as_ref();
-        beyond.map_or(true, |it| !it.joined.is_empty() || !it.conflicts.is_empty())
+        let is_open = |slot: &Slot| !self.changed_since.contains(slot);
+        let has_open = self.beyond.as_ref().map_or(true, |it| {
+            let conflicts = it.conflicts.iter().map(|conflict| &conflict.slot);
+            it.joined.iter().map(|(slot, _)| slot).chain(conflicts).any(is_open)
+        });
+        has_open && !self.is_settled
     }
-}
 
-impl AsideKind {
-    /// Returns what it is, in words.
-    pub const fn words(self) -> &'static str {
-        match self {
-            Self::TornJournal => "journal with a damaged end",
-            Self::OtherJournal => "journal of another version",
-            Self::OtherVersion => "version of another computer",
-            Self::Copy => "copy beside the marks",
-            Self::OwnFolder => "marks in your own folder",
-        }
+    /// Returns whether nothing in it goes beyond the marks.
+    pub fn is_in_marks(&self) -> bool {
+        self.beyond.as_ref().is_ok_and(|it| it.joined.is_empty() && it.conflicts.is_empty())
     }
 }
 
 impl Desk {
     /// Returns everything that was set aside of these marks, the oldest first.
     pub fn aside(&self, state: &StateFolder) -> Vec<Aside> {
-        let journals = self.journal.path().parent().map(files_in).unwrap_or_default();
-        let kept = journals.iter().filter_map(|path| self.kept(path));
-        let own = self.stored();
-        let copies = version::beside(&self.path, &own).into_iter();
-        let copies = copies.map(|it| self.version_aside(AsideKind::Copy, &it.path, &it.stored));
-        let elsewhere = files_in(&state.marks()).into_iter().filter(|path| *path != self.path);
-        let elsewhere = elsewhere.filter_map(|path| {
-            let stored = file::read(&path).ok().filter(|it| is_of_routine(it, &own))?;
-            Some(self.version_aside(AsideKind::OwnFolder, &path, &stored))
-        });
-        let mut all: Vec<Aside> = kept.chain(copies).chain(elsewhere).collect();
-        all.sort_by(|a, b| (a.written, &a.path).cmp(&(b.written, &b.path)));
-        all
+        self.aside_search().look(state).iter().map(|kept| self.against(kept)).collect()
+    }
+
+    /// Returns what it takes to look for it on another thread.
+    pub fn aside_search(&self) -> AsideSearch {
+        let (path, journal) = (self.path.clone(), self.journal.path().to_owned());
+        AsideSearch { path, journal, own: self.stored() }
+    }
+
+    /// Holds what was found against the marks as they stand.
+    pub fn against(&self, kept: &KeptAside) -> Aside {
+        let (holds, changes, since) = match &kept.held {
+            HeldAside::Version(stored) => self.version(stored),
+            HeldAside::Journal(entries) => {
+                let after: &[Step] = &entries.after;
+                let steps = counted(entries.steps.len() + after.len(), "step");
+                let changes = changes_left(entries, &self.past).then(Changes::of(after, 0, []));
+                (steps, changes, self.joined_after(entries.last()))
+            }
+        };
+        let beyond = merge(&self.sheaf, &changes, self.highest_id);
+        let steps = since.map(|since| since.saturating_sub(self.effects.0));
+        let changed_since = steps.map(|steps| Changes::touched(self.history.in_force_after(steps)));
+        Aside {
+            kind: kept.kind,
+            path: kept.path.clone(),
+            bytes: kept.bytes,
+            written: kept.written,
+            holds,
+            beyond,
+            changed_since: changed_since.unwrap_or_default(),
+            is_settled: self.settled.contains(&kept.hash),
+            hash: kept.hash.clone(),
+        }
     }
 
     /// Takes one back as one step: what is not here, and of what differs their side. Where `only`
     /// names some of what differs, those alone. Returns whether there was anything to take.
     pub fn take_back(&mut self, aside: &Aside, only: &[String]) -> Result<bool, DeskError> {
-        let Ok(beyond) = &aside.beyond else { return Ok(false) };
+        let edits = self.edits_of(aside, only);
+        if edits.is_empty() {
+            return Ok(false);
+        }
+        self.take(Step::Do(Edit::Together(edits)))
+    }
+
+    /// Returns the edits by which one is taken back.
+    pub(crate) fn edits_of(&self, aside: &Aside, only: &[String]) -> Vec<Edit> {
+        let Ok(beyond) = &aside.beyond else { return Vec::new() };
         let mut after = self.sheaf.clone();
         let mut edits: Vec<Edit> = Vec::new();
         if let Some(edit) = beyond.edit.clone().filter(|_| only.is_empty()) {
@@ -106,48 +118,18 @@ impl Desk {
                 edits.push(edit);
             }
         }
-        if edits.is_empty() {
-            return Ok(false);
-        }
-        self.take(Step::Do(Edit::Together(edits)))
+        edits
     }
 
-    /// Returns what a file beside the journals holds, where it is of these marks.
-    fn kept(&self, path: &Path) -> Option<Aside> {
-        if path == self.journal.path() {
-            return None;
-        }
-        let ending = path.extension()?.to_str()?;
-        let kind = match ending.split_once('-').map_or(ending, |(why, _)| why) {
-            "torn" => AsideKind::TornJournal,
-            // A journal under another name is that of the marks where they lay before.
-            "other" | "journal" => AsideKind::OtherJournal,
-            "version" => AsideKind::OtherVersion,
-            _ => return None,
-        };
-        let own = self.stored();
-        let is_here = path.file_stem() == self.journal.path().file_stem();
-        // Journals of everything else are not read to their end.
-        if !is_here && !version::begins_with(path, &[&own.document]) {
-            return None;
-        }
-        if kind == AsideKind::OtherVersion {
-            let stored = file::read(path).ok().filter(|it| it.document == own.document)?;
-            return Some(self.version_aside(kind, path, &stored));
-        }
-        let entries = entries::read(path).ok()?;
-        // The line that says whose it is may be the damaged one.
-        if entries.document != own.document && !(is_here && entries.document.is_empty()) {
-            return None;
-        }
-        let after: Vec<Step> = entries.after.clone();
-        let steps = entries.steps.len() + after.len();
-        let changes = changes_left(&entries, &own.past).then(Changes::of(&after, 0, []));
-        Some(self.aside_of(kind, path, counted(steps, "step"), &changes))
+    /// Notes that the marks stay as they are and one is settled by that; it stays in the list.
+    pub fn settle(&mut self, aside: &Aside) -> Result<(), DeskError> {
+        self.journal.note_settled(&aside.hash)?;
+        self.settled.push(aside.hash.clone());
+        Ok(())
     }
 
-    fn version_aside(&self, kind: AsideKind, path: &Path, stored: &Stored) -> Aside {
-        let is_version = stored.document == self.stored().document;
+    fn version(&self, stored: &Stored) -> (String, Changes, Option<u64>) {
+        let is_version = stored.document == self.document;
         let changes = if is_version {
             self.changes_of(stored)
         } else {
@@ -155,34 +137,22 @@ impl Desk {
         };
         let (marks, readings) = (stored.sheaf.marks.len(), stored.sheaf.readings.len());
         let holds = format!("{}, {}", counted(marks, "mark"), counted(readings, "reading"));
-        self.aside_of(kind, path, holds, &changes)
+        let since = is_version.then(|| self.joined_after(&stored.included)).flatten();
+        (holds, changes, since)
     }
 
-    fn aside_of(&self, kind: AsideKind, path: &Path, holds: String, changes: &Changes) -> Aside {
-        let facts = fs::metadata(path).ok();
-        let bytes = facts.as_ref().map_or(0, fs::Metadata::len);
-        let written = facts.and_then(|facts| facts.modified().ok());
-        let beyond = merge(&self.sheaf, changes, self.highest_id);
-        Aside { kind, path: path.to_owned(), bytes, written, holds, beyond }
+    /// Returns the number of the step after which a version that ends with this one was joined, or
+    /// parted from these marks; nothing where it never was.
+    fn joined_after(&self, last: &Included) -> Option<u64> {
+        let noted = self.joined_at.iter().find(|(joined, _)| joined == last);
+        if let Some((_, after)) = noted {
+            return Some(*after);
+        }
+        // Before this journal was begun.
+        let before = self.past.joined.contains(last).then_some(self.effects.0);
+        let is_own = last.sequence == 0 || self.past.trail.holds(last);
+        before.or_else(|| is_own.then_some(last.sequence))
     }
-}
-
-/// Returns whether both are marks of one routine of one clip by one judge, who goes by another
-/// number where the first name was taken.
-fn is_of_routine(one: &Stored, other: &Stored) -> bool {
-    let of = |it: &Stored| {
-        let clip = it.sheaf.clip.as_ref().map(|clip| clip.quick_id.clone());
-        (clip, it.sheaf.routine.id.clone(), it.sheaf.routine.judge.clone())
-    };
-    of(one).0.is_some() && of(one) == of(other)
-}
-
-fn files_in(folder: &Path) -> Vec<PathBuf> {
-    about_to_read(folder);
-    let entries = fs::read_dir(folder).into_iter().flatten().flatten();
-    let mut files: Vec<PathBuf> = entries.map(|entry| entry.path()).collect();
-    files.sort();
-    files
 }
 
 fn counted(count: usize, what: &str) -> String {

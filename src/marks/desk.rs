@@ -24,12 +24,16 @@ use crate::store::{DocumentError, Replacing};
 #[derive(Debug)]
 pub struct Desk {
     pub(super) path: PathBuf,
-    document: String,
+    pub(super) document: String,
     pub(super) sheaf: Sheaf,
-    history: History,
+    pub(super) history: History,
     pub(super) journal: Journal,
     /// What each step of the journal changed, and the number of the step before the first.
-    effects: (u64, Vec<Edit>),
+    pub(super) effects: (u64, Vec<Edit>),
+    /// Which other versions the journal joined, and after which of its steps.
+    pub(super) joined_at: Vec<(Included, u64)>,
+    /// Hashes of what was set aside and is settled.
+    pub(super) settled: Vec<String>,
     room: IdRoom,
     /// Highest of its ids that was ever used, also by what was undone.
     pub(super) highest_id: Id,
@@ -60,7 +64,9 @@ impl Desk {
         let Stored { document, included, mut past, mut sheaf } = stored;
         let OpenJournal { journal, entries, left, lost } = opened;
         let told = lost.iter().map(|(damage, aside)| damage.told(path, aside)).collect();
-        let joined = entries.joined.iter().filter(|step| !past.joined.contains(step));
+        let (joined_at, settled) = (entries.joined.clone(), entries.settled.clone());
+        let joined = joined_at.iter().map(|(step, _)| step);
+        let joined = joined.filter(|step| !past.joined.contains(step));
         let joined: Vec<Included> = joined.cloned().collect();
         past.joined.extend(joined);
         let mut history = History::default();
@@ -78,6 +84,8 @@ impl Desk {
             history,
             journal,
             effects,
+            joined_at,
+            settled,
             room,
             highest_id,
             saved: included,

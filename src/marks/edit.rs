@@ -267,6 +267,10 @@ pub struct History {
     edits: Vec<Edit>,
     /// How many of `edits` are in force.
     done: usize,
+    /// By which step each of them was last put in force.
+    since: Vec<u64>,
+    /// How many steps were noted.
+    noted: u64,
 }
 
 /// One move along the history; what the journal keeps.
@@ -295,12 +299,15 @@ impl History {
 
     /// Takes one step and returns the change that it means for the sheaf.
     pub fn note(&mut self, step: Step) -> Option<Edit> {
+        self.noted += 1;
         match step {
             Step::Do(edit) => {
                 // What was undone and then written over is gone from the way forward, as
                 // everybody expects of undo.
                 self.edits.truncate(self.done);
+                self.since.truncate(self.done);
                 self.edits.push(edit.clone());
+                self.since.push(self.noted);
                 self.done += 1;
                 Some(edit)
             }
@@ -310,6 +317,9 @@ impl History {
             }
             Step::Redo => {
                 let edit = self.edits.get(self.done)?.clone();
+                if let Some(since) = self.since.get_mut(self.done) {
+                    *since = self.noted;
+                }
                 self.done += 1;
                 Some(edit)
             }
@@ -324,6 +334,12 @@ impl History {
     /// Returns whether something can be done again.
     pub(crate) fn can_redo(&self) -> bool {
         self.done < self.edits.len()
+    }
+
+    /// Returns the changes in force that were made after so many steps.
+    pub(crate) fn in_force_after(&self, steps: u64) -> impl Iterator<Item = &Edit> {
+        let made = self.edits.iter().zip(&self.since).take(self.done);
+        made.filter(move |(_, since)| **since > steps).map(|(edit, _)| edit)
     }
 
     /// Returns the ids that any change ever used.

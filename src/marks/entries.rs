@@ -32,8 +32,11 @@ pub struct Entries {
     known: BTreeSet<Id>,
     /// The ids that are its own.
     pub room: IdRoom,
-    /// The last step of each other version that was joined.
-    pub joined: Vec<Included>,
+    /// The last step of each other version that was joined, and the number of the own step after
+    /// which it was.
+    pub joined: Vec<(Included, u64)>,
+    /// Hashes of what was set aside and of which a person said that it is settled.
+    pub settled: Vec<String>,
     /// Its steps with their checksums, in order.
     pub steps: Vec<JournalEntry>,
     /// Length in bytes of what counts.
@@ -69,6 +72,8 @@ pub(super) enum Record {
     },
     /// Another version was joined that ended with this step.
     Joined(Included),
+    /// A person said that what was set aside in a file of this hash is settled.
+    Settled(String),
     Step {
         sequence: u64,
         step: Step,
@@ -161,7 +166,8 @@ impl Entries {
                 self.known = known.into_iter().collect();
                 self.room = IdRoom { after };
             }
-            Record::Joined(joined) => self.joined.push(joined),
+            Record::Joined(joined) => self.joined.push((joined, self.last().sequence)),
+            Record::Settled(hash) => self.settled.push(hash),
             Record::Step { sequence: found, step } => {
                 let expected = self.last().sequence.saturating_add(1);
                 // The last number there is has none after it.

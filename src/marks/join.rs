@@ -89,8 +89,9 @@ impl Desk {
         }
         if !conflicts.is_empty() {
             self.tell(&format!(
-                "{} changed differently here and in {from}. Here they stay as they were; \
-                 \"stillcall aside\" shows both and takes back what you choose",
+                "{} changed differently here and in {from}. Here they stay as they were; the list \
+                 of what was set aside (\"stillcall aside\") shows both and takes back what you \
+                 choose",
                 were(conflicts.len())
             ));
         }
@@ -100,6 +101,7 @@ impl Desk {
     /// Notes that another version is in this one, and with it what led there.
     fn note_joined(&mut self, last: &Included, past: &Past) -> Result<(), DeskError> {
         self.journal.note_joined(last)?;
+        self.joined_at.push((last.clone(), self.journal.last().sequence));
         let further = past.joined.iter().filter(|step| !self.knows(step));
         let further: Vec<Included> = further.chain([last]).cloned().collect();
         self.past.joined.retain(|step| !past.trail.holds(step));

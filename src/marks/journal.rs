@@ -126,6 +126,12 @@ impl Journal {
         Ok(())
     }
 
+    /// Notes that what was set aside in a file of this hash is settled.
+    pub fn note_settled(&mut self, hash: &str) -> Result<(), JournalError> {
+        self.log.append(&Record::Settled(hash.to_owned()))?;
+        Ok(())
+    }
+
     /// Returns its file.
     pub fn path(&self) -> &Path {
         self.log.path()

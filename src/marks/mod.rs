@@ -14,6 +14,7 @@ pub mod file;
 pub mod ids;
 mod join;
 pub mod journal;
+mod kept;
 mod load;
 pub mod merge;
 pub mod model;
@@ -28,13 +29,14 @@ mod trail;
 mod version;
 pub(crate) mod words;
 
-pub use aside::{Aside, AsideKind};
+pub use aside::Aside;
 pub use copy::{Kin, MoveError, OtherCopy, kin, move_to};
 pub use damage::Damage;
 pub use desk::Desk;
 pub use desk_error::DeskError;
 pub use edit::{Edit, History, Step};
 pub use file::{beside, path_for};
+pub use kept::{AsideKind, AsideSearch, KeptAside};
 pub use load::{load, load_and_tell};
 pub use model::{
     At, BodyPart, Call, CallAnswer, ClickedPoint, ClipFacts, Contact, Facing, How, Id, Item,

@@ -1,6 +1,6 @@
 //! What is seen, in words: the same on screen, on the sheet and in the line where one writes.
 
-use super::model::What;
+use super::model::{Seen, What};
 
 // Named for tables that are made while compiling.
 pub(crate) const SWING: &str = "swing";
@@ -11,6 +11,18 @@ pub(crate) const HEEL_DROP: &str = "heel drop";
 pub(crate) const FALL: &str = "fall";
 pub(crate) const SPOT: &str = "spot";
 pub(crate) const STOP: &str = "stop";
+
+impl Seen {
+    /// Returns what is added to a mark that was not plainly seen.
+    pub(crate) const fn words(self) -> &'static str {
+        match self {
+            Self::Yes => "",
+            Self::No => "did not happen",
+            Self::CantTell => "can't tell",
+            Self::NotVisible => "not visible",
+        }
+    }
+}
 
 impl What {
     /// Returns what a judge calls it; an element and a fault go by the book's names instead.

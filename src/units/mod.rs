@@ -29,4 +29,6 @@ pub use place::{Coded, OnPlane, OnScreen, Shown};
 pub use points::{ParsePointsError, Points};
 pub use time::{Ticks, TimeBase};
 pub use upright::{Orientation, PixelShape, Upright};
+#[cfg(feature = "window")]
+pub(crate) use visible::steers;
 pub use visible::visible;

@@ -22,7 +22,7 @@ pub fn visible(text: &str) -> Cow<'_, str> {
 
 /// Controls, among them those of C1, and the marks, embeddings, overrides and isolates of Unicode's
 /// bidirectional algorithm (its annex 9, table 4).
-fn steers(letter: char) -> bool {
+pub(crate) fn steers(letter: char) -> bool {
     let is_control = letter.is_control() && !matches!(letter, '\n' | '\t');
     let turns = matches!(letter, '\u{61c}' | '\u{200e}' | '\u{200f}')
         || ('\u{202a}'..='\u{202e}').contains(&letter)

@@ -4,12 +4,12 @@ use std::time::Duration;
 
 use iced::{
     Element,
-    widget::{button, container, text, tooltip},
+    widget::{button, container, tooltip},
 };
 
 use super::{
     keymap::{self, Command},
-    theme::{self, Current, size},
+    theme::{self, Current, size, text},
 };
 
 /// How long the pointer rests on a button before it is told what that does.

@@ -1,7 +1,7 @@
 //! Marks, frames and times in words.
 
 use crate::{
-    marks::{BodyPart, CallAnswer, Contact, Facing, LandingOn, Manner, Phase, Seen, What},
+    marks::{BodyPart, CallAnswer, Contact, Facing, LandingOn, Manner, Phase, What},
     units::{Ticks, TimeBase, capitalised},
 };
 
@@ -85,16 +85,6 @@ pub(super) const fn answer(answer: CallAnswer) -> &'static str {
     }
 }
 
-/// Returns what is added to a mark that was not plainly seen.
-pub(super) const fn seen(seen: Seen) -> &'static str {
-    match seen {
-        Seen::Yes => "",
-        Seen::No => "did not happen",
-        Seen::CantTell => "can't tell",
-        Seen::NotVisible => "not visible",
-    }
-}
-
 /// Returns a time of the clip: `0:03.267`.
 pub(super) fn clock(base: TimeBase, ticks: Ticks) -> String {
     let millis = (base.seconds(ticks) * 1000.0).round() as i64;
@@ -113,9 +103,31 @@ pub(super) fn difference(base: TimeBase, from: Ticks, to: Ticks) -> String {
     }
 }
 
+/// Returns what went wrong as a sentence begins. What begins otherwise than with one of these words
+/// may begin with the name of a file, which stays as it is.
+pub(super) fn sentence(error: &str) -> String {
+    let first = error.split(' ').next().unwrap_or_default();
+    if FIRST_WORDS.contains(&first) { capitalised(error) } else { error.to_owned() }
+}
+
+/// Words with which errors begin.
+const FIRST_WORDS: &[&str] = &[
+    "another", "cannot", "deleting", "it", "no", "nobody", "nothing", "one", "some", "stopped",
+    "the", "there", "these", "they", "this", "what",
+];
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn errors_begin_as_sentences_and_names_stay_as_they_are() {
+        assert_eq!(sentence("cannot write a.mp4: full"), "Cannot write a.mp4: full");
+        assert_eq!(sentence("no home folder"), "No home folder");
+        for same in ["a.mp4: cannot be read", "/clips/a.mp4: is empty", "meet 2.mp4 is gone", ""] {
+            assert_eq!(sentence(same), same);
+        }
+    }
 
     #[test]
     fn times_are_written_to_the_millisecond() {

@@ -149,3 +149,72 @@ fn a_journal_of_where_the_marks_lay_before_is_found() {
     assert_eq!(all.len(), 1);
     assert_eq!(all[0].beyond.as_ref().unwrap().joined.len(), 1);
 }
+
+/// Marks with a copy beside them from another computer, of which one thing differs.
+fn parted(place: &Place) -> Desk {
+    drop(place.saved(2));
+    let there = tempfile::tempdir().unwrap();
+    let copy = there.path().join("meet.json");
+    fs::copy(place.file(), &copy).unwrap();
+    let mut desk = Desk::open(&copy, &StateFolder::at(there.path().join("state"))).unwrap();
+    rewrite(&mut desk, 1, "there");
+    desk.save().unwrap();
+    let mut desk = place.open();
+    rewrite(&mut desk, 1, "here");
+    desk.save().unwrap();
+    drop(desk);
+    fs::copy(&copy, place.file().with_file_name("meet (1).json")).unwrap();
+    let desk = place.open();
+    assert_eq!(open_ones(place, &desk), 1);
+    desk
+}
+
+fn open_ones(place: &Place, desk: &Desk) -> usize {
+    desk.aside(&place.state).iter().filter(|aside| aside.has_more()).count()
+}
+
+#[test]
+fn what_was_settled_by_writing_it_anew_no_longer_counts() {
+    let place = Place::new();
+    let mut desk = parted(&place);
+    rewrite(&mut desk, 1, "what both meant");
+    assert_eq!(open_ones(&place, &desk), 0, "somebody has written what it is to be");
+    desk.take(Step::Undo).unwrap();
+    assert_eq!(open_ones(&place, &desk), 1, "not any more");
+    desk.take(Step::Redo).unwrap();
+    assert_eq!(open_ones(&place, &desk), 0);
+    desk.save().unwrap();
+    drop(desk);
+    assert_eq!(open_ones(&place, &place.open()), 0, "the next time too");
+    assert!(place.says(&[]).contains("1 different from the marks; settled"), "it stays listed");
+}
+
+#[test]
+fn what_was_taken_back_and_then_changed_no_longer_counts() {
+    let place = Place::new();
+    let mut desk = parted(&place);
+    let all = desk.aside(&place.state);
+    assert!(desk.take_back(&all[0], &[]).unwrap());
+    rewrite(&mut desk, 1, "better still");
+    assert_eq!(open_ones(&place, &desk), 0);
+    // What was changed before they parted settles nothing.
+    desk.take(Step::Undo).unwrap();
+    desk.take(Step::Undo).unwrap();
+    assert_eq!(open_ones(&place, &desk), 1);
+}
+
+#[test]
+fn what_stays_as_it_is_here_is_settled_by_saying_so() {
+    let place = Place::new();
+    drop(parted(&place));
+    assert!(place.says(&["--keep", "1"]).contains("1 counts as settled"));
+    let desk = place.open();
+    assert_eq!(open_ones(&place, &desk), 0);
+    assert_eq!(place.notes(), ["here", "note 1"]);
+    drop(desk);
+    // Another version under the same name is another matter.
+    let copy = place.file().with_file_name("meet (1).json");
+    let text = fs::read_to_string(&copy).unwrap();
+    fs::write(&copy, text.replace("\"there\"", "\"elsewhere\"")).unwrap();
+    assert_eq!(open_ones(&place, &place.open()), 1);
+}

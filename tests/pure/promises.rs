@@ -179,6 +179,13 @@ const KEPT: &[(&str, &[&str])] = &[
         ],
     ),
     (
+        "What was kept so, or has been changed",
+        &[
+            "aside::what_was_settled_by_writing_it_anew_no_longer_counts",
+            "aside::what_stays_as_it_is_here_is_settled_by_saying_so",
+        ],
+    ),
+    (
         "Marks of another judge, and marks made on another copy",
         &[
             "versions::a_file_copied_for_another_judge_or_a_backup_is_no_version",

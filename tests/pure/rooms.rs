@@ -298,6 +298,29 @@ fn commands_print_through_one_door() {
     }
 }
 
+/// A name of a file or a remark may hold what turns the text round: what the window draws is written
+/// out by one function, and drawings hold words of our own, or do the same.
+#[test]
+fn the_window_draws_text_through_one_door() {
+    let drawings = [
+        "window/document/chart.rs",
+        "window/screens/practice/eye/figure.rs",
+        "window/theme/text.rs",
+        "window/typing/field.rs",
+        "window/viewer/overlay.rs",
+    ];
+    for (file, text) in files_of("window") {
+        let text: String = text.split_whitespace().collect();
+        let lists = text.match_indices("widget::{").map(|(at, _)| &text[at + 9..]);
+        let named = lists.flat_map(|list| list.split(';').next().unwrap().split([',', '{', '}']));
+        let is_iced = named.into_iter().any(|name| name == "text")
+            || text.contains("widget::text(")
+            || text.contains("widget::text;")
+            || text.contains("fill_text(");
+        assert!(!is_iced || drawings.contains(&&*file), "{file} draws text by itself");
+    }
+}
+
 /// The files that read without the door that has an end, and why that is fine.
 const READ_TO_THE_END: &[(&str, &str)] = &[
     ("command/demo/mod.rs", "its own truth file"),

@@ -22,7 +22,7 @@ use crate::{
 const SIZE: [u32; 2] = [1280, 800];
 
 /// A folder with clips, and a place for the library that knows it.
-struct Club(PathBuf);
+pub(crate) struct Club(PathBuf);
 
 impl Club {
     fn new(name: &str) -> Self {
@@ -34,7 +34,7 @@ impl Club {
     }
 
     /// With a folder taken in, and clips: a real one, and others that only have a name.
-    fn with(name: &str, count: usize) -> Self {
+    pub(crate) fn with(name: &str, count: usize) -> Self {
         let club = Self::new(name);
         club.take_in();
         fs::copy(clips::numbered().0, club.clip("a-real.mp4")).unwrap();
@@ -54,15 +54,15 @@ impl Club {
         shelf.write(&self.home()).unwrap();
     }
 
-    fn home(&self) -> Home {
+    pub(crate) fn home(&self) -> Home {
         Home::at(self.0.join("library"))
     }
 
-    fn clip(&self, name: &str) -> PathBuf {
+    pub(crate) fn clip(&self, name: &str) -> PathBuf {
         self.0.join("clips").canonicalize().unwrap().join(name)
     }
 
-    fn marks(&self, name: &str) -> PathBuf {
+    pub(crate) fn marks(&self, name: &str) -> PathBuf {
         self.clip(&format!("{name}.1.J-2.marks.json"))
     }
 
@@ -87,7 +87,7 @@ impl Club {
         fs::write(self.marks(name), file.to_string()).unwrap();
     }
 
-    fn wall(&self) -> Harness {
+    pub(crate) fn wall(&self) -> Harness {
         self.wall_on("")
     }
 

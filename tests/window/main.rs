@@ -9,11 +9,13 @@
 )]
 
 mod agreement;
+mod asides;
 #[path = "../video/bar_codes.rs"]
 mod bar_codes;
 mod clips;
 mod colours;
 mod drawn;
+mod erasing;
 mod eye;
 mod files;
 #[path = "../video/hdr_codes.rs"]

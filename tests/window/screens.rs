@@ -126,6 +126,20 @@ fn a_line_of_text_has_a_cursor_a_selection_and_a_clipboard() {
     assert!(window.texts().iter().any(|(text, _)| text == "hip circ"));
 }
 
+/// A code, a remark or a name of a file may hold what turns the text after it round.
+#[test]
+fn what_would_turn_text_round_is_written_out() {
+    let (mut window, _) = fresh("turned-text");
+    window.press(&["Return"]);
+    window.write("SC-\u{202e}07");
+    assert_says(&mut window, "SC-\u{fffd}07");
+    window.press(&["Tab"]);
+    window.write("J-9");
+    window.press(&["Return"]);
+    assert_says(&mut window, "SC-\\u202e07");
+    assert!(!window.says("\u{202e}"), "{:?}", window.texts());
+}
+
 #[test]
 fn a_clip_holds_several_routines_and_one_is_asked_for() {
     let (mut window, clip) = fresh("several");

@@ -5,7 +5,7 @@ use clap::Args;
 use jiff::civil::Date;
 use stillcall::{
     judged::Judging,
-    library::{self, Assigned, Code, Page, Settings},
+    library::{self, Assigned, Code, Home, Page, Settings},
     marks::ClipFacts,
     rulebook,
 };
@@ -13,7 +13,6 @@ use stillcall::{
 use super::{
     Open,
     find::query_text,
-    refuse_withdrawn,
     scan::{refresh, refresh_when_new},
 };
 use crate::command::printed;
@@ -46,7 +45,9 @@ pub(crate) struct Arguments {
 }
 
 pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
-    arguments.athlete.as_ref().map(refuse_withdrawn).transpose()?;
+    if let Some(code) = &arguments.athlete {
+        library::refuse_withdrawn(Home::of_user().as_ref(), code)?;
+    }
     let book = arguments.rulebook.as_deref().map(rulebook::load).transpose()?;
     let settings = Settings {
         book: book.as_ref(),

@@ -14,10 +14,10 @@ mod set;
 use std::{io::Write as _, process::ExitCode};
 
 use crate::command::printed;
-use anyhow::{Context as _, bail};
+use anyhow::Context as _;
 use clap::Subcommand;
 use stillcall::{
-    library::{Code, Home, Index, IndexError, Shelf, Withdrawn},
+    library::{Home, Index, IndexError, Shelf},
     marks::StateFolder,
 };
 
@@ -91,16 +91,6 @@ fn finish_what_was_begun() {
         // Nobody reads it where it cannot be written.
         let _ = writeln!(printed::err(), "what was begun to be deleted is not finished: {error:#}");
     }
-}
-
-/// Fails for the code of an athlete who withdrew: what is noted under it would be deleted.
-fn refuse_withdrawn(code: &Code) -> anyhow::Result<()> {
-    let Some(home) = Home::of_user() else { return Ok(()) };
-    let folders = Shelf::read(&home)?.folders;
-    if let Some(day) = Withdrawn::known(Some(&home), &folders).since(code.as_str()) {
-        bail!("{code} withdrew on {day}; whoever it is now needs another code");
-    }
-    Ok(())
 }
 
 fn usual(command: &Command) -> anyhow::Result<()> {

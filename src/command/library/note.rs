@@ -9,13 +9,11 @@ use clap::{Args, ValueEnum};
 use jiff::civil::Date;
 use stillcall::{
     library::{
-        self, Asked, Athlete, Code, Consent, Others, Purpose, Ruling, Shows, Sidecar, SidecarFile,
-        Use, Who,
+        self, Asked, Athlete, Code, Consent, Home, Others, Purpose, Ruling, Shows, Sidecar,
+        SidecarFile, Use, Who,
     },
     marks::model::Unknown,
 };
-
-use super::refuse_withdrawn;
 
 #[derive(Debug, Args)]
 pub(crate) struct Arguments {
@@ -96,7 +94,9 @@ pub(crate) struct InfoArguments {
 }
 
 pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
-    arguments.consent.athlete.as_ref().map(refuse_withdrawn).transpose()?;
+    if let Some(code) = &arguments.consent.athlete {
+        library::refuse_withdrawn(Home::of_user().as_ref(), code)?;
+    }
     let clip = &arguments.clip;
     let mut file = SidecarFile::begin(clip)?;
     let before = file.sidecar.clip.clone();

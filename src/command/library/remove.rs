@@ -7,16 +7,11 @@ use std::{
 use clap::Args;
 use stillcall::library::{
     self, Code, Copies, EraseError, ErasePlan, EraseWish, Erased, Excerpts, IndexError, Marks,
-    OwnHands, Places, Shared, Witnessed,
+    NOT_REACHED, OwnHands, Places, Shared, Witnessed,
 };
 
 use super::{Open, scan::refresh};
 use crate::command::printed;
-
-/// What no program can reach.
-const REMAINS: &str = "\
-Not reached, and for the club to see to: backups, the system's trash, copies that a program keeps in
-step on other devices, cards and cameras, and whatever was handed out.";
 
 #[derive(Debug, Args)]
 struct WitnessArguments {
@@ -110,20 +105,15 @@ fn erase(wish: &EraseWish, arguments: &WitnessArguments) -> anyhow::Result<ExitC
         return dry_run(&library::plan_erasing(open.places(), wish, &witnessed)?);
     }
     // The same may have been begun before, and be all that was asked for.
-    let mut finished = open.finish_erasing()?;
-    let is_same = |erased: &Erased| erased.plan.wish == *wish;
+    let (erased, finished) =
+        library::erase_after_all(open.places(), wish, &witnessed, &mut OwnHands)?;
     let mut out = printed::out();
-    let erased = if let Some(at) = finished.iter().position(is_same) {
-        finished.swap_remove(at)
-    } else {
-        library::erase(open.places(), wish, &witnessed, &mut OwnHands)?
-    };
     for other in &finished {
         say_what_was_finished(other, &mut printed::err())?;
     }
     list(&mut out, &erased)?;
     said_of(&mut out, &erased)?;
-    writeln!(out, "{REMAINS}")?;
+    writeln!(out, "{NOT_REACHED}")?;
     out.flush()?;
     drop(out);
     tidy_up(open);

@@ -52,6 +52,22 @@ pub fn erase(
     go_through(places, plan, log, hands)
 }
 
+/// Erases once everything that was begun before is finished, which may be the same; returns what
+/// became of the rest of that beside it.
+pub fn erase_after_all(
+    places: Places<'_>,
+    wish: &EraseWish,
+    witnessed: &Witnessed,
+    hands: &mut dyn EraseHands,
+) -> Result<(Erased, Vec<Erased>), EraseError> {
+    let mut finished = finish_erasing(places, hands)?;
+    let erased = match finished.iter().position(|erased| erased.plan.wish == *wish) {
+        Some(same) => finished.swap_remove(same),
+        None => erase(places, wish, witnessed, hands)?,
+    };
+    Ok((erased, finished))
+}
+
 /// Returns whether something was begun and not finished; this costs next to nothing.
 pub fn is_erasing_unfinished(home: &Home) -> bool {
     log::is_any(home)

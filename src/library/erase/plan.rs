@@ -14,6 +14,11 @@ use super::{
 };
 use crate::library::home::ledger::HandedOut;
 
+/// What no program can reach.
+pub const NOT_REACHED: &str = "\
+Not reached, and for the club to see to: backups, the system's trash, copies that a program keeps in
+step on other devices, cards and cameras, and whatever was handed out.";
+
 /// Everything that erasing will do, in the order in which it is done: what closes clips and leaves
 /// word first, then pictures, then what is written of them, and what tells of them last.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]

@@ -5,11 +5,44 @@ use std::path::{Path, PathBuf};
 use jiff::civil::Date;
 
 use super::tombstone::{Tombstone, in_folder};
-use crate::library::home::folder::Home;
+use crate::library::{
+    consent::code::Code,
+    home::{
+        folder::Home,
+        shelf::{Shelf, ShelfError},
+    },
+};
 
 /// Every withdrawal that is known of.
 #[derive(Debug, Default)]
 pub struct Withdrawn(Vec<Tombstone>);
+
+/// Why a code may not be given to anybody.
+#[derive(Debug, thiserror::Error)]
+pub enum CodeRefused {
+    /// Its athlete withdrew: what is noted under it would be deleted.
+    #[error("{code} withdrew on {on}; whoever it is now needs another code")]
+    Withdrawn {
+        /// The code.
+        code: Code,
+        /// Day.
+        on: Date,
+    },
+    /// The folders, in which word of a withdrawal may lie, are not known.
+    #[error(transparent)]
+    Shelf(#[from] ShelfError),
+}
+
+/// Fails for the code of an athlete who withdrew, by what the library that is kept here and its
+/// folders know.
+pub fn refuse_withdrawn(home: Option<&Home>, code: &Code) -> Result<(), CodeRefused> {
+    let Some(home) = home else { return Ok(()) };
+    let folders = Shelf::read(home)?.folders;
+    match Withdrawn::known(Some(home), &folders).since(code.as_str()) {
+        Some(on) => Err(CodeRefused::Withdrawn { code: code.clone(), on }),
+        None => Ok(()),
+    }
+}
 
 impl Withdrawn {
     /// Returns what this user's library and these folders know of.

@@ -65,6 +65,13 @@ impl Changes {
         Self { known: Some(known), ..changes }
     }
 
+    /// Returns the slots that edits changed.
+    pub(crate) fn touched<'a>(edits: impl Iterator<Item = &'a Edit>) -> BTreeSet<Slot> {
+        let mut changes = Self::none(None);
+        edits.for_each(|edit| changes.note(edit));
+        changes.slots.into_keys().collect()
+    }
+
     /// Returns whether nobody but those who made these changes knows the id.
     pub(super) fn is_new(&self, id: Id) -> bool {
         self.known.as_ref().is_some_and(|known| !known.contains(&id))

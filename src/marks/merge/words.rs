@@ -3,7 +3,7 @@
 use std::fmt;
 
 use super::slot::{Slot, Thing};
-use crate::marks::model::{At, Item, Reading, What};
+use crate::marks::model::{At, Item, Reading, Seen, What};
 
 impl fmt::Display for Slot {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -34,6 +34,9 @@ impl fmt::Display for Thing {
                         _ => {}
                     }
                     write!(f, "{}", At::in_words(&mark.at))?;
+                    if mark.seen != Seen::Yes {
+                        write!(f, ", {}", mark.seen.words())?;
+                    }
                     if mark.note.is_empty() { Ok(()) } else { write!(f, ", \"{}\"", mark.note) }
                 }
                 Item::Reading(reading) => read(f, reading),

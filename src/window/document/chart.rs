@@ -10,6 +10,7 @@ use iced::{
 
 use crate::{
     report::document::chart::{ChartPiece, ChartStroke, Drawing, Fill, TextSide},
+    units::visible,
     window::theme::{self, size},
 };
 
@@ -78,7 +79,7 @@ fn one(frame: &mut Frame, piece: &ChartPiece, theme: &Theme) {
             frame.stroke(&Path::circle(at(*place), DOT), line);
         }
         ChartPiece::Words { at: place, words, side } => frame.fill_text(Text {
-            content: words.clone(),
+            content: visible(words).into_owned(),
             position: at(*place),
             color: colours.ink,
             size: size::SMALL.into(),

@@ -2,14 +2,14 @@
 
 use iced::{
     Element, Length, Padding,
-    widget::{column, container, row, rule, text},
+    widget::{column, container, row, rule},
 };
 
 use super::chart::chart;
 use crate::{
     report::document::{Part, Piece, Rank, RuledTable, Table},
     sheet::frames_words,
-    window::theme::{self, part, size},
+    window::theme::{self, part, size, text},
 };
 
 /// Draws the parts of a page.

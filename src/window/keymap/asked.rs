@@ -7,7 +7,9 @@ use iced::keyboard::Event;
 use super::{
     find::find,
     tables::{
+        aside::{self, AsideCommand},
         clip::{self, ClipCommand, Everywhere},
+        erase::{self, EraseCommand},
         library::{self, LibraryCommand},
         pair::{self, PairCommand},
         points,
@@ -55,6 +57,16 @@ pub(crate) fn at_start(event: &Event) -> Option<StartCommand> {
 /// Returns what a key asks for on the wall of clips; everything else is written.
 pub(crate) fn in_library(event: &Event) -> Option<LibraryCommand> {
     find(library::KEYS, event)
+}
+
+/// Returns what a key asks for while something is to be erased; everything else is written.
+pub(crate) fn while_erasing(event: &Event) -> Option<EraseCommand> {
+    find(erase::KEYS, event)
+}
+
+/// Returns what a key asks for in the list of what was set aside.
+pub(crate) fn among_asides(event: &Event) -> Option<AsideCommand> {
+    find(aside::KEYS, event)
 }
 
 /// Returns what a key asks for in a sitting; everything else is written into the answer.

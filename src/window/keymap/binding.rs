@@ -69,6 +69,8 @@ pub(crate) enum Group {
     Start,
     /// The wall of clips.
     Library,
+    /// Deleting and withdrawing.
+    Erase,
     /// Going through the clip.
     Clip,
     /// Looking at the picture.
@@ -81,6 +83,8 @@ pub(crate) enum Group {
     Points,
     /// What is judged.
     Routine,
+    /// What was set aside of the marks.
+    Aside,
     /// Two clips side by side.
     Pair,
     /// Calling from one look.
@@ -91,15 +95,17 @@ pub(crate) enum Group {
 
 impl Group {
     /// All headings in the order of the help sheet.
-    pub(crate) const ALL: [Self; 11] = [
+    pub(crate) const ALL: [Self; 13] = [
         Self::Start,
         Self::Library,
+        Self::Erase,
         Self::Clip,
         Self::Picture,
         Self::Moments,
         Self::Paper,
         Self::Points,
         Self::Routine,
+        Self::Aside,
         Self::Pair,
         Self::Practice,
         Self::Program,
@@ -110,12 +116,14 @@ impl Group {
         match self {
             Self::Start => "The start screen",
             Self::Library => "The library",
+            Self::Erase => "Deleting a clip, withdrawing an athlete",
             Self::Clip => "Going through the clip",
             Self::Picture => "Looking at the picture",
             Self::Moments => "One key, one moment, at the frame on screen",
             Self::Paper => "The paper",
             Self::Points => "While points are placed",
             Self::Routine => "The routine",
+            Self::Aside => "What was set aside of the marks",
             Self::Pair => "Two clips side by side",
             Self::Practice => "Practice: one look, and figures for the eye",
             Self::Program => "The program",

@@ -13,14 +13,16 @@ mod tables;
 mod tests;
 
 pub(crate) use asked::{
-    at_start, everywhere, in_library, in_sitting, in_training, on_clip, on_pair, on_report,
-    while_placing,
+    among_asides, at_start, everywhere, in_library, in_sitting, in_training, on_clip, on_pair,
+    on_report, while_erasing, while_placing,
 };
 pub(crate) use binding::{Command, Group};
 pub(crate) use names::{key_of, tip};
 pub(crate) use page::lines;
 pub(crate) use tables::{
+    aside::AsideCommand,
     clip::{ClipCommand, Everywhere, Going, Steady, View, Work},
+    erase::EraseCommand,
     library::LibraryCommand,
     pair::{PairCommand, PairWork},
     points::{AngleCommand, PointCommand},

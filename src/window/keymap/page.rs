@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use super::{
     binding::{Binding, Group},
     names::name_of,
-    tables::{clip, library, pair, points, practice::SITTING_KEYS, start},
+    tables::{aside, clip, erase, library, pair, points, practice::SITTING_KEYS, start},
 };
 
 /// Returns the page of keys in Markdown.
@@ -33,6 +33,8 @@ pub(crate) fn lines(group: Group) -> Vec<(Vec<String>, &'static str)> {
         lines_in(clip::KEYS, group),
         lines_in(start::KEYS, group),
         lines_in(library::KEYS, group),
+        lines_in(erase::KEYS, group),
+        lines_in(aside::KEYS, group),
         lines_in(points::KEYS, group),
         lines_in(pair::KEYS, group),
         lines_in(SITTING_KEYS, group),

@@ -2,7 +2,7 @@
 
 use iced::{
     Alignment, Element, Length,
-    widget::{button, column, container, row, space, text},
+    widget::{button, column, container, row, space},
 };
 
 use crate::{
@@ -12,7 +12,7 @@ use crate::{
     units::{FrameRef, Magnitude, Unit},
     window::{
         keymap::{AngleCommand, ClipCommand, PointCommand, Steady},
-        theme::{self, Current, size},
+        theme::{self, Current, size, text},
         viewer::ink,
     },
 };

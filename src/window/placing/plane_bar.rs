@@ -2,7 +2,7 @@
 
 use iced::{
     Alignment, Element, Length,
-    widget::{button, column, container, row, space, text},
+    widget::{button, column, container, row, space},
 };
 
 use crate::{
@@ -10,7 +10,7 @@ use crate::{
     geometry::PlaneFit,
     window::{
         keymap::{ClipCommand, PointCommand, Steady},
-        theme::{self, Current, size},
+        theme::{self, Current, size, text},
         viewer::ink,
     },
 };

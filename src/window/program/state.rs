@@ -12,6 +12,7 @@ use super::{
 use crate::{
     footage::ApartDecoder,
     library::Home,
+    units::visible,
     window::{
         memory::Memory,
         screens::{
@@ -72,13 +73,14 @@ impl Program {
     }
 
     pub(crate) fn title(&self) -> String {
-        match &self.screen {
+        let title = match &self.screen {
             Screen::Start(_) => "Stillcall".to_owned(),
             Screen::Clip(clip) => clip.title(),
             Screen::Pair(pair) => pair.title(),
             Screen::Practice(practice) => practice.title(),
             Screen::Library(_) => Library::title(),
-        }
+        };
+        visible(&title).into_owned()
     }
 
     pub(crate) fn theme(&self) -> Theme {

@@ -5,12 +5,12 @@ use std::path::{Path, PathBuf};
 use iced::{
     Element, Length, Task,
     keyboard::{Event, Key, key::Named},
-    widget::{button, column, container, scrollable, text},
+    widget::{button, column, container, scrollable},
 };
 
 use crate::units;
 use crate::window::{
-    theme::{self, Current, part, size},
+    theme::{self, Current, part, size, text},
     typing::{self, Line, Typed, Wish},
 };
 

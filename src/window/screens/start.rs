@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use iced::{
     Alignment, Element, Length, Task,
     keyboard::Event,
-    widget::{button, center, column, container, row, space, text},
+    widget::{button, center, column, container, row, space},
 };
 
 use crate::{
@@ -14,7 +14,7 @@ use crate::{
         controls::quiet_button,
         keymap::{self, Command, Everywhere, StartCommand},
         memory::{Kept, Memory},
-        theme::{self, part, size},
+        theme::{self, part, size, text},
         typing::Typed,
     },
 };

@@ -4,13 +4,15 @@
 //! colours. No view names a colour or a number of pixels itself.
 
 mod colours;
+pub(super) mod text;
 
 use iced::{
     Background, Border, Color, Font, Shadow, Theme,
     font::Weight,
-    widget::{button, container, rule, scrollable, text},
+    widget::{button, container, rule, scrollable},
 };
 
+pub(super) use self::text::text;
 pub(super) use colours::{Colours, Look, STAGE, Tint, colours};
 
 /// The one text font; its digits are all equally wide.

@@ -22,7 +22,10 @@ use super::{
     line::Line,
     typed::{Reach, Selecting, Typed},
 };
-use crate::window::theme::{self, Current, size, space};
+use crate::{
+    units::steers,
+    window::theme::{self, Current, size, space},
+};
 
 type Paragraph = <Renderer as text::Renderer>::Paragraph;
 
@@ -55,6 +58,13 @@ const CARET: f32 = 1.5;
 const PADDING: Padding = Padding::new(space::SMALL);
 
 impl<M> Field<'_, M> {
+    /// What is drawn: what would turn the text round is a sign of its own, so that the cursor stands
+    /// where it seems to.
+    fn shown(&self) -> String {
+        let shown = self.line.shown().0;
+        shown.chars().map(|letter| if steers(letter) { '\u{fffd}' } else { letter }).collect()
+    }
+
     /// How far the text is moved to the left so that the cursor is in sight, and where the cursor
     /// then lies from the left edge of the text's room.
     fn offset(&self, state: &State, width: f32) -> (f32, f32) {
@@ -138,7 +148,7 @@ impl<M> Widget<M, Theme, Renderer> for Field<'_, M> {
             wrapping: text::Wrapping::None,
         };
         state.placeholder.update(plain);
-        state.text.update(text::Text { content: &self.line.shown().0, ..plain });
+        state.text.update(text::Text { content: &self.shown(), ..plain });
         let inner = layout::Node::new(room).move_to(Point::new(PADDING.left, PADDING.top));
         layout::Node::with_children(room.expand(PADDING), vec![inner])
     }
@@ -150,7 +160,7 @@ impl<M> Widget<M, Theme, Renderer> for Field<'_, M> {
         _: &Renderer,
         operation: &mut dyn Operation,
     ) {
-        let shown = self.line.shown().0;
+        let shown = self.shown();
         let text = if shown.is_empty() { self.placeholder } else { &shown };
         operation.text(None, layout.bounds(), text);
     }

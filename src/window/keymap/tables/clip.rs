@@ -136,6 +136,8 @@ pub(crate) enum Work {
     Chart,
     /// Goes through the instants that the rules of this event look at.
     Walk,
+    /// Lists what was set aside of the marks.
+    Aside,
     /// Does what a message about something that went wrong offers, by its place.
     Remedy(u8),
 }
@@ -286,6 +288,7 @@ pub(crate) const KEYS: &[Binding<ClipCommand>] = &[
     sign('k', C::Work(Work::Card), Routine, "the judge's card: what the book says here"),
     sign('e', C::Work(Work::Chart), Routine, "the elements of this event"),
     sign('i', C::Work(Work::Walk), Routine, "guide: what to look for, one thing after the other"),
+    sign('j', C::Work(Work::Aside), Group::Aside, "list what was set aside"),
     ctrl('s', C::Steady(Steady::Save), Program, "save now (it also saves by itself)"),
     ctrl('1', C::Work(Work::Remedy(0)), Program, "the first thing that a message offers"),
     ctrl('2', C::Work(Work::Remedy(1)), Program, "the second"),

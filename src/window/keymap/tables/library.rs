@@ -30,6 +30,10 @@ pub(crate) enum LibraryCommand {
     Assign,
     /// Puts the judges of the chosen routine side by side.
     Judges,
+    /// Deletes the chosen clip.
+    Delete,
+    /// Erases everything of an athlete who withdraws.
+    Withdraw,
     /// Closes what is open, or gives up what is chosen.
     Leave,
 }
@@ -66,5 +70,7 @@ pub(crate) const KEYS: &[Binding<LibraryCommand>] = &[
         "fill in event, division, day for all that is found",
     ),
     ctrl('j', LibraryCommand::Judges, Library, "the judges of the chosen routine side by side"),
+    named(Named::Delete, LibraryCommand::Delete, Library, "delete the chosen clip: first a list"),
+    ctrl('w', LibraryCommand::Withdraw, Library, "an athlete withdraws: first a list"),
     named(Named::Escape, LibraryCommand::Leave, Library, "stop looking; leave"),
 ];

@@ -1,6 +1,8 @@
 //! The table itself, in a part for each screen: what can be asked for there, and by which keys.
 
+pub(crate) mod aside;
 pub(crate) mod clip;
+pub(crate) mod erase;
 pub(crate) mod library;
 pub(crate) mod pair;
 pub(crate) mod points;

@@ -155,7 +155,7 @@ impl Writer<'_> {
             depth: 0,
             sign: scored.status.into(),
             text: scored.label.clone(),
-            aside: joined(&[&serves, words::seen(mark.seen), &mark.note]),
+            aside: joined(&[&serves, mark.seen.words(), &mark.note]),
             right: (self.names.class)(&scored.class),
             frame: frame_of(mark),
         }
@@ -177,7 +177,7 @@ impl Writer<'_> {
             depth,
             sign: cost.map_or(Sign::Plain, |(_, status)| (*status).into()),
             text,
-            aside: joined(&[words::seen(mark.seen), note]),
+            aside: joined(&[mark.seen.words(), note]),
             right: cost.map(|(amount, _)| off(*amount)).unwrap_or_default(),
             frame: frame_of(mark),
         }

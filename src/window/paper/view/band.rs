@@ -2,13 +2,13 @@
 
 use iced::{
     Alignment, Element, Length,
-    widget::{column, row, space, text},
+    widget::{column, row, space},
 };
 
 use crate::{
     sheet::{ScoreSheet, Status},
     units::Points,
-    window::theme::{self, size},
+    window::theme::{self, size, text},
 };
 
 /// Draws start value, deductions, score and range: what is always in sight.

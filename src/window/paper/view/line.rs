@@ -2,14 +2,14 @@
 
 use iced::{
     Alignment, Element, Length,
-    widget::{button, column, container, row, space, text},
+    widget::{button, column, container, row, space},
 };
 
 use crate::{
     sheet::Status,
     window::{
         paper::lines::{Block, Key, Line, RECOGNISED, Sign},
-        theme::{self, Current, part, size},
+        theme::{self, Current, part, size, text},
     },
 };
 

@@ -30,6 +30,7 @@ impl Clip {
             }
             Dialogue::Routines(picked) => return self.key_in_routines(event, picked),
             Dialogue::Help | Dialogue::Page(_) => return self.key_over_page(event),
+            Dialogue::Asides(_) => return self.key_in_asides(event),
             Dialogue::Planes(_) => {
                 let message = plane_message_for(event);
                 return message.map_or(Action::None, |message| self.planes(message));
@@ -137,6 +138,7 @@ impl Clip {
             Work::NewRoutine => self.begin_another(),
             Work::Card => self.show_page(Page::card),
             Work::Chart => self.show_page(Page::chart),
+            Work::Aside => self.list_asides(),
             Work::Walk => self.walk_on(),
             Work::Remedy(place) => self.remedy(place),
         }

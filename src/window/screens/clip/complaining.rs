@@ -6,7 +6,7 @@ use super::{
     screen::Clip,
     session::SessionError,
 };
-use crate::units::Ticks;
+use crate::{units::Ticks, window::words::sentence};
 
 impl Clip {
     pub(crate) fn complain(&mut self, text: &str) -> Action {
@@ -17,7 +17,7 @@ impl Clip {
     pub(crate) fn complain_of(&mut self, error: &SessionError) -> Action {
         self.complaint = Some(match error {
             SessionError::Desk(error) => Complaint::of(error),
-            other => Complaint::new(other.to_string()),
+            other => Complaint::new(sentence(&other.to_string())),
         });
         Action::None
     }
@@ -35,6 +35,10 @@ impl Clip {
             Remedy::TakeTheirs => self.take_theirs(),
             Remedy::KeepBoth => self.keep_both(),
             Remedy::Elsewhere => self.keep_elsewhere(),
+            Remedy::ListAsides => {
+                self.complaint = None;
+                self.list_asides()
+            }
             Remedy::OpenAgain => self.open_again(),
             Remedy::MoveByTime => self.move_marks(Ticks(0)),
             Remedy::MoveChosenHere => self.move_chosen_here(),

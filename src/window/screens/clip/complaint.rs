@@ -2,7 +2,7 @@
 
 use iced::{
     Element, Length,
-    widget::{button, column, container, row, text},
+    widget::{button, column, container, row},
 };
 
 use crate::{
@@ -10,7 +10,8 @@ use crate::{
     store::DocumentError,
     window::{
         keymap::{self, ClipCommand, Work},
-        theme::{self, size},
+        theme::{self, size, text},
+        words::sentence,
     },
 };
 
@@ -34,6 +35,8 @@ pub(crate) enum Remedy {
     KeepBoth,
     /// The marks go on in a file in the user's own folder.
     Elsewhere,
+    /// What was set aside is listed.
+    ListAsides,
     /// The clip is opened once more, or looked for where it is not to be found.
     OpenAgain,
     /// The marks move to this copy of their clip by their times.
@@ -48,6 +51,7 @@ impl Remedy {
             Self::TakeTheirs => "Open what is on disk",
             Self::KeepBoth => "Keep mine in a file of its own",
             Self::Elsewhere => "Keep the marks in my own folder",
+            Self::ListAsides => "List what was set aside",
             Self::OpenAgain => "Open the clip again",
             Self::MoveByTime => "Move the marks here by their times",
             Self::MoveChosenHere => "The chosen line is on this frame: move all with it",
@@ -74,7 +78,7 @@ impl Complaint {
                 "{} was changed by another program while it was open here. Nothing was overwritten.",
                 path.file_name().unwrap_or_default().to_string_lossy()
             ),
-            _ => error.to_string(),
+            _ => sentence(&error.to_string()),
         };
         let remedies = match error {
             DeskError::ChangedOutside { .. } => vec![Remedy::TakeTheirs, Remedy::KeepBoth],

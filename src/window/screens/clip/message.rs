@@ -10,7 +10,7 @@ use crate::{
     rulebook::Book,
     units::FrameIndex,
     window::{
-        keymap::{ClipCommand, Everywhere},
+        keymap::{AsideCommand, ClipCommand, Everywhere},
         paper::Key,
         placing::PlaneMessage,
         screens::practice::SittingWanted,
@@ -54,6 +54,12 @@ pub(crate) enum Message {
     BookChanged(Arc<Result<Book, String>>),
     /// Something became of the clip's file.
     ClipChanged(SourceState),
+    /// Something was asked for among what was set aside.
+    AmongAsides(AsideCommand),
+    /// A line there was pressed.
+    AsidePressed(usize),
+    /// This alone of what differs is to be taken back.
+    AsideTaken(usize),
     /// A routine of the clip was pressed.
     RoutinePressed(usize),
     /// The form of a plane was used.

@@ -1,6 +1,7 @@
 //! The clip screen: the frame, the ribbon and the clip line, and the paper beside them.
 
 mod angles;
+mod asides;
 mod beside;
 mod commands;
 mod complaining;

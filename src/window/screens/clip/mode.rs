@@ -2,7 +2,9 @@
 
 use std::time::Instant;
 
-use super::{pages::reference::Page, routine::header::Form, writing::offers::WriteLine};
+use super::{
+    asides::AsidesPage, pages::reference::Page, routine::header::Form, writing::offers::WriteLine,
+};
 use crate::{
     units::Shown,
     window::placing::{Placing, PlaneForm},
@@ -68,6 +70,8 @@ pub(crate) enum Dialogue {
     Header(Box<Form>),
     /// The routines of the clip, one of them picked.
     Routines(usize),
+    /// What was set aside of the marks.
+    Asides(AsidesPage),
     /// A page of the rule book.
     Page(Box<Page>),
     /// The form of a plane.

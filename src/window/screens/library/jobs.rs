@@ -16,7 +16,7 @@ use crate::{
     practice::set::Ask,
     rulebook,
     units::counted,
-    window::viewer::stage::facts_told,
+    window::{viewer::stage::facts_told, words::sentence},
 };
 
 use super::tile::Tile;
@@ -55,7 +55,11 @@ pub(crate) const DAMAGED: &str = "The index was damaged and is made anew from yo
 
 impl From<anyhow::Error> for Failed {
     fn from(error: anyhow::Error) -> Self {
-        if is_damaged(&error) { Self::Damaged } else { Self::Other(format!("{error:#}")) }
+        if is_damaged(&error) {
+            Self::Damaged
+        } else {
+            Self::Other(sentence(&format!("{error:#}")))
+        }
     }
 }
 
@@ -101,7 +105,7 @@ pub(crate) fn find(kept: &Kept, words: &str, page: u32) -> Result<FoundPage, Fai
 pub(crate) fn known(kept: &Kept) -> Result<KnownNames, String> {
     let known =
         || -> anyhow::Result<KnownNames> { Ok(library::known(&Index::open(there(kept)?)?)?) };
-    known().map_err(|error| format!("{error:#}"))
+    known().map_err(|error| sentence(&format!("{error:#}")))
 }
 
 /// Returns how many clips are to be deleted by today; none where there is no library.
@@ -124,7 +128,7 @@ pub(crate) fn add(kept: &Kept, folder: &Path) -> Result<(), String> {
         shelf.add(folder)?;
         Ok(shelf.write(home)?)
     };
-    add().map_err(|error| format!("{error:#}"))
+    add().map_err(|error| sentence(&format!("{error:#}")))
 }
 
 /// Keeps a search under a name.
@@ -138,7 +142,7 @@ pub(crate) fn save_search(kept: &Kept, name: &str, words: &str) -> Result<(), St
         shelf.searches.insert(name.to_owned(), words.to_owned());
         Ok(shelf.write(home)?)
     };
-    save().map_err(|error| format!("{error:#}"))
+    save().map_err(|error| sentence(&format!("{error:#}")))
 }
 
 /// Makes a set of everything that a search finds, in the first folder of the library; returns its
@@ -179,7 +183,7 @@ pub(crate) fn make_set(
         let said = format!("{} in {}{left_out}", counted(made.looks, "look"), file.display());
         Ok((file, said))
     };
-    make().map_err(|error| format!("{error:#}"))
+    make().map_err(|error| sentence(&format!("{error:#}")))
 }
 
 /// Returns a name as a part of a file's.
@@ -204,6 +208,9 @@ pub(crate) fn assign(
         let page = Page { from: 0, most: u32::MAX };
         let (hits, _) = library::find(&index, &library::parse(words)?, page, today())?;
         let mut settings = settings_of(settings)?;
+        if let Some(code) = &settings.athlete {
+            library::refuse_withdrawn(Some(home), code)?;
+        }
         let book = rulebook::load(if book.is_empty() { "saltmarsh" } else { book })?;
         let facts = |clip: &Path| {
             let told = apart.facts(clip).map_err(|error| error.to_string())?;
@@ -227,7 +234,7 @@ pub(crate) fn assign(
         }
         Ok(said)
     };
-    assign().map_err(|error| format!("{error:#}"))
+    assign().map_err(|error| sentence(&format!("{error:#}")))
 }
 
 fn settings_of(words: &str) -> anyhow::Result<Settings<'static>> {

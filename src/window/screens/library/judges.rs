@@ -4,7 +4,7 @@ use std::{path::PathBuf, sync::Arc};
 
 use iced::{
     Alignment, Element, Length,
-    widget::{column, row, scrollable, space, text},
+    widget::{column, row, scrollable, space},
 };
 
 use crate::{
@@ -15,7 +15,7 @@ use crate::{
     window::{
         controls::quiet_button,
         keymap::{self, LibraryCommand},
-        theme::{self, size},
+        theme::{self, size, text},
     },
 };
 

@@ -10,6 +10,7 @@ use crate::{
 };
 
 use super::{
+    erasing::EraseMessage,
     jobs::{Failed, FoundPage},
     tile::Seen,
 };
@@ -57,6 +58,8 @@ pub(crate) enum Message {
     AgreedOn(usize),
     /// A set was made.
     SetMade(Result<(PathBuf, String), String>),
+    /// Something happened while something is to be erased.
+    Erase(EraseMessage),
     /// The set that was made is wanted.
     SetPressed(PathBuf),
 }

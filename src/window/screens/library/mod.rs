@@ -4,6 +4,7 @@
 mod answering;
 mod aside;
 mod asking;
+mod erasing;
 mod jobs;
 mod judges;
 mod looking;

@@ -28,6 +28,7 @@ use crate::{
 use super::{
     aside::aside,
     asking::{Asking, What, takes},
+    erasing::EraseAsked,
     jobs::{self, FoundPage, Kept},
     looking::Looking,
     message::{Action, Message},
@@ -77,13 +78,17 @@ pub(crate) struct Library {
     pub(super) set: Option<PathBuf>,
     /// Judges of one routine, while they are looked at side by side.
     pub(super) judges: Option<Arc<Judges>>,
+    /// What is to be erased.
+    pub(super) erasing: Option<EraseAsked>,
+    /// How often something was.
+    pub(super) erasings: u64,
     /// Rule book of the last routine, for what is begun anew.
     pub(super) book: String,
     /// Where the library is kept.
     pub(super) kept: Kept,
     /// Who decodes clips of which nobody knows where they come from.
     pub(super) apart: ApartDecoder,
-    arrived: Arrived,
+    pub(super) arrived: Arrived,
 }
 
 impl Library {
@@ -114,6 +119,8 @@ impl Library {
             said: None,
             set: None,
             judges: None,
+            erasing: None,
+            erasings: 0,
             book,
             kept,
             apart,
@@ -205,6 +212,7 @@ impl Library {
             }
             Message::SetMade(Ok((file, said))) => (self.set, self.said) = (Some(file), Some(said)),
             Message::JudgesRead(Ok(judges)) => self.judges = Some(judges),
+            Message::Erase(message) => return self.erase(message),
             Message::AgreedOn(place) => return self.agree_on(place),
             Message::SetPressed(set) => return Action::OpenSet(set),
         }
@@ -212,6 +220,9 @@ impl Library {
     }
 
     pub(super) fn typed(&mut self, typed: &Typed) -> Action {
+        if self.erasing.is_some() {
+            return self.typed_while_erasing(typed);
+        }
         if let Some(asking) = &mut self.asking {
             return Action::Run(asking.line.take(typed).task(Message::Typed));
         }
@@ -220,9 +231,12 @@ impl Library {
     }
 
     pub(super) fn key_pressed(&mut self, event: &keyboard::Event) -> Action {
+        if self.erasing.is_some() {
+            return self.key_while_erasing(event);
+        }
         match keymap::in_library(event) {
-            // Arrows sideways move the cursor while nothing is chosen.
-            Some(LibraryCommand::Tile(_, 0)) if self.chosen.is_none() => {}
+            // Arrows sideways move the cursor, and Delete a letter, while nothing is chosen.
+            Some(LibraryCommand::Tile(_, 0) | LibraryCommand::Delete) if self.chosen.is_none() => {}
             Some(_) if self.asking.is_some() && !takes(event) => {}
             Some(command) => return self.asked(command),
             None => {}
@@ -248,6 +262,8 @@ impl Library {
             LibraryCommand::SaveSearch => self.ask(What::Search),
             LibraryCommand::MakeSet => self.ask(What::Set),
             LibraryCommand::Assign => self.ask(What::Settings),
+            LibraryCommand::Delete => return self.ask_to_delete(),
+            LibraryCommand::Withdraw => return self.ask_who_withdraws(),
             LibraryCommand::Judges => return self.show_judges(),
             LibraryCommand::Leave if self.asking.is_some() => self.asking = None,
             LibraryCommand::Leave if self.judges.is_some() => self.judges = None,

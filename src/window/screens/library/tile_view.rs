@@ -2,12 +2,12 @@
 
 use iced::{
     ContentFit, Element, Length,
-    widget::{button, center, column, container, image, row, text, tooltip},
+    widget::{button, center, column, container, image, row, tooltip},
 };
 
 use crate::{
     library::Hit,
-    window::theme::{self, Current, part, size},
+    window::theme::{self, Current, part, size, text},
 };
 
 use super::{

@@ -2,9 +2,7 @@
 
 use iced::{
     Alignment, Element, Length, Padding,
-    widget::{
-        Column, Id, button, center, column, container, responsive, row, scrollable, space, text,
-    },
+    widget::{Column, Id, button, center, column, container, responsive, row, scrollable, space},
 };
 
 use crate::{
@@ -12,7 +10,7 @@ use crate::{
     window::{
         controls::quiet_button,
         keymap::{self, LibraryCommand},
-        theme::{self, Current, size},
+        theme::{self, Current, size, text},
         typing,
     },
 };
@@ -28,9 +26,10 @@ use super::{
 impl Library {
     /// Draws the screen.
     pub(crate) fn view(&self) -> Element<'_, Message> {
-        let page = match &self.judges {
-            Some(judges) => column![judges::view(judges)],
-            None => column![self.head(), self.wall(), self.foot()],
+        let page = match (&self.erasing, &self.judges) {
+            (Some(asked), _) => column![asked.view()],
+            (None, Some(judges)) => column![judges::view(judges)],
+            (None, None) => column![self.head(), self.wall(), self.foot()],
         };
         let page = page.spacing(theme::space::MIDDLE);
         container(page)
@@ -203,16 +202,18 @@ impl Library {
             ("Fill in for all", LibraryCommand::Assign),
             ("Judges", LibraryCommand::Judges),
             ("Look again", LibraryCommand::LookAgain),
+            ("Delete the clip", LibraryCommand::Delete),
+            ("Withdraw an athlete", LibraryCommand::Withdraw),
         ];
         let does = does.into_iter().filter(|_| !self.is_bare());
         let does = does.map(|(label, command)| quiet_button(keyed(label, command), asked(command)));
-        row![container(quiet(said)).width(Length::Fill)]
+        let said = row![container(quiet(said)).width(Length::Fill)]
             .push(stop)
             .push(sit)
-            .extend(does)
             .spacing(theme::space::SMALL)
-            .align_y(Alignment::Center)
-            .into()
+            .align_y(Alignment::Center);
+        let does = row(does).spacing(theme::space::SMALL).wrap();
+        column![said, does].spacing(theme::space::SMALL).into()
     }
 }
 

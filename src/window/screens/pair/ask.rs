@@ -4,13 +4,13 @@ use std::path::{Path, PathBuf};
 
 use iced::{
     Alignment, Element, Length,
-    widget::{button, center, column, row, text},
+    widget::{button, center, column, row},
 };
 
 use crate::window::{
     controls::quiet_button,
     screens::choice::Choice,
-    theme::{self, part, size},
+    theme::{self, part, size, text},
 };
 
 use super::message::Pressed;

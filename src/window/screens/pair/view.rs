@@ -2,7 +2,7 @@
 
 use iced::{
     Alignment, Element, Length,
-    widget::{center, column, container, row, rule, scrollable, space, text},
+    widget::{center, column, container, row, rule, scrollable, space},
 };
 
 use crate::{
@@ -12,7 +12,7 @@ use crate::{
         keymap::{Going, PairCommand, PairWork, View},
         paper::{self, Shown},
         screens::clip,
-        theme::{self, Current, size},
+        theme::{self, Current, size, text},
         viewer::playback::Speed,
         words,
     },

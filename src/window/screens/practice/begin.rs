@@ -3,7 +3,7 @@
 use iced::{
     Alignment, Element, Length, Task,
     keyboard::{Event, Key, key::Named},
-    widget::{button, center, column, container, row, space, text},
+    widget::{button, center, column, container, row, space},
 };
 
 use crate::{
@@ -11,7 +11,7 @@ use crate::{
     sheet::CAUTION,
     units::counted,
     window::{
-        theme::{self, Current, part, size},
+        theme::{self, Current, part, size, text},
         typing::{self, Line, Typed},
     },
 };

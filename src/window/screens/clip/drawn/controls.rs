@@ -2,7 +2,7 @@
 
 use iced::{
     Alignment, Element, Length,
-    widget::{column, container, row, space, text},
+    widget::{column, container, row, space},
 };
 
 use crate::{
@@ -11,7 +11,7 @@ use crate::{
         controls,
         keymap::{ClipCommand, Going, Steady, View, Work},
         screens::clip::{Clip, Message},
-        theme::{self, Current, part, size},
+        theme::{self, Current, part, size, text},
         viewer::{
             playback::Speed,
             viewport::{Scale, Viewport},

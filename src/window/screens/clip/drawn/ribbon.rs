@@ -4,14 +4,14 @@ use std::collections::BTreeMap;
 
 use iced::{
     Alignment, Element, Length,
-    widget::{button, column, container, image, row, space, text},
+    widget::{button, column, container, image, row, space},
 };
 
 use crate::{
     units::FrameIndex,
     window::{
         screens::clip::Message,
-        theme::{self, Current, part, size},
+        theme::{self, Current, part, size, text},
         viewer::stage::Stage,
         words,
     },

@@ -2,9 +2,7 @@
 
 use iced::{
     Alignment, Element, Length,
-    widget::{
-        button, center, column, container, mouse_area, opaque, row, rule, scrollable, stack, text,
-    },
+    widget::{button, center, column, container, mouse_area, opaque, row, rule, scrollable, stack},
 };
 
 use crate::{
@@ -18,7 +16,7 @@ use crate::{
             pages::help,
             writing::offers::{self, WriteLine},
         },
-        theme::{self, Current, size},
+        theme::{self, Current, size, text},
         viewer::loupe,
         write::moments::Moment,
     },
@@ -44,6 +42,7 @@ impl Clip {
             Dialogue::Help => over(screen, help::view()),
             Dialogue::Header(form) => over(screen, form.view().map(Message::Header)),
             Dialogue::Routines(picked) => over(screen, self.view_routines(*picked)),
+            Dialogue::Asides(page) => over(screen, self.view_asides(*page)),
             Dialogue::Page(page) => over(screen, page.view()),
             Dialogue::Planes(form) => over(screen, form.view().map(Message::Planes)),
         }

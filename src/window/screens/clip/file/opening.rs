@@ -11,6 +11,7 @@ use crate::{
             Clip, Complaint, Remedy, Session, beside::Likeness, routine::known::routines_of,
         },
         viewer::{arrived::Arrived, stage::Stage},
+        words::sentence,
     },
 };
 
@@ -54,7 +55,7 @@ fn open_like(
     let signal = arrived.clone();
     let stage = match Stage::open(&wanted.clip, move || signal.signal()) {
         Ok(stage) => stage,
-        Err(error) => return Opening::Failed(error.to_string()),
+        Err(error) => return Opening::Failed(sentence(&error.to_string())),
     };
     let found = marks_of(&wanted.clip);
     let marks = wanted.marks.clone().or_else(|| only(&found));
@@ -65,9 +66,10 @@ fn open_like(
                 let doubt = session.sheaf().and_then(|sheaf| doubt(sheaf, &stage));
                 (session, doubt)
             }
-            Err(error) => {
-                (Session::empty(shown, arrived.clone()), Some(Complaint::new(error.to_string())))
-            }
+            Err(error) => (
+                Session::empty(shown, arrived.clone()),
+                Some(Complaint::new(sentence(&error.to_string()))),
+            ),
         },
         None => (Session::empty(shown, arrived.clone()), None),
     };
@@ -87,7 +89,7 @@ fn is_marks(path: &Path) -> bool {
 
 fn clip_of_marks(path: &Path) -> Result<PathBuf, Opening> {
     let sheaf = marks::load(path, StateFolder::of_user().as_ref())
-        .map_err(|error| Opening::Failed(error.to_string()))?;
+        .map_err(|error| Opening::Failed(sentence(&error.to_string())))?;
     let Some(clip) = &sheaf.clip else {
         let name = path.display();
         return Err(Opening::Failed(format!(

@@ -21,6 +21,7 @@ use crate::{
             routine::known::{Known, routines_of},
             session::SessionError,
         },
+        words::sentence,
     },
 };
 
@@ -105,6 +106,10 @@ impl Clip {
                 if told.is_some() && self.complaint == told {
                     self.complaint = None;
                 }
+                // A version that was joined was kept with this save.
+                if !self.jobs.is_busy() && self.session.take_looks_again() {
+                    return self.look_for_asides();
+                }
             }
             Err(error) => match self.join(&error) {
                 Ok(()) => self.disk.again(),
@@ -181,8 +186,9 @@ impl Clip {
         let told = std::mem::replace(&mut self.told_unsaved, true);
         (!told).then(|| {
             format!(
-                "{error}. Every change is kept in this computer's journal; close again to leave \
-                 it there."
+                "{}. Every change is kept in this computer's journal; close again to leave it \
+                 there.",
+                sentence(&error.to_string())
             )
         })
     }

@@ -1,13 +1,12 @@
 //! What is seen of the marks file: that it is not saved, and that something was set aside of it.
 
-use iced::{
-    Element,
-    widget::{Text, column, text},
-};
+use iced::{Element, widget::column};
 
 use crate::window::{
+    controls::quiet_button,
+    keymap::{self, ClipCommand, Work},
     screens::clip::{Clip, Message},
-    theme::{self, size},
+    theme::{self, size, text},
 };
 
 impl Clip {
@@ -16,13 +15,15 @@ impl Clip {
         let path = self.session.path().filter(|_| self.session.is_dirty());
         let unsaved = path.and_then(|path| self.disk.sign(path));
         let unsaved = unsaved.map(|sign| text(sign).style(theme::ink(theme::INK_MISSED)));
-        let aside = self.session.aside();
-        let aside = (aside > 0).then(|| {
-            let said = format!("Set aside of these marks: {aside}. \"stillcall aside\" lists it.");
-            text(said).style(theme::ink(theme::INK_QUIET))
+        let unsaved = unsaved.map(|sign| sign.size(size::SMALL).into());
+        let open = self.session.open_asides();
+        let list = ClipCommand::Work(Work::Aside);
+        let aside = (open > 0).then(|| {
+            let label =
+                format!("Set aside of these marks: {open}. List ({})", keymap::key_of(list));
+            quiet_button(label, Message::Asked(list))
         });
-        let signs: Vec<_> = unsaved.into_iter().chain(aside).collect();
-        let small = |sign: Text<'static>| sign.size(size::SMALL).into();
-        (!signs.is_empty()).then(|| column(signs.into_iter().map(small)).into())
+        let signs: Vec<Element<'_, Message>> = unsaved.into_iter().chain(aside).collect();
+        (!signs.is_empty()).then(|| column(signs).spacing(theme::space::TIGHT).into())
     }
 }

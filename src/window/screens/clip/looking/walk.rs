@@ -4,7 +4,7 @@ mod order;
 
 use iced::{
     Alignment, Element, Length,
-    widget::{button, column, container, row, text},
+    widget::{button, column, container, row},
 };
 
 use crate::{
@@ -13,7 +13,7 @@ use crate::{
     window::{
         keymap::{self, ClipCommand, Work},
         screens::clip::Message,
-        theme::{self, size},
+        theme::{self, size, text},
     },
 };
 

@@ -2,13 +2,13 @@
 
 use iced::{
     Alignment, Element, Length, Padding,
-    widget::{Column, button, column, container, row, scrollable, text},
+    widget::{Column, button, column, container, row, scrollable},
 };
 
 use crate::window::{
     keymap::{self, ClipCommand, Group, Steady},
     screens::clip::Message,
-    theme::{self, size},
+    theme::{self, size, text},
 };
 
 use super::reference::SHEET;
@@ -20,13 +20,26 @@ const WIDTH: f32 = 860.0;
 
 /// Draws the sheet.
 pub(crate) fn view<'a>() -> Element<'a, Message> {
-    let [start, library, clip, picture, moments, paper, points, routine, pair, practice, program] =
-        Group::ALL.map(group);
+    let [
+        start,
+        library,
+        erase,
+        clip,
+        picture,
+        moments,
+        paper,
+        points,
+        routine,
+        aside,
+        pair,
+        practice,
+        program,
+    ] = Group::ALL.map(group);
     let columns = row![
-        column![clip, moments, points, program, library]
+        column![clip, moments, points, aside, program, library]
             .spacing(theme::space::LARGE)
             .width(Length::Fill),
-        column![paper, routine, picture, pair, practice, start]
+        column![paper, routine, picture, pair, practice, start, erase]
             .spacing(theme::space::LARGE)
             .width(Length::Fill),
     ]

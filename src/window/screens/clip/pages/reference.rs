@@ -2,7 +2,7 @@
 
 use iced::{
     Alignment, Element, Length, Padding,
-    widget::{button, column, container, row, scrollable, text},
+    widget::{button, column, container, row, scrollable},
 };
 
 use crate::{
@@ -12,7 +12,7 @@ use crate::{
         document,
         keymap::{ClipCommand, Steady},
         screens::clip::Message,
-        theme::{self, part, size},
+        theme::{self, part, size, text},
     },
 };
 

@@ -9,8 +9,7 @@ use iced::{
 
 use crate::{
     rulebook::{Book, Watch},
-    units::capitalised,
-    window::screens::clip::{Action, Clip, Message},
+    window::screens::clip::{Action, Clip, Complaint, Message, Remedy},
 };
 
 /// How often the book's file is looked at.
@@ -76,7 +75,9 @@ impl Clip {
         if self.complaint.is_none()
             && let Some(said) = self.session.say_edition()
         {
-            self.complain(&format!("{}.", capitalised(&said)));
+            let list: &[Remedy] =
+                if self.session.take_tells_of_asides() { &[Remedy::ListAsides] } else { &[] };
+            self.complaint = Some(Complaint::new(format!("{said}.")).with(list));
         }
     }
 

@@ -3,7 +3,7 @@
 use iced::{
     Alignment, Element, Length,
     keyboard::{Event, Key, key::Named},
-    widget::{button, column, container, row, scrollable, space, text},
+    widget::{button, column, container, row, scrollable, space},
 };
 
 use crate::{
@@ -11,8 +11,10 @@ use crate::{
     units::FrameIndex,
     window::{
         keymap::{ClipCommand, Work},
-        screens::clip::{Action, Clip, Dialogue, Message, Session, session::SessionError},
-        theme::{self, Current, part, size},
+        screens::clip::{
+            Action, Clip, Complaint, Dialogue, Message, Session, session::SessionError,
+        },
+        theme::{self, Current, part, size, text},
     },
 };
 
@@ -108,9 +110,23 @@ impl Clip {
         };
         self.beside(work, |clip, opened| match opened {
             Ok(session) => clip.show_session(session),
-            Err(Unopened::Unsaved(error)) => clip.complain_of(&error.into()),
-            Err(Unopened::Unread(error)) => clip.complain(&error.to_string()),
+            Err(Unopened::Unsaved(error)) => clip.stay_with(&error),
+            Err(Unopened::Unread(error)) => clip.complain_of(&error),
         })
+    }
+
+    /// Says why another routine is not opened, and what to do.
+    fn stay_with(&mut self, error: &DeskError) -> Action {
+        let complaint = Complaint::of(error);
+        let routine = self.routine().map_or("", |routine| &routine.id);
+        let text = format!(
+            "{}. So routine {routine} stays open. Nothing of it is lost: it is kept on this computer \
+             and tried again. Open the other routine once it is saved, or once its marks are kept in \
+             your own folder.",
+            complaint.text().trim_end_matches('.')
+        );
+        self.complaint = Some(Complaint::new(text).with(&complaint.remedies));
+        Action::None
     }
 
     /// Shows other marks of the clip.

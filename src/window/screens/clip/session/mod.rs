@@ -3,6 +3,7 @@
 //! A step is on the paper at once, with the settlements of the sheet before it; its own sheet is
 //! made beside the thread of the window.
 
+mod aside;
 mod asking;
 mod book;
 mod follow;
@@ -17,12 +18,18 @@ use std::{
 use crate::{
     judged::{JudgedError, Ruled},
     marks::{
-        Desk, DeskError, Edit, Id, Routine, Saved, Saving, Sheaf, StateFolder, Step, Version, What,
+        Aside, Desk, DeskError, Edit, Id, KeptAside, Routine, Saved, Saving, Sheaf, StateFolder,
+        Step, Version, What,
     },
     rulebook::{self, Book, Edition},
     sheet::{self, ScoreSheet, Skills},
-    units::{Orientation, Points},
-    window::{paper::Paper, viewer::arrived::Arrived, words, write::Vocabulary},
+    units::{Orientation, Points, capitalised},
+    window::{
+        paper::Paper,
+        viewer::arrived::Arrived,
+        words::{self, sentence},
+        write::Vocabulary,
+    },
 };
 
 pub(crate) use book::event_and_division;
@@ -78,8 +85,13 @@ struct Open {
     sheet: ScoreSheet,
     /// Whether book or list are to be read, because the routine names others now.
     is_behind: bool,
-    /// How much was set aside that holds something that is not in the marks.
-    aside: usize,
+    /// What was found that was set aside, and the same held against the marks as they stand.
+    kept: Vec<KeptAside>,
+    asides: Vec<Aside>,
+    /// Whether more may have been set aside since.
+    looks_again: bool,
+    /// Whether what is to be said tells of something that was set aside.
+    tells_of_asides: bool,
 }
 
 impl Open {
@@ -88,16 +100,32 @@ impl Open {
         let ruled = ruled(routine, desk.path())?;
         let (list, complaint) = list_of(routine, desk.path());
         let told = (!desk.told().is_empty()).then(|| desk.told().join("\n"));
-        let said = joined([told, ruled.said.clone(), complaint]);
+        let tells_of_asides = told.is_some();
+        let book = ruled.said.as_deref().map(capitalised);
+        let said = joined([told, book, complaint.as_deref().map(sentence)]);
         let (asked, listed) = (asked(routine), routine.athlete.clone());
         let sheet = sheet::score_with(&ruled.book, desk.sheaf(), list.as_deref());
         let (words, worded) = (Vocabulary::default(), <[String; 2]>::default());
         let state = StateFolder::of_user();
-        let aside = state.map(|state| desk.aside(&state)).unwrap_or_default();
-        let aside = aside.iter().filter(|aside| aside.has_more()).count();
-        let is_behind = false;
-        let mut open =
-            Self { desk, ruled, asked, list, listed, said, words, worded, sheet, is_behind, aside };
+        let kept = state.map(|state| desk.aside_search().look(&state)).unwrap_or_default();
+        let (is_behind, asides, looks_again) = (false, Vec::new(), false);
+        let mut open = Self {
+            desk,
+            ruled,
+            asked,
+            list,
+            listed,
+            said,
+            words,
+            worded,
+            sheet,
+            is_behind,
+            kept,
+            asides,
+            looks_again,
+            tells_of_asides,
+        };
+        open.hold_against();
         open.follow_words();
         Ok(open)
     }
@@ -113,15 +141,20 @@ impl Open {
     fn follow(&mut self, found: FoundAnew) {
         let FoundAnew { routine, ruled, list } = found;
         if let Some(ruled) = ruled {
-            self.said.clone_from(&ruled.said);
+            self.said = ruled.said.as_deref().map(capitalised);
             (self.ruled, self.asked) = (ruled, asked(&routine));
             self.worded = <[String; 2]>::default();
         }
         if let Some((list, complaint)) = list {
             (self.list, self.listed) = (list, routine.athlete);
-            self.said = joined([self.said.take(), complaint]);
+            self.said = joined([self.said.take(), complaint.as_deref().map(sentence)]);
         }
         self.follow_words();
+    }
+
+    /// Holds what was set aside against the marks as they stand.
+    fn hold_against(&mut self) {
+        self.asides = self.kept.iter().map(|kept| self.desk.against(kept)).collect();
     }
 
     fn follow_words(&mut self) {
@@ -183,6 +216,8 @@ impl Session {
         let Some(open) = &mut self.open else { return Ok(()) };
         let known = open.desk.told().len();
         open.desk.join(theirs)?;
+        open.looks_again = true;
+        open.tells_of_asides |= open.desk.told().len() > known;
         let told = open.desk.told()[known..].join("\n");
         open.said = joined([open.said.take(), (!told.is_empty()).then_some(told)]);
         self.follow_step();
@@ -191,6 +226,7 @@ impl Session {
 
     fn follow_step(&mut self) {
         let Some(open) = &mut self.open else { return };
+        open.hold_against();
         let ToRead { book, list, .. } = open.to_read();
         open.is_behind = book || list;
         if open.is_behind {
@@ -373,11 +409,6 @@ impl Session {
         self.open.as_mut().map(|open| open.desk.fresh_id())
     }
 
-    /// Returns how much was set aside, before the marks were opened, that holds something more.
-    pub(crate) fn aside(&self) -> usize {
-        self.open.as_ref().map_or(0, |open| open.aside)
-    }
-
     /// Returns whether the file lags behind the marks.
     pub(crate) fn is_dirty(&self) -> bool {
         self.open.as_ref().is_some_and(|open| open.desk.is_dirty())
@@ -424,7 +455,7 @@ impl Beginning {
 
 fn joined<const N: usize>(said: [Option<String>; N]) -> Option<String> {
     let said: Vec<String> = said.into_iter().flatten().collect();
-    (!said.is_empty()).then(|| said.join("; "))
+    (!said.is_empty()).then(|| said.join(". "))
 }
 
 fn asked(routine: &Routine) -> [String; 2] {

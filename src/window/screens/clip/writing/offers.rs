@@ -3,7 +3,7 @@
 use iced::{
     Alignment, Element, Length,
     keyboard::{Event, Key, key::Named},
-    widget::{button, column, container, row, text},
+    widget::{button, column, container, row},
 };
 
 use crate::{
@@ -11,7 +11,7 @@ use crate::{
     window::{
         keymap::{ClipCommand, Work},
         screens::clip::Message,
-        theme::{self, Current, size},
+        theme::{self, Current, size, text},
         typing::{self, Line, Typed, Wish},
         write::{self, Asked, Context, Entry, Hint, Offer, Vocabulary},
     },

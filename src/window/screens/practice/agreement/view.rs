@@ -2,7 +2,7 @@
 
 use iced::{
     Alignment, Element, Length, Padding,
-    widget::{Id, button, center_x, column, container, row, rule, scrollable, text},
+    widget::{Id, button, center_x, column, container, row, rule, scrollable},
 };
 
 use crate::{
@@ -10,7 +10,7 @@ use crate::{
     window::{
         document,
         keymap::{self, ReportCommand},
-        theme::{self, part, size},
+        theme::{self, part, size, text},
     },
 };
 

@@ -2,7 +2,7 @@
 
 use iced::{
     Element, Length, alignment,
-    widget::{column, row, text},
+    widget::{column, row},
 };
 
 use crate::{
@@ -11,7 +11,7 @@ use crate::{
         eye::{self, ProgressLine, progress},
     },
     units::Degrees,
-    window::theme::{self, size},
+    window::theme::{self, size, text},
 };
 
 use super::{

@@ -2,14 +2,14 @@
 
 use iced::{
     Alignment, Element, Length,
-    widget::{button, center, column, container, row, rule, scrollable, space, text},
+    widget::{button, center, column, container, row, rule, scrollable, space},
 };
 
 use crate::{
     practice::eye::{self, LEVELS},
     window::{
         keymap::{self, EyeCommand},
-        theme::{self, Current, part, size},
+        theme::{self, Current, part, size, text},
         typing,
     },
 };

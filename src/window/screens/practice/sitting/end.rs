@@ -2,7 +2,7 @@
 
 use iced::{
     Alignment, Element, Length,
-    widget::{button, center, column, container, row, rule, scrollable, text},
+    widget::{button, center, column, container, row, rule, scrollable},
 };
 
 use crate::{
@@ -14,7 +14,7 @@ use crate::{
     units::counted,
     window::{
         keymap::{self, SittingCommand},
-        theme::{self, part, size},
+        theme::{self, part, size, text},
     },
 };
 

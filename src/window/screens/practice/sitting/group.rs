@@ -3,14 +3,14 @@
 
 use iced::{
     Alignment, Element, Length, Size,
-    widget::{button, center, column, container, responsive, row, text},
+    widget::{button, center, column, container, responsive, row},
 };
 
 use crate::{
     practice::{set::Question, sitting::SittingStage},
     window::{
         keymap::SittingCommand,
-        theme::{self, Current, far, size},
+        theme::{self, Current, far, size, text},
         typing::{Reach, Selecting, Typed},
     },
 };

@@ -2,7 +2,7 @@
 
 use iced::{
     Alignment, Element, Length,
-    widget::{center, column, text},
+    widget::{center, column},
 };
 
 use crate::{
@@ -10,7 +10,7 @@ use crate::{
         set::{Flag, Look},
         sitting::SittingStage,
     },
-    window::theme::{self, size},
+    window::theme::{self, size, text},
 };
 
 use super::{message::Message, shown::Shown, sitter::Sitter};

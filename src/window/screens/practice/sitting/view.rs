@@ -2,7 +2,7 @@
 
 use iced::{
     Alignment, Element, Length,
-    widget::{button, column, container, row, rule, scrollable, space, text},
+    widget::{button, column, container, row, rule, scrollable, space},
 };
 
 use crate::{
@@ -12,7 +12,7 @@ use crate::{
     },
     window::{
         keymap::{self, SittingCommand},
-        theme::{self, Current, Tint, part, size},
+        theme::{self, Current, Tint, part, size, text},
         typing,
     },
 };

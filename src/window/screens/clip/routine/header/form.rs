@@ -8,6 +8,7 @@ use crate::{
     window::{
         memory,
         typing::{Line, Typed, Wish},
+        words::sentence,
         write::Entry,
     },
 };
@@ -110,7 +111,7 @@ impl Form {
     pub(crate) fn refuse(&mut self, refusal: &Refusal) {
         self.complaint = Some(match refusal {
             Refusal::Form(complaint) => complaint.clone(),
-            Refusal::Session(error) => error.to_string(),
+            Refusal::Session(error) => sentence(&error.to_string()),
         });
         if let Refusal::Session(error) = refusal
             && error.is_unwritable()

@@ -11,6 +11,7 @@ use super::{
     refusal::Refusal,
 };
 use crate::{
+    library::{Code, Home, refuse_withdrawn},
     marks::{ClipFacts, Routine, Saving, Sheaf, path_for},
     store::own_folder,
     window::{
@@ -182,16 +183,25 @@ impl Clip {
             Err(missing) => self.refuse(&Refusal::Form(missing)),
             Ok(routine) if purpose == Purpose::Begin => self.begin(routine, folder),
             Ok(routine) => {
-                if let Err(error) = self.session.change_routine(routine) {
-                    return self.refuse(&error.into());
-                }
-                let (clip, then) = (self.path().to_owned(), self.close_form());
+                let before = self.routine().map_or("", |routine| &routine.athlete);
+                let code = (routine.athlete != before).then(|| routine.athlete.clone());
                 self.beside(
-                    move || routines_of(&clip),
-                    |clip, routines| clip.header_taken(routines, then),
+                    move || code.map_or(Ok(()), |code| check_code(&code)),
+                    |clip, checked| match checked {
+                        Ok(()) => clip.change(routine),
+                        Err(refusal) => clip.refuse(&refusal),
+                    },
                 )
             }
         }
+    }
+
+    fn change(&mut self, routine: Routine) -> Action {
+        if let Err(error) = self.session.change_routine(routine) {
+            return self.refuse(&error.into());
+        }
+        let (clip, then) = (self.path().to_owned(), self.close_form());
+        self.beside(move || routines_of(&clip), |clip, routines| clip.header_taken(routines, then))
     }
 
     fn refuse(&mut self, refusal: &Refusal) -> Action {
@@ -226,6 +236,7 @@ impl Clip {
         let sheaf = Sheaf { clip: of, routine: Routine { span, ..routine }, ..Sheaf::default() };
         let begun = self.session.beginning();
         let work = move || -> Result<(Session, Vec<Known>), Refusal> {
+            check_code(&sheaf.routine.athlete)?;
             saving.map(Saving::write).transpose().map_err(SessionError::from)?;
             let mut path = path_for(&clip, &sheaf.routine.id, &sheaf.routine.judge);
             if let Some(folder) = folder {
@@ -244,6 +255,14 @@ impl Clip {
             Err(refusal) => clip.refuse(&refusal),
         })
     }
+}
+
+/// Fails for the code of an athlete who withdrew. Slow: it reads folders.
+fn check_code(code: &str) -> Result<(), Refusal> {
+    // What is no code was never one of an athlete who withdrew.
+    let Ok(code) = code.parse::<Code>() else { return Ok(()) };
+    let refused = refuse_withdrawn(Home::of_user().as_ref(), &code);
+    refused.map_err(|why| Refusal::Form(format!("{why}.")))
 }
 
 /// Lets the person choose a rule book in the system's own dialogue, and reads it.

@@ -2,11 +2,11 @@
 
 use iced::{
     Alignment, Element, Length,
-    widget::{button, column, container, row, space, text},
+    widget::{button, column, container, row, space},
 };
 
 use crate::window::{
-    theme::{self, Current, part, size},
+    theme::{self, Current, part, size, text},
     typing,
 };
 
