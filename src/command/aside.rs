@@ -49,8 +49,12 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     if let Some(number) = arguments.take {
         let aside = chosen(number)?;
         check_names(aside, &arguments.only)?;
-        let said = if desk.take_back(aside, &arguments.only)? {
+        let is_taken = desk.take_back(aside, &arguments.only)?;
+        // The step may be of an earlier time, when it could not be saved.
+        if desk.is_dirty() {
             desk.save()?;
+        }
+        let said = if is_taken {
             "taken back; Undo in the window takes it out again"
         } else {
             "nothing to take back: everything in it is in the marks"

@@ -47,6 +47,9 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     if after != *desk.sheaf() {
         let before = Box::new(desk.sheaf().clone());
         desk.take(Step::Do(Edit::Copy { before, after: Box::new(after) }))?;
+    }
+    // The step may be of an earlier time, when it could not be saved.
+    if desk.is_dirty() {
         desk.save()?;
     }
     say(desk.sheaf(), arguments)

@@ -14,6 +14,8 @@ mod score;
 mod sitting;
 mod together;
 
+#[cfg(all(test, unix, feature = "video"))]
+mod killed;
 #[cfg(test)]
 mod leaving;
 #[cfg(all(test, target_os = "linux", feature = "video"))]
@@ -37,7 +39,7 @@ use std::{
 };
 
 use clap::{Parser, Subcommand};
-use stillcall::library::{self as clips, Home};
+use stillcall::{library::Home, store};
 
 /// Steps a gymnastics video frame by frame, pins what a judge sees, and adds it up into a score
 /// sheet. For practice: no official scores.
@@ -102,10 +104,12 @@ enum Command {
     Demo(demo::Arguments),
 }
 
-/// Takes away what a program that was killed left half made, and says what could not be.
+/// Takes away what a program that was killed left half made, says what could not be, and notes from
+/// now on what this one makes.
 fn clear_unfinished() {
-    let left = Home::of_user().map(|home| clips::clear_unfinished(&home)).unwrap_or_default();
-    for (path, error) in left {
+    let Some(home) = Home::of_user() else { return };
+    store::note_unfinished_in(home.notes());
+    for (path, error) in store::clear_unfinished(&home.notes()) {
         tracing::error!("{} was left half made and cannot be deleted: {error}", path.display());
     }
 }

@@ -40,6 +40,9 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     if routine != desk.sheaf().routine {
         let edit = Edit::routine(desk.sheaf(), routine);
         desk.take(Step::Do(edit))?;
+    }
+    // The step may be of an earlier time, when it could not be saved.
+    if desk.is_dirty() {
         desk.save()?;
     }
     let said = if arguments.clear { "taken out" } else { "written" };

@@ -9,7 +9,6 @@ use clap::Subcommand;
 use stillcall::{
     library::{FileKind, Home, Leaving},
     rulebook,
-    units::counted,
 };
 
 #[derive(Debug, Subcommand)]
@@ -54,7 +53,9 @@ fn check(name: &str) -> anyhow::Result<ExitCode> {
     }
     let errors = found.iter().filter(|one| one.is_error()).count();
     let warnings = found.len() - errors;
-    let said = [counted(errors, "error"), counted(warnings, "warning")].join(", ");
+    let said = [(errors, "error"), (warnings, "warning")]
+        .map(|(count, what)| rulebook::counted_findings(count, what))
+        .join(", ");
     writeln!(out, "{name}: {summary}: {said}")?;
     out.flush()?;
     Ok(if errors == 0 { ExitCode::SUCCESS } else { ExitCode::FAILURE })

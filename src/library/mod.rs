@@ -68,4 +68,3 @@ pub use share::manifest::Listed;
 pub use share::of::Of;
 pub use share::opens::Records;
 pub use share::outgoing::{ClipCopy, WithClips};
-pub use share::unfinished::clear_unfinished;

@@ -7,10 +7,12 @@ use std::{
 use serde::Serialize;
 
 use super::{
+    held_at::lies_at,
     lines::checksum_of,
     reading::about_to_read,
     replace::free_beside,
     rights::{Readers, own_folder},
+    unfinished::Unfinished,
 };
 
 /// A file that grows by one line for each thing that happened.
@@ -80,6 +82,9 @@ pub enum LogError {
     },
 }
 
+/// How often a log is opened anew because another one lies in its place by now.
+const MOST_TRIES: u32 = 1_000;
+
 impl Log {
     /// Opens a log.
     pub fn open(path: &Path, begin: Begin, keeping: Keeping) -> Result<Self, LogError> {
@@ -96,18 +101,27 @@ impl Log {
             own_folder(folder).map_err(failed)?;
         }
         keeping.readers.of_new(&mut options);
-        let file = options.open(path).map_err(failed)?;
-        match keeping.lock {
-            Lock::Refused => match file.try_lock() {
-                Ok(()) => {}
-                Err(TryLockError::WouldBlock) => {
-                    return Err(LogError::Busy { path: path.to_owned() });
-                }
-                Err(TryLockError::Error(source)) => return Err(failed(source)),
-            },
-            Lock::Waited => file.lock().map_err(failed)?,
-            Lock::EachLine => {}
-        }
+        let mut tries = 0;
+        let file = loop {
+            let file = options.open(path).map_err(failed)?;
+            match keeping.lock {
+                Lock::Refused => match file.try_lock() {
+                    Ok(()) => {}
+                    Err(TryLockError::WouldBlock) => {
+                        return Err(LogError::Busy { path: path.to_owned() });
+                    }
+                    Err(TryLockError::Error(source)) => return Err(failed(source)),
+                },
+                Lock::Waited => file.lock().map_err(failed)?,
+                Lock::EachLine => break file,
+            }
+            // Whoever was waited for may have put another file in its place, or taken it away. Some
+            // shares number their files anew each time, so that nobody can tell.
+            tries += 1;
+            if tries == MOST_TRIES || lies_at(&file, path).map_err(failed)? {
+                break file;
+            }
+        };
         if keeping.synced && file.metadata().map_err(failed)?.len() == 0 {
             flush_folder(path);
         }
@@ -158,23 +172,30 @@ impl Log {
         self.cut(0, why)
     }
 
-    /// Puts other lines in the place of all, in a log without checksums.
-    ///
-    /// In the same file, because one beside it would keep what is to be forgotten.
+    /// Puts other lines in the place of all, in a log without checksums that is locked as long as it
+    /// is open. A crash leaves the old lines or the new ones.
     pub fn replace(&mut self, records: &[impl Serialize]) -> Result<(), LogError> {
-        let mut write = || {
-            let mut text = String::new();
-            for record in records {
-                text += &(serde_json::to_string(record)? + "\n");
-            }
-            self.file.rewind()?;
-            self.file.write_all(text.as_bytes())?;
-            self.file.set_len(text.len() as u64)?;
-            self.end = Some(text.len() as u64);
-            self.file.sync_all()
-        };
-        let written = write();
+        let written = self.write_anew(records);
         self.told(written)
+    }
+
+    fn write_anew(&mut self, records: &[impl Serialize]) -> io::Result<()> {
+        let mut text = String::new();
+        for record in records {
+            text += &(serde_json::to_string(record)? + "\n");
+        }
+        // A link is followed, so that it still points to the file afterwards.
+        let target = self.path.canonicalize()?;
+        let unfinished = Unfinished::beside(&target)?;
+        let mut file = unfinished.create(self.keeping.readers)?;
+        // Before it is there: whoever waits for the old one looks for this one next.
+        file.lock()?;
+        file.write_all(text.as_bytes())?;
+        file.sync_all()?;
+        unfinished.put(&target, true)?;
+        self.file = file;
+        self.end = Some(text.len() as u64);
+        Ok(())
     }
 
     fn write_line(&mut self, json: &str) -> io::Result<()> {
@@ -237,21 +258,16 @@ impl Log {
     }
 
     fn keep_aside(&self, why: &str) -> io::Result<PathBuf> {
+        let unfinished = Unfinished::beside(&self.path)?;
+        fs::copy(&self.path, unfinished.place())?;
         let aside = free_beside(&self.path, why);
-        fs::copy(&self.path, &aside)?;
+        unfinished.put(&aside, false)?;
         Ok(aside)
     }
 
     fn told<T>(&self, result: io::Result<T>) -> Result<T, LogError> {
         result.map_err(|source| LogError::Io { path: self.path.clone(), source })
     }
-}
-
-/// Returns whether somebody holds the lock of the log; one that cannot be opened nobody does.
-pub fn is_in_use(path: &Path) -> bool {
-    about_to_read(path);
-    let tried = File::open(path).map(|file| file.try_lock());
-    matches!(tried, Ok(Err(TryLockError::WouldBlock)))
 }
 
 /// Flushes the folder's entry of a new file, where the system knows such a thing.

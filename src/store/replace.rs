@@ -1,13 +1,13 @@
 use std::{
-    ffi::OsStr,
     fs,
     io::{self, Write as _},
     path::{Path, PathBuf},
 };
 
-use tempfile::NamedTempFile;
-
-use super::rights::{Readers, take_over, temporary};
+use super::{
+    rights::{Readers, take_over},
+    unfinished::Unfinished,
+};
 
 /// What to do with a file that is there already.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -34,18 +34,18 @@ pub(super) fn place_file(
     replace: Replacing,
     readers: Readers,
 ) -> io::Result<()> {
-    let (target, file) = beside(path, bytes, readers)?;
+    // A link is followed, so that it still points to the file afterwards.
+    let target = path.canonicalize().unwrap_or_else(|_| path.to_owned());
+    let unfinished = Unfinished::beside(&target)?;
+    let mut file = unfinished.create(readers)?;
+    file.write_all(bytes)?;
     if readers == Readers::Folder
         && let Ok(replaced) = fs::metadata(&target)
     {
-        take_over(file.as_file(), &replaced);
+        take_over(&file, &replaced);
     }
-    file.as_file().sync_all()?;
-    let placed = match replace {
-        Replacing::Allowed => file.persist(&target),
-        Replacing::Never => file.persist_noclobber(&target),
-    };
-    placed.map(drop).map_err(|error| error.error)
+    file.sync_all()?;
+    unfinished.put(&target, replace == Replacing::Allowed)
 }
 
 /// Returns a name beside a file that is not taken, under which something is kept aside.
@@ -58,15 +58,4 @@ pub fn free_beside(path: &Path, why: &str) -> PathBuf {
         }
         number += 1;
     }
-}
-
-/// Returns where the file lies and a temporary one beside it, because only within one folder is
-/// renaming one step.
-fn beside(path: &Path, bytes: &[u8], readers: Readers) -> io::Result<(PathBuf, NamedTempFile)> {
-    // A link is followed, so that it still points to the file afterwards.
-    let target = path.canonicalize().unwrap_or_else(|_| path.to_owned());
-    let folder = target.parent().filter(|folder| !folder.as_os_str().is_empty());
-    let mut file = temporary(folder.unwrap_or(Path::new(".")), OsStr::new(""), readers)?;
-    file.write_all(bytes)?;
-    Ok((target, file))
 }

@@ -3,16 +3,10 @@
 //! user's alone. Systems without such rights leave both to the folder.
 
 use std::{
-    ffi::OsStr,
     fs::{self, DirBuilder, File, OpenOptions},
     io,
     path::Path,
 };
-
-use tempfile::NamedTempFile;
-
-/// What the names of files begin with that are not whole yet.
-pub const TEMPORARY: &str = ".stillcall-";
 
 /// Who may read what is made.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -53,22 +47,6 @@ pub fn own_file(path: &Path) -> io::Result<File> {
     options.write(true).create(true).truncate(false);
     Readers::User.of_new(&mut options);
     options.open(path)
-}
-
-/// Makes a temporary file with these readers in a folder; its name ends as it is told.
-pub fn temporary(folder: &Path, ending: &OsStr, readers: Readers) -> io::Result<NamedTempFile> {
-    let mut builder = tempfile::Builder::new();
-    builder.prefix(TEMPORARY).suffix(ending);
-    #[cfg(unix)]
-    if readers == Readers::Folder {
-        use std::os::unix::fs::PermissionsExt as _;
-        // The system takes from this what the user's mask and the folder take from any new file.
-        builder.permissions(fs::Permissions::from_mode(0o666));
-    }
-    #[cfg(not(unix))]
-    let _ = readers;
-    // The name of the temporary file, which it would tell, helps nobody.
-    builder.tempfile_in(folder).map_err(|error| error.kind().into())
 }
 
 /// Gives a file the group and the rights of the one that it is to replace. Some shares refuse;

@@ -3,6 +3,7 @@
 use std::fs;
 
 use serde_json::{Value, json};
+use stillcall::marks::{Desk, StateFolder};
 
 use super::library_club::{Club, Marked};
 
@@ -47,7 +48,7 @@ fn many_routines_get_the_same_day_and_division_and_keep_the_rest() {
     assert!(again.contains("0 changed, 2 were so already"), "{again}");
     // It is a step like any other: its journal can take it back.
     let path = club.clips().join("a.mp4.1.J-2.marks.json");
-    let mut desk = stillcall::marks::Desk::open(&path, &club.state()).unwrap();
+    let mut desk = Desk::open(&path, &club.state()).unwrap();
     assert!(desk.take(stillcall::marks::Step::Undo).unwrap());
     assert_eq!(desk.sheaf().routine.division, "redshank");
 }
@@ -128,4 +129,26 @@ fn a_file_without_a_mark_is_not_marked_and_has_no_score() {
     ].concat());
     let said = club.refuses(&["library", "set", "athlete SC-03", "--out", "clips/set.toml"]);
     assert!(said.contains("nobody marked it yet"), "{said}");
+}
+
+/// As a sync client leaves it: the other computer's version beside ours.
+#[test]
+fn what_came_in_from_another_version_is_told() {
+    let club = club();
+    let path = club.clips().join("a.mp4.1.J-2.marks.json");
+    let (ours, elsewhere) = (fs::read(&path).unwrap(), tempfile::tempdir().unwrap());
+    let state = StateFolder::at(elsewhere.path());
+    let mut desk = Desk::open(&path, &state).unwrap();
+    super::journals::add(&mut desk, 3);
+    desk.save().unwrap();
+    drop(desk);
+    fs::rename(&path, club.clips().join("a.mp4.1.J-2.marks (copy).json")).unwrap();
+    fs::write(&path, ours).unwrap();
+    let assign = ["library", "assign", "athlete", "SC-01", "--date", "2026-11-20"];
+    let output = club.run(&assign);
+    let said = String::from_utf8(output.stderr).unwrap();
+    assert!(output.status.success() && said.contains("1 thing came in from"), "{said}");
+    assert!(said.contains("a.mp4.1.J-2.marks (copy).json"), "{said}");
+    let again = String::from_utf8(club.run(&assign).stderr).unwrap();
+    assert!(!again.contains("came in"), "{again}");
 }

@@ -580,3 +580,24 @@ fn half_a_line_of_a_list_that_names_her_goes_too() {
     nothing_is_left_of_her(&club);
     assert_eq!(Ledger::<Made>::open(&club.home()).unwrap().lines().unwrap().len(), 1);
 }
+
+/// A save, a page or an excerpt of somebody else is not taken from under the hands of who writes it.
+#[test]
+fn what_another_program_is_writing_stays_until_it_is_done() {
+    let club = club();
+    let out = club.clips().join("card.html");
+    let made = Leaving::new(&out, FileKind::Page).make(Some(&club.home()), |place| {
+        fs::write(place, "half a page").unwrap();
+        let output = club.run(&[&["library", "withdraw", "SC-07"], &WITNESSED[..]].concat());
+        let said = [output.stdout, output.stderr].concat();
+        let said = String::from_utf8(said).unwrap();
+        assert_eq!(fs::read_to_string(place).unwrap(), "half a page");
+        assert!(said.contains("another program is writing it just now"), "{said}");
+        assert!(is_erasing_unfinished(&club.home()));
+        Ok(())
+    });
+    made.unwrap();
+    assert_eq!(fs::read_to_string(&out).unwrap(), "half a page");
+    club.says(&["library", "find", "bars"]);
+    nothing_is_left_of_her(&club);
+}

@@ -3,10 +3,10 @@
 use std::{fs, path::PathBuf};
 
 use stillcall::library::{
-    FileKind, LeaveError, Leaving, Ledger, Made, Of, Pictures, Purpose, clear_unfinished, copies,
-    quick_id,
+    FileKind, LeaveError, Leaving, Ledger, Made, Of, Pictures, Purpose, copies, quick_id,
 };
 use stillcall::marks::{Desk, Edit, Routine, Step};
+use stillcall::store::clear_unfinished;
 
 use super::library_club::{Club, Marked};
 
@@ -122,7 +122,7 @@ fn what_a_kill_left_half_made_goes_at_the_next_start() {
     let half = Leaving::new(&out, FileKind::Page).make(Some(&club.home()), |place| {
         fs::write(place, "half a clip").unwrap();
         // As long as the one who makes it lives, nobody takes it away.
-        assert!(clear_unfinished(&club.home()).is_empty());
+        assert!(clear_unfinished(&club.home().notes()).is_empty());
         assert_eq!(fs::read_to_string(place).unwrap(), "half a clip");
         // A copy of the note without its lock is what a kill leaves.
         let notes = club.home().path().join("unfinished");

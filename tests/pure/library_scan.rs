@@ -61,6 +61,21 @@ fn a_moved_or_renamed_clip_keeps_its_marks_its_record_and_its_history() {
     assert_eq!(club.find("athlete SC-01")[0].clip, Some(new));
 }
 
+/// As a kill leaves it between the new record and the end of the old one.
+#[test]
+fn a_record_that_was_moved_when_the_scan_was_killed_is_not_there_twice_for_ever() {
+    let club = club();
+    club.says(&["library", "note", "clips/a.mp4", "--others", "none"]);
+    club.scan();
+    let (old, new) = (club.clips().join("a.mp4"), club.clips().join("renamed.mp4"));
+    fs::rename(&old, &new).unwrap();
+    let text = fs::read_to_string(sidecar_path(&old)).unwrap();
+    assert!(text.contains("\"a.mp4\""), "{text}");
+    fs::write(sidecar_path(&new), text.replace("\"a.mp4\"", "\"renamed.mp4\"")).unwrap();
+    club.scan();
+    assert!(sidecar_path(&new).exists() && !sidecar_path(&old).exists());
+}
+
 /// A folder that is taken out of the library is not gone: what lies there stays there, also when a
 /// copy of its clip lies in a folder that is taken in.
 #[test]

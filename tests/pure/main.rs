@@ -139,6 +139,8 @@ mod marks;
 mod marks_remeasure;
 #[cfg(not(mutants))]
 mod merging;
+#[cfg(all(unix, not(mutants)))]
+mod mounted;
 #[cfg(not(mutants))]
 mod placing;
 #[cfg(all(unix, not(mutants)))]
@@ -151,6 +153,8 @@ mod rulebook_speed;
 mod scene;
 #[cfg(not(mutants))]
 mod sets;
+#[cfg(all(unix, not(mutants)))]
+mod shares;
 #[cfg(not(mutants))]
 mod sheet_speed;
 #[cfg(not(mutants))]

@@ -215,7 +215,13 @@ const KEPT: &[(&str, &[&str])] = &[
         &["library_tombstone::a_withdrawal_leaves_word_that_names_nobody_in_letters"],
     ),
     ("Keep codes apart", &["advice: which codes people give"]),
-    ("nothing half made |", &["library_leave::what_a_kill_left_half_made_goes_at_the_next_start"]),
+    (
+        "nothing half made |",
+        &[
+            "library_leave::what_a_kill_left_half_made_goes_at_the_next_start",
+            "killed::commands_killed_at_a_moment_lose_nothing",
+        ],
+    ),
     (
         "handing over |",
         &[

@@ -1,6 +1,9 @@
 //! Reading rule books: what is right is read, what is wrong is said with its place.
 
-use stillcall::rulebook::{FaultAmount, Rounding, Severity, Take, blank, read, render, schema};
+use stillcall::rulebook::{
+    FaultAmount, Rounding, Severity, Take, blank, counted_findings, read, render, schema,
+    shipped_text,
+};
 use stillcall::units::{Magnitude, Points};
 
 use crate::books::{
@@ -266,4 +269,22 @@ fn the_schema_names_every_table_and_what_must_be_there() {
     assert_eq!(schema["properties"]["fault"]["items"]["required"][0], "id");
     assert_eq!(schema["properties"]["book"]["additionalProperties"], false);
     assert!(schema["properties"]["angle"]["items"]["properties"]["bands"].is_object());
+}
+
+/// Nobody reads 200,000 errors; what they would cost to make is what is counted here.
+#[test]
+fn a_book_in_which_everything_is_wrong_is_told_as_soon_as_any_other() {
+    let shipped = shipped_text("saltmarsh").unwrap();
+    let many = format!("{shipped}{}", "\n[[element]]\nnmae = \"leap\"\n".repeat(200_000));
+    let found = read(&many, "many").unwrap_err();
+    assert!(found.len() < 1_000, "{} findings were made", found.len());
+    let bound = found.iter().find(|one| one.message.contains("more than 25000 tables")).unwrap();
+    // Each of these has four lines.
+    assert!(many.lines().count() - bound.line > 3 * 170_000, "line {}", bound.line);
+    assert_eq!(counted_findings(found.len(), "error"), format!("{} errors or more", found.len()));
+    let report = render(&found, &many, "many");
+    assert_eq!(report.matches("-->").count(), 200);
+    assert!(
+        report.ends_with(&format!("and at least {} more; mend these first", found.len() - 200))
+    );
 }

@@ -1,14 +1,14 @@
 //! The log and the document, where no file of a room above tells already.
 
-use std::fs;
+use std::{fs, io::Read as _};
 
 use serde_json::{Value, json};
 use stillcall::{
     library::{Deletion, Home, Ledger, Shelf},
     practice::eye::Diary,
     store::{
-        Begin, DocumentError, Format, Held, Keeping, Lock, Log, LogError, Readers, is_in_use,
-        plain_lines, whole_lines,
+        Begin, DocumentError, Format, Held, Keeping, Lock, Log, LogError, Readers, Unfinished,
+        clear_unfinished, is_being_made, is_in_use, plain_lines, whole_lines,
     },
 };
 
@@ -200,4 +200,73 @@ fn two_programs_do_not_undo_each_others_folders() {
     Shelf::read(&home).unwrap().write(&home).unwrap();
     let kept: Value = serde_json::from_slice(&fs::read(&path).unwrap()).unwrap();
     assert_eq!(kept["clubs"], json!([3]));
+}
+
+/// A crash in between leaves one of the two, because neither is ever changed in its place.
+#[test]
+fn a_list_that_is_replaced_is_there_as_it_was_or_as_it_will_be() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("made.jsonl");
+    let keeping = Keeping { lock: Lock::Waited, ..PLAIN };
+    let mut log = Log::open(&path, Begin::New, keeping).unwrap();
+    for line in 0..3 {
+        log.append(&line).unwrap();
+    }
+    let mut before = fs::File::open(&path).unwrap();
+    log.replace(&[7]).unwrap();
+    log.append(&8).unwrap();
+    let mut text = String::new();
+    before.read_to_string(&mut text).unwrap();
+    assert_eq!(text, "0\n1\n2\n", "it was changed in its place");
+    assert_eq!(fs::read_to_string(&path).unwrap(), "7\n8\n");
+    assert_eq!(plain_lines::<u8>(&log.bytes().unwrap()), [7, 8]);
+    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1, "no temporary file is left");
+}
+
+/// Who waited holds the lock of the list that is there now, not of the one that was.
+#[test]
+fn what_is_added_while_a_list_is_replaced_is_not_lost() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("made.jsonl");
+    let keeping = Keeping { lock: Lock::Waited, ..PLAIN };
+    drop(Log::open(&path, Begin::New, keeping).unwrap());
+    const EACH: u32 = 40;
+    std::thread::scope(|all| {
+        for writer in 0..4 {
+            let path = &path;
+            all.spawn(move || {
+                for number in 0..EACH {
+                    let mut log = Log::open(path, Begin::Existing, keeping).unwrap();
+                    let mut lines: Vec<u32> = plain_lines(&log.bytes().unwrap());
+                    if number % 2 == 0 {
+                        log.append(&(writer * EACH + number)).unwrap();
+                    } else {
+                        lines.push(writer * EACH + number);
+                        log.replace(&lines).unwrap();
+                    }
+                }
+            });
+        }
+    });
+    let mut lines: Vec<u32> = plain_lines(&fs::read(&path).unwrap());
+    lines.sort_unstable();
+    assert_eq!(lines, (0..4 * EACH).collect::<Vec<_>>());
+}
+
+/// A note that was begun and never written, and one whose file is gone, are of programs that are
+/// gone too.
+#[test]
+fn empty_notes_do_not_stay_for_ever() {
+    let folder = tempfile::tempdir().unwrap();
+    fs::write(folder.path().join("at-1"), "").unwrap();
+    let gone = folder.path().join("gone/.stillcall-at-2");
+    fs::write(folder.path().join("at-2"), gone.display().to_string()).unwrap();
+    let alive = Unfinished::begin(folder.path(), ".html", Some(folder.path())).unwrap();
+    assert!(is_being_made(alive.place(), folder.path()));
+    assert!(is_being_made(&alive.place().join("a/clip.mp4"), folder.path()));
+    assert!(!is_being_made(&folder.path().join(".stillcall-at-1.html"), folder.path()));
+    assert!(clear_unfinished(folder.path()).is_empty());
+    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1, "that of who is at work stays");
+    drop(alive);
+    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 0);
 }

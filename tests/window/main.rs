@@ -21,6 +21,8 @@ mod files;
 #[path = "../video/hdr_codes.rs"]
 mod hdr_codes;
 mod library;
+#[path = "../pure/mounted.rs"]
+mod mounted;
 mod no_display;
 mod oddities;
 mod pairs;

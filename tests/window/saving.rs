@@ -1,10 +1,16 @@
 //! What becomes of marks that cannot be saved, and of those that somebody else saved meanwhile.
 
-use std::fs;
+use std::{fs, path::Path};
 
-use stillcall::marks::{self, At, Desk, Edit, Item, Mark, Seen, StateFolder, Step, What};
+use stillcall::{
+    marks::{self, At, Desk, Edit, Item, Mark, Seen, StateFolder, Step, What},
+    window::Harness,
+};
 
-use crate::screens::{assert_says, begin, fresh, marks_of, open, put};
+use crate::{
+    mounted::Mounted,
+    screens::{assert_says, begin, fresh, marks_of, open, put},
+};
 
 #[test]
 fn a_share_that_goes_away_is_said_until_it_is_back_and_everything_is_saved() {
@@ -30,6 +36,55 @@ fn a_share_that_goes_away_is_said_until_it_is_back_and_everything_is_saved() {
     assert!(!window.says("annot write"), "{:?}", window.texts());
     let saved = marks::load(&marks_of(&clip, "1"), None).unwrap();
     assert_eq!(saved.marks.len(), 2);
+}
+
+/// Enters marks while nothing can be written, and once more when it can; the sign stands between.
+fn enters_meanwhile(clip: &Path, window: &mut Harness, mut can_write: impl FnMut(bool)) {
+    can_write(false);
+    put(window, "pull");
+    for _ in 0..3 {
+        window.save();
+        assert_says(window, "Not saved since");
+        window.press(&["Escape", "Escape"]);
+        assert_says(window, "kept on this computer");
+    }
+    put(window, "fall");
+    can_write(true);
+    window.save();
+    assert!(!window.says("Not saved"), "{:?}", window.texts());
+    let saved = marks::load(&marks_of(clip, "1"), None).unwrap();
+    assert_eq!(saved.marks.len(), 2);
+    let beside = fs::read_dir(clip.parent().unwrap()).unwrap().flatten();
+    let hidden = beside.filter(|entry| entry.file_name().to_string_lossy().starts_with('.'));
+    assert_eq!(hidden.count(), 0, "something half made is left over");
+}
+
+#[test]
+#[ignore = "mounts; make kills"]
+fn a_window_on_a_share_that_is_read_only_for_a_while_says_so_and_saves() {
+    let (mut window, clip) = fresh("read-only");
+    begin(&mut window);
+    window.save();
+    let Some(share) = Mounted::itself(clip.parent().unwrap()) else { return };
+    enters_meanwhile(&clip, &mut window, |can| share.read_only(!can));
+}
+
+#[test]
+#[ignore = "mounts; make kills"]
+fn a_window_on_a_disk_that_is_full_for_a_while_says_so_and_saves() {
+    let (drawn, folder) = (fresh("full").1, tempfile::tempdir().unwrap());
+    let Some(disk) = Mounted::memory(folder.path(), "32m") else { return };
+    let clip = folder.path().join(drawn.file_name().unwrap());
+    fs::copy(&drawn, &clip).unwrap();
+    let mut window = open(&clip);
+    begin(&mut window);
+    window.save();
+    enters_meanwhile(&clip, &mut window, |can| {
+        let filler = disk.fill();
+        if can {
+            fs::remove_file(filler).unwrap();
+        }
+    });
 }
 
 #[test]

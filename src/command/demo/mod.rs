@@ -16,6 +16,7 @@ use stillcall::{
     report,
     rulebook::{self, Book},
     sheet::ScoreSheet,
+    store::Unfinished,
 };
 
 mod routines;
@@ -98,8 +99,22 @@ fn drawn(options: &Options) -> anyhow::Result<Truth> {
     let mut out = printed::out();
     write!(out, "Drawing {} ... ", options.out.display())?;
     out.flush()?;
-    let truth = generate(options)?;
+    let truth = put_down(options)?;
     writeln!(out, "{} frames in {:.0} s", truth.frames.len(), begun.elapsed().as_secs_f64())?;
+    Ok(truth)
+}
+
+/// Draws the clip beside its place and puts it there when it is whole; what is true of it comes last.
+fn put_down(options: &Options) -> anyhow::Result<Truth> {
+    let folder = options.out.parent().unwrap_or(Path::new(""));
+    let notes = Home::of_user().map(|home| home.notes());
+    let drawing = Unfinished::begin(folder, "", notes.as_deref())?;
+    fs::create_dir(drawing.place())?;
+    let name = options.out.file_name().context("a clip has a name")?;
+    let hidden = Options { out: drawing.place().join(name), ..options.clone() };
+    let truth = generate(&hidden)?;
+    fs::rename(&hidden.out, &options.out)?;
+    fs::rename(truth_path(&hidden), truth_path(options))?;
     Ok(truth)
 }
 

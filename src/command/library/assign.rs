@@ -15,7 +15,7 @@ use super::{
     find::query_text,
     scan::{refresh, refresh_when_new},
 };
-use crate::command::printed;
+use crate::command::{printed, tell_all};
 
 #[derive(Debug, Args)]
 pub(crate) struct Arguments {
@@ -68,7 +68,11 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let (mut out, mut changed, mut left) = (printed::out(), 0, 0);
     for hit in &hits {
         let place = hit.clip.as_deref().or(hit.marks.as_deref()).unwrap_or(Path::new(""));
-        match library::assign(hit, &settings, &facts, (&mut judging, &state)) {
+        let mut told = Vec::new();
+        let tell = &mut |said: &str| told.push(said.to_owned());
+        let assigned = library::assign(hit, &settings, &facts, (&mut judging, &state), tell);
+        tell_all(told)?;
+        match assigned {
             Ok(Assigned::Changed(path)) => writeln!(out, "changed: {}", path.display())?,
             Ok(Assigned::Begun(path)) => writeln!(out, "begun: {}", path.display())?,
             Ok(Assigned::Same(_)) => continue,

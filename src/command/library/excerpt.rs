@@ -53,7 +53,9 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     }
     let wishes = CopyWishes { frames: Some(frames), sound: arguments.sound };
     let home = Home::of_user();
-    let leaving = Leaving::new(&arguments.out, FileKind::Clip).anew();
+    let leaving = Leaving::new(&arguments.out, FileKind::Clip);
+    let is_done = library::sidecar_path(&arguments.out).exists();
+    let leaving = if is_done { leaving.anew() } else { leaving.anew_or_same() };
     let leaving = if stays(arguments, home.as_ref())? {
         leaving.cut_from(&arguments.clip)
     } else {

@@ -9,13 +9,16 @@ use super::{
     draft::{Draft, insert},
     error::EraseError,
     names::{as_text, clip_of_marks},
-    plan::ErasedContent,
+    plan::{ErasedContent, Unreached},
     seek::Sight,
     shown::{ShownOn, content_of, copies_of},
     step::{EraseStep, Going},
     wish::{Copies, EraseWish, Excerpts, Shared},
 };
-use crate::library::{home::ledger::FileKind, quick_id::quick_id};
+use crate::{
+    library::{home::ledger::FileKind, quick_id::quick_id},
+    store::is_being_made,
+};
 
 impl Draft<'_> {
     /// Chooses the contents that go, and those that stay closed.
@@ -126,12 +129,27 @@ impl Draft<'_> {
             self.close(clip);
         }
         self.say_what_has_other_names();
-        for sight in self.sighted.files.iter().filter(|sight| sight.is_temporary) {
-            self.goes(Going::Unfinished, &sight.path, "");
+        let unfinished = self.sighted.files.iter().filter(|sight| sight.is_temporary);
+        let unfinished: BTreeSet<PathBuf> = unfinished
+            .map(|sight| sight.path.clone())
+            .chain(self.belongings.unfinished())
+            .collect();
+        for path in unfinished {
+            self.unfinished(&path);
         }
-        for path in self.belongings.unfinished() {
-            self.goes(Going::Unfinished, &path, "");
+    }
+
+    /// Lets go what a program left half made. What one is still at work on stays until it is done.
+    fn unfinished(&mut self, path: &Path) {
+        if !is_being_made(path, &self.places.home.notes()) {
+            return self.goes(Going::Unfinished, path, "");
         }
+        self.plan.unreached.push(Unreached {
+            path: as_text(path),
+            why: "another program is writing it just now".to_owned(),
+            remedy: "when that is done, the next command of the library looks again".to_owned(),
+            tries_again: true,
+        });
     }
 
     fn close(&mut self, clip: PathBuf) {

@@ -71,19 +71,26 @@ pub enum AssignError {
 }
 
 /// Gives a routine the settings, in a step that can be undone. A clip that nobody marked gets a
-/// marks file without marks; `facts` tells what such a file keeps of its clip.
+/// marks file without marks; `facts` tells what such a file keeps of its clip. What there is to say of
+/// its journal and of other versions is told in sentences.
 pub fn assign(
     hit: &Hit,
     settings: &Settings<'_>,
     facts: &dyn Fn(&Path) -> Result<ClipFacts, String>,
     (judging, state): (&mut Judging, &StateFolder),
+    tell: &mut dyn FnMut(&str),
 ) -> Result<Assigned, AssignError> {
     if let Some(path) = &hit.marks {
         let mut desk = Desk::open(path, state)?;
+        desk.told().iter().for_each(|said| tell(said));
         let before = desk.sheaf().routine.clone();
         let after = settings.applied(&before);
         check(&after, settings, (judging, path))?;
         if after == before {
+            // The step may be of an earlier time, when it could not be saved.
+            if desk.is_dirty() {
+                desk.save()?;
+            }
             return Ok(Assigned::Same(path.clone()));
         }
         let (before, after) = (Box::new(before), Box::new(after));

@@ -33,6 +33,11 @@ impl Home {
         &self.0
     }
 
+    /// Returns the folder with a note for each file that is being made.
+    pub fn notes(&self) -> PathBuf {
+        self.0.join("unfinished")
+    }
+
     /// Returns a file of the folder, which is made first.
     pub fn file(&self, name: &str) -> io::Result<PathBuf> {
         own_folder(&self.0)?;

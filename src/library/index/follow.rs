@@ -82,25 +82,26 @@ fn move_marks(
 
 fn move_sidecar(old: &Path, from: &Path, to: &Path) -> io::Result<PathBuf> {
     let failed = |error: DocumentError| io::Error::other(error.to_string());
-    let noted = SidecarFile::open(from).map_err(failed)?;
+    let mut noted = SidecarFile::open(from).map_err(failed)?.sidecar;
     let mut file = SidecarFile::open(to).map_err(failed)?;
-    if file.exists() && file.sidecar != noted.sidecar {
+    let [was, is] = [from, to].map(|it| it.file_name().unwrap_or_default().to_string_lossy());
+    if let Some(clip) = &mut noted.clip {
+        clip.name = is.clone().into_owned();
+    }
+    // The marks that were agreed on were moved along, and are named after the clip.
+    for agreed in &mut noted.agreed {
+        if let Some(rest) = agreed.marks.strip_prefix(&*was) {
+            agreed.marks = format!("{is}{rest}");
+        }
+    }
+    // As it would be moved: a crash after this may have left both.
+    if file.exists() && file.sidecar != noted {
         return Err(io::Error::new(
             io::ErrorKind::AlreadyExists,
             "the clip has a record of its own at its new place; settle which one holds",
         ));
     }
-    file.sidecar = noted.sidecar;
-    let [was, is] = [from, to].map(|it| it.file_name().unwrap_or_default().to_string_lossy());
-    if let Some(clip) = &mut file.sidecar.clip {
-        clip.name = is.clone().into_owned();
-    }
-    // The marks that were agreed on were moved along, and are named after the clip.
-    for agreed in &mut file.sidecar.agreed {
-        if let Some(rest) = agreed.marks.strip_prefix(&*was) {
-            agreed.marks = format!("{is}{rest}");
-        }
-    }
+    file.sidecar = noted;
     file.save().map_err(failed)?;
     fs::remove_file(old)?;
     Ok(file.path().to_owned())

@@ -13,6 +13,7 @@ use zip::{CompressionMethod, ZipWriter, write::SimpleFileOptions};
 use crate::{
     library::home::{day::today, folder::Home, ledger::FileKind},
     marks::StateFolder,
+    store::Unfinished,
     units,
 };
 
@@ -22,7 +23,6 @@ use super::{
     leave_error::LeaveError,
     manifest::{FORMAT, Listed, Manifest, VERSION},
     outgoing::{Content, Outgoing, WithClips},
-    unfinished::Unfinished,
 };
 
 /// Writes the marks files with the records of their clips and the editions they were scored under
@@ -39,7 +39,7 @@ pub fn export(
     let failed = |cause| LeaveError::Unwritable { path: out.to_owned(), cause };
     // Copies of clips may be large, so that they lie where the bundle will.
     let folder = out.parent().unwrap_or(Path::new(""));
-    let copies = Unfinished::begin(folder, "", Some(home)).map_err(failed)?;
+    let copies = Unfinished::begin(folder, "", Some(&home.notes())).map_err(failed)?;
     let mut going = Outgoing::new(state, clips, copies.place());
     for path in marks_files {
         going.take(path)?;

@@ -25,7 +25,8 @@ pub struct Carried {
 }
 
 /// Writes beside an excerpt the marks that stand within it, and its record: who is filmed and what
-/// was agreed to hold for it as for the whole clip.
+/// was agreed to hold for it as for the whole clip. The record comes last: an excerpt without one
+/// was cut short.
 pub fn carry_over(
     clip: &Path,
     excerpt: &ClipCopy,
@@ -61,7 +62,10 @@ pub fn carry_over(
             record.sidecar.agreed.push(agreed);
         }
         let stored = Stored::copy_of(&document, sheaf);
-        marks::file::write(&target, &marks::file::text(&stored), Replacing::Never)?;
+        // It is there where the same excerpt was cut short before.
+        if !marks::file::read(&target).is_ok_and(|there| there == stored) {
+            marks::file::write(&target, &marks::file::text(&stored), Replacing::Never)?;
+        }
         carried.marks.push(target);
     }
     record.save()?;

@@ -12,7 +12,7 @@ use zip::{CompressionMethod, ZipArchive};
 use crate::{
     library::{erase::withdrawn::Withdrawn, home::folder::Home},
     marks::StateFolder,
-    store::{open_file, read_at_most},
+    store::{Unfinished, open_file, read_at_most},
     units,
 };
 
@@ -20,7 +20,6 @@ use super::{
     manifest::{FORMAT, Listed, Manifest, VERSION, has_ending},
     opens::{self, Records},
     refused::refused,
-    unfinished::Unfinished,
 };
 
 /// Files that a bundle may hold.
@@ -209,7 +208,7 @@ fn unpack(
 ) -> io::Result<()> {
     let folder = place.parent().unwrap_or(Path::new("."));
     fs::create_dir_all(folder)?;
-    let unfinished = Unfinished::begin(folder, "", home)?;
+    let unfinished = Unfinished::begin(folder, "", home.map(Home::notes).as_deref())?;
     let mut out = File::create_new(unfinished.place())?;
     let written = io::copy(&mut entry.by_ref().take(file.bytes), &mut out)?;
     if written != file.bytes {

@@ -25,7 +25,7 @@ use crate::{
         },
     },
     sheet::CAUTION,
-    store::LogError,
+    store::{LogError, Unfinished, open_file},
     units,
 };
 
@@ -33,7 +33,6 @@ use super::{
     leave_error::LeaveError,
     of::Of,
     target::{self, Over},
-    unfinished::Unfinished,
 };
 
 /// A file that is about to leave.
@@ -100,6 +99,13 @@ impl<'a> Leaving<'a> {
         Self { over: Over::Nothing, ..self }
     }
 
+    /// Leaves alone what is there already. Where that is the very same, as a command that was cut
+    /// short leaves it, what is to come after it goes on.
+    #[must_use]
+    pub fn anew_or_same(self) -> Self {
+        Self { over: Over::Same, ..self }
+    }
+
     /// Takes the place of what is there, whoever wrote it, but of no clip and of nothing that the
     /// program keeps.
     #[must_use]
@@ -142,7 +148,9 @@ impl<'a> Leaving<'a> {
         // Beside the target, because only within one folder is renaming one step.
         let folder = target.parent().unwrap_or(Path::new(""));
         let ending = self.out.extension().unwrap_or_default().to_string_lossy();
-        let file = Unfinished::begin(folder, &format!(".{ending}"), home).map_err(unwritable)?;
+        let notes = home.map(Home::notes);
+        let file = Unfinished::begin(folder, &format!(".{ending}"), notes.as_deref())
+            .map_err(unwritable)?;
         let place = file.place();
         let made = make(place).map_err(|error| match error.downcast::<io::Error>() {
             Ok(cause) => unwritable(*cause),
@@ -150,6 +158,11 @@ impl<'a> Leaving<'a> {
         })?;
         let written = fs::OpenOptions::new().read(true).write(true).open(place);
         written.and_then(|written| written.sync_all()).map_err(unwritable)?;
+        if self.over == Over::Same && target.exists() {
+            let is_same = is_same(place, &target).map_err(unwritable)?;
+            let there = || LeaveError::There { path: self.out.to_owned() };
+            return is_same.then_some(made).ok_or_else(there);
+        }
         // Entered first: a file that nobody knows of could not be taken back.
         if let Some(home) = home {
             self.enter(home, place).map_err(|cause| LeaveError::Ledger {
@@ -157,7 +170,8 @@ impl<'a> Leaving<'a> {
                 cause: Box::new(cause),
             })?;
         }
-        file.put(&target, self.over != Over::Nothing).map_err(unwritable)?;
+        let over = matches!(self.over, Over::Own | Over::Anything);
+        file.put(&target, over).map_err(unwritable)?;
         if let Some(home) = home {
             // It took the place of what was there; where that stays listed, it only goes too soon.
             let _ = self.forget_older(home);
@@ -223,4 +237,9 @@ impl Pictures<'_> {
         let what = Use::Pictures(self.purpose);
         Asked { what, athletes, routine: self.routine, today: today() }
     }
+}
+
+fn is_same(made: &Path, there: &Path) -> io::Result<bool> {
+    let hash = |path| units::content_hash(&mut open_file(path)?);
+    Ok(hash(made)? == hash(there)?)
 }

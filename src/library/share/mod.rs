@@ -13,4 +13,3 @@ pub(crate) mod opens;
 pub(crate) mod outgoing;
 mod refused;
 mod target;
-pub(crate) mod unfinished;

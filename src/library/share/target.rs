@@ -21,6 +21,8 @@ use super::{leave_error::LeaveError, of::Of};
 pub(super) enum Over {
     /// It stays, and nothing is written.
     Nothing,
+    /// It stays. Where the program wrote it and it is the very same, that is as good as written.
+    Same,
     /// It is written over where the program wrote it.
     Own,
     /// It is written over where it is no clip and nothing that the program keeps.
@@ -46,8 +48,15 @@ pub(super) fn check(
     if !facts.is_file() {
         return Err(LeaveError::NotAFile { path: path() });
     }
-    if over == Over::Nothing {
+    let own = || {
+        is_own(out, kind, home)
+            .map_err(|cause| LeaveError::Ledger { path: path(), cause: Box::new(cause) })
+    };
+    if over == Over::Nothing || (over == Over::Same && !own()?) {
         return Err(LeaveError::There { path: path() });
+    }
+    if over == Over::Same {
+        return Ok(());
     }
     if quick_id(out).is_ok_and(|there| of.is_of_clip(&there)) {
         return Err(LeaveError::Clip { path: path() });
@@ -55,9 +64,7 @@ pub(super) fn check(
     if is_kept(out) {
         return Err(LeaveError::Kept { path: path() });
     }
-    let is_own = is_own(out, kind, home)
-        .map_err(|cause| LeaveError::Ledger { path: path(), cause: Box::new(cause) })?;
-    if over == Over::Own && !is_own {
+    if over == Over::Own && !own()? {
         return Err(LeaveError::NotOurs { path: path() });
     }
     Ok(())

@@ -7,9 +7,8 @@ use std::{
 
 use super::{model::Set, read::read};
 use crate::{
-    rulebook::{self, Book, render},
+    rulebook::{self, Book, counted_findings, render},
     store::read_text,
-    units::counted,
 };
 
 /// Why a set could not be had.
@@ -24,7 +23,7 @@ pub enum SetError {
         source: io::Error,
     },
     /// The file is no set; `report` shows every error in its place.
-    #[error("{path} has {}:\n{report}", counted(*count, "error"))]
+    #[error("{path} has {}:\n{report}", counted_findings(*count, "error"))]
     Invalid {
         /// The file.
         path: PathBuf,

@@ -8,7 +8,7 @@ use std::{
 
 use crate::{
     rulebook::{Book, LoadError, read_like},
-    store::{about_to_read, own_folder, read_text},
+    store::{about_to_read, own_folder, read_text, replace_private},
 };
 
 use super::loader::load_with_texts;
@@ -99,9 +99,7 @@ impl Editions {
             if read_text(&place).is_ok_and(|kept| kept == *text) {
                 continue;
             }
-            let mut file = tempfile::NamedTempFile::new_in(folder)?;
-            io::Write::write_all(&mut file, text.as_bytes())?;
-            file.persist(place)?;
+            replace_private(&place, text.as_bytes())?;
         }
         Ok(())
     }

@@ -8,9 +8,8 @@ use std::{
 
 use crate::rulebook::shipped::{shipped, shipped_text};
 use crate::{
-    rulebook::{Book, ReadBook, read_like, render},
+    rulebook::{Book, ReadBook, counted_findings, read_like, render},
     store::{self, read_written},
-    units::counted,
 };
 
 /// Why a rule book could not be had.
@@ -47,7 +46,7 @@ pub enum LoadError {
         hint: &'static str,
     },
     /// The file is not a rule book; `report` shows every error in its place.
-    #[error("{name} has {}:\n{report}", counted(*count, "error"))]
+    #[error("{name} has {}:\n{report}", counted_findings(*count, "error"))]
     Invalid {
         /// Name of the book or file.
         name: String,

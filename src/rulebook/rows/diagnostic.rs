@@ -3,6 +3,8 @@
 use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
 use std::ops::Range;
 
+use crate::units::counted;
+
 /// How bad a finding is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Severity {
@@ -41,6 +43,14 @@ impl Diagnostic {
 /// Findings that are written out, at most: each walks through the text, and nobody reads more before
 /// mending these.
 const MOST: usize = 200;
+/// Errors, and warnings, that are made of one text, at most.
+pub(crate) const MOST_MADE: usize = 400;
+
+/// Returns how many findings of one sort there are, in words; beyond some nobody counted.
+pub fn counted_findings(count: usize, what: &str) -> String {
+    let more = if count < MOST_MADE { "" } else { " or more" };
+    counted(count, what) + more
+}
 
 /// Returns the findings as text, each with its line and a caret under the place.
 pub fn render(diagnostics: &[Diagnostic], text: &str, name: &str) -> String {
@@ -52,7 +62,8 @@ pub fn render(diagnostics: &[Diagnostic], text: &str, name: &str) -> String {
         .collect();
     let more = diagnostics.len().saturating_sub(MOST);
     if more > 0 {
-        pages.push(format!("and {more} more; mend these first"));
+        let at_least = if diagnostics.len() < MOST_MADE { "" } else { "at least " };
+        pages.push(format!("and {at_least}{more} more; mend these first"));
     }
     pages.join("\n\n")
 }
@@ -67,21 +78,15 @@ fn report<'a>(
         Severity::Warning => Level::WARNING,
     };
     let label = diagnostic.nearest.as_ref().map(|nearest| format!("did you mean \"{nearest}\"?"));
-    let annotation = AnnotationKind::Primary.span(diagnostic.span.clone()).label(label);
-    let group = level
-        .primary_title(&diagnostic.message)
-        .element(Snippet::source(text).path(name).annotation(annotation));
+    // Only the lines that it is about: the whole text may be long.
+    let Range { start, end } = diagnostic.span;
+    let from = text[..start].rfind('\n').map_or(0, |before| before + 1);
+    let to = text[end..].find('\n').map_or(text.len(), |after| end + after);
+    let annotation = AnnotationKind::Primary.span(start - from..end - from).label(label);
+    let lines = Snippet::source(&text[from..to]).line_start(diagnostic.line).path(name);
+    let group = level.primary_title(&diagnostic.message).element(lines.annotation(annotation));
     if diagnostic.remedy.is_empty() {
         return group;
     }
     group.element(Level::HELP.message(&diagnostic.remedy))
-}
-
-/// Returns the line and column of a byte, both counted from 1.
-pub(crate) fn position(text: &str, byte: usize) -> (usize, usize) {
-    let byte = (0..=byte.min(text.len())).rev().find(|at| text.is_char_boundary(*at)).unwrap_or(0);
-    let before = &text[..byte];
-    let line = before.matches('\n').count() + 1;
-    let column = before.rsplit('\n').next().map_or(0, |rest| rest.chars().count()) + 1;
-    (line, column)
 }

@@ -1,24 +1,34 @@
 //! The findings of one reading, collected as they are met.
 
-use std::ops::Range;
+use std::{collections::BTreeMap, ops::Range};
 
-use super::diagnostic::{Diagnostic, Severity, position};
+use super::diagnostic::{Diagnostic, MOST_MADE, Severity};
 
-/// Collects findings about one text.
+/// Collects findings about one text, so many errors and so many warnings at most: a file in which
+/// everything is wrong is told as soon as one in which little is.
 pub(crate) struct Findings<'a> {
     text: &'a str,
-    found: Vec<Diagnostic>,
+    /// By place and message, each once.
+    found: BTreeMap<(usize, usize, String, Severity), Diagnostic>,
+    errors: usize,
+    warnings: usize,
 }
 
 impl<'a> Findings<'a> {
     /// Returns an empty collection for the text.
     pub(crate) fn new(text: &'a str) -> Self {
-        Self { text, found: Vec::new() }
+        Self { text, found: BTreeMap::new(), errors: 0, warnings: 0 }
     }
 
     /// Adds an error.
     pub(crate) fn error(&mut self, span: &Range<usize>, message: String, remedy: &str) {
         self.add(Severity::Error, span, (message, remedy.to_owned()), None);
+    }
+
+    /// Adds an error that is told however many there are already.
+    pub(crate) fn first_error(&mut self, span: &Range<usize>, message: String, remedy: &str) {
+        self.errors = self.errors.min(MOST_MADE - 1);
+        self.error(span, message, remedy);
     }
 
     /// Adds a warning.
@@ -33,6 +43,9 @@ impl<'a> Findings<'a> {
         (what, name): (&str, &str),
         known: impl Iterator<Item = &'n str>,
     ) {
+        if self.errors >= MOST_MADE {
+            return;
+        }
         let known: Vec<&str> = known.collect();
         let nearest = nearest(name, known.iter().copied()).map(str::to_owned);
         let remedy = match (&nearest, known.is_empty()) {
@@ -51,16 +64,22 @@ impl<'a> Findings<'a> {
 
     /// Returns whether there is an error among the findings.
     pub(crate) fn any_error(&self) -> bool {
-        self.found.iter().any(|finding| finding.severity == Severity::Error)
+        self.errors > 0
     }
 
     /// Returns the findings in the order of the text, each once.
-    pub(crate) fn finish(mut self) -> Vec<Diagnostic> {
-        self.found.sort_by(|a, b| {
-            (a.span.start, a.span.end, &a.message).cmp(&(b.span.start, b.span.end, &b.message))
-        });
-        self.found.dedup();
-        self.found
+    pub(crate) fn finish(self) -> Vec<Diagnostic> {
+        let mut found: Vec<Diagnostic> = self.found.into_values().collect();
+        let (mut at, mut line, mut column) = (0, 1, 1);
+        for finding in &mut found {
+            // In one walk through the text, which may be long.
+            for letter in self.text[at..finding.span.start].chars() {
+                (line, column) = if letter == '\n' { (line + 1, 1) } else { (line, column + 1) };
+            }
+            at = finding.span.start;
+            (finding.line, finding.column) = (line, column);
+        }
+        found
     }
 
     fn add(
@@ -70,9 +89,20 @@ impl<'a> Findings<'a> {
         (message, remedy): (String, String),
         nearest: Option<String>,
     ) {
+        let made = match severity {
+            Severity::Error => &mut self.errors,
+            Severity::Warning => &mut self.warnings,
+        };
+        if *made >= MOST_MADE {
+            return;
+        }
         let span = whole_characters(self.text, span);
-        let (line, column) = position(self.text, span.start);
-        self.found.push(Diagnostic { severity, message, span, line, column, nearest, remedy });
+        let place = (span.start, span.end, message.clone(), severity);
+        self.found.entry(place).or_insert_with(|| {
+            *made += 1;
+            // Where that is in lines is found in the end.
+            Diagnostic { severity, message, span, line: 1, column: 1, nearest, remedy }
+        });
     }
 }
 

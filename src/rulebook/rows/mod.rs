@@ -7,7 +7,7 @@ mod number;
 mod row;
 mod walk;
 
-pub use diagnostic::{Diagnostic, Severity, render};
+pub use diagnostic::{Diagnostic, Severity, counted_findings, render};
 pub(crate) use field::{Field, Kind, Many, Need, Space, TableSpec};
 pub(crate) use findings::Findings;
 pub(crate) use row::{Raw, Row, Value, Varies, VariesFrom};

@@ -14,6 +14,9 @@ use super::{
     row::{Raw, Row, Value, Varies, VariesFrom},
 };
 
+/// Tables of one file, at most; a real programme has some thousands.
+pub(crate) const MOST_ROWS: usize = 25_000;
+
 /// The checked tables of a file and the names in it.
 pub(crate) struct Walked {
     /// Tables by key, each list in the order of the file.
@@ -31,7 +34,7 @@ pub(crate) fn walk(
     findings: &mut Findings<'_>,
 ) -> Walked {
     let walked = Walked { tables: BTreeMap::new(), defined: Vec::new(), used: Vec::new() };
-    let mut walker = Walker { findings, walked };
+    let mut walker = Walker { findings, walked, rows: 0 };
     for (key, span, value) in in_file_order(root) {
         if let Some(spec) = tables.iter().find(|table| table.key == key) {
             walker.top(spec, value);
@@ -52,6 +55,7 @@ pub(crate) fn walk(
 struct Walker<'f, 't> {
     findings: &'f mut Findings<'t>,
     walked: Walked,
+    rows: usize,
 }
 
 type Node<'i> = Spanned<DeValue<'i>>;
@@ -89,7 +93,17 @@ impl Walker<'_, '_> {
     }
 
     fn inner_row(&mut self, fields: &'static [Field], node: &Node<'_>) -> Option<Row> {
+        if self.rows > MOST_ROWS {
+            return None;
+        }
         if let DeValue::Table(table) = node.get_ref() {
+            self.rows += 1;
+            if self.rows > MOST_ROWS {
+                let message = format!("this file has more than {MOST_ROWS} tables");
+                let remedy = "no programme needs so many; nothing from here on was read";
+                self.findings.first_error(&node.span(), message, remedy);
+                return None;
+            }
             return Some(self.row(fields, table, node.span()));
         }
         self.wrong(node, "a table");

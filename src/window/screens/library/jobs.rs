@@ -219,10 +219,12 @@ pub(crate) fn assign(
         };
         let mut judging = Judging::new(Some(&state));
         let (mut changed, mut same, mut left) = (0, 0, Vec::<AssignError>::new());
+        let mut told = Vec::new();
         for hit in &hits {
             // A routine that is judged already keeps its book.
             settings.book = hit.marks.is_none().then_some(&book);
-            match library::assign(hit, &settings, &facts, (&mut judging, &state)) {
+            let tell = &mut |said: &str| told.push(said.to_owned());
+            match library::assign(hit, &settings, &facts, (&mut judging, &state), tell) {
                 Ok(Assigned::Same(_)) => same += 1,
                 Ok(Assigned::Changed(_) | Assigned::Begun(_)) => changed += 1,
                 Err(why) => left.push(why),
@@ -232,7 +234,7 @@ pub(crate) fn assign(
         if let Some(why) = left.first() {
             said = format!("{said}, {} left as they are: {why}", left.len());
         }
-        Ok(said)
+        Ok([vec![said], told].concat().join("; "))
     };
     assign().map_err(|error| sentence(&format!("{error:#}")))
 }
