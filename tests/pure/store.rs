@@ -226,11 +226,11 @@ fn a_list_that_is_replaced_is_there_as_it_was_or_as_it_will_be() {
 /// Who waited holds the lock of the list that is there now, not of the one that was.
 #[test]
 fn what_is_added_while_a_list_is_replaced_is_not_lost() {
+    const EACH: u32 = 40;
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("made.jsonl");
     let keeping = Keeping { lock: Lock::Waited, ..PLAIN };
     drop(Log::open(&path, Begin::New, keeping).unwrap());
-    const EACH: u32 = 40;
     std::thread::scope(|all| {
         for writer in 0..4 {
             let path = &path;
