@@ -232,9 +232,9 @@ const DECODES_HERE: &[(&str, &str)] = &[
     ("command/frames.rs", "a clip that somebody names"),
     ("command/library/excerpt.rs", "a clip that somebody names, and copies of what is let out"),
     ("command/still.rs", "a clip that somebody names, or whose marks"),
-    ("window/screens/clip/file/opening.rs", "a clip that somebody opens"),
-    ("window/screens/practice/sitting/shown.rs", "a look of a set that somebody opened"),
-    ("window/viewer/stage.rs", "a clip that somebody opens"),
+    ("window/screens/clip/file/opening.rs", "through the stage"),
+    ("window/screens/practice/sitting/shown.rs", "through the stage"),
+    ("window/viewer/stage.rs", "decodes apart what is not known, and here in tests alone"),
 ];
 
 /// A flaw in a decoder reaches neither other files nor a network: what a folder happens to hold is
@@ -271,6 +271,7 @@ fn what_leaves_goes_through_one_door() {
         "command/no_socket.rs",
         "window/keymap/tests.rs",
         "window/memory.rs",
+        "window/memory/known.rs",
     ];
     // Shows a test of the whole program which sheet is on screen.
     let shown = "window/screens/clip/session/mod.rs";

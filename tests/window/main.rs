@@ -19,6 +19,7 @@ mod files;
 #[path = "../video/hdr_codes.rs"]
 mod hdr_codes;
 mod library;
+mod new_clips;
 mod no_display;
 mod oddities;
 mod pairs;
