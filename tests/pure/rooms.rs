@@ -259,7 +259,12 @@ fn the_wall_decodes_apart() {
     users.sort();
     assert_eq!(
         users,
-        ["command/library/assign.rs", "command/library/mod.rs", "window/program/state.rs"]
+        [
+            "command/library/assign.rs",
+            "command/library/mod.rs",
+            "footage/apart/child.rs",
+            "window/program/state.rs",
+        ]
     );
 }
 
@@ -356,6 +361,7 @@ const READS: &[&str] = &[
 const READ_BESIDE: &[(&str, &str)] = &[
     ("window/keymap/tests.rs", "a test"),
     ("window/memory.rs", "before there is a window, and in the thread that keeps it"),
+    ("window/memory/known.rs", "where a clip is opened, and in the thread that has hashed it"),
     ("window/screens/library/jobs.rs", "in jobs"),
     ("window/screens/library/tile.rs", "in the job that makes a tile"),
     ("window/screens/clip/file/opening.rs", "in the job that opens a clip"),
