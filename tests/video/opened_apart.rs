@@ -77,28 +77,37 @@ fn signal(clip: &Path, signal: &str) {
     assert!(Command::new("kill").arg(signal).args(found).status().unwrap().success());
 }
 
-/// Everything about a picture, to its last sample.
-fn all(picture: &Picture) -> impl PartialEq + use<> {
+/// Everything about a picture but its samples.
+fn told(picture: &Picture) -> String {
+    let place = (picture.frame, picture.ticks, picture.upright, picture.colour);
+    let flags = (picture.damaged, picture.interlaced, picture.first_field());
+    format!("{place:?} {flags:?} {:?}", picture.layout())
+}
+
+/// All samples of a picture, and its colours.
+fn samples(picture: &Picture) -> impl PartialEq + use<> {
     let planes = (0..4).map_while(|index| picture.plane(index));
     let rows = planes.flat_map(|plane| (0..plane.height).filter_map(move |y| plane.row(y)));
-    (
-        (picture.frame, picture.ticks, picture.upright, picture.colour),
-        (picture.damaged, picture.interlaced, picture.first_field(), picture.hash()),
-        (picture.layout().clone(), rows.map(<[u8]>::to_vec).collect::<Vec<_>>()),
-        picture.to_rgba_upright(),
-    )
+    (rows.map(<[u8]>::to_vec).collect::<Vec<_>>(), picture.hash(), picture.to_rgba_upright())
 }
 
 fn is_the_same(name: &str, here: &Footage, apart: &Footage) {
+    same_with_threads(2, name, here, apart);
+}
+
+fn same_with_threads(threads: usize, name: &str, here: &Footage, apart: &Footage) {
     assert_eq!(here.table().entries(), apart.table().entries(), "{name}");
     assert_eq!(here.table().end(), apart.table().end(), "{name}");
     assert_eq!(format!("{:?}", here.facts()), format!("{:?}", apart.facts()), "{name}");
-    let mut decoders = [Decoder::new(here, 2), Decoder::new(apart, 2)];
+    let mut decoders = [here, apart].map(|footage| Decoder::new(footage, threads));
     let count = here.table().len();
     // Forward, and far back.
     for k in (0..count.min(30)).chain([count - 1, count / 2, 0]) {
         match decoders.each_mut().map(|decoder| decoder.picture(k)) {
-            [Ok(here), Ok(apart)] => assert!(all(&here) == all(&apart), "{name}, frame {k}"),
+            [Ok(here), Ok(apart)] => {
+                assert_eq!(told(&here), told(&apart), "{name}, frame {k}");
+                assert!(samples(&here) == samples(&apart), "{name}, frame {k}");
+            }
             [Err(here), Err(apart)] => assert_eq!(here.to_string(), apart.to_string(), "{name}"),
             [here, apart] => panic!("{name}, frame {k}: {here:?}, apart {apart:?}"),
         }
@@ -157,7 +166,10 @@ fn damaged_clips_are_the_same_or_refused_in_the_same_words() {
         let hurt = folder.join(format!("damaged-{seed}-{name}"));
         fs::write(&hurt, damaged(clip, seed)).unwrap();
         match (Footage::open(&hurt), apart().open(&hurt, &nothing_known())) {
-            (Ok(here), Ok(apart)) => is_the_same(&hurt.display().to_string(), &here, &apart),
+            // With several, what comes out amid damage depends on which is quicker, here as there.
+            (Ok(here), Ok(apart)) => {
+                same_with_threads(1, &hurt.display().to_string(), &here, &apart);
+            }
             (Err(here), Err(apart)) => assert_eq!(here.to_string(), apart.to_string()),
             (here, apart) => panic!("{}: {here:?}, apart {apart:?}", hurt.display()),
         }

@@ -76,8 +76,12 @@ impl Clip {
         Said { stream, format, defaults: self.defaults }
     }
 
-    /// Opens the same file once more, for a reading position of its own.
+    /// Opens the same file once more, for a reading position of its own; fails where another process
+    /// reads it, so that this one never does.
     pub(crate) fn input(&self) -> Result<Input, libav::Error> {
+        if let Hands::Other(_) = self.hands {
+            return Err(libav::Error::DemuxerNotFound);
+        }
         // What is known already need not be looked for again; where packets are cut out of a
         // stream of bytes, looking is part of how they are cut.
         let look = match self.container.packets {
