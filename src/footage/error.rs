@@ -131,6 +131,17 @@ pub enum OpenError {
         /// FFmpeg's name of the pixel format.
         format: String,
     },
+    /// The process that decoded it did not end as it should.
+    #[error("{}", not_safely(.path, .how))]
+    Unsafe {
+        /// The file.
+        path: PathBuf,
+        /// What became of the process.
+        how: String,
+    },
+    /// Another process says why not, with the clip's name.
+    #[error("{0}")]
+    Refused(String),
     /// Not one picture came out.
     #[error("{}: no picture in it can be decoded; the file is damaged, copy it again", .path.display())]
     NothingDecodes {
@@ -148,6 +159,15 @@ impl OpenError {
             Self::Unreadable { path, cause }
         }
     }
+}
+
+/// Says that a clip could not be decoded without harm to the process that did it.
+pub(super) fn not_safely(clip: &Path, how: &str) -> String {
+    format!(
+        "{}: could not be decoded safely ({how}); copy it again from the camera, and do not open \
+         it if you do not know who made it",
+        clip.display()
+    )
 }
 
 /// FFmpeg calls a container that is not on the list an invalid argument, which helps nobody.
@@ -203,6 +223,16 @@ pub enum DecodeError {
         frame: usize,
         /// What FFmpeg said.
         cause: libav::Error,
+    },
+    /// The process that decoded it did not end as it should, twice.
+    #[error("{}: frame {frame} could not be decoded safely ({how}); copy the clip again from the camera", .path.display())]
+    Unsafe {
+        /// The file.
+        path: PathBuf,
+        /// The frame.
+        frame: usize,
+        /// What became of the process.
+        how: String,
     },
     /// The asker no longer wants it.
     #[error("no longer wanted")]

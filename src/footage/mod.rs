@@ -12,7 +12,7 @@
 //!   or by one full decode (`prove`); here a clip is opened.
 //! - `reading`: frames in any order (`decoder`), beside the window (`reader`).
 //! - `output`: stills, copies and lists.
-//! - `apart`: small pictures of clips of unknown origin, decoded in a process that is locked in.
+//! - `apart`: clips of unknown origin, decoded in processes that are locked in.
 
 mod apart;
 mod error;
@@ -26,7 +26,8 @@ mod reading;
 mod source_state;
 
 pub use apart::{
-    ApartDecoder, ApartError, ClipTold, Locks, SmallPicture, SmallWish, decode_when_asked,
+    ApartDecoder, ApartError, ClipTold, KnownClips, Locks, SmallPicture, SmallWish,
+    decode_when_asked,
 };
 pub use error::DecodeError;
 pub(crate) use error::OpenError;

@@ -1,5 +1,8 @@
 //! What the program remembers from one time to the next: recent clips, the last settings, the
-//! look. Apart from that it keeps nothing but marks, their journals and the answers of practice.
+//! look, and which clips were decoded to their end. Apart from that it keeps nothing but marks,
+//! their journals and the answers of practice.
+
+mod known;
 
 use std::path::{Path, PathBuf};
 
@@ -10,6 +13,8 @@ use crate::{
     marks::{self, Routine, StateFolder, model::Unknown},
     store::{own_folder, read_text, replace_private},
 };
+
+pub(crate) use known::KnownHere;
 
 /// How many clips are remembered.
 const MOST: usize = 8;

@@ -165,6 +165,9 @@ const KEPT: &[(&str, &[&str])] = &[
             "apart::what_no_decoder_needs_ends_the_process",
             "apart::a_process_that_takes_too_long_is_ended",
             "apart::damaged_clips_are_refused_in_words",
+            "opened_apart::what_no_decoder_needs_ends_the_process_and_is_told",
+            "opened_apart::a_clip_is_decoded_here_once_a_process_has_decoded_it_to_its_end",
+            "new_clips::a_new_clip_is_stepped_apart_and_then_here",
         ],
     ),
     (

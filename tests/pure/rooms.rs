@@ -236,9 +236,9 @@ const DECODES_HERE: &[(&str, &str)] = &[
     ("command/frames.rs", "a clip that somebody names"),
     ("command/library/excerpt.rs", "a clip that somebody names, and copies of what is let out"),
     ("command/still.rs", "a clip that somebody names, or whose marks"),
-    ("window/screens/clip/file/opening.rs", "a clip that somebody opens"),
-    ("window/screens/practice/sitting/shown.rs", "a look of a set that somebody opened"),
-    ("window/viewer/stage.rs", "a clip that somebody opens"),
+    ("window/screens/clip/file/opening.rs", "through the stage"),
+    ("window/screens/practice/sitting/shown.rs", "through the stage"),
+    ("window/viewer/stage.rs", "decodes apart what is not known, and here in tests alone"),
 ];
 
 /// A flaw in a decoder reaches neither other files nor a network: what a folder happens to hold is
@@ -263,14 +263,19 @@ fn the_wall_decodes_apart() {
     users.sort();
     assert_eq!(
         users,
-        ["command/library/assign.rs", "command/library/mod.rs", "window/program/state.rs"]
+        [
+            "command/library/assign.rs",
+            "command/library/mod.rs",
+            "footage/apart/child.rs",
+            "window/program/state.rs",
+        ]
     );
 }
 
 #[test]
 fn what_leaves_goes_through_one_door() {
     // Tests, and what the window keeps for itself.
-    let own = ["window/keymap/tests.rs", "window/memory.rs"];
+    let own = ["window/keymap/tests.rs", "window/memory.rs", "window/memory/known.rs"];
     // Shows a test of the whole program which sheet is on screen.
     let shown = "window/screens/clip/session/mod.rs";
     let writes = ["fs::write(", "File::create(", "replace_file(", "OpenOptions", "persist"];
@@ -376,6 +381,7 @@ const READS: &[&str] = &[
 const READ_BESIDE: &[(&str, &str)] = &[
     ("window/keymap/tests.rs", "a test"),
     ("window/memory.rs", "before there is a window, and in the thread that keeps it"),
+    ("window/memory/known.rs", "where a clip is opened, and in the thread that has hashed it"),
     ("window/screens/library/jobs.rs", "in jobs"),
     ("window/screens/library/tile.rs", "in the job that makes a tile"),
     ("window/screens/clip/file/opening.rs", "in the job that opens a clip"),

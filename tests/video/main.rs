@@ -33,6 +33,7 @@ mod long;
 mod looks;
 mod memory;
 mod mutations;
+mod opened_apart;
 mod oracle;
 mod reading;
 mod real;

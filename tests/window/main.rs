@@ -23,6 +23,7 @@ mod hdr_codes;
 mod library;
 #[path = "../pure/mounted.rs"]
 mod mounted;
+mod new_clips;
 mod no_display;
 mod oddities;
 mod pairs;

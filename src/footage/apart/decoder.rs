@@ -2,8 +2,8 @@ use std::{
     env,
     io::{self, Read as _},
     path::{Path, PathBuf},
-    process::{Child, ChildStdout, Command, ExitStatus, Stdio},
-    sync::{Once, mpsc},
+    process::{Child, ChildStdout, Command, Stdio},
+    sync::{Once, OnceLock, mpsc},
     thread,
     time::{Duration, Instant},
 };
@@ -11,21 +11,26 @@ use std::{
 use crate::footage::packets::source::open_clip;
 
 use super::{
-    child::FIRST_ARGUMENT,
+    ended::{how, wait_until},
     error::ApartError,
     locks::Locks,
     reply::{ClipTold, MOST_BYTES, Reply, SmallPicture},
     wish::{SECONDS, SmallWish},
 };
 
+/// What makes the program do nothing but decode.
+pub(super) const FIRST_ARGUMENT: &str = "decode-apart";
 /// What a process is told of where it runs: where libraries are found, and nothing else.
 const TOLD: [&str; 4] = ["LD_LIBRARY_PATH", "DYLD_FALLBACK_LIBRARY_PATH", "PATH", "SYSTEMROOT"];
+
+/// Who decodes what is opened in a window of this process.
+static TOLD_HERE: OnceLock<ApartDecoder> = OnceLock::new();
 
 /// Decodes clips of unknown origin, each in a process of its own that is locked in.
 #[derive(Clone, Debug)]
 pub struct ApartDecoder {
     program: PathBuf,
-    patience: Duration,
+    pub(super) patience: Duration,
     trial: Option<String>,
 }
 
@@ -41,6 +46,19 @@ impl ApartDecoder {
     /// Starts another program, whose first deed is [`decode_when_asked`](super::decode_when_asked).
     pub fn with(program: PathBuf) -> Self {
         Self { program, patience: Duration::from_secs(SECONDS), trial: None }
+    }
+
+    /// Has clips decoded like this that are opened in a window of this process; the first call
+    /// counts. A program that begins with [`decode_when_asked`](super::decode_when_asked) has
+    /// called it.
+    pub fn use_in_this_process(self) {
+        TOLD_HERE.get_or_init(|| self);
+    }
+
+    /// Returns who decodes what is opened in a window; nothing in a program that cannot be started
+    /// to decode.
+    pub fn of_this_process() -> Option<&'static Self> {
+        TOLD_HERE.get()
     }
 
     /// Waits less long for a picture.
@@ -72,20 +90,10 @@ impl ApartDecoder {
 
     fn ask(&self, clip: &Path, wish: SmallWish) -> Result<Reply, ApartError> {
         let file = open_clip(clip)?;
-        let not_started = |cause| {
-            let (clip, program) = (clip.to_owned(), self.program.clone());
-            ApartError::NotStarted { clip, program, cause }
-        };
+        let not_started = |cause| self.not_started(clip, cause);
         let wish = serde_json::to_string(&wish).map_err(|error| not_started(error.into()))?;
-        let told = TOLD.iter().filter_map(|name| Some((name, env::var_os(name)?)));
-        let mut child = Command::new(&self.program)
-            .args([FIRST_ARGUMENT, &wish])
-            .arg(clip)
-            .args(&self.trial)
-            .env_clear()
-            .envs(told)
-            // A name by which the C library needs no file of zones.
-            .env("TZ", "UTC0")
+        let mut child = self
+            .command(clip, &wish)
             .stdin(file)
             .stdout(Stdio::piped())
             .stderr(Stdio::null())
@@ -97,6 +105,26 @@ impl ApartDecoder {
         let bytes = heard.map_err(|how| ApartError::unsafe_of(clip, how))?;
         Reply::read(&bytes)
             .ok_or_else(|| ApartError::unsafe_of(clip, "its answer was not understood"))
+    }
+
+    /// Returns how the program is started for a clip.
+    pub(super) fn command(&self, clip: &Path, wish: &str) -> Command {
+        let told = TOLD.iter().filter_map(|name| Some((name, env::var_os(name)?)));
+        let mut command = Command::new(&self.program);
+        command
+            .args([FIRST_ARGUMENT, wish])
+            .arg(clip)
+            .args(&self.trial)
+            .env_clear()
+            .envs(told)
+            // A name by which the C library needs no file of zones.
+            .env("TZ", "UTC0");
+        command
+    }
+
+    pub(super) fn not_started(&self, clip: &Path, cause: io::Error) -> ApartError {
+        let (clip, program) = (clip.to_owned(), self.program.clone());
+        ApartError::NotStarted { clip, program, cause }
     }
 
     /// Returns what the process says before its time is over, or how it failed.
@@ -128,35 +156,8 @@ fn read_aside(pipe: Option<ChildStdout>) -> io::Result<mpsc::Receiver<io::Result
     Ok(heard)
 }
 
-fn wait_until(child: &mut Child, end: Instant) -> Option<ExitStatus> {
-    loop {
-        if let Ok(Some(status)) = child.try_wait() {
-            return Some(status);
-        }
-        if Instant::now() > end {
-            return None;
-        }
-        thread::sleep(Duration::from_millis(1));
-    }
-}
-
-/// Says how a process ended that did not end well.
-fn how(status: ExitStatus) -> String {
-    #[cfg(target_os = "linux")]
-    {
-        use std::os::unix::process::ExitStatusExt as _;
-        match status.signal() {
-            Some(libc::SIGSYS) => return "it asked for what no decoder needs and was ended".into(),
-            Some(libc::SIGXCPU) => return format!("it was busy for more than {SECONDS} s"),
-            Some(libc::SIGABRT) => return "it gave up, most likely for want of memory".into(),
-            _ => {}
-        }
-    }
-    format!("it failed: {status}")
-}
-
 /// Tells in the log what a decoder is not kept from on this system.
-fn tell_once(locks: Locks) {
+pub(super) fn tell_once(locks: Locks) {
     static TOLD: Once = Once::new();
     let missing = locks.missing();
     if !missing.is_empty() {

@@ -3,7 +3,7 @@ use std::{
     path::{Path, PathBuf},
 };
 
-use crate::footage::OpenError;
+use crate::footage::error::{OpenError, not_safely};
 
 /// Why no picture came of a clip.
 #[derive(Debug, thiserror::Error)]
@@ -25,10 +25,7 @@ pub enum ApartError {
         cause: io::Error,
     },
     /// The process did not end as it should.
-    #[error(
-        "{}: could not be decoded safely ({how}); copy it again from the camera, and do not open it \
-         if you do not know who made it", .clip.display()
-    )]
+    #[error("{}", not_safely(.clip, .how))]
     Unsafe {
         /// The clip.
         clip: PathBuf,

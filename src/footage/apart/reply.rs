@@ -128,7 +128,7 @@ impl ClipTold {
 }
 
 /// Returns words that fill no screen and steer no terminal.
-fn short(words: &str) -> String {
+pub(super) fn short(words: &str) -> String {
     words.chars().filter(|letter| !letter.is_control()).take(LONGEST_WORDS).collect()
 }
 

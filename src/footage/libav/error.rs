@@ -6,6 +6,9 @@ pub(crate) type Error = ffmpeg_next::Error;
 /// What FFmpeg returns for a container that is not on the list of allowed ones.
 pub(crate) const NOT_ON_LIST: i32 = ffi::EINVAL;
 
+/// What stands for the end of a process that decoded: no number of any system's.
+pub(crate) const LOST: Error = Error::Other { errno: i32::MAX };
+
 /// What FFmpeg returns for a bound that was reached, as well as for lack of memory.
 const OUT_OF_BOUNDS: i32 = ffi::ENOMEM;
 

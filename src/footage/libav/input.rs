@@ -18,7 +18,7 @@ use super::{
     packet::Packet,
     parser::Parser,
     setup::set_up,
-    stream::VideoStream,
+    stream::{VideoStream, video_stream},
 };
 
 /// Bytes read at a time.
@@ -67,7 +67,7 @@ impl Input {
     pub(crate) fn videos(&self) -> Vec<VideoStream> {
         self.context
             .streams()
-            .filter_map(|stream| VideoStream::of(&stream))
+            .filter_map(|stream| video_stream(&stream))
             .filter(|video| !video.cover)
             .collect()
     }

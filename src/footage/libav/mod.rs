@@ -15,10 +15,11 @@ mod parser;
 mod pool;
 mod setup;
 mod stream;
+mod traits;
 mod values;
 
 pub(crate) use codec::{Codec, Output, Parameters, Threads, Unneeded};
-pub(crate) use error::{Error, NOT_ON_LIST, in_parentheses, is_out_of_bounds};
+pub(crate) use error::{Error, LOST, NOT_ON_LIST, in_parentheses, is_out_of_bounds};
 pub(crate) use frame::{Component, Description, Frame, PlaneView};
 pub(crate) use input::{Aim, Input, Look};
 pub(crate) use limits::Limits;
@@ -27,3 +28,4 @@ pub(crate) use packet::{Packet, Palette};
 pub(crate) use parser::{Parser, Structure};
 pub(crate) use pool::{Pool, SLAB};
 pub(crate) use stream::VideoStream;
+pub(crate) use traits::Traits;

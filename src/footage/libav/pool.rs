@@ -1,6 +1,6 @@
 use std::{
     ffi::{c_int, c_void},
-    ptr,
+    ptr, slice,
     sync::{Arc, Mutex, MutexGuard, PoisonError},
 };
 
@@ -46,6 +46,12 @@ impl Pool {
         {
             context.thread_safe_callbacks = 1;
         }
+    }
+
+    /// Returns memory for `size` bytes of a picture that no decoder of this process makes.
+    pub(super) fn piece(pool: &Arc<Self>, size: usize) -> Option<Piece> {
+        let at = pool.take(size)?;
+        Some(Piece { at, size, pool: Arc::clone(pool) })
     }
 
     /// Returns memory for `size` bytes; zeros, or what an earlier picture of this clip left there.
@@ -121,6 +127,37 @@ impl Slab {
         self.free.len() * self.piece == self.memory.len()
     }
 }
+
+/// Memory of a pool; goes back to it when it is dropped.
+pub(super) struct Piece {
+    at: *mut u8,
+    size: usize,
+    pool: Arc<Pool>,
+}
+
+impl Piece {
+    pub(super) fn bytes(&self) -> &[u8] {
+        // SAFETY: `take` handed out so many bytes, which were zeros or a picture before, to nobody
+        // else, and the pool that they lie in is alive.
+        unsafe { slice::from_raw_parts(self.at, self.size) }
+    }
+
+    pub(super) fn bytes_mut(&mut self) -> &mut [u8] {
+        // SAFETY: as above, and nobody else looks at them meanwhile.
+        unsafe { slice::from_raw_parts_mut(self.at, self.size) }
+    }
+}
+
+impl Drop for Piece {
+    fn drop(&mut self) {
+        self.pool.give_back(self.at);
+    }
+}
+
+// SAFETY: the memory is this piece's alone, and the pool is made for several threads.
+unsafe impl Send for Piece {}
+// SAFETY: as above; shared, it is only read.
+unsafe impl Sync for Piece {}
 
 /// How a picture's planes lie in one piece of memory.
 struct Plan {

@@ -4,11 +4,12 @@ use ffmpeg_next::{
     Rational,
     ffi::{self, AVMediaType, AVPacketSideDataType},
 };
+use serde::{Deserialize, Serialize};
 
 use super::values::matrix_of;
 
 /// What the container says about a video stream.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub(crate) struct VideoStream {
     pub index: usize,
     pub width: i32,
@@ -25,35 +26,34 @@ pub(crate) struct VideoStream {
     pub matrix: Option<[i32; 9]>,
 }
 
-impl VideoStream {
-    pub(super) fn of(stream: &ffmpeg_next::Stream<'_>) -> Option<Self> {
-        let pair = |r: Rational| (r.numerator(), r.denominator());
-        // SAFETY: stream and parameters are alive while `stream` is borrowed; only plain integers
-        // are read, enumerations of known fixed meaning compared by value; FFmpeg's names are
-        // static C strings.
-        unsafe {
-            let raw = stream.as_ptr();
-            let parameters = (*raw).codecpar;
-            if (*parameters).codec_type != AVMediaType::AVMEDIA_TYPE_VIDEO {
-                return None;
-            }
-            let shape =
-                ffi::av_guess_sample_aspect_ratio(ptr::null_mut(), raw.cast_mut(), ptr::null_mut());
-            Some(Self {
-                index: stream.index(),
-                width: (*parameters).width,
-                height: (*parameters).height,
-                codec: CStr::from_ptr(ffi::avcodec_get_name((*parameters).codec_id))
-                    .to_string_lossy()
-                    .into_owned(),
-                time_base: pair(stream.time_base()),
-                rate: pair(stream.avg_frame_rate()),
-                chosen_by_file: (*raw).disposition & ffi::AV_DISPOSITION_DEFAULT != 0,
-                cover: (*raw).disposition & ffi::AV_DISPOSITION_ATTACHED_PIC != 0,
-                pixel_shape: (shape.num, shape.den),
-                matrix: stream_matrix(raw),
-            })
+/// Returns what the container says about a stream, where it is video.
+pub(super) fn video_stream(stream: &ffmpeg_next::Stream<'_>) -> Option<VideoStream> {
+    let pair = |r: Rational| (r.numerator(), r.denominator());
+    // SAFETY: stream and parameters are alive while `stream` is borrowed; only plain integers
+    // are read, enumerations of known fixed meaning compared by value; FFmpeg's names are
+    // static C strings.
+    unsafe {
+        let raw = stream.as_ptr();
+        let parameters = (*raw).codecpar;
+        if (*parameters).codec_type != AVMediaType::AVMEDIA_TYPE_VIDEO {
+            return None;
         }
+        let shape =
+            ffi::av_guess_sample_aspect_ratio(ptr::null_mut(), raw.cast_mut(), ptr::null_mut());
+        Some(VideoStream {
+            index: stream.index(),
+            width: (*parameters).width,
+            height: (*parameters).height,
+            codec: CStr::from_ptr(ffi::avcodec_get_name((*parameters).codec_id))
+                .to_string_lossy()
+                .into_owned(),
+            time_base: pair(stream.time_base()),
+            rate: pair(stream.avg_frame_rate()),
+            chosen_by_file: (*raw).disposition & ffi::AV_DISPOSITION_DEFAULT != 0,
+            cover: (*raw).disposition & ffi::AV_DISPOSITION_ATTACHED_PIC != 0,
+            pixel_shape: (shape.num, shape.den),
+            matrix: stream_matrix(raw),
+        })
     }
 }
 

@@ -31,3 +31,17 @@ pub(super) fn pixel_format(number: i32) -> Option<AVPixelFormat> {
         .contains(&number)
         .then(|| unsafe { mem::transmute::<i32, AVPixelFormat>(number) })
 }
+
+/// Returns the bytes of a row of a plane; nothing where there is no such plane.
+pub(super) fn row_bytes(format: i32, width: u32, plane: usize) -> Option<usize> {
+    let (format, width) = (pixel_format(format)?, i32::try_from(width).ok()?);
+    // SAFETY: takes numbers only.
+    let row = unsafe { ffi::av_image_get_linesize(format, width, plane as i32) };
+    usize::try_from(row).ok().filter(|&row| row > 0)
+}
+
+/// Returns FFmpeg's description of a pixel format, or nothing for one that it does not know.
+pub(super) fn description(number: i32) -> Option<&'static ffi::AVPixFmtDescriptor> {
+    // SAFETY: FFmpeg returns null or a static description.
+    unsafe { ffi::av_pix_fmt_desc_get(pixel_format(number)?).as_ref() }
+}

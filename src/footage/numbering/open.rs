@@ -1,16 +1,13 @@
-use std::{
-    ops::ControlFlow,
-    path::Path,
-    sync::{Arc, OnceLock},
-};
+use std::{ops::ControlFlow, path::Path, sync::Arc};
 
 use crate::{
     footage::{
         error::OpenError,
-        libav::{self, Input, Look, Pool, Threads, VideoStream},
-        limits::{LARGEST_SIDE, LIMITS},
+        libav::{Input, Look, Threads},
+        limits::LIMITS,
         packets::{
-            clip::Clip,
+            clip::{Clip, Said},
+            elsewhere::Hands,
             input::{choose, open_input},
             scan::{Extent, Scan},
             session::Session,
@@ -18,7 +15,7 @@ use crate::{
         },
         pictures::picture::{self, Defaults, Picture},
     },
-    units::{Container, Ticks, TimeBase},
+    units::Ticks,
 };
 
 use super::{facts::FootageFacts, footage::Footage, prove::Prover, table::FrameTable};
@@ -45,15 +42,23 @@ impl Footage {
     }
 
     fn open_to(path: &Path, extent: Extent) -> Result<Self, OpenError> {
-        Self::open_source(Source::open(path)?, extent)
+        Self::open_source(&Source::open(path)?, extent)
     }
 
     /// Opens a clip whose file is open already.
-    pub(crate) fn open_source(source: Arc<Source>, extent: Extent) -> Result<Self, OpenError> {
-        let path = source.path().to_owned();
-        let (clip, first) = Clip::open(source, extent)?;
-        let facts = FootageFacts::of(&clip.stream, (&clip.format, clip.time_base), &first);
-        Self::of(clip, facts, extent).ok_or(OpenError::NothingDecodes { path })
+    pub(crate) fn open_source(source: &Arc<Source>, extent: Extent) -> Result<Self, OpenError> {
+        Self::of_clip(Clip::open(source, extent, &|| false)?, extent)
+    }
+
+    /// Numbers the frames of a clip whose packets are read, and whose first picture is decoded.
+    pub(crate) fn of_clip(clip: Clip, extent: Extent) -> Result<Self, OpenError> {
+        let (path, hands) = (clip.source.path().to_owned(), clip.hands.clone());
+        let Some((_, first)) = &clip.first else { return Err(OpenError::NothingDecodes { path }) };
+        let facts = FootageFacts::of(&clip.stream, (&clip.format, clip.time_base), first);
+        Self::of(clip, facts, extent).ok_or_else(|| match hands.lost() {
+            Some(how) => OpenError::Unsafe { path, how },
+            None => OpenError::NothingDecodes { path },
+        })
     }
 
     /// Numbers the frames of what was read; nothing when there are none.
@@ -103,58 +108,65 @@ impl Footage {
 }
 
 impl Clip {
-    /// Opens a clip, reads its packets and decodes its first picture.
-    fn open(source: Arc<Source>, extent: Extent) -> Result<(Self, Arc<Picture>), OpenError> {
-        let path = &*source.path().to_owned();
+    /// Opens a clip, reads its packets, none where `stop` says so, and decodes its first
+    /// picture.
+    pub(crate) fn open(
+        source: &Arc<Source>,
+        extent: Extent,
+        stop: &dyn Fn() -> bool,
+    ) -> Result<Self, OpenError> {
+        let path = source.path();
         let not_video = |cause| OpenError::NotVideo { path: path.to_owned(), cause };
-        let mut input = open_input(&source, Look::Closely).map_err(not_video)?;
+        let mut input = open_input(source, Look::Closely).map_err(not_video)?;
         if input.streams() > LIMITS.streams {
             return Err(OpenError::TooManyStreams { path: path.to_owned(), limit: LIMITS.streams });
         }
-        let format = input.format();
-        let not_on_list = libav::Error::Other { errno: libav::NOT_ON_LIST };
-        let container = Container::of(&format, path).ok_or_else(|| not_video(not_on_list))?;
         let stream =
             choose(input.videos()).ok_or_else(|| OpenError::NoPicture { path: path.to_owned() })?;
-        check_size(path, &stream)?;
-        input.choose(stream.index);
-        let no_decoder = |cause| {
-            let (path, codec) = (path.to_owned(), stream.codec.clone());
-            OpenError::NoDecoder { path, codec, cause }
-        };
-        let parameters = input.parameters().map_err(no_decoder)?;
-        let pool = Arc::new(Pool::default());
-        parameters.codec(Threads(1), LIMITS, &pool).map_err(no_decoder)?;
-        let time_base =
-            time_base(stream.time_base).ok_or_else(|| not_video(libav::Error::InvalidData))?;
-        let scan = Scan::of(&mut input, &stream.codec, (extent, LIMITS), &|| false)
+        let defaults = Defaults { matrix: stream.matrix, pixel_shape: stream.pixel_shape };
+        let mut clip =
+            Self::look_into(source, Said { stream, format: input.format(), defaults }, &mut input)?;
+        clip.scan = Scan::of(&mut input, &clip.stream.codec, (extent, LIMITS), stop)
             .map_err(|beyond| beyond.of(path))?
             .unwrap_or_default();
-        let defaults = Defaults { matrix: stream.matrix, pixel_shape: stream.pixel_shape };
-        let content_hash = OnceLock::new();
-        let (first, parameters) = (None, Arc::new(parameters));
-        let mut clip = Self {
-            source,
-            stream,
-            format,
-            container,
-            time_base,
-            defaults,
-            parameters,
-            pool,
-            scan,
-            first,
-            content_hash,
-        };
         let first = first_picture(&clip, input)?;
         // A turn told in the first picture holds until another one is told.
         clip.defaults.matrix = first.1.matrix().or(clip.defaults.matrix);
-        clip.first = Some((first.0, Arc::clone(&first.1)));
-        Ok((clip, first.1))
+        clip.first = Some(first);
+        Ok(clip)
+    }
+
+    /// Opens a clip of which another process has told this, and the packets.
+    pub(crate) fn open_told(
+        source: &Arc<Source>,
+        said: Said,
+        scan: Scan,
+    ) -> Result<Self, OpenError> {
+        let not_video = |cause| OpenError::NotVideo { path: source.path().to_owned(), cause };
+        let mut input = open_input(source, Look::Closely).map_err(not_video)?;
+        Ok(Self { scan, ..Self::look_into(source, said, &mut input)? })
+    }
+
+    /// Chooses the stream and sees whether there is a decoder for it.
+    fn look_into(source: &Arc<Source>, said: Said, input: &mut Input) -> Result<Self, OpenError> {
+        let (path, codec) = (source.path().to_owned(), said.stream.codec.clone());
+        let no_decoder = |cause| OpenError::NoDecoder { path, codec, cause };
+        input.choose(said.stream.index);
+        let parameters = match input.parameters() {
+            Ok(parameters) => parameters,
+            Err(cause) => return Err(no_decoder(cause)),
+        };
+        let clip = Self::of(source, said, Hands::Own(Arc::new(parameters)))?;
+        clip.codec(Threads(1)).map_err(no_decoder)?;
+        Ok(clip)
     }
 
     /// Returns the clip with all its packets; nothing when `stop` said so.
     fn read_whole(&self, stop: &dyn Fn() -> bool) -> Option<Result<Self, OpenError>> {
+        if let Hands::Other(elsewhere) = &self.hands {
+            let scan = elsewhere.scan(stop)?;
+            return Some(scan.map(|scan| Self { scan, ..self.clone() }));
+        }
         let path = self.source.path();
         let mut input = match open_input(&self.source, Look::Closely) {
             Ok(input) => input,
@@ -167,22 +179,6 @@ impl Clip {
             Err(beyond) => Some(Err(beyond.of(path))),
         }
     }
-}
-
-fn check_size(path: &Path, stream: &VideoStream) -> Result<(), OpenError> {
-    let (path, megapixels) = (path.to_owned(), LIMITS.pixels / 1_000_000);
-    let (width, height) = (i64::from(stream.width), i64::from(stream.height));
-    if width == 0 || height == 0 {
-        return Err(OpenError::NoSize { path, limit: LIMITS.probe >> 20, megapixels });
-    }
-    if width.max(height) > LARGEST_SIDE.into() {
-        return Err(OpenError::TooLarge { path, width, height, limit: LARGEST_SIDE });
-    }
-    Ok(())
-}
-
-fn time_base((numerator, denominator): (i32, i32)) -> Option<TimeBase> {
-    TimeBase::new(u32::try_from(numerator).ok()?, u32::try_from(denominator).ok()?)
 }
 
 /// Returns the first picture that decodes, which shows what the container only claims, and the

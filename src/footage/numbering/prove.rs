@@ -45,6 +45,8 @@ impl Prover {
                 Ok(ControlFlow::Continue(Some(frame))) => {
                     self.shown.extend(see(&mut session, &frame));
                 }
+                // It does not, where the process ended that reads it.
+                Err(error) if clip.lost(error).is_some() => return Some(Err(error)),
                 // What can be read ends here, and so does the clip.
                 Ok(ControlFlow::Continue(None)) | Err(_) => break,
             }

@@ -1,15 +1,21 @@
-use std::sync::{Arc, OnceLock};
+use std::{
+    path::Path,
+    sync::{Arc, OnceLock},
+};
+
+use serde::{Deserialize, Serialize};
 
 use crate::{
     footage::{
-        libav::{self, Codec, Input, Look, Parameters, Pool, Threads, VideoStream},
-        limits::LIMITS,
+        error::OpenError,
+        libav::{self, Codec, Input, Look, Pool, Threads, VideoStream},
+        limits::{LARGEST_SIDE, LIMITS},
         pictures::picture::{Defaults, Picture},
     },
     units::{Container, Packets, TimeBase},
 };
 
-use super::{input::open_input, scan::Scan, source::Source};
+use super::{elsewhere::Hands, input::open_input, scan::Scan, source::Source};
 
 /// What of a clip never changes once it is scanned.
 #[derive(Clone, Debug)]
@@ -21,7 +27,7 @@ pub(crate) struct Clip {
     pub container: &'static Container,
     pub time_base: TimeBase,
     pub defaults: Defaults,
-    pub parameters: Arc<Parameters>,
+    pub hands: Hands,
     /// Where the pictures of all its decoders lie.
     pub pool: Arc<Pool>,
     pub scan: Scan,
@@ -30,9 +36,52 @@ pub(crate) struct Clip {
     pub content_hash: OnceLock<String>,
 }
 
+/// What the container says of a clip.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+pub(crate) struct Said {
+    pub stream: VideoStream,
+    pub format: String,
+    pub defaults: Defaults,
+}
+
 impl Clip {
-    /// Opens the same file once more, for a reading position of its own.
+    /// Takes a clip of which no packet is read yet, if it is one that is read.
+    pub(crate) fn of(source: &Arc<Source>, said: Said, hands: Hands) -> Result<Self, OpenError> {
+        let Said { stream, format, defaults } = said;
+        let path = source.path();
+        let not_video = |cause| OpenError::NotVideo { path: path.to_owned(), cause };
+        let not_on_list = libav::Error::Other { errno: libav::NOT_ON_LIST };
+        let container = Container::of(&format, path).ok_or_else(|| not_video(not_on_list))?;
+        check_size(path, &stream)?;
+        let time_base =
+            time_base(stream.time_base).ok_or_else(|| not_video(libav::Error::InvalidData))?;
+        Ok(Self {
+            source: Arc::clone(source),
+            stream,
+            format,
+            container,
+            time_base,
+            defaults,
+            hands,
+            pool: Arc::default(),
+            scan: Scan::default(),
+            first: None,
+            content_hash: OnceLock::new(),
+        })
+    }
+
+    /// Returns what the container says of it.
+    pub(crate) fn said(&self) -> Said {
+        let (stream, format) = (self.stream.clone(), self.format.clone());
+        Said { stream, format, defaults: self.defaults }
+    }
+
+    /// Opens the same file once more, for a reading position of its own; fails where another process
+    /// reads it, so that this one never does.
     pub(crate) fn input(&self) -> Result<Input, libav::Error> {
+        if let Hands::Other(_) = self.hands {
+            return Err(libav::Error::DemuxerNotFound);
+        }
         // What is known already need not be looked for again; where packets are cut out of a
         // stream of bytes, looking is part of how they are cut.
         let look = match self.container.packets {
@@ -44,8 +93,32 @@ impl Clip {
         Ok(input)
     }
 
-    /// Opens a decoder for the video.
+    /// Opens a decoder for the video in this process.
     pub(crate) fn codec(&self, threads: Threads) -> Result<Codec, libav::Error> {
-        self.parameters.codec(threads, LIMITS, &self.pool)
+        match &self.hands {
+            Hands::Own(parameters) => parameters.codec(threads, LIMITS, &self.pool),
+            Hands::Other(_) => Err(libav::Error::DecoderNotFound),
+        }
     }
+
+    /// Returns how a process that decodes the clip was lost, where `error` says that it was.
+    pub(crate) fn lost(&self, error: libav::Error) -> Option<String> {
+        if error == libav::LOST { self.hands.lost() } else { None }
+    }
+}
+
+fn check_size(path: &Path, stream: &VideoStream) -> Result<(), OpenError> {
+    let (path, megapixels) = (path.to_owned(), LIMITS.pixels / 1_000_000);
+    let (width, height) = (i64::from(stream.width), i64::from(stream.height));
+    if width == 0 || height == 0 {
+        return Err(OpenError::NoSize { path, limit: LIMITS.probe >> 20, megapixels });
+    }
+    if width.max(height) > LARGEST_SIDE.into() {
+        return Err(OpenError::TooLarge { path, width, height, limit: LARGEST_SIDE });
+    }
+    Ok(())
+}
+
+fn time_base((numerator, denominator): (i32, i32)) -> Option<TimeBase> {
+    TimeBase::new(u32::try_from(numerator).ok()?, u32::try_from(denominator).ok()?)
 }

@@ -3,6 +3,8 @@ use std::{
     path::Path,
 };
 
+use serde::{Deserialize, Serialize};
+
 use crate::footage::{
     error::OpenError,
     libav::{self, Input, Limits, Packet, Palette, Parser, Structure},
@@ -55,7 +57,7 @@ pub(crate) struct Scan {
 }
 
 /// How much of a clip is read.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub(crate) enum Extent {
     /// All of it.
     Whole,
@@ -133,7 +135,8 @@ impl Scan {
         Ok(Some(Self { is_whole, palettes, ..Self::from_packets(packets, cut_short) }))
     }
 
-    fn from_packets(packets: Vec<PacketEntry>, cut_short: bool) -> Self {
+    /// Puts together what was read, all of it as far as one can read.
+    pub(crate) fn from_packets(packets: Vec<PacketEntry>, cut_short: bool) -> Self {
         let numbered = || (0_u32..).zip(&packets);
         let keys = numbered().filter(|(_, p)| p.key).map(|(ordinal, _)| ordinal).collect();
         let mut by_fingerprint: Vec<_> = numbered().map(|(o, p)| (p.fingerprint, o)).collect();

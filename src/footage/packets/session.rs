@@ -5,7 +5,11 @@ use crate::{
     units::{Packets, Seek},
 };
 
-use super::{clip::Clip, scan::Scan};
+use super::{
+    clip::Clip,
+    elsewhere::{Hands, Progress, Walk},
+    scan::Scan,
+};
 
 /// Packets that may pass unrecognised after a seek before it counts as failed.
 const PATIENCE: u32 = 64;
@@ -21,11 +25,8 @@ pub(crate) struct Origin {
 
 /// An opened file and decoder with a known position.
 pub(crate) struct Session {
-    input: Input,
-    codec: Codec,
+    way: Way,
     threads: Threads,
-    /// The packet found by the last seek, not yet handed to the decoder.
-    pending: Option<Packet>,
     /// Ordinal of the packet at which decoding started.
     pub started: u32,
     /// Ordinal of the next packet to hand over.
@@ -44,10 +45,23 @@ pub(crate) struct Session {
     pub hurt: bool,
 }
 
+enum Way {
+    Here(Box<Here>),
+    Elsewhere(Box<dyn Walk>),
+}
+
+/// A file and decoder of this process.
+struct Here {
+    input: Input,
+    codec: Codec,
+    /// The packet found by the last seek, not yet handed to the decoder.
+    pending: Option<Packet>,
+}
+
 impl Session {
     /// Opens the clip anew, positioned at its first packet.
     pub(crate) fn open(clip: &Clip, threads: Threads) -> Result<Self, libav::Error> {
-        Self::with_input(clip, clip.input()?, threads)
+        Ok(Self::at_start(Way::open(clip, threads)?, threads))
     }
 
     /// Goes back to the first packet of a clip that was just read through; nothing where that
@@ -57,19 +71,17 @@ impl Session {
             return None;
         }
         input.seek(aim(clip, 0)?).ok()?;
-        let mut session = Self::with_input(clip, input, Threads(1)).ok()?;
-        session.pending = Some(session.input.next_packet().ok()??);
-        let is_first = session.pending.as_ref().and_then(|packet| clip.scan.recognise(packet));
-        (is_first == Some(0)).then_some(session)
+        let pending = Some(input.next_packet().ok()??);
+        let is_first = pending.as_ref().and_then(|packet| clip.scan.recognise(packet));
+        let codec = clip.codec(Threads(1)).ok()?;
+        let way = Way::Here(Box::new(Here { input, codec, pending }));
+        (is_first == Some(0)).then(|| Self::at_start(way, Threads(1)))
     }
 
-    fn with_input(clip: &Clip, input: Input, threads: Threads) -> Result<Self, libav::Error> {
-        let codec = clip.codec(threads)?;
-        Ok(Self {
-            input,
-            codec,
+    fn at_start(way: Way, threads: Threads) -> Self {
+        Self {
+            way,
             threads,
-            pending: None,
             started: 0,
             fed: 0,
             shown: None,
@@ -78,7 +90,7 @@ impl Session {
             whole_from: 0,
             ended: false,
             hurt: false,
-        })
+        }
     }
 
     /// Leaves out, from now on, pictures of packets before `ordinal` on which no other leans.
@@ -98,41 +110,19 @@ impl Session {
 
     /// Prepares to decode from packet `start`, wherever the container's own seeking lands.
     pub(crate) fn land(&mut self, clip: &Clip, start: u32) -> Result<(), libav::Error> {
-        let found = aims(clip, start).into_iter().find_map(|(aim, from)| {
-            self.input.seek(aim).ok()?;
-            self.search(&clip.scan, start, PATIENCE + start.saturating_sub(from))
-        });
-        if let Some(packet) = found {
-            self.codec.flush();
-            self.pending = Some(packet);
-        } else {
-            self.restart(clip, start)?;
+        match &mut self.way {
+            Way::Here(here) => {
+                if !here.seek(clip, start) {
+                    // The last resort, which cannot miss.
+                    self.way = Way::open(clip, self.threads)?;
+                    self.way.pass(start)?;
+                }
+            }
+            Way::Elsewhere(walk) => walk.land(start),
         }
         (self.started, self.fed, self.shown) = (start, start, None);
         (self.ended, self.hurt, self.whole_from) = (false, false, start);
         self.recent.clear();
-        Ok(())
-    }
-
-    /// Reads on until packet `wanted` comes by; nothing when it did not or has been passed.
-    fn search(&mut self, scan: &Scan, wanted: u32, patience: u32) -> Option<Packet> {
-        for _ in 0..patience {
-            let packet = self.input.next_packet().ok()??;
-            match scan.recognise(&packet) {
-                Some(ordinal) if ordinal == wanted => return Some(packet),
-                Some(ordinal) if ordinal > wanted => return None,
-                _ => {}
-            }
-        }
-        None
-    }
-
-    /// Opens the clip anew and reads up to packet `start`; the last resort, which cannot miss.
-    fn restart(&mut self, clip: &Clip, start: u32) -> Result<(), libav::Error> {
-        *self = Self::open(clip, self.threads)?;
-        for _ in 0..start {
-            self.input.next_packet()?.ok_or(libav::Error::Eof)?;
-        }
         Ok(())
     }
 
@@ -144,11 +134,21 @@ impl Session {
         scan: &Scan,
         stop: &dyn Fn() -> bool,
     ) -> Result<ControlFlow<(), Option<Frame>>, libav::Error> {
+        if let Way::Elsewhere(walk) = &mut self.way {
+            return Ok(match walk.next(self.leave_out_before, stop)? {
+                ControlFlow::Break(()) => ControlFlow::Break(()),
+                ControlFlow::Continue((frame, progress)) => {
+                    self.follow(progress, scan);
+                    ControlFlow::Continue(frame)
+                }
+            });
+        }
         loop {
             if stop() {
                 return Ok(ControlFlow::Break(()));
             }
-            match self.codec.receive() {
+            let Way::Here(here) = &mut self.way else { return Ok(ControlFlow::Break(())) };
+            match here.codec.receive() {
                 Ok(Output::Frame(frame)) => {
                     self.hurt |= frame.is_damaged();
                     return Ok(ControlFlow::Continue(Some(frame)));
@@ -168,6 +168,19 @@ impl Session {
         }
     }
 
+    /// Returns how far it has come.
+    pub(crate) fn progress(&self) -> Progress {
+        let Self { fed, whole_from, ended, hurt, .. } = *self;
+        Progress { fed, whole_from, ended, hurt }
+    }
+
+    /// Takes over what another process says, as far as it can be true.
+    fn follow(&mut self, progress: Progress, scan: &Scan) {
+        self.fed = progress.fed.min(scan.packets.len() as u32);
+        (self.whole_from, self.ended) = (progress.whole_from, progress.ended);
+        self.hurt |= progress.hurt;
+    }
+
     /// Names a picture that came out just now; must be asked once for each, in turn.
     pub(crate) fn origin(&mut self, frame: &Frame) -> Option<Origin> {
         // A decoder that makes two pictures of one packet may stamp only the first of them.
@@ -180,19 +193,21 @@ impl Session {
     }
 
     fn feed(&mut self, scan: &Scan) -> Result<(), libav::Error> {
+        let Way::Here(here) = &mut self.way else { return Ok(()) };
         if self.fed as usize == scan.packets.len() {
-            return self.send(None);
+            self.hurt |= here.send(None)?;
+            return Ok(());
         }
-        let packet = match self.pending.take() {
+        let packet = match here.pending.take() {
             Some(packet) => Some(packet),
-            None => self.input.next_packet()?,
+            None => here.input.next_packet()?,
         };
         let mut packet = packet.ok_or(libav::Error::Eof)?;
         if !scan.is_packet(self.fed, &packet) {
             // The file is not what it was when it was scanned, or the seek went astray.
             return Err(libav::Error::InvalidData);
         }
-        self.codec.set_unneeded(if self.fed < self.leave_out_before {
+        here.codec.set_unneeded(if self.fed < self.leave_out_before {
             self.whole_from = self.fed + 1;
             Unneeded::LeaveOut
         } else {
@@ -205,16 +220,67 @@ impl Session {
         }
         packet.stamp(self.fed);
         self.fed += 1;
-        self.send(Some(&packet))
+        self.hurt |= here.send(Some(&packet))?;
+        Ok(())
+    }
+}
+
+impl Way {
+    fn open(clip: &Clip, threads: Threads) -> Result<Self, libav::Error> {
+        Ok(match &clip.hands {
+            Hands::Own(_) => {
+                let (input, codec) = (clip.input()?, clip.codec(threads)?);
+                Self::Here(Box::new(Here { input, codec, pending: None }))
+            }
+            Hands::Other(elsewhere) => {
+                Self::Elsewhere(elsewhere.walk(&clip.scan, threads, &clip.pool)?)
+            }
+        })
     }
 
-    fn send(&mut self, packet: Option<&Packet>) -> Result<(), libav::Error> {
-        match self.codec.send(packet) {
-            Ok(()) | Err(libav::Error::Eof) => Ok(()),
-            Err(error) if is_damage(error) => {
-                self.hurt = true;
-                Ok(())
+    /// Reads up to a packet.
+    fn pass(&mut self, start: u32) -> Result<(), libav::Error> {
+        let Self::Here(here) = self else { return Ok(()) };
+        for _ in 0..start {
+            here.input.next_packet()?.ok_or(libav::Error::Eof)?;
+        }
+        Ok(())
+    }
+}
+
+impl Here {
+    /// Looks for packet `start`; returns whether it is the next one to be decoded.
+    fn seek(&mut self, clip: &Clip, start: u32) -> bool {
+        let found = aims(clip, start).into_iter().find_map(|(aim, from)| {
+            self.input.seek(aim).ok()?;
+            self.search(&clip.scan, start, PATIENCE + start.saturating_sub(from))
+        });
+        let is_found = found.is_some();
+        if is_found {
+            self.codec.flush();
+            self.pending = found;
+        }
+        is_found
+    }
+
+    /// Reads on until packet `wanted` comes by; nothing when it did not or has been passed.
+    fn search(&mut self, scan: &Scan, wanted: u32, patience: u32) -> Option<Packet> {
+        for _ in 0..patience {
+            let packet = self.input.next_packet().ok()??;
+            match scan.recognise(&packet) {
+                Some(ordinal) if ordinal == wanted => return Some(packet),
+                Some(ordinal) if ordinal > wanted => return None,
+                _ => {}
             }
+        }
+        None
+    }
+
+    /// Hands a packet over; returns whether it is damaged.
+    fn send(&mut self, packet: Option<&Packet>) -> Result<bool, libav::Error> {
+        match self.codec.send(packet) {
+            Ok(()) | Err(libav::Error::Eof) => Ok(false),
+            Err(error) if is_damage(error) => Ok(true),
             Err(error) => Err(error),
         }
     }

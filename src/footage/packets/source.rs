@@ -3,7 +3,7 @@ use std::{
     io::{self, Read, Seek, SeekFrom},
     path::{Path, PathBuf},
     sync::{
-        Arc, Mutex, PoisonError,
+        Arc,
         atomic::{AtomicUsize, Ordering},
     },
     time::SystemTime,
@@ -14,10 +14,11 @@ use crate::footage::{error::OpenError, source_state::SourceState};
 /// The chosen file, opened once.
 ///
 /// All readers share the one handle, so that nothing else is ever opened under its name, not even
-/// when the file is moved or another one takes its place.
+/// when the file is moved or another one takes its place. Other processes are handed it too, so
+/// that nobody may rely on its position.
 #[derive(Debug)]
 pub(crate) struct Source {
-    file: Mutex<File>,
+    file: File,
     path: PathBuf,
     length: u64,
     modified: Option<SystemTime>,
@@ -53,7 +54,7 @@ impl Source {
             return Err(OpenError::Empty { path: path.to_owned() });
         }
         Ok(Arc::new(Self {
-            file: Mutex::new(file),
+            file,
             path: path.to_owned(),
             length: facts.len(),
             modified: facts.modified().ok(),
@@ -91,11 +92,16 @@ impl Source {
         }
     }
 
+    /// Returns the open file for another process.
+    pub(crate) fn file(&self) -> io::Result<File> {
+        self.file.try_clone()
+    }
+
     fn read_at(&self, position: u64, buffer: &mut [u8]) -> io::Result<usize> {
-        // A reader that panicked left nothing half done: every read sets the position first.
-        let mut file = self.file.lock().unwrap_or_else(PoisonError::into_inner);
-        file.seek(SeekFrom::Start(position))?;
-        file.read(buffer)
+        #[cfg(unix)]
+        return std::os::unix::fs::FileExt::read_at(&self.file, buffer, position);
+        #[cfg(windows)]
+        return std::os::windows::fs::FileExt::seek_read(&self.file, buffer, position);
     }
 }
 

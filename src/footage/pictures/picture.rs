@@ -1,3 +1,5 @@
+use serde::{Deserialize, Serialize};
+
 use crate::{
     footage::{
         libav::{Component, Description, Frame, PlaneView},
@@ -65,7 +67,7 @@ pub enum Arrangement {
 }
 
 /// What applies to a picture unless it says otherwise itself.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, Serialize, Deserialize)]
 pub(crate) struct Defaults {
     pub matrix: Option<[i32; 9]>,
     pub pixel_shape: (i32, i32),
@@ -107,6 +109,11 @@ impl Picture {
             layout,
             data,
         })
+    }
+
+    /// Returns the picture as it was decoded.
+    pub(crate) fn decoded(&self) -> &Frame {
+        &self.data
     }
 
     /// Returns how the samples lie in the planes.

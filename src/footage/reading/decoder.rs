@@ -146,6 +146,7 @@ impl Decoder {
         stop: &dyn Fn() -> bool,
     ) -> Result<Arc<Picture>, DecodeError> {
         let k = range.end - 1;
+        let mut lost_before = false;
         for tries in 0.. {
             let start = if tries < MOST_BAD_STARTS { self.start_for(range.start) } else { 0 };
             match self.attempt(&range, (start, before), stop) {
@@ -160,10 +161,16 @@ impl Decoder {
                 Ok(ControlFlow::Continue(None)) => {}
                 Err(error) => {
                     self.session = None;
-                    if start == 0 {
-                        return Err(self.unreadable(k, error));
+                    match self.footage.clip().lost(error) {
+                        // Once more, in another process.
+                        Some(_) if !lost_before => lost_before = true,
+                        Some(how) => {
+                            let path = self.footage.path().to_owned();
+                            return Err(DecodeError::Unsafe { path, frame: k, how });
+                        }
+                        None if start == 0 => return Err(self.unreadable(k, error)),
+                        None => drop(self.bad_starts.insert(start)),
                     }
-                    self.bad_starts.insert(start);
                     continue;
                 }
             }

@@ -11,9 +11,12 @@ use std::{
 use iced::widget::image;
 
 use crate::{
-    footage::{ClipTold, DEFAULT_BUDGET, Footage, OpenError, Picture, Reader},
+    footage::{
+        ApartDecoder, ClipTold, DEFAULT_BUDGET, Footage, KnownClips, OpenError, Picture, Reader,
+    },
     marks,
     units::{FrameIndex, FrameRef, Orientation, Ticks, TimeBase, Upright},
+    window::memory::KnownHere,
 };
 
 /// How many frames on either side are fetched when there is time.
@@ -31,7 +34,11 @@ impl Stage {
     /// Opens a clip; `wake` is called from the reader's thread when a picture that was wished for
     /// is there, but not while the clip plays.
     pub fn open(path: &Path, wake: impl Fn() + Send + Sync + 'static) -> Result<Self, OpenError> {
-        Ok(Self::show(Footage::open_beginning(path)?, path, wake))
+        let footage = match ApartDecoder::of_this_process() {
+            Some(apart) => apart.open_beginning(path, &known())?,
+            None => Footage::open_beginning(path)?,
+        };
+        Ok(Self::show(footage, path, wake))
     }
 
     /// Opens a clip with all its frames counted, so that an instant far into it leads to its frame
@@ -40,7 +47,11 @@ impl Stage {
         path: &Path,
         wake: impl Fn() + Send + Sync + 'static,
     ) -> Result<Self, OpenError> {
-        Ok(Self::show(Footage::open(path)?, path, wake))
+        let footage = match ApartDecoder::of_this_process() {
+            Some(apart) => apart.open(path, &known())?,
+            None => Footage::open(path)?,
+        };
+        Ok(Self::show(footage, path, wake))
     }
 
     fn show(footage: Footage, path: &Path, wake: impl Fn() + Send + Sync + 'static) -> Self {
@@ -202,6 +213,11 @@ impl Stage {
     pub(crate) fn set_playing(&self, playing: Playing) {
         self.playing.store(playing == Playing::Yes, Ordering::Relaxed);
     }
+}
+
+/// Returns the clips that were decoded to their end before, and so are decoded in this process.
+fn known() -> Arc<dyn KnownClips> {
+    Arc::new(KnownHere::of_user())
 }
 
 /// Returns what a marks file keeps of a clip of which this was told.

@@ -1,5 +1,6 @@
 //! What a process that decodes shuts itself off from before it reads its clip.
 
+mod bounds;
 #[cfg(target_os = "linux")]
 mod c_library;
 #[cfg(target_os = "linux")]
@@ -9,7 +10,11 @@ mod files;
 #[cfg(target_os = "linux")]
 mod limits;
 
+use std::process::Child;
+
 use serde::{Deserialize, Serialize};
+
+pub(super) use bounds::Bounds;
 
 /// What a process is kept from. Only Linux can: elsewhere nothing of it holds.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -32,10 +37,11 @@ impl Locks {
     }
 
     /// Sets an end to memory and time, and to opening files.
-    pub(super) fn set_limits(&mut self) {
+    #[cfg_attr(not(target_os = "linux"), expect(unused_variables, reason = "no such limits"))]
+    pub(super) fn set_limits(&mut self, bounds: Bounds) {
         #[cfg(target_os = "linux")]
         {
-            self.limits = limits::set();
+            self.limits = limits::set(bounds);
         }
     }
 
@@ -57,6 +63,13 @@ impl Locks {
         ];
         locks.into_iter().filter(|(holds, _)| !holds).map(|(_, words)| words).collect()
     }
+}
+
+/// Lets another process be busy for as long again as one thing that is asked may take.
+#[cfg_attr(not(target_os = "linux"), expect(unused_variables, reason = "no such limits"))]
+pub(super) fn allow_more_time(child: &Child) {
+    #[cfg(target_os = "linux")]
+    limits::allow(child.id(), Bounds::STAYING.seconds);
 }
 
 /// Closes files that the program which started this one may have left open for it.

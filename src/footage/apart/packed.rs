@@ -1,0 +1,99 @@
+//! Packets of a clip as bytes.
+
+use crate::footage::{libav::Structure, packets::scan::PacketEntry};
+
+use super::talk::LONGEST_TAIL;
+
+/// Bytes of one packet.
+const RECORD: usize = 42;
+/// Packets that are told at once.
+pub(super) const AT_ONCE: usize = LONGEST_TAIL / RECORD;
+
+pub(super) fn packed(packets: &[PacketEntry]) -> Vec<u8> {
+    packets.iter().flat_map(record).collect()
+}
+
+/// Returns the packets; nothing where the bytes are none, or are more than `most`.
+pub(super) fn unpacked(bytes: &[u8], most: usize) -> Option<impl Iterator<Item = PacketEntry>> {
+    let (records, rest) = bytes.as_chunks::<RECORD>();
+    let fits = rest.is_empty() && !records.is_empty() && records.len() <= most;
+    fits.then(|| records.iter().map(entry))
+}
+
+fn record(entry: &PacketEntry) -> [u8; RECORD] {
+    let flags = [
+        entry.key,
+        entry.hidden,
+        entry.corrupt,
+        entry.structure == Structure::Field,
+        entry.pts.is_some(),
+        entry.dts.is_some(),
+        entry.position.is_some(),
+    ];
+    let flags = (0..).zip(flags).map(|(bit, flag)| u8::from(flag) << bit).sum();
+    let numbers = [entry.pts, entry.dts, Some(entry.duration), entry.position];
+    let numbers = numbers.map(|number| number.unwrap_or_default().to_le_bytes());
+    let mut record = [0; RECORD];
+    record[..2].copy_from_slice(&[flags, entry.pictures]);
+    record[2..34].copy_from_slice(numbers.as_flattened());
+    record[34..].copy_from_slice(&entry.fingerprint.to_le_bytes());
+    record
+}
+
+fn entry(record: &[u8; RECORD]) -> PacketEntry {
+    let flag = |bit: u8| record[0] >> bit & 1 == 1;
+    let number = |at: usize| {
+        let mut bytes = [0; 8];
+        bytes.copy_from_slice(&record[2 + 8 * at..][..8]);
+        i64::from_le_bytes(bytes)
+    };
+    PacketEntry {
+        pts: flag(4).then(|| number(0)),
+        dts: flag(5).then(|| number(1)),
+        duration: number(2),
+        position: flag(6).then(|| number(3)),
+        fingerprint: number(4) as u64,
+        key: flag(0),
+        hidden: flag(1),
+        corrupt: flag(2),
+        structure: if flag(3) { Structure::Field } else { Structure::Frame },
+        pictures: record[1],
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn packets_come_through_as_they_are() {
+        let plain = PacketEntry {
+            pts: Some(-3),
+            dts: None,
+            duration: i64::MAX,
+            position: Some(i64::MIN),
+            fingerprint: u64::MAX - 1,
+            key: true,
+            hidden: false,
+            corrupt: true,
+            structure: Structure::Field,
+            pictures: 200,
+        };
+        let other = PacketEntry {
+            pts: None,
+            dts: Some(0),
+            position: None,
+            key: false,
+            hidden: true,
+            corrupt: false,
+            structure: Structure::Frame,
+            ..plain
+        };
+        let bytes = packed(&[plain, other]);
+        let read: Vec<_> = unpacked(&bytes, 2).unwrap().collect();
+        assert_eq!(format!("{read:?}"), format!("{:?}", [plain, other]));
+        assert!(unpacked(&bytes, 1).is_none(), "more than there may be");
+        assert!(unpacked(&bytes[1..], 2).is_none(), "half a packet");
+        assert!(unpacked(&[], 2).is_none());
+    }
+}

@@ -1,0 +1,79 @@
+//! A clip that this computer never opened before is decoded in processes of its own, and in this one
+//! once all of it went well there.
+
+use std::{
+    env, fs,
+    path::Path,
+    process::Command,
+    thread,
+    time::{Duration, Instant},
+};
+
+use stillcall::{marks::StateFolder, window::Harness};
+
+use crate::clips;
+
+/// Long enough for a loaded machine; a test that waits so long has failed.
+const LONG: Duration = Duration::from_secs(60);
+
+/// In a process of its own, because who decodes is told once for all clips of one.
+#[test]
+fn a_new_clip_is_stepped_apart_and_then_here() {
+    let ran = Command::new(env::current_exe().unwrap())
+        .args(["--exact", "new_clips::a_new_clip", "--ignored", "--nocapture"])
+        .env("STATE_OF_NEW_CLIPS", clips::folder("new-clips-state"))
+        .output()
+        .unwrap();
+    let said = String::from_utf8_lossy(&ran.stdout);
+    let why = String::from_utf8_lossy(&ran.stderr);
+    assert!(ran.status.success() && said.contains("1 passed"), "{said}{why}");
+}
+
+#[test]
+#[ignore = "run by the test above"]
+fn a_new_clip() {
+    let Some(state) = env::var_os("STATE_OF_NEW_CLIPS") else { return };
+    let state = Path::new(&state);
+    fs::remove_dir_all(state).unwrap();
+    StateFolder::use_in_this_process(state);
+    clips::apart().use_in_this_process();
+    let clip = clips::fresh("new-clip");
+    let known = state.join("known-clips.json");
+    step(&clip, || cfg!(not(target_os = "linux")) || is_decoded_apart(&clip));
+    // The proof in idle time decodes all of it.
+    let mut window = Harness::open(Some(&clip), [1280, 800], "tiny-skia").unwrap();
+    let end = Instant::now() + LONG;
+    while !known.exists() {
+        assert!(Instant::now() < end, "it is never known");
+        thread::sleep(Duration::from_millis(20));
+        window.settle();
+    }
+    drop(window);
+    step(&clip, || !is_decoded_apart(&clip));
+}
+
+/// Opens the clip and looks whether each step shows another picture.
+fn step(clip: &Path, is_as_it_should_be: impl Fn() -> bool) {
+    let mut window = Harness::open(Some(clip), [1280, 800], "tiny-skia").unwrap();
+    let mut shots = Vec::new();
+    for key in ["Home", "Right", "Right", "Left"] {
+        window.press(&[key]);
+        assert!(window.is_picture_shown());
+        shots.push(window.shot().rgba);
+    }
+    assert!(shots[0] != shots[1] && shots[1] != shots[2]);
+    assert!(shots[1] == shots[3], "one on and one back is the same picture");
+    assert!(is_as_it_should_be());
+}
+
+/// Returns whether some process of this program decodes the clip.
+fn is_decoded_apart(clip: &Path) -> bool {
+    let processes = fs::read_dir("/proc").into_iter().flatten().flatten();
+    let words = processes.filter_map(|process| fs::read(process.path().join("cmdline")).ok());
+    words.map(|words| words.split(|&byte| byte == 0).map(<[u8]>::to_vec).collect()).any(
+        |words: Vec<Vec<u8>>| {
+            words.get(1).is_some_and(|word| word == b"decode-apart")
+                && words.contains(&clip.to_str().unwrap().as_bytes().to_vec())
+        },
+    )
+}
