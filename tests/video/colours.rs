@@ -115,7 +115,8 @@ fn compare(clip: &Path, footage: &Footage) -> (String, Option<String>) {
             (0..3).any(|i| ours.0[i].abs_diff(wide(theirs[i])) > most)
         };
         if let Some((ours, theirs)) = ours.pixels().zip(frame.chunks(3)).find(differs) {
-            let said = format!("{name}, frame {k}: {ours:?} instead of {theirs:?}, {clip:?}");
+            let said =
+                format!("{name}, frame {k}: {ours:?} instead of {theirs:?}, {}", clip.display());
             return (name, Some(said));
         }
     }

@@ -15,7 +15,7 @@ use super::{
     codec::Parameters,
     error::{Error, check},
     limits::Limits,
-    packet::Packet,
+    packet::{Packet, Palette},
     parser::Parser,
     setup::set_up,
     stream::{VideoStream, video_stream},
@@ -46,6 +46,8 @@ pub(crate) enum Aim {
 pub(crate) struct Input {
     pub(super) context: context::Input,
     stream: usize,
+    /// The colours that came last with a packet of the chosen stream.
+    palette: Option<Box<Palette>>,
 }
 
 impl Input {
@@ -60,7 +62,7 @@ impl Input {
         if look == Look::Closely {
             find_streams(&mut context, limits)?;
         }
-        Ok(Self { context, stream: usize::MAX })
+        Ok(Self { context, stream: usize::MAX, palette: None })
     }
 
     /// Returns the video streams that hold moving pictures, not covers.
@@ -109,9 +111,20 @@ impl Input {
         loop {
             match self.next_of_all()? {
                 Some(packet) if packet.stream() != self.stream => {}
-                packet => return Ok(packet),
+                packet => {
+                    if let Some(palette) = packet.as_ref().and_then(Packet::palette) {
+                        self.palette = Some(Box::new(*palette));
+                    }
+                    return Ok(packet);
+                }
             }
         }
+    }
+
+    /// Returns the colours that came last; a container gives them once, with whatever is read
+    /// first.
+    pub(crate) fn palette(&self) -> Option<&Palette> {
+        self.palette.as_deref()
     }
 
     /// Returns the next packet of any chosen stream, or nothing at the end.

@@ -215,7 +215,8 @@ impl Session {
         });
         // The container gives colours once; who begins here did not read that packet.
         let begins = self.fed == self.started && packet.palette().is_none();
-        if let Some(palette) = scan.palette_at(self.fed).filter(|_| begins) {
+        let palette = scan.palette_at(self.fed).or(here.input.palette());
+        if let Some(palette) = palette.filter(|_| begins) {
             packet.set_palette(palette);
         }
         packet.stamp(self.fed);
