@@ -202,7 +202,7 @@ impl PlaneForm {
         row![
             quiet("↓ ↑ kind · Tab next size · Enter clicks its corners"),
             space().width(Length::Fill),
-            button("Leave").style(theme::other_button).on_press(Message::Left),
+            button("Cancel").style(theme::other_button).on_press(Message::Left),
             button("Click it").style(theme::main_button).on_press(Message::Submitted),
         ]
         .spacing(theme::space::SMALL)

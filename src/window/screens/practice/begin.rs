@@ -204,7 +204,7 @@ fn foot<'a>() -> Element<'a, Message> {
         text("Tab one person, a group").size(size::SMALL).style(theme::ink(theme::INK_QUIET)),
         space().width(Length::Fill),
         button("Agreement (Ctrl Enter)").style(theme::other_button).on_press(Message::CompareAsked),
-        button("Leave").style(theme::other_button).on_press(Message::Left),
+        button("Cancel").style(theme::other_button).on_press(Message::Left),
         button("Begin (Enter)").style(theme::main_button).on_press(Message::Submitted),
     ]
     .spacing(theme::space::SMALL)

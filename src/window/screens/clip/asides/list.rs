@@ -52,10 +52,12 @@ impl Clip {
             let lines = lines.map(|(place, aside)| line(aside, place, place == picked));
             scrollable(column(lines)).style(theme::lane).into()
         };
-        let keys = format!(
-            "↓ ↑ choose · {} shows it beside the marks",
-            keymap::key_of(AsideCommand::GoOn)
-        );
+        let go_on = keymap::key_of(AsideCommand::GoOn);
+        let keys = if asides.is_empty() {
+            String::new()
+        } else {
+            format!("↓ ↑ choose · {go_on} shows it beside the marks")
+        };
         let close = format!("Close ({})", keymap::key_of(AsideCommand::Leave));
         let foot = row![
             quiet(keys),

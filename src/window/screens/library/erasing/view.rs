@@ -55,7 +55,7 @@ impl EraseAsked {
             }
         };
         let leave = match &self.stage {
-            EraseStage::Filled | EraseStage::Shown(_) => "Leave, nothing is deleted",
+            EraseStage::Filled | EraseStage::Shown(_) => "Cancel",
             EraseStage::Planning | EraseStage::Carried(_) => "Stop",
             EraseStage::Over(_) => "Close",
         };

@@ -90,7 +90,7 @@ impl Form {
         row![
             keys,
             space().width(Length::Fill),
-            button("Leave").style(theme::other_button).on_press(Message::Left),
+            button("Cancel").style(theme::other_button).on_press(Message::Left),
             button("Take it so").style(theme::main_button).on_press(Message::Submitted),
         ]
         .spacing(theme::space::SMALL)
