@@ -70,6 +70,7 @@ const FLOORS: &[(&str, &[&str])] = &[
         &[
             "document",
             "agreement",
+            "captions",
             "cautions",
             "card",
             "chart",
