@@ -139,6 +139,21 @@ impl Forged {
         Self { listed, files: vec![(name.to_owned(), bytes.to_vec())] }
     }
 
+    fn write(&self, bundle: &Path, method: CompressionMethod) {
+        let manifest = json!({
+            "format": "stillcall bundle", "version": 1, "made": "2026-11-25", "files": self.listed,
+        });
+        let options = SimpleFileOptions::default().compression_method(method);
+        let mut archive = ZipWriter::new(File::create(bundle).unwrap());
+        archive.start_file("manifest.json", options).unwrap();
+        archive.write_all(manifest.to_string().as_bytes()).unwrap();
+        for (name, bytes) in &self.files {
+            archive.start_file(name.as_str(), options).unwrap();
+            archive.write_all(bytes).unwrap();
+        }
+        archive.finish().unwrap();
+    }
+
     /// Writes it, takes it in, and returns why it was refused; nothing may have been written.
     fn refused(&self) -> ImportError {
         self.refused_when(|_| ())
@@ -148,18 +163,7 @@ impl Forged {
     fn refused_when(&self, bend: impl Fn(&mut [u8])) -> ImportError {
         let folder = tempfile::tempdir().unwrap();
         let bundle = folder.path().join("forged.zip");
-        let manifest = json!({
-            "format": "stillcall bundle", "version": 1, "made": "2026-11-25", "files": self.listed,
-        });
-        let options = SimpleFileOptions::default().compression_method(CompressionMethod::Deflated);
-        let mut archive = ZipWriter::new(File::create(&bundle).unwrap());
-        archive.start_file("manifest.json", options).unwrap();
-        archive.write_all(manifest.to_string().as_bytes()).unwrap();
-        for (name, bytes) in &self.files {
-            archive.start_file(name.as_str(), options).unwrap();
-            archive.write_all(bytes).unwrap();
-        }
-        archive.finish().unwrap();
+        self.write(&bundle, CompressionMethod::Deflated);
         let mut bytes = fs::read(&bundle).unwrap();
         bend(&mut bytes);
         fs::write(&bundle, bytes).unwrap();
@@ -254,6 +258,34 @@ fn a_record_of_a_clip_that_is_here_is_shown_and_asked_about() {
     assert_eq!(fs::read_dir(other.clips()).unwrap().count(), 1, "nothing was taken");
     other.says(&["library", "import", &bundle, "--into", "clips", "--records"]);
     assert!(other.clips().join(format!("{quick}.clip.json")).exists());
+}
+
+/// Killed after any of its files, it asks nothing that it did not ask before.
+#[test]
+fn an_import_that_was_cut_short_is_gone_on_with() {
+    let folder = tempfile::tempdir().unwrap();
+    let bundle = folder.path().join("b.zip");
+    let mut sent = Forged::of("files/x.mp4", b"a clip");
+    for (name, bytes) in
+        [("files/x.mp4.clip.json", &b"{}"[..]), ("files/x.1.J-2.marks.json", b"{}")]
+    {
+        let other = Forged::of(name, bytes);
+        sent.files.extend(other.files);
+        sent.listed.extend(other.listed);
+    }
+    sent.write(&bundle, CompressionMethod::Stored);
+    let taken = |into: &Path| import(&bundle, into, (None, None), Records::Asked);
+    let written = taken(&folder.path().join("whole")).unwrap().new;
+    assert_eq!(written.len(), 3);
+    for there in 0..written.len() {
+        let cut = folder.path().join(format!("cut-{there}"));
+        fs::create_dir(&cut).unwrap();
+        for path in &written[..there] {
+            fs::copy(path, cut.join(path.file_name().unwrap())).unwrap();
+        }
+        let again = taken(&cut).unwrap_or_else(|error| panic!("cut short after {there}: {error}"));
+        assert_eq!((again.known, again.new.len()), (there, 3 - there));
+    }
 }
 
 #[test]

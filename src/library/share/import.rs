@@ -167,6 +167,8 @@ pub fn import(
     if records == Records::Asked {
         ask_of_records(bundle, &mut archive, &fresh)?;
     }
+    // A clip without its record would be taken for one of our own when this is killed in between.
+    fresh.sort_by_key(|(_, file)| !file.name.ends_with(".clip.json"));
     for (place, file) in fresh {
         let failed = |source| ImportError::Io { path: place.clone(), source };
         let entry = archive.by_name(&file.name);

@@ -1,14 +1,15 @@
 //! One clip of the wall, as one judge saw it.
 
-use std::path::Path;
+use std::{io::Cursor, path::Path};
 
 use iced::widget::image::Handle;
+use image::ImageFormat;
 
 use crate::{
     footage::{ApartDecoder, ApartError, SmallWish},
     library::{self, Asked, Hit, Home, Purpose, Reason, Use, today},
     marks::{self, At, Sheaf, StateFolder},
-    store::{own_file, own_folder},
+    store::{own_folder, replace_private},
     window::memory::marks_of,
 };
 
@@ -129,10 +130,12 @@ fn thumb(clip: &Path, kept: Option<&Path>, apart: &ApartDecoder) -> Result<Handl
     let small = apart.small(clip, SmallWish { frame: 0, height: HEIGHT, turn: None })?.image;
     if let Some(kept) = kept
         && kept.parent().is_some_and(|folder| own_folder(folder).is_ok())
-        && own_file(kept).is_ok()
     {
-        // It is made anew where it cannot be kept.
-        let _ = small.save(kept);
+        let mut png = Cursor::new(Vec::new());
+        if small.write_to(&mut png, ImageFormat::Png).is_ok() {
+            // It is made anew where it cannot be kept.
+            let _ = replace_private(kept, png.get_ref());
+        }
     }
     Ok(handle(small))
 }
