@@ -32,6 +32,7 @@ mod looks;
 mod memory;
 mod mutations;
 mod oracle;
+mod proofs;
 mod reading;
 mod real;
 mod safety;

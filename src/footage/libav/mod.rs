@@ -26,4 +26,5 @@ pub(crate) use muxer::Muxer;
 pub(crate) use packet::Packet;
 pub(crate) use parser::{Parser, Structure};
 pub(crate) use pool::{Pool, SLAB};
+pub(crate) use setup::version;
 pub(crate) use stream::VideoStream;

@@ -3,5 +3,6 @@
 pub(crate) mod facts;
 pub(crate) mod footage;
 mod open;
+pub(crate) mod proof;
 pub(crate) mod prove;
 pub(crate) mod table;

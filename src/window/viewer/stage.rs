@@ -12,7 +12,7 @@ use iced::widget::image;
 
 use crate::{
     footage::{ClipTold, DEFAULT_BUDGET, Footage, OpenError, Picture, Reader},
-    marks,
+    marks, proofs,
     units::{FrameIndex, FrameRef, Orientation, Ticks, TimeBase, Upright},
 };
 
@@ -31,16 +31,16 @@ impl Stage {
     /// Opens a clip; `wake` is called from the reader's thread when a picture that was wished for
     /// is there, but not while the clip plays.
     pub fn open(path: &Path, wake: impl Fn() + Send + Sync + 'static) -> Result<Self, OpenError> {
-        Ok(Self::show(Footage::open_beginning(path)?, path, wake))
+        Ok(Self::show(proofs::open_beginning(path)?, path, wake))
     }
 
-    /// Opens a clip with all its frames counted, so that an instant far into it leads to its frame
-    /// at once.
+    /// Opens a clip with all its frames proved, so that an instant far into it leads to its frame at
+    /// once.
     pub(crate) fn open_whole(
         path: &Path,
         wake: impl Fn() + Send + Sync + 'static,
     ) -> Result<Self, OpenError> {
-        Ok(Self::show(Footage::open(path)?, path, wake))
+        Ok(Self::show(proofs::open_proved(path, &|_| ())?, path, wake))
     }
 
     fn show(footage: Footage, path: &Path, wake: impl Fn() + Send + Sync + 'static) -> Self {
@@ -156,6 +156,13 @@ impl Stage {
         let known = self.footage().table().entry(frame.into()).is_some_and(|entry| entry.damaged);
         let seen = self.latest().filter(|picture| FrameIndex::from(picture.frame) == frame);
         known || seen.is_some_and(|picture| picture.damaged)
+    }
+
+    /// Returns whether the picture of a frame is held against a proof of the clip, so that number,
+    /// time and samples are sure.
+    pub(crate) fn is_proved(&self, frame: FrameIndex) -> bool {
+        let shown = self.latest().filter(|picture| FrameIndex::from(picture.frame) == frame);
+        shown.is_none_or(|picture| picture.is_proved())
     }
 
     /// Wishes for a frame; the newest wish wins. Its neighbours are fetched afterwards, so that the
