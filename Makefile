@@ -18,9 +18,11 @@ lint: deps
 	cargo clippy $(PURE) --all-targets -- -D warnings
 	RUSTDOCFLAGS="-D warnings" cargo doc --no-deps --workspace $(FULL) --document-private-items
 
-# Opens thousands of damaged clips, each in a process of its own; the bad ones are kept.
+# Opens thousands of damaged clips, each in a process of its own; the bad ones are kept. Then looks
+# up thousands of frames of undamaged clips whose time stamps mislead.
 fuzz: deps
 	STILLCALL_MUTATIONS=$${STILLCALL_MUTATIONS:-3000} cargo test $(PURE) --features video --test video -- --ignored many_damaged
+	cargo test $(PURE) --features video --test video -- --ignored many_odd_files
 
 # Ratios to plain decoding; optimised, and without the window to build less.
 bench: deps

@@ -29,6 +29,8 @@ pub mod report;
 
 #[cfg(feature = "video")]
 pub mod footage;
+#[cfg(feature = "video")]
+pub mod proofs;
 
 #[cfg(feature = "window")]
 pub mod window;

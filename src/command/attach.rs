@@ -31,7 +31,7 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let state = StateFolder::of_user().context("there is no folder for the journal of marks")?;
     let mut desk = Desk::open(&arguments.marks, &state)?;
     super::tell_all(desk.told())?;
-    let footage = Footage::open(&arguments.clip)?;
+    let footage = super::proving::open(&arguments.clip)?;
     let found = facts_of(&footage, &arguments.clip)?;
     let remembered = desk.sheaf().clip.as_ref().context("the marks are of a planned routine")?;
     let after = match (marks::kin(remembered, &found), arguments.copy) {

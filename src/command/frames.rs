@@ -1,8 +1,8 @@
 use std::{io::Write as _, path::PathBuf};
 
-use crate::command::printed;
+use crate::command::{printed, proving};
 use clap::Args;
-use stillcall::footage::{self, Footage};
+use stillcall::footage;
 
 #[derive(Debug, Args)]
 pub(super) struct Arguments {
@@ -14,9 +14,8 @@ pub(super) struct Arguments {
 }
 
 pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
-    let footage = Footage::open(&arguments.clip)?;
     // Only a full decode knows of damage, repeated pictures and packets that show nothing.
-    let footage = footage.proved(&|| false).unwrap_or(footage);
+    let footage = proving::open(&arguments.clip)?;
     let mut out = printed::out();
     if arguments.json {
         let name = arguments.clip.file_name().unwrap_or_default().to_string_lossy();

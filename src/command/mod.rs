@@ -30,6 +30,8 @@ mod eye;
 #[cfg(feature = "video")]
 mod frames;
 #[cfg(feature = "video")]
+mod proving;
+#[cfg(feature = "video")]
 mod still;
 
 use std::{

@@ -14,6 +14,8 @@ use stillcall::{
     units::{FrameIndex, Orientation},
 };
 
+use crate::command::proving;
+
 #[derive(Debug, Args)]
 #[command(group = clap::ArgGroup::new("which").required(true))]
 pub(super) struct Arguments {
@@ -37,7 +39,7 @@ pub(super) struct Arguments {
 }
 
 pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
-    let footage = Footage::open(&arguments.clip)?;
+    let footage = proving::open(&arguments.clip)?;
     let frame = frame_of(arguments, &footage)?;
     let turn = match &arguments.marks {
         Some(path) => turn_of(&marks::load(path, StateFolder::of_user().as_ref())?),
@@ -85,12 +87,13 @@ pub(super) fn of_sheet(
     sheaf: &Sheaf,
     sheet: &ScoreSheet,
 ) -> anyhow::Result<Vec<Still>> {
-    let footage = Footage::open(clip)?;
+    let footage = proving::open(clip)?;
     let turn = turn_of(sheaf);
     let mut decoder = Decoder::new(&footage, 0);
     let mut stills = Vec::new();
     for (frame, (at, captions)) in captions(sheet) {
-        let picture = decoder.picture(frame.into())?;
+        // The number is of the day on which it was marked; the time stamp decides.
+        let picture = decoder.picture(footage.table().at(at.ticks))?;
         let png = footage::png(&picture, turn)
             .with_context(|| format!("cannot make a picture of frame {frame}"))?;
         stills.push(Still { frame: at, png, caption: captions.join("; ") });

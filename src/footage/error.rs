@@ -204,6 +204,17 @@ pub enum DecodeError {
         /// The frame.
         frame: usize,
     },
+    /// It comes out otherwise than when the clip was decoded from its beginning to its end.
+    #[error(
+        "{}: frame {frame} does not come out the same way twice, so it is not shown; copy the clip \
+         again from the camera, or convert it to H.264 in MP4", .path.display()
+    )]
+    Unsteady {
+        /// The file.
+        path: PathBuf,
+        /// The frame.
+        frame: usize,
+    },
     /// The file is not what it was when it was opened.
     #[error("{}: frame {frame} cannot be read, because the file {state} since it was opened; open it again", .path.display())]
     Changed {

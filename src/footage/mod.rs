@@ -33,6 +33,7 @@ pub use error::DecodeError;
 pub(crate) use error::OpenError;
 pub use numbering::facts::{FootageFacts, Note};
 pub use numbering::footage::Footage;
+pub use numbering::proof::{Proof, ProofKeeper, Proving};
 pub(crate) use numbering::table::FrameEntry;
 pub use output::copy::{Copied, CopyError, CopyWishes};
 pub use output::describe::{frames_json, frames_text};

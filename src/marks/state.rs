@@ -51,6 +51,11 @@ impl StateFolder {
         self.0.join("marks")
     }
 
+    /// Returns where what one decode of a clip showed is kept, by the clip's content hash.
+    pub fn proof_of(&self, content_hash: &str) -> PathBuf {
+        self.0.join("proofs").join(content_hash)
+    }
+
     /// Returns where the journal of a marks file is kept, by the file's place.
     pub fn journal_of(&self, marks_file: &Path) -> PathBuf {
         let place = std::path::absolute(marks_file).unwrap_or_else(|_| marks_file.to_owned());

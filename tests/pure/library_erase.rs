@@ -241,12 +241,17 @@ fn a_code_that_stands_nowhere_is_an_error() {
 fn an_identical_copy_that_stays_keeps_its_pages() {
     let club = club();
     fill(&club);
+    // What a decode of the clip showed is kept by its content, and goes with the last copy of it.
+    let bytes = fs::read(club.clips().join("a.mp4")).unwrap();
+    let proof = club.state().proof_of(&blake3::hash(&bytes).to_hex());
+    fs::create_dir_all(proof.parent().unwrap()).unwrap();
+    fs::write(&proof, "a proof").unwrap();
     let delete = [&["library", "delete", "clips/old/copy.mp4"], &WITNESSED[..]].concat();
     let said = club.says(&delete);
     assert!(said.contains("stays: ") && said.contains("--copies"), "{said}");
     assert!(!club.clips().join("old/copy.mp4").exists());
     let thumb = thumb_path(&club.home(), &quick_id(&club.clips().join("a.mp4")).unwrap());
-    assert!(thumb.exists());
+    assert!(thumb.exists() && proof.exists());
     for kept in [
         "clips/a.mp4",
         "clips/a.mp4.clip.json",
@@ -260,6 +265,7 @@ fn an_identical_copy_that_stays_keeps_its_pages() {
     }
     assert!(fs::read_to_string(club.clips().join("set.toml")).unwrap().contains("a.mp4"));
     club.says(&[&["library", "delete", "clips/a.mp4", "--copies"], &WITNESSED[..]].concat());
+    assert!(!proof.exists());
     assert_eq!(occurs(&club, HERS), [] as [PathBuf; 0]);
     assert!(!club.folder.path().join("sheet.html").exists());
 }

@@ -16,6 +16,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("judged", &["store", "marks", "rulebook", "sheet"]),
     ("figure", &["units", "geometry"]),
     ("practice", &["store", "units", "geometry", "marks", "rulebook", "sheet", "judged"]),
+    ("proofs", &["store", "footage", "marks"]),
     (
         "library",
         &["store", "units", "geometry", "marks", "rulebook", "sheet", "judged", "practice"],
@@ -25,7 +26,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
         "window",
         &[
             "store", "units", "geometry", "footage", "marks", "rulebook", "sheet", "judged",
-            "figure", "practice", "library", "report",
+            "figure", "practice", "library", "report", "proofs",
         ],
     ),
 ];
@@ -36,6 +37,7 @@ const FLOORS: &[(&str, &[&str])] = &[
         "store",
         &["reading", "rights", "held_at", "unfinished", "replace", "document", "lines", "log"],
     ),
+    ("proofs", &["kept"]),
     (
         "footage",
         &[
@@ -235,11 +237,23 @@ const DECODES_HERE: &[(&str, &str)] = &[
     ("command/demo/mod.rs", "what it drew itself"),
     ("command/frames.rs", "a clip that somebody names"),
     ("command/library/excerpt.rs", "a clip that somebody names, and copies of what is let out"),
+    ("command/proving.rs", "for the commands that are named here"),
     ("command/still.rs", "a clip that somebody names, or whose marks"),
+    ("proofs/mod.rs", "for the commands and the window"),
     ("window/screens/clip/file/opening.rs", "through the stage"),
     ("window/screens/practice/sitting/shown.rs", "through the stage"),
     ("window/viewer/stage.rs", "decodes apart what is not known, and here in tests alone"),
 ];
+
+/// Whatever leaves shows frames that were proved.
+#[test]
+fn clips_are_opened_with_their_proofs() {
+    let drawn = "command/demo/mod.rs";
+    for (file, text) in ["command", "window", "library"].into_iter().flat_map(files_of) {
+        let text = text.split("#[cfg(test)]").next().unwrap();
+        assert!(file == drawn || !text.contains("Footage::open"), "{file} opens without a proof");
+    }
+}
 
 /// A flaw in a decoder reaches neither other files nor a network: what a folder happens to hold is
 /// decoded in a process that is locked in.
@@ -247,10 +261,12 @@ const DECODES_HERE: &[(&str, &str)] = &[
 fn the_wall_decodes_apart() {
     let decodes = |text: &str| {
         let text = text.split("#[cfg(test)]").next().unwrap();
-        ["Footage::open", "Stage::open", "Decoder::new"].into_iter().any(|word| {
-            // `ApartDecoder` is the one that does not.
-            text.match_indices(word).any(|(at, _)| !text[..at].ends_with(char::is_alphanumeric))
-        })
+        ["Footage::open", "Stage::open", "Decoder::new", "proving::open", "proofs::open"]
+            .into_iter()
+            .any(|word| {
+                // `ApartDecoder` is the one that does not.
+                text.match_indices(word).any(|(at, _)| !text[..at].ends_with(char::is_alphanumeric))
+            })
     };
     let rooms = MAY_IMPORT.iter().map(|(room, _)| *room).filter(|room| *room != "footage");
     let files = rooms.chain(["command"]).flat_map(files_of).filter(|(_, text)| decodes(text));

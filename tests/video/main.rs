@@ -35,6 +35,7 @@ mod memory;
 mod mutations;
 mod opened_apart;
 mod oracle;
+mod proofs;
 mod reading;
 mod real;
 mod safety;

@@ -48,7 +48,7 @@ fn apart() -> ApartDecoder {
 }
 
 fn opened(clip: &Path) -> Footage {
-    apart().open(clip, &nothing_known()).unwrap_or_else(|error| panic!("{error}"))
+    apart().open(clip, &nothing_known(), None).unwrap_or_else(|error| panic!("{error}"))
 }
 
 /// Returns a copy under a name of its own, by which its processes are found.
@@ -165,7 +165,7 @@ fn damaged_clips_are_the_same_or_refused_in_the_same_words() {
         let (name, clip) = &clips[seed as usize % clips.len()];
         let hurt = folder.join(format!("damaged-{seed}-{name}"));
         fs::write(&hurt, damaged(clip, seed)).unwrap();
-        match (Footage::open(&hurt), apart().open(&hurt, &nothing_known())) {
+        match (Footage::open(&hurt), apart().open(&hurt, &nothing_known(), None)) {
             // With several, what comes out amid damage depends on which is quicker, here as there.
             (Ok(here), Ok(apart)) => {
                 same_with_threads(1, &hurt.display().to_string(), &here, &apart);
@@ -186,7 +186,7 @@ fn a_clip_that_is_none_is_told_as_ever() {
             "words.mp4" => fs::write(&clip, "no clip").unwrap(),
             _ => {}
         }
-        let said = apart().open(&clip, &nothing_known()).unwrap_err().to_string();
+        let said = apart().open(&clip, &nothing_known(), None).unwrap_err().to_string();
         assert_eq!(said, Footage::open(&clip).unwrap_err().to_string());
     }
 }
@@ -211,7 +211,7 @@ fn a_process_that_is_killed_is_started_again() {
 fn a_process_that_hangs_is_ended_and_another_one_asked() {
     let clip = copy("stopped.mp4", &base());
     let patient = apart().patient_for(Duration::from_secs(4));
-    let footage = patient.open(&clip, &nothing_known()).unwrap();
+    let footage = patient.open(&clip, &nothing_known(), None).unwrap();
     let mut decoder = Decoder::new(&footage, 1);
     assert_eq!(oracle::bars(&decoder.picture(3).unwrap()), 3);
     signal(&clip, "-STOP");
@@ -238,10 +238,10 @@ fn a_wish_that_is_dropped_takes_nothing_along() {
 fn what_no_decoder_needs_ends_the_process_and_is_told() {
     for what in ["socket", "file", "program", "memory", "asleep", "busy"] {
         let trying = apart().trying(what).patient_for(Duration::from_secs(2));
-        let said = trying.open(&base(), &nothing_known()).unwrap_err().to_string();
+        let said = trying.open(&base(), &nothing_known(), None).unwrap_err().to_string();
         assert!(said.contains("base.mp4: could not be decoded safely"), "{what}: {said}");
     }
-    assert!(apart().trying("nothing").open(&base(), &nothing_known()).is_ok());
+    assert!(apart().trying("nothing").open(&base(), &nothing_known(), None).is_ok());
 }
 
 /// What is said, and what follows.
@@ -310,12 +310,12 @@ fn what_no_clip_can_have_is_not_believed() {
         ("unknown", &[READY, (&sound, b""), packets, (&unknown, b"")], "not understood"),
     ];
     for (name, says, told) in wrong {
-        let said = liar(name, says).open(&clip, &nothing_known()).unwrap_err().to_string();
+        let said = liar(name, says).open(&clip, &nothing_known(), None).unwrap_err().to_string();
         assert!(said.contains(told) && said.contains("apart_believed.mkv"), "{name}: {said}");
     }
     // So that the others fail for what they are meant to.
     let honest = [READY, (&sound, b""), packets, (&truth, b"")];
-    let footage = liar("honest", &honest).open(&clip, &nothing_known()).unwrap();
+    let footage = liar("honest", &honest).open(&clip, &nothing_known(), None).unwrap();
     assert_eq!(footage.table().len(), 1);
 }
 
@@ -364,7 +364,7 @@ fn a_clip_is_decoded_here_once_a_process_has_decoded_it_to_its_end() {
     let clip = copy("known.mp4", &base());
     let known = Arc::new(Known::default());
     let shared: Arc<dyn KnownClips> = Arc::<Known>::clone(&known);
-    let footage = apart().open_beginning(&clip, &shared).unwrap();
+    let footage = apart().open_beginning(&clip, &shared, None).unwrap();
     let reader = Reader::spawn(footage, || {});
     for k in [0, 90, 89, 88, 87, 3] {
         assert_eq!(oracle::bars(&shown(&reader, k)), k as u32);
@@ -377,7 +377,7 @@ fn a_clip_is_decoded_here_once_a_process_has_decoded_it_to_its_end() {
     drop(reader);
     assert!(processes(&clip).is_empty());
     let stepped = |clip: &Path| {
-        let footage = apart().open_beginning(clip, &shared).unwrap();
+        let footage = apart().open_beginning(clip, &shared, None).unwrap();
         let mut decoder = Decoder::new(&footage, 1);
         assert_eq!(oracle::bars(&decoder.picture(60).unwrap()), 60);
         !processes(clip).is_empty()
@@ -397,7 +397,7 @@ fn a_clip_of_which_only_a_part_was_decoded_is_not_known() {
     let clip = copy("part.mp4", &base());
     let known = Arc::new(Known::default());
     let shared: Arc<dyn KnownClips> = Arc::<Known>::clone(&known);
-    let footage = apart().open(&clip, &shared).unwrap();
+    let footage = apart().open(&clip, &shared, None).unwrap();
     let mut decoder = Decoder::new(&footage, 1);
     for k in [119, 50, 119, 0] {
         decoder.picture(k).unwrap();

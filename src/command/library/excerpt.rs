@@ -15,7 +15,7 @@ use stillcall::{
 };
 
 use crate::command::attach::facts_of;
-use crate::command::printed;
+use crate::command::{printed, proving};
 
 #[derive(Debug, Args)]
 pub(crate) struct Arguments {
@@ -43,7 +43,7 @@ pub(crate) struct Arguments {
 
 pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let state = StateFolder::of_user();
-    let footage = Footage::open(&arguments.clip)?;
+    let footage = proving::open(&arguments.clip)?;
     let frames = frames(arguments, &footage, state.as_ref())?;
     let ending = footage.ending_of_copy();
     if arguments.out.extension().is_none_or(|it| it != ending) {
@@ -119,7 +119,7 @@ fn frames(
         if routine.id == wanted
             && let Some([from, to]) = routine.span
         {
-            return Ok([from, to].map(|at| at.index.0));
+            return Ok([from, to].map(|at| footage.table().at(at.ticks) as u64));
         }
         known.push(routine.id);
     }
@@ -136,7 +136,7 @@ fn frames(
 pub(super) fn copier(sound: bool) -> impl Fn(&Path, &Path) -> Result<ClipCopy, String> {
     move |clip, folder| {
         let copy = || -> anyhow::Result<ClipCopy> {
-            let footage = Footage::open(clip)?;
+            let footage = proving::open(clip)?;
             let target = folder.join(format!("clip.{}", footage.ending_of_copy()));
             let done = footage.copy_to(&target, CopyWishes { frames: None, sound }, &|| false)?;
             clip_copy(&footage, done, &target)

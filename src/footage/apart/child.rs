@@ -73,7 +73,8 @@ fn lock_in(trial: Option<&OsStr>, bounds: Bounds) -> io::Result<Locks> {
 fn draw(source: &Arc<Source>, wish: SmallWish) -> Result<(ClipTold, RgbaImage), String> {
     let path = source.path().to_owned();
     let extent = if wish.frame == 0 { Extent::Beginning } else { Extent::Whole };
-    let footage = Footage::open_source(source, extent).map_err(|error| error.to_string())?;
+    let footage =
+        Footage::open_source(source, (extent, None)).map_err(|error| error.to_string())?;
     let picture = Decoder::new(&footage, 1).picture(wish.frame);
     let picture = picture.map_err(|error| error.to_string())?;
     let image = picture.to_small(wish.height, wish.turn);

@@ -2,7 +2,8 @@ use std::{path::Path, sync::Arc};
 
 use crate::{
     footage::{
-        Footage, OpenError, Picture,
+        Footage, OpenError, Picture, ProofKeeper,
+        numbering::open::How,
         packets::{clip::Clip, elsewhere::Hands, scan::Extent, source::Source},
         pictures::picture::Unsupported,
     },
@@ -23,31 +24,37 @@ impl ApartDecoder {
         &self,
         path: &Path,
         known: &Arc<dyn KnownClips>,
+        keeper: Option<Arc<dyn ProofKeeper>>,
     ) -> Result<Footage, OpenError> {
-        self.open_to(path, Extent::Beginning, known)
+        self.open_to(path, (Extent::Beginning, keeper), known)
     }
 
     /// Opens a clip as [`Footage::open`] does, likewise.
-    pub fn open(&self, path: &Path, known: &Arc<dyn KnownClips>) -> Result<Footage, OpenError> {
-        self.open_to(path, Extent::Whole, known)
+    pub fn open(
+        &self,
+        path: &Path,
+        known: &Arc<dyn KnownClips>,
+        keeper: Option<Arc<dyn ProofKeeper>>,
+    ) -> Result<Footage, OpenError> {
+        self.open_to(path, (Extent::Whole, keeper), known)
     }
 
     fn open_to(
         &self,
         path: &Path,
-        extent: Extent,
+        how: How,
         known: &Arc<dyn KnownClips>,
     ) -> Result<Footage, OpenError> {
         let source = Source::open(path)?;
         if let Some(hash) = hash_if_known(&**known, &source) {
-            let footage = Footage::open_source(&source, extent)?;
+            let footage = Footage::open_source(&source, how)?;
             // Nobody has set it before.
             let _ = footage.clip().content_hash.set(hash);
             return Ok(footage);
         }
-        match self.open_apart(&source, extent, known) {
+        match self.open_apart(&source, how.clone(), known) {
             // Once more, in another process.
-            Err(OpenError::Unsafe { .. }) => self.open_apart(&source, extent, known),
+            Err(OpenError::Unsafe { .. }) => self.open_apart(&source, how, known),
             opened => opened,
         }
     }
@@ -55,11 +62,11 @@ impl ApartDecoder {
     fn open_apart(
         &self,
         source: &Arc<Source>,
-        extent: Extent,
+        how: How,
         known: &Arc<dyn KnownClips>,
     ) -> Result<Footage, OpenError> {
         let (path, pool) = (|| source.path().to_owned(), Arc::default());
-        let opened = opening::open(self, source, (extent, &pool), &|| false);
+        let opened = opening::open(self, source, (how.0, &pool), &|| false);
         let opened = opened.map_err(|refusal| match refusal {
             Refusal::Said(error) => error,
             Refusal::Lost(how) => OpenError::Unsafe { path: path(), how },
@@ -73,6 +80,6 @@ impl ApartDecoder {
         let first = Picture::new((0, Ticks(0)), frame, clip.defaults)
             .map_err(|Unsupported(format)| OpenError::PixelFormat { path: path(), format })?;
         let first = Some((ordinal, Arc::new(first)));
-        Footage::of_clip(Clip { pool, scan, first, ..clip }, extent)
+        Footage::of_clip(Clip { pool, scan, first, ..clip }, how)
     }
 }

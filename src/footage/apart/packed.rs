@@ -5,7 +5,9 @@ use crate::footage::{libav::Structure, packets::scan::PacketEntry};
 use super::talk::LONGEST_TAIL;
 
 /// Bytes of one packet.
-const RECORD: usize = 42;
+const RECORD: usize = 43;
+/// Stands for a temporal layer that is not known.
+const NO_LAYER: u8 = u8::MAX;
 /// Packets that are told at once.
 pub(super) const AT_ONCE: usize = LONGEST_TAIL / RECORD;
 
@@ -36,7 +38,8 @@ fn record(entry: &PacketEntry) -> [u8; RECORD] {
     let mut record = [0; RECORD];
     record[..2].copy_from_slice(&[flags, entry.pictures]);
     record[2..34].copy_from_slice(numbers.as_flattened());
-    record[34..].copy_from_slice(&entry.fingerprint.to_le_bytes());
+    record[34..42].copy_from_slice(&entry.fingerprint.to_le_bytes());
+    record[42] = entry.layer.unwrap_or(NO_LAYER);
     record
 }
 
@@ -58,6 +61,7 @@ fn entry(record: &[u8; RECORD]) -> PacketEntry {
         corrupt: flag(2),
         structure: if flag(3) { Structure::Field } else { Structure::Frame },
         pictures: record[1],
+        layer: Some(record[42]).filter(|&layer| layer != NO_LAYER),
     }
 }
 
@@ -78,6 +82,7 @@ mod tests {
             corrupt: true,
             structure: Structure::Field,
             pictures: 200,
+            layer: Some(6),
         };
         let other = PacketEntry {
             pts: None,
@@ -87,6 +92,7 @@ mod tests {
             hidden: true,
             corrupt: false,
             structure: Structure::Frame,
+            layer: None,
             ..plain
         };
         let bytes = packed(&[plain, other]);

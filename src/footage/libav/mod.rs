@@ -27,5 +27,6 @@ pub(crate) use muxer::Muxer;
 pub(crate) use packet::{Packet, Palette};
 pub(crate) use parser::{Parser, Structure};
 pub(crate) use pool::{Pool, SLAB};
+pub(crate) use setup::version;
 pub(crate) use stream::VideoStream;
 pub(crate) use traits::Traits;

@@ -18,3 +18,9 @@ pub(super) fn set_up() {
         }
     });
 }
+
+/// Returns the version of FFmpeg's decoders as one number.
+pub(crate) fn version() -> u32 {
+    // SAFETY: takes nothing and returns a constant.
+    unsafe { ffi::avcodec_version() }
+}

@@ -7,6 +7,7 @@ use crate::{
 
 use super::{
     facts::FootageFacts,
+    proof::{Proof, ProofKeeper},
     table::{FrameEntry, FrameTable},
 };
 
@@ -16,6 +17,7 @@ pub struct Footage {
     pub(super) clip: Arc<Clip>,
     pub(super) table: Arc<FrameTable>,
     pub(super) facts: Arc<FootageFacts>,
+    pub(super) keeper: Option<Arc<dyn ProofKeeper>>,
 }
 
 impl Footage {
@@ -36,6 +38,18 @@ impl Footage {
             entry.ordinal == *ordinal && entry.hash.is_none_or(|hash| hash == picture.hash())
         };
         self.table.entry(0).is_some_and(is_first).then(|| Arc::clone(picture))
+    }
+
+    /// Returns whether a picture is the frame that it says, as the clip was proved, and says so on
+    /// the picture.
+    pub(crate) fn holds(&self, picture: &Picture) -> bool {
+        let is_right =
+            |entry: &FrameEntry| entry.ticks == picture.ticks && entry.hash == Some(picture.hash());
+        let holds = self.table.entry(picture.frame).is_some_and(is_right);
+        if holds {
+            picture.set_proved();
+        }
+        holds
     }
 
     /// Returns whether the other one has the same table.
@@ -78,7 +92,46 @@ impl Footage {
         Ok(self.clip.content_hash.get_or_init(|| hash).clone())
     }
 
+    /// Returns the clip as a proof that is kept shows it, where there is one of these very packets;
+    /// it decodes nothing, but reads the whole file the first time.
+    pub(crate) fn recalled(&self, stop: &dyn Fn() -> bool) -> Option<Self> {
+        let keeper = self.keeper.as_ref().filter(|_| self.is_whole())?;
+        let proof = keeper.find(&self.hash_unless(stop)?)?;
+        proof.is_of(&self.clip.scan).then(|| self.with_proof(&proof))
+    }
+
+    /// Keeps a proof, where the file is still what was decoded.
+    pub(super) fn keep(&self, proof: &Proof, stop: &dyn Fn() -> bool) {
+        if let Some(keeper) = &self.keeper
+            && let Some(hash) = self.hash_unless(stop)
+            && matches!(self.state(), SourceState::Same | SourceState::Gone)
+        {
+            keeper.keep(&hash, proof);
+        }
+    }
+
+    fn hash_unless(&self, stop: &dyn Fn() -> bool) -> Option<String> {
+        if let Some(hash) = self.clip.content_hash.get() {
+            return Some(hash.clone());
+        }
+        let mut pieces = Pieces { of: self.clip.source.reader(), stop };
+        let hash = units::content_hash(&mut pieces).ok()?;
+        Some(self.clip.content_hash.get_or_init(|| hash).clone())
+    }
+
     pub(crate) fn clip(&self) -> &Clip {
         &self.clip
+    }
+}
+
+/// A reader that asks before each piece whether to stop.
+struct Pieces<'a, R> {
+    of: R,
+    stop: &'a dyn Fn() -> bool,
+}
+
+impl<R: io::Read> io::Read for Pieces<'_, R> {
+    fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
+        if (self.stop)() { Err(io::Error::other("stopped")) } else { self.of.read(buffer) }
     }
 }

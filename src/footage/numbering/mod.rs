@@ -2,6 +2,7 @@
 
 pub(crate) mod facts;
 pub(crate) mod footage;
-mod open;
+pub(crate) mod open;
+pub(crate) mod proof;
 pub(crate) mod prove;
 pub(crate) mod table;

@@ -18,7 +18,16 @@ use crate::{
     units::Ticks,
 };
 
-use super::{facts::FootageFacts, footage::Footage, prove::Prover, table::FrameTable};
+use super::{
+    facts::FootageFacts,
+    footage::Footage,
+    proof::{ProofKeeper, Proving},
+    prove::Prover,
+    table::FrameTable,
+};
+
+/// How much of a clip is read, and who keeps its proof.
+pub(crate) type How = (Extent, Option<Arc<dyn ProofKeeper>>);
 
 /// Packets that decode so soon that nobody needs a likely table before the true one.
 const SOON_DECODED: usize = 600;
@@ -29,7 +38,24 @@ impl Footage {
     /// Where time stamps cannot be trusted, this decodes the whole clip once. Nothing but the file
     /// itself is ever opened.
     pub fn open(path: &Path) -> Result<Self, OpenError> {
-        Self::open_to(path, Extent::Whole)
+        Self::open_source(&Source::open(path)?, (Extent::Whole, None))
+    }
+
+    /// Opens a clip and proves its frames: by the proof that `keeper` has, else by one full decode,
+    /// of which `told` hears how far it is and which `keeper` is given.
+    pub fn open_proved(
+        path: &Path,
+        keeper: Option<Arc<dyn ProofKeeper>>,
+        told: &dyn Fn(Proving),
+    ) -> Result<Self, OpenError> {
+        let nothing = || OpenError::NothingDecodes { path: path.to_owned() };
+        let clip = Clip::open(&Source::open(path)?, Extent::Whole, &|| false)?;
+        let (_, first) = clip.first.as_ref().ok_or_else(nothing)?;
+        let facts = FootageFacts::of(&clip.stream, (&clip.format, clip.time_base), first);
+        let (clip, table, facts) = (Arc::new(clip), Arc::default(), Arc::new(facts));
+        let proved = Self { clip, table, facts, keeper }.proved_telling(&|| false, told);
+        let proved = proved.filter(|footage| !footage.table.is_empty());
+        proved.ok_or_else(nothing)
     }
 
     /// Opens a clip as soon as its beginning can be stepped, however long it is.
@@ -38,31 +64,36 @@ impl Footage {
     /// tells, [`Self::counted`] and [`Self::proved`] do the rest, and a [`Reader`](crate::footage::Reader) does both by
     /// itself. Times never change.
     pub fn open_beginning(path: &Path) -> Result<Self, OpenError> {
-        Self::open_to(path, Extent::Beginning)
+        Self::open_source(&Source::open(path)?, (Extent::Beginning, None))
     }
 
-    fn open_to(path: &Path, extent: Extent) -> Result<Self, OpenError> {
-        Self::open_source(&Source::open(path)?, extent)
+    /// Opens a clip as [`Self::open_beginning`] does; `keeper` has its proof, or is given it once it
+    /// is made.
+    pub fn open_beginning_with(
+        path: &Path,
+        keeper: Arc<dyn ProofKeeper>,
+    ) -> Result<Self, OpenError> {
+        Self::open_source(&Source::open(path)?, (Extent::Beginning, Some(keeper)))
     }
 
     /// Opens a clip whose file is open already.
-    pub(crate) fn open_source(source: &Arc<Source>, extent: Extent) -> Result<Self, OpenError> {
-        Self::of_clip(Clip::open(source, extent, &|| false)?, extent)
+    pub(crate) fn open_source(source: &Arc<Source>, how: How) -> Result<Self, OpenError> {
+        Self::of_clip(Clip::open(source, how.0, &|| false)?, how)
     }
 
     /// Numbers the frames of a clip whose packets are read, and whose first picture is decoded.
-    pub(crate) fn of_clip(clip: Clip, extent: Extent) -> Result<Self, OpenError> {
+    pub(crate) fn of_clip(clip: Clip, how: How) -> Result<Self, OpenError> {
         let (path, hands) = (clip.source.path().to_owned(), clip.hands.clone());
         let Some((_, first)) = &clip.first else { return Err(OpenError::NothingDecodes { path }) };
         let facts = FootageFacts::of(&clip.stream, (&clip.format, clip.time_base), first);
-        Self::of(clip, facts, extent).ok_or_else(|| match hands.lost() {
+        Self::of(clip, facts, how).ok_or_else(|| match hands.lost() {
             Some(how) => OpenError::Unsafe { path, how },
             None => OpenError::NothingDecodes { path },
         })
     }
 
     /// Numbers the frames of what was read; nothing when there are none.
-    fn of(clip: Clip, mut facts: FootageFacts, extent: Extent) -> Option<Self> {
+    fn of(clip: Clip, mut facts: FootageFacts, (extent, keeper): How) -> Option<Self> {
         let table = FrameTable::from_stamps(&clip.scan, clip.container.packets).or_else(|| {
             let soon = extent == Extent::Beginning && clip.scan.packets.len() > SOON_DECODED;
             soon.then(|| FrameTable::likely(&clip.scan)).flatten()
@@ -71,10 +102,11 @@ impl Footage {
         if unproved && !clip.scan.is_whole {
             // Only a full decode can number these frames, and that needs all packets.
             let whole = clip.read_whole(&|| false)?.ok()?;
-            return Self::of(whole, facts, Extent::Whole);
+            return Self::of(whole, facts, (Extent::Whole, keeper));
         }
         facts.note(&clip.scan, &table, &[]);
-        let footage = Self { clip: Arc::new(clip), table: Arc::new(table), facts: Arc::new(facts) };
+        let (clip, table, facts) = (Arc::new(clip), Arc::new(table), Arc::new(facts));
+        let footage = Self { clip, table, facts, keeper };
         let footage = if unproved { footage.proved(&|| false) } else { Some(footage) };
         footage.filter(|footage| !footage.table.is_empty())
     }
@@ -87,23 +119,29 @@ impl Footage {
         }
         let nothing = || OpenError::NothingDecodes { path: self.path().to_owned() };
         let facts = FootageFacts::clone(&self.facts);
-        Some(
-            self.clip
-                .read_whole(stop)?
-                .and_then(|clip| Self::of(clip, facts, Extent::Beginning).ok_or_else(nothing)),
-        )
+        let how = (Extent::Beginning, self.keeper.clone());
+        let whole = self.clip.read_whole(stop)?;
+        Some(whole.and_then(|clip| Self::of(clip, facts, how).ok_or_else(nothing)))
     }
 
     /// Decodes the whole clip once and returns it with what that showed: the proved table, damage,
     /// repeated pictures; nothing when `stop` said so or the file cannot be read any more.
     ///
-    /// Where the table was proved already, the clip is returned as it is.
+    /// Where the table was proved already, the clip is returned as it is; where a proof of it is
+    /// kept, nothing is decoded.
     pub fn proved(&self, stop: &dyn Fn() -> bool) -> Option<Self> {
+        self.proved_telling(stop, &|_| ())
+    }
+
+    fn proved_telling(&self, stop: &dyn Fn() -> bool, told: &dyn Fn(Proving)) -> Option<Self> {
         if self.table.is_proved() {
             return Some(self.clone());
         }
         let whole = self.counted(stop)?.ok()?;
-        Prover::new(&whole).run(stop)?.ok()
+        if let Some(recalled) = whole.recalled(stop) {
+            return Some(recalled);
+        }
+        Prover::new(&whole).run(stop, told)?.ok()
     }
 }
 

@@ -9,6 +9,7 @@ use crate::footage::{
 use super::{
     facts::FootageFacts,
     footage::Footage,
+    proof::{Proof, Proving},
     table::{FrameTable, Shown},
 };
 
@@ -27,7 +28,13 @@ impl Prover {
 
     /// Goes on until the end, then returns the clip with its proved table; returns nothing when
     /// `stop` said so, and can be called again.
-    pub(crate) fn run(&mut self, stop: &dyn Fn() -> bool) -> Option<Result<Footage, libav::Error>> {
+    ///
+    /// `told` hears of it after each picture.
+    pub(crate) fn run(
+        &mut self,
+        stop: &dyn Fn() -> bool,
+        told: &dyn Fn(Proving),
+    ) -> Option<Result<Footage, libav::Error>> {
         let clip = self.footage.clip();
         let mut session = match self.session.take() {
             Some(session) => session,
@@ -44,6 +51,8 @@ impl Prover {
                 }
                 Ok(ControlFlow::Continue(Some(frame))) => {
                     self.shown.extend(see(&mut session, &frame));
+                    let of = clip.scan.packets.len() as u64;
+                    told(Proving { done: session.fed.into(), of });
                 }
                 // It does not, where the process ended that reads it.
                 Err(error) if clip.lost(error).is_some() => return Some(Err(error)),
@@ -51,18 +60,22 @@ impl Prover {
                 Ok(ControlFlow::Continue(None)) | Err(_) => break,
             }
         }
-        Some(Ok(self.footage.with_proof(&self.shown)))
+        let shown = std::mem::take(&mut self.shown);
+        let proof = Proof::new(&clip.scan, shown, session.hurt);
+        self.footage.keep(&proof, stop);
+        Some(Ok(self.footage.with_proof(&proof)))
     }
 }
 
 impl Footage {
     /// Returns the same clip with what one full decode showed.
-    fn with_proof(&self, shown: &[Shown]) -> Self {
+    pub(super) fn with_proof(&self, proof: &Proof) -> Self {
+        let shown = &*proof.shown;
         let ticks = self.clip.frame_ticks(shown);
-        let table = FrameTable::from_decode(&self.clip.scan, shown, ticks);
+        let table = FrameTable::from_decode(&self.clip.scan, (shown, proof.hurt), ticks);
         let mut facts = FootageFacts::clone(&self.facts);
         facts.note(&self.clip.scan, &table, shown);
-        Self { clip: Arc::clone(&self.clip), table: Arc::new(table), facts: Arc::new(facts) }
+        Self { table: Arc::new(table), facts: Arc::new(facts), ..self.clone() }
     }
 }
 

@@ -40,6 +40,8 @@ pub struct FrameTable {
     /// Whether the numbers are final.
     counted: bool,
     proved: bool,
+    /// Whether a full decode met no damage.
+    unhurt: bool,
 }
 
 /// Greater than any frame.
@@ -48,7 +50,7 @@ const NONE: u32 = u32::MAX;
 const SPREAD: usize = 64;
 
 /// A picture that one full decode gave, in the order in which they came.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) struct Shown {
     pub ordinal: u32,
     pub hash: u64,
@@ -177,6 +179,11 @@ impl FrameTable {
         self.proved
     }
 
+    /// Returns whether a full decode met no damage, so that any other linear one gives the same.
+    pub(crate) fn is_unhurt(&self) -> bool {
+        self.unhurt
+    }
+
     /// Returns whether the numbers are those of a full decode.
     pub fn is_counted(&self) -> bool {
         self.counted
@@ -250,9 +257,14 @@ impl FrameTable {
 
     /// Builds the table from what one full decode showed; `frame_ticks` is the length of a frame
     /// in ticks as a fraction, for clips without time stamps.
-    pub(crate) fn from_decode(scan: &Scan, shown: &[Shown], frame_ticks: (i64, i64)) -> Self {
+    pub(crate) fn from_decode(
+        scan: &Scan,
+        (shown, hurt): (&[Shown], bool),
+        frame_ticks: (i64, i64),
+    ) -> Self {
+        let unhurt = !hurt && shown.iter().all(|shown| !shown.damaged);
         let shown: Vec<_> = shown.iter().map(|shown| (shown.ordinal, Some(*shown))).collect();
-        Self { counted: true, proved: true, ..Self::build(scan, &shown, frame_ticks) }
+        Self { counted: true, proved: true, unhurt, ..Self::build(scan, &shown, frame_ticks) }
     }
 
     fn build(scan: &Scan, shown: &[(u32, Option<Shown>)], frame_ticks: (i64, i64)) -> Self {
@@ -275,7 +287,7 @@ impl FrameTable {
         }
         let usual = usual_distance(&entries);
         let end = end_of(scan, &entries, usual);
-        Self { entries, frame_of, end, usual, counted: false, proved: false }
+        Self { entries, frame_of, end, usual, counted: false, proved: false, unhurt: false }
     }
 }
 

@@ -14,6 +14,9 @@ use crate::{
     units::Ticks,
 };
 
+/// Places that are tried before the one at which an excerpt would best begin.
+const EARLIER: usize = 3;
+
 /// What a copy is to hold.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct CopyWishes {
@@ -95,13 +98,43 @@ impl Footage {
         wishes: CopyWishes,
         stop: &dyn Fn() -> bool,
     ) -> Result<Copied, CopyError> {
-        let Some(footage) = self.counted(&stop) else { return Err(CopyError::Stopped) };
-        let done = footage?.copy(target, wishes, stop);
+        if stop() {
+            return Err(CopyError::Stopped);
+        }
+        let Some(footage) = self.proved(stop) else {
+            if stop() {
+                return Err(CopyError::Stopped);
+            }
+            return Err(CopyError::Unreadable(OpenError::NothingDecodes {
+                path: self.path().to_owned(),
+            }));
+        };
+        let done = footage.copy_earlier(target, wishes, stop);
         if done.is_err() {
             // Half a copy is of no use; what cannot be taken away was never made.
             let _ = std::fs::remove_file(target);
         }
         done
+    }
+
+    /// Copies, and begins earlier where pictures come out otherwise without what was cut away.
+    fn copy_earlier(
+        &self,
+        target: &Path,
+        mut wishes: CopyWishes,
+        stop: &dyn Fn() -> bool,
+    ) -> Result<Copied, CopyError> {
+        for _ in 0..EARLIER {
+            match self.copy(target, wishes, stop) {
+                Err(CopyError::Differs { .. }) => {}
+                done => return done,
+            }
+            let Some(frames) = wishes.frames else { break };
+            let [begun, _] = self.packets_of(wishes.frames)?.frames;
+            let Some(before) = begun.checked_sub(1) else { break };
+            wishes.frames = Some([before, frames[1]]);
+        }
+        self.copy(target, wishes, stop)
     }
 
     fn copy(
@@ -116,7 +149,7 @@ impl Footage {
         if !self.write(target, &span, wishes.sound, stop).map_err(failed)? {
             return Err(CopyError::Stopped);
         }
-        let copy = Self::open(target)?;
+        let copy = Self::open_proved(target, None, &|_| ())?;
         if !self.shows_the_same(&copy, span.frames) {
             return Err(CopyError::Differs { path: path() });
         }
@@ -228,7 +261,8 @@ impl Footage {
         Some(before.chain(in_order.iter().copied()).take(shown.len()).collect())
     }
 
-    /// Returns whether frame by frame the copy's come at the same times and stand the same way.
+    /// Returns whether frame by frame the copy has the same pictures at the same times, and stands
+    /// the same way.
     fn shows_the_same(&self, copy: &Self, [first, last]: [u64; 2]) -> bool {
         // Some containers count in milliseconds.
         const SLACK: f64 = 0.001;
@@ -239,7 +273,8 @@ impl Footage {
         mine.len() == theirs.len()
             && self.facts().upright == copy.facts().upright
             && mine.iter().zip(theirs).all(|(a, b)| {
-                (here.seconds(a.ticks) - from - there.seconds(b.ticks)).abs() <= SLACK
+                a.hash == b.hash
+                    && (here.seconds(a.ticks) - from - there.seconds(b.ticks)).abs() <= SLACK
             })
     }
 }

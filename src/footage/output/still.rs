@@ -32,6 +32,10 @@ pub fn still(
     k: usize,
     turn: Option<Orientation>,
 ) -> Result<Vec<u8>, StillError> {
+    // A picture that leaves is one that was proved.
+    let footage = &footage
+        .proved(&|| false)
+        .ok_or_else(|| DecodeError::Damaged { path: footage.path().to_owned(), frame: k })?;
     let picture = Decoder::new(footage, 1).picture(k)?;
     png(&picture, turn).map_err(|cause| {
         let path = footage.path().to_owned();

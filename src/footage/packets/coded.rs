@@ -5,10 +5,58 @@
 /// VP8 and VP9 hide pictures that only serve as references, and VP9 packs several into one packet.
 pub(crate) fn pictures_shown(codec: &str, packet: &[u8]) -> usize {
     match codec {
+        _ if packet.is_empty() => 0,
         "vp8" => usize::from(packet.first().is_none_or(|byte| byte >> 4 & 1 == 1)),
         "vp9" => parts(packet).into_iter().filter(|part| vp9_is_shown(part)).count(),
         _ => 1,
     }
+}
+
+/// Returns the temporal layer of a packet's picture, the lowest being 0; nothing where that is not
+/// known, so that nobody knows whether another picture leans on it.
+///
+/// A picture that its stream calls no reference is none for pictures of its own layer alone; those
+/// of higher layers may lean on it (HEVC, table 7-1).
+pub(crate) fn temporal_layer(codec: &str, packet: &[u8]) -> Option<u8> {
+    match codec {
+        // One layer: what is no reference (nal_ref_idc 0, a B picture) is none for anybody.
+        "h264" | "mpeg1video" | "mpeg2video" => Some(0),
+        "hevc" => hevc_layer(packet),
+        _ => None,
+    }
+}
+
+/// Reads it off the first slice's header: one bit of zero, six of kind, six of the view's layer,
+/// three of the temporal layer, counted from 1 (HEVC, 7.3.1.2); kinds below 32 are slices.
+fn hevc_layer(packet: &[u8]) -> Option<u8> {
+    let slice = units(packet)?.into_iter().find(|unit| unit[0] >> 1 & 63 < 32)?;
+    (slice[1] & 7).checked_sub(1)
+}
+
+/// Splits a packet into units of at least two bytes: behind their lengths in four bytes each, as
+/// MP4 and MKV have them, or behind start codes.
+fn units(packet: &[u8]) -> Option<Vec<&[u8]>> {
+    let units = behind_lengths(packet).or_else(|| behind_start_codes(packet))?;
+    Some(units.into_iter().filter(|unit| unit.len() >= 2).collect())
+}
+
+fn behind_lengths(mut rest: &[u8]) -> Option<Vec<&[u8]>> {
+    let mut units = Vec::new();
+    while !rest.is_empty() {
+        let (length, after) = rest.split_first_chunk::<4>()?;
+        let (unit, after) = after.split_at_checked(u32::from_be_bytes(*length) as usize)?;
+        units.push(unit);
+        rest = after;
+    }
+    Some(units)
+}
+
+fn behind_start_codes(packet: &[u8]) -> Option<Vec<&[u8]>> {
+    const CODE: [u8; 3] = [0, 0, 1];
+    let places = packet.windows(3).enumerate().filter(|(_, three)| *three == CODE);
+    let units: Vec<&[u8]> = places.map(|(at, _)| &packet[at + 3..]).collect();
+    // The first is found at once: nobody looks beyond it for the others' ends.
+    (packet.starts_with(&CODE) || packet.starts_with(&[0, 0, 0, 1])).then_some(units)
 }
 
 /// Splits a VP9 packet by the index at its end (VP9 bitstream specification, annex B); a packet
@@ -61,6 +109,21 @@ mod tests {
         // VP8 (RFC 6386, 9.1): the fifth bit from below says whether it is shown.
         assert_eq!(pictures_shown("vp8", &[0b0001_0000, 0, 0]), 1);
         assert_eq!(pictures_shown("vp8", &[0b0000_0000, 0, 0]), 0);
+    }
+
+    /// Units by hand from the specification: a parameter set (kind 33), then a slice of the kind
+    /// "no reference" (0) in layer 2, which is written as 3.
+    #[test]
+    fn the_layer_of_a_picture_is_read_off_its_first_slice() {
+        let (set, slice) = ([33 << 1, 1, 9, 9, 9], [0, 3, 7]);
+        let lengths = [&[0, 0, 0, 5][..], &set, &[0, 0, 0, 3], &slice].concat();
+        let codes = [&[0, 0, 0, 1][..], &set, &[0, 0, 1], &slice].concat();
+        assert_eq!([&lengths, &codes].map(|it| temporal_layer("hevc", it)), [Some(2); 2]);
+        // Neither lengths nor start codes, a parameter set alone, and a codec that nobody here reads.
+        assert_eq!(temporal_layer("hevc", &slice), None);
+        assert_eq!(temporal_layer("hevc", &[&[0, 0, 0, 5][..], &set].concat()), None);
+        assert_eq!(temporal_layer("vp9", &slice), None);
+        assert_eq!(temporal_layer("h264", &slice), Some(0));
     }
 
     #[test]

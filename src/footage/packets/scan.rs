@@ -28,6 +28,8 @@ pub(crate) struct PacketEntry {
     pub structure: Structure,
     /// How many pictures it shows by its own bytes; fields count as one each.
     pub pictures: u8,
+    /// The temporal layer of its picture, where that is known.
+    pub layer: Option<u8>,
 }
 
 impl PacketEntry {
@@ -52,6 +54,8 @@ pub(crate) struct Scan {
     pub has_fields: bool,
     /// Colours that the container gave, each from the packet with this ordinal on, rising.
     palettes: Vec<(u32, Palette)>,
+    /// The highest temporal layer of any picture, where all are known.
+    highest_layer: Option<u8>,
     /// (fingerprint, ordinal), sorted.
     by_fingerprint: Vec<(u64, u32)>,
 }
@@ -142,8 +146,39 @@ impl Scan {
         let mut by_fingerprint: Vec<_> = numbered().map(|(o, p)| (p.fingerprint, o)).collect();
         by_fingerprint.sort_unstable();
         let has_fields = packets.iter().any(|packet| packet.structure == Structure::Field);
-        let palettes = Vec::new();
-        Self { packets, keys, cut_short, is_whole: true, has_fields, palettes, by_fingerprint }
+        let layers = packets.iter().map(|packet| packet.layer);
+        let highest_layer =
+            layers.collect::<Option<Vec<_>>>().and_then(|them| them.into_iter().max());
+        let (is_whole, palettes) = (true, Vec::new());
+        Self {
+            packets,
+            keys,
+            cut_short,
+            is_whole,
+            has_fields,
+            palettes,
+            highest_layer,
+            by_fingerprint,
+        }
+    }
+
+    /// Returns whether a picture that its stream calls no reference may be left out where it is not
+    /// shown: only in the highest temporal layer does no other one lean on it. Packets that are not
+    /// read yet may have a higher one.
+    pub(crate) fn may_leave_out(&self, ordinal: u32) -> bool {
+        let layer = self.packets.get(ordinal as usize).and_then(|packet| packet.layer);
+        self.is_whole && layer.is_some() && layer == self.highest_layer
+    }
+
+    /// Returns a hash of all packets in their order, by their ends and their time stamps.
+    pub(crate) fn digest(&self) -> u64 {
+        let mut hasher = blake3::Hasher::new();
+        for packet in &self.packets {
+            hasher.update(&packet.fingerprint.to_le_bytes());
+            hasher.update(&packet.pts.unwrap_or(i64::MIN).to_le_bytes());
+            hasher.update(&[packet.hidden.into()]);
+        }
+        first_bytes(&hasher.finalize())
     }
 
     /// Returns the ordinal of a packet that was read after a seek, if it can only be that one.
@@ -199,7 +234,14 @@ fn entry(packet: &Packet, parser: Option<&mut Parser>, codec: &str) -> PacketEnt
         corrupt: packet.is_corrupt(),
         structure: parsed.map_or(Structure::Frame, |parsed| parsed.structure),
         pictures: coded::pictures_shown(codec, packet.bytes()) as u8,
+        layer: coded::temporal_layer(codec, packet.bytes()),
     }
+}
+
+fn first_bytes(hash: &blake3::Hash) -> u64 {
+    let mut first = [0; 8];
+    first.copy_from_slice(&hash.as_bytes()[..8]);
+    u64::from_le_bytes(first)
 }
 
 /// Tells packets apart by their size, beginning and end.

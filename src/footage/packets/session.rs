@@ -43,6 +43,8 @@ pub(crate) struct Session {
     pub ended: bool,
     /// Whether damage was met since the start.
     pub hurt: bool,
+    /// Whether the decoder was just made and began at the first packet: no seek was made.
+    fresh: bool,
 }
 
 enum Way {
@@ -90,6 +92,7 @@ impl Session {
             whole_from: 0,
             ended: false,
             hurt: false,
+            fresh: true,
         }
     }
 
@@ -101,6 +104,12 @@ impl Session {
     /// Returns the ordinal from which on everything was handed over that was handed over at all.
     pub(crate) fn whole_from(&self) -> u32 {
         self.whole_from
+    }
+
+    /// Returns whether it decodes straight from the beginning, with nothing left out: the way in
+    /// which clips are proved.
+    pub(crate) fn is_straight(&self) -> bool {
+        self.fresh && self.whole_from == 0
     }
 
     /// Returns the number of threads that decode.
@@ -122,6 +131,7 @@ impl Session {
         }
         (self.started, self.fed, self.shown) = (start, start, None);
         (self.ended, self.hurt, self.whole_from) = (false, false, start);
+        self.fresh = false;
         self.recent.clear();
         Ok(())
     }
@@ -207,7 +217,8 @@ impl Session {
             // The file is not what it was when it was scanned, or the seek went astray.
             return Err(libav::Error::InvalidData);
         }
-        here.codec.set_unneeded(if self.fed < self.leave_out_before {
+        let may_leave_out = self.fed < self.leave_out_before && scan.may_leave_out(self.fed);
+        here.codec.set_unneeded(if may_leave_out {
             self.whole_from = self.fed + 1;
             Unneeded::LeaveOut
         } else {
@@ -221,6 +232,10 @@ impl Session {
         }
         packet.stamp(self.fed);
         self.fed += 1;
+        if packet.bytes().is_empty() {
+            // FFmpeg would take it for the end of the stream.
+            return Ok(());
+        }
         self.hurt |= here.send(Some(&packet))?;
         Ok(())
     }

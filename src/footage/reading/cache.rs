@@ -124,6 +124,24 @@ impl SharedCache {
         cache.fit();
     }
 
+    /// Returns another cache of the same size with those of its pictures that are `right`.
+    pub(crate) fn with(&self, right: impl Fn(&Picture) -> bool) -> Self {
+        let (kept, budget, focus, heading): (Vec<_>, _, _, _) = {
+            let cache = self.lock();
+            let kept = cache.pictures.values().cloned().collect();
+            (kept, cache.budget, cache.focus, cache.heading)
+        };
+        let other = Self::new(budget);
+        {
+            let mut cache = other.lock();
+            (cache.focus, cache.heading) = (focus, heading);
+        }
+        for picture in kept.into_iter().filter(|picture| right(picture)) {
+            other.insert(picture);
+        }
+        other
+    }
+
     /// Returns how many pictures fit, by the mean weight of those at hand.
     pub(crate) fn room(&self) -> usize {
         self.lock().room()

@@ -1,14 +1,17 @@
 use std::{
-    collections::HashSet,
+    collections::{BTreeSet, HashSet},
     ops::{ControlFlow, Range},
     sync::Arc,
 };
 
-use crate::footage::{
-    DecodeError, Footage, Picture, SourceState,
-    libav::{self, Frame, Threads},
-    packets::session::Session,
-    pictures::picture,
+use crate::{
+    footage::{
+        DecodeError, Footage, Picture, SourceState,
+        libav::{self, Frame, Threads},
+        packets::session::Session,
+        pictures::picture,
+    },
+    units::Ticks,
 };
 
 use super::cache::SharedCache;
@@ -17,6 +20,9 @@ use super::cache::SharedCache;
 const MOST_BAD_STARTS: usize = 12;
 /// Reading on is cheaper than seeking when the start point lies at most so many packets ahead.
 const NEAR: u32 = 16;
+/// Pictures that may come out after a later one: a decoder that was used before may give them in
+/// another order than the one by which the clip was proved.
+const OUT_OF_ORDER: usize = 16;
 /// Frames after another one whose packets may come before its own.
 const REORDERED: usize = 64;
 /// Bytes of pictures kept by default: 1 GiB with the memory that is made ready for the next ones.
@@ -34,6 +40,10 @@ pub struct Decoder {
     /// picture from a wrong one. Then one thread decodes, from further back: what damage does to
     /// the pictures after it must not depend on what was asked before.
     careful: bool,
+    /// Start points from which pictures came out as they were proved.
+    good_starts: BTreeSet<u32>,
+    /// Whether the picture that was asked for came out otherwise than it was proved.
+    differs: bool,
 }
 
 impl Decoder {
@@ -50,6 +60,9 @@ impl Decoder {
     /// Makes a decoder that keeps its pictures in `cache`, which holds no other clip's.
     pub(crate) fn with_cache(footage: &Footage, threads: usize, cache: SharedCache) -> Self {
         if let Some(first) = footage.first_picture() {
+            if footage.table().is_proved() {
+                first.set_proved();
+            }
             cache.insert(first);
         }
         Self {
@@ -59,6 +72,8 @@ impl Decoder {
             cache,
             bad_starts: HashSet::new(),
             careful: false,
+            good_starts: BTreeSet::new(),
+            differs: false,
         }
     }
 
@@ -147,8 +162,13 @@ impl Decoder {
     ) -> Result<Arc<Picture>, DecodeError> {
         let k = range.end - 1;
         let mut lost_before = false;
+        self.differs = false;
         for tries in 0.. {
-            let start = if tries < MOST_BAD_STARTS { self.start_for(range.start) } else { 0 };
+            let start = match tries {
+                0 => self.start_for(range.start),
+                1..MOST_BAD_STARTS => self.good_start_for(range.start),
+                _ => 0,
+            };
             match self.attempt(&range, (start, before), stop) {
                 Ok(ControlFlow::Break(())) => return Err(DecodeError::Abandoned),
                 Ok(ControlFlow::Continue(Some(picture))) => return Ok(picture),
@@ -178,7 +198,12 @@ impl Decoder {
                 break;
             }
         }
-        Err(DecodeError::Damaged { path: self.footage.path().to_owned(), frame: k })
+        let path = self.footage.path().to_owned();
+        Err(if self.differs {
+            DecodeError::Unsteady { path, frame: k }
+        } else {
+            DecodeError::Damaged { path, frame: k }
+        })
     }
 
     /// Returns whether the last attempt failed because it met damage for the first time.
@@ -203,8 +228,10 @@ impl Decoder {
             self.session = Some(session);
             return true;
         }
-        // Inside damage the number of threads changes what comes out; the table was proved by one.
-        let more = session.threads().0 > 1 && self.footage.table().is_proved();
+        // Inside damage the number of threads changes what comes out, and so may what a decoder saw
+        // before; in the end it is done as it was when the table was proved.
+        let is_the_same = session.is_straight() && session.threads().0 == 1;
+        let more = !is_the_same && self.footage.table().is_proved();
         self.session = more.then(|| Session::open(self.footage.clip(), Threads(1)).ok()).flatten();
         self.session.is_some()
     }
@@ -238,6 +265,7 @@ impl Decoder {
         k: usize,
         stop: &dyn Fn() -> bool,
     ) -> Result<ControlFlow<(), Option<Arc<Picture>>>, libav::Error> {
+        let mut beyond = if self.footage.table().is_proved() { OUT_OF_ORDER } else { 0 };
         loop {
             let footage = self.footage.clone();
             let frame = match session.next(&footage.clip().scan, stop)? {
@@ -249,13 +277,16 @@ impl Decoder {
             let Some(number) = origin.and_then(|origin| footage.table().frame_of(origin)) else {
                 continue;
             };
-            session.shown = Some(number);
+            session.shown = session.shown.max(Some(number));
             let picture = self.accept(session, number, frame);
             if number == k {
                 return Ok(ControlFlow::Continue(picture));
             }
             if number > k {
-                return Ok(ControlFlow::Continue(None));
+                if beyond == 0 {
+                    return Ok(ControlFlow::Continue(None));
+                }
+                beyond -= 1;
             }
         }
     }
@@ -264,14 +295,21 @@ impl Decoder {
     fn accept(&mut self, session: &Session, number: usize, frame: Frame) -> Option<Arc<Picture>> {
         let entry = self.footage.table().entry(number)?;
         let blind = session.hurt && !self.careful && !self.footage.table().is_proved();
-        let sure = !blind
-            && self.may_start(session.started, number)
-            && entry.hash.is_none_or(|hash| hash == picture::hash(&frame));
-        if !sure {
+        if blind || !self.may_start(session.started, number) {
+            return None;
+        }
+        // What was reached otherwise than when the clip was proved is held against the proof.
+        let is_certain = session.is_straight() && self.footage.table().is_unhurt();
+        if !is_certain && entry.hash.is_some_and(|hash| hash != picture::hash(&frame)) {
+            self.differs = true;
             return None;
         }
         let defaults = self.footage.clip().defaults;
         let picture = Picture::new((number, entry.ticks), frame, defaults).ok()?;
+        if entry.hash.is_some() {
+            picture.set_proved();
+            self.good_starts.insert(session.started);
+        }
         let picture = Arc::new(picture);
         self.cache.insert(Arc::clone(&picture));
         Some(picture)
@@ -311,6 +349,26 @@ impl Decoder {
         // Without time stamps one cannot see which pictures lean on the run before.
         let unsure = clip.scan.packets[entry.ordinal as usize].pts.is_none() || self.careful;
         good.copied().nth(usize::from(unsure)).unwrap_or(0)
+    }
+
+    /// Returns a start point for frame `k` from which pictures came out right before, once the
+    /// nearest one has proved bad; the next one before it where none is known.
+    fn good_start_for(&self, k: usize) -> u32 {
+        let next = self.start_for(k);
+        let good = self.good_starts.range(..=next).next_back().copied();
+        let good =
+            good.filter(|start| !self.bad_starts.contains(start) && self.may_start(*start, k));
+        good.unwrap_or(next)
+    }
+
+    /// Returns when frame `k` is shown, or nothing beyond the last.
+    pub(crate) fn ticks_of(&self, k: usize) -> Option<Ticks> {
+        Some(self.footage.table().entry(k)?.ticks)
+    }
+
+    /// Returns whether this clip is as well known here as there.
+    pub(crate) fn is_up_to(&self, footage: &Footage) -> bool {
+        footage.is_as_known_as(&self.footage)
     }
 
     /// Returns whether frame `k` is whole when decoding starts at packet `start`.

@@ -3,7 +3,7 @@ use std::{
     sync::{Arc, atomic::Ordering},
 };
 
-use crate::footage::{Footage, numbering::prove::Prover};
+use crate::footage::{Footage, Picture, numbering::prove::Prover};
 
 use super::{
     cache::{Heading, SharedCache},
@@ -24,6 +24,8 @@ pub(crate) struct Helper {
     tried: Option<(usize, Range<usize>)>,
     /// Whether the table can be had no better.
     settled: bool,
+    /// Whether a kept proof was looked for.
+    recalled: bool,
 }
 
 enum Task {
@@ -35,7 +37,8 @@ enum Task {
 impl Helper {
     pub(crate) fn new(shared: &Arc<Shared>, ahead: Ahead) -> Self {
         let shared = Arc::clone(shared);
-        Self { shared, ahead, decoder: None, prover: None, tried: None, settled: false }
+        let (decoder, prover, tried) = (None, None, None);
+        Self { shared, ahead, decoder, prover, tried, settled: false, recalled: false }
     }
 
     /// Works until the reader closes.
@@ -112,13 +115,21 @@ impl Helper {
             self.settled = true;
             return;
         }
+        if !self.recalled {
+            self.recalled = true;
+            if let Some(recalled) = footage.recalled(&|| self.shared.lock().closing) {
+                self.settled = true;
+                self.adopt(recalled);
+                return;
+            }
+        }
         let Self { shared, ahead, tried, prover, .. } = self;
         let stop = || {
             let state = shared.lock();
             // Somebody who steps among pictures at hand waits for nothing, and yet will.
             state.closing || !state.is_idle() || wanted(&state, *ahead, tried.as_ref()).is_some()
         };
-        let proving = prover.get_or_insert_with(|| Prover::new(&footage)).run(&stop);
+        let proving = prover.get_or_insert_with(|| Prover::new(&footage)).run(&stop, &|_| ());
         let Some(proved) = proving else { return };
         (self.prover, self.settled) = (None, true);
         if let Ok(proved) = proved {
@@ -127,17 +138,36 @@ impl Helper {
     }
 
     /// Goes on with a better table. Where it gives frames other numbers, no picture may keep its
-    /// old one: what is on screen is found again by its time.
+    /// old one: what is on screen is found again by its time. Where it is proved, only pictures
+    /// stay that are as they were proved.
     fn adopt(&self, footage: Footage) {
+        let is_proved = footage.table().is_proved();
+        let (cache, shown) = {
+            let state = self.shared.lock();
+            (state.cache.clone(), state.latest.clone())
+        };
+        let right = |picture: &Picture| footage.holds(picture);
+        let cache = if is_proved { cache.with(right) } else { cache };
+        let shown = shown.filter(|shown| !is_proved || footage.holds(shown)).map(|it| it.frame);
         let mut state = self.shared.lock();
-        if !footage.table().continues(state.footage.table()) {
-            state.cache = SharedCache::new(state.cache.budget());
+        let continues = footage.table().continues(state.footage.table());
+        if is_proved {
+            state.cache = cache;
+            state.smalls.clear();
+        }
+        let stays = |latest: &Arc<Picture>| !is_proved || Some(latest.frame) == shown;
+        if !continues || !state.latest.as_ref().is_none_or(stays) {
+            if !is_proved {
+                state.cache = SharedCache::new(state.cache.budget());
+            }
             state.smalls.clear();
             (state.near, state.trouble) = (None, None);
             state.waiting.clear();
             if let Some(shown) = state.latest.take() {
                 let frame = footage.table().at(shown.ticks);
-                state.wish = Some(Wish { frame, haste: Haste::Exact });
+                let again = Wish { frame, haste: Haste::Exact };
+                // A wish that came meanwhile is the newer one.
+                state.wish = state.wish.filter(|_| continues).or(Some(again));
             }
             self.shared.wishes.fetch_add(1, Ordering::Relaxed);
         }

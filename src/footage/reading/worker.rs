@@ -88,6 +88,17 @@ impl Worker {
         self.wait_for_help(wish.frame, stop);
         let result = self.decoder.picture_unless(wish.frame, stop);
         let mut state = self.shared.lock();
+        if !self.decoder.is_up_to(&state.footage) {
+            // The clip was counted or proved meanwhile, and nothing of before may stand for a frame
+            // of it: what is meant is the frame of the same instant.
+            let now = |ticks| state.footage.table().at(ticks);
+            let frame = self.decoder.ticks_of(wish.frame).map_or(wish.frame, now);
+            // Where a newer wish was at hand, its picture is up.
+            if !stop() || state.latest.is_none() {
+                state.wish.get_or_insert(Wish { frame, ..wish });
+            }
+            return;
+        }
         match result {
             Err(DecodeError::Abandoned) => return,
             // A newer wish that was at hand has put its picture up meanwhile.
@@ -115,7 +126,11 @@ impl Worker {
         match self.decoder.aside(k, stop) {
             Ok(picture) => {
                 let small = Arc::new(picture.to_small(height, None));
-                self.shared.lock().smalls.put((k, height), small);
+                let mut state = self.shared.lock();
+                if self.decoder.is_up_to(&state.footage) {
+                    state.smalls.put((k, height), small);
+                }
+                drop(state);
                 (self.shared.wake)();
             }
             // Put back for when the wish that came between is done.

@@ -73,8 +73,14 @@ impl Draft<'_> {
         let small = ended.iter().chain(&self.plan.closed);
         let small: Vec<PathBuf> =
             small.map(|content| thumb_path(self.places.home, &content.quick_id)).collect();
+        let proofs = ended.iter().filter(|content| !content.hash.is_empty());
+        let proofs = proofs.filter_map(|it| Some(self.places.state?.proof_of(&it.hash)));
+        let proofs: Vec<PathBuf> = proofs.collect();
         for path in small {
             self.goes_as_it_is(Going::Picture, &path);
+        }
+        for path in proofs {
+            self.goes_as_it_is(Going::Record, &path);
         }
     }
 

@@ -14,7 +14,7 @@ use crate::{
     footage::{
         ApartDecoder, ClipTold, DEFAULT_BUDGET, Footage, KnownClips, OpenError, Picture, Reader,
     },
-    marks,
+    marks, proofs,
     units::{FrameIndex, FrameRef, Orientation, Ticks, TimeBase, Upright},
     window::memory::KnownHere,
 };
@@ -35,21 +35,24 @@ impl Stage {
     /// is there, but not while the clip plays.
     pub fn open(path: &Path, wake: impl Fn() + Send + Sync + 'static) -> Result<Self, OpenError> {
         let footage = match ApartDecoder::of_this_process() {
-            Some(apart) => apart.open_beginning(path, &known())?,
-            None => Footage::open_beginning(path)?,
+            Some(apart) => apart.open_beginning(path, &known(), proofs::keeper())?,
+            None => proofs::open_beginning(path)?,
         };
         Ok(Self::show(footage, path, wake))
     }
 
-    /// Opens a clip with all its frames counted, so that an instant far into it leads to its frame
-    /// at once.
+    /// Opens a clip with all its frames proved, so that an instant far into it leads to its frame at
+    /// once.
     pub(crate) fn open_whole(
         path: &Path,
         wake: impl Fn() + Send + Sync + 'static,
     ) -> Result<Self, OpenError> {
         let footage = match ApartDecoder::of_this_process() {
-            Some(apart) => apart.open(path, &known())?,
-            None => Footage::open(path)?,
+            Some(apart) => {
+                let footage = apart.open(path, &known(), proofs::keeper())?;
+                footage.proved(&|| false).unwrap_or(footage)
+            }
+            None => proofs::open_proved(path, &|_| ())?,
         };
         Ok(Self::show(footage, path, wake))
     }
@@ -167,6 +170,13 @@ impl Stage {
         let known = self.footage().table().entry(frame.into()).is_some_and(|entry| entry.damaged);
         let seen = self.latest().filter(|picture| FrameIndex::from(picture.frame) == frame);
         known || seen.is_some_and(|picture| picture.damaged)
+    }
+
+    /// Returns whether the picture of a frame is held against a proof of the clip, so that number,
+    /// time and samples are sure.
+    pub(crate) fn is_proved(&self, frame: FrameIndex) -> bool {
+        let shown = self.latest().filter(|picture| FrameIndex::from(picture.frame) == frame);
+        shown.is_none_or(|picture| picture.is_proved())
     }
 
     /// Wishes for a frame; the newest wish wins. Its neighbours are fetched afterwards, so that the

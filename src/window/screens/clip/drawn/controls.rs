@@ -59,6 +59,8 @@ impl Clip {
         let last = self.viewer.stage().last_frame();
         let place =
             text(format!("Frame {seen} of {last}{damaged}{same}{going}")).font(theme::STRONG);
+        let sure = (!self.viewer.plays() && !self.viewer.stage().is_proved(seen))
+            .then(|| text("not yet proved").style(theme::ink(theme::ON_STAGE_QUIET)));
         let clock =
             text(words::clock(self.viewer.stage().time_base(), self.viewer.stage().ticks_of(seen)))
                 .style(theme::ink(theme::ON_STAGE_QUIET));
@@ -71,7 +73,7 @@ impl Clip {
             let pictures = counted(self.viewer.dropped() as usize, "picture");
             text(format!("{pictures} dropped")).style(theme::ink(theme::STAGE_ACCENT))
         });
-        let place = row![place, clock, late].spacing(theme::space::MIDDLE);
+        let place = row![place, sure, clock, late].spacing(theme::space::MIDDLE);
         container(column![place, here]).width(Length::Fill).clip(true).into()
     }
 
