@@ -161,10 +161,14 @@ impl Helper {
                 state.cache = SharedCache::new(state.cache.budget());
             }
             state.smalls.clear();
-            (state.near, state.trouble) = (None, None);
+            // What could not be shown by its old number may well be there.
+            let failed = state.trouble.take();
+            let failed = failed.and_then(|(k, _)| Some(state.footage.table().entry(k)?.ticks));
+            let shown = state.latest.take().map(|shown| shown.ticks);
+            state.near = None;
             state.waiting.clear();
-            if let Some(shown) = state.latest.take() {
-                let frame = footage.table().at(shown.ticks);
+            if let Some(instant) = failed.or(shown) {
+                let frame = footage.table().at(instant);
                 let again = Wish { frame, haste: Haste::Exact };
                 // A wish that came meanwhile is the newer one.
                 state.wish = state.wish.filter(|_| continues).or(Some(again));
