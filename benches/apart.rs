@@ -49,7 +49,7 @@ fn measure(clip: &Path, size: &str) -> anyhow::Result<()> {
     let (apart, nothing): (_, Arc<dyn KnownClips>) = (ApartDecoder::default(), Arc::new(Nothing));
     let open = [
         Box::new(|| Ok(Footage::open_beginning(clip)?)) as Box<dyn Fn() -> anyhow::Result<Footage>>,
-        Box::new(|| Ok(apart.open_beginning(clip, &nothing)?)),
+        Box::new(|| Ok(apart.open_beginning(clip, &nothing, None)?)),
     ];
     let mut times: [[Vec<f64>; 3]; 2] = Default::default();
     for _ in 0..ROUNDS {

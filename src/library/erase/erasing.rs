@@ -12,7 +12,7 @@ use super::{
     error::EraseError,
     log::{self, EraseLog, Unfinished},
     plan::{ErasePlan, Unreached},
-    proof::{Proof, prove, write_down},
+    proof::{SecondLook, prove, write_down},
     step::{EraseStep, Going},
     wish::{EraseHands, EraseWish, Places, Witnessed},
 };
@@ -113,7 +113,7 @@ pub(super) fn go_through(
         round += 1;
         touched.extend(plan.files().map(Path::to_owned));
         let failed = carry_out(places, &plan, &mut log, hands)?;
-        let Proof { mut again, looked_at, still_named } = prove(places, &plan, &failed)?;
+        let SecondLook { mut again, looked_at, still_named } = prove(places, &plan, &failed)?;
         if !again.is_empty() && round < ROUNDS {
             // What was tried in vain is tried once more with it.
             let lists = plan.steps.iter().filter(|step| matches!(step, EraseStep::Forget(_)));

@@ -23,7 +23,7 @@ use crate::{
 
 /// What a second look found.
 #[derive(Debug)]
-pub(crate) struct Proof {
+pub(crate) struct SecondLook {
     /// The plan that would be drawn up now, without what was tried in vain just now.
     pub again: ErasePlan,
     /// How many files were looked at.
@@ -37,7 +37,7 @@ pub(crate) fn prove(
     places: Places<'_>,
     plan: &ErasePlan,
     failed: &[Unreached],
-) -> Result<Proof, EraseError> {
+) -> Result<SecondLook, EraseError> {
     let mut again = draw_up(places, &plan.wish, &plan.witnessed, Some(plan))?;
     again.stays.clone_from(&plan.stays);
     // Links and their targets, and a record and its clip, fail together.
@@ -54,7 +54,7 @@ pub(crate) fn prove(
     files.retain(|path| !log::is_log(places.home, path));
     let code = plan.wish.code();
     let still_named = code.map(|code| where_left(places, &files, code)).unwrap_or_default();
-    Ok(Proof { again, looked_at: files.len(), still_named })
+    Ok(SecondLook { again, looked_at: files.len(), still_named })
 }
 
 /// Writes the proof into the log of deletions, once.
