@@ -37,9 +37,9 @@ impl Tree {
     }
 
     /// Returns the names of what counts: neither the index, which is made anew from the files, nor
-    /// what begins with chance.
+    /// what is being made, nor what begins with chance.
     pub(super) fn names(&self) -> BTreeSet<String> {
-        let names = self.0.keys().filter(|name| !is_made_anew(name));
+        let names = self.0.keys().filter(|name| !is_made_anew(name) && !is_being_made(name));
         names.map(|name| name.split("withdrawn-").next().unwrap().to_owned()).collect()
     }
 
@@ -55,19 +55,14 @@ impl Tree {
         }
         for (name, bytes) in self.0.iter().filter(|(name, _)| !is_made_anew(name)) {
             let is_known = [before, after].iter().any(|tree| tree.0.get(name) == Some(bytes));
-            let hidden = name.rsplit('/').any(|part| part.starts_with(TEMPORARY));
-            let is_note = name.starts_with("state/library/unfinished/");
-            let whole = is_known || hidden || is_note || is_whole(name, bytes);
+            let whole = is_known || is_being_made(name) || is_whole(name, bytes);
             let text = String::from_utf8_lossy(&bytes[bytes.len().saturating_sub(300)..]);
             assert!(whole, "{told}: {name} is half made: {text}");
         }
     }
 
     pub(super) fn has_nothing_unfinished(&self, told: &str) {
-        let is_left = |name: &&String| {
-            let hidden = name.split('/').any(|part| part.starts_with(TEMPORARY));
-            hidden || name.starts_with("state/library/unfinished/") || name.contains("/erasing/")
-        };
+        let is_left = |name: &&String| is_being_made(name) || name.contains("/erasing/");
         let left: Vec<&String> = self.0.keys().filter(is_left).collect();
         assert!(left.is_empty(), "{told}: {left:?} is left over");
     }
@@ -82,6 +77,12 @@ fn read_below(root: &Path, folder: &Path, files: &mut BTreeMap<String, Vec<u8>>)
             files.insert(path.strip_prefix(root).unwrap().display().to_string(), bytes);
         }
     }
+}
+
+/// Returns whether it is a file that is not in its place yet, or a note of one.
+fn is_being_made(name: &str) -> bool {
+    let hidden = name.split('/').any(|part| part.starts_with(TEMPORARY));
+    hidden || name.starts_with("state/library/unfinished/")
 }
 
 fn is_made_anew(name: &str) -> bool {
