@@ -125,7 +125,11 @@ impl Format {
         match self.read(path) {
             Ok(read) => Ok(Some(read)),
             Err(DocumentError::Unreadable { source, .. })
-                if source.kind() == io::ErrorKind::NotFound =>
+                // No file can have a name that the disk does not take, so that none is there.
+                if matches!(
+                    source.kind(),
+                    io::ErrorKind::NotFound | io::ErrorKind::InvalidFilename
+                ) =>
             {
                 Ok(None)
             }

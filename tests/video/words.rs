@@ -8,7 +8,8 @@ use crate::clips::{H264, base, changed, derived, made, source, turned};
 #[test]
 fn frames_are_listed_for_other_programs() {
     let clip = turned("turned_90.mp4", [0.0, 1.0, -1.0, 0.0]);
-    let list = frames_json(&Footage::open(&clip).expect("it opens"), "turned_90.mp4");
+    let footage = Footage::open(&clip).expect("it opens");
+    let list = json!(frames_json(&footage, "turned_90.mp4"));
     let keys: Vec<&str> = list.as_object().expect("an object").keys().map(String::as_str).collect();
     assert_eq!(keys, ["clip", "width", "height", "time_base", "frame_count", "frames"]);
     assert_eq!(list["clip"], "turned_90.mp4");
@@ -80,7 +81,8 @@ fn repeated_and_damaged_frames_are_named() {
     assert!(text.contains(repeated), "{text}");
     assert!(!text.contains("Damaged"), "{text}");
     let footage = Footage::open(&clip).expect("it opens");
-    let list = frames_json(&footage.proved(&|| false).expect("it can be read"), "padded.mkv");
+    let footage = footage.proved(&|| false).expect("it can be read");
+    let list = json!(frames_json(&footage, "padded.mkv"));
     let first = |k: usize| list["frames"][k]["same_as"].as_u64();
     assert_eq!([4, 5, 6].map(first), [Some(3), Some(3), None]);
     let damaged = changed("damaged.mp4", &base(), |bytes| {

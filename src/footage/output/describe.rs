@@ -1,7 +1,5 @@
 use std::fmt::Write;
 
-use serde_json::{Value, json};
-
 use crate::{
     footage::{Footage, Matrix, SampleRange, Transfer},
     units::Ticks,
@@ -12,47 +10,6 @@ const SWING_DEGREES_PER_SECOND: f64 = 450.0;
 
 /// Rows of frames that are named before the rest is only counted.
 const MOST_PLACES: usize = 8;
-
-/// Returns the list of frames for other programs.
-///
-/// Width and height are those of the upright picture in square pixels; ticks count from the first
-/// frame; `time_s` is in seconds. Once a full decode was made, a frame that repeats another one's
-/// picture names the first of them as `same_as`, and a damaged one says so.
-pub fn frames_json(footage: &Footage, clip_name: &str) -> Value {
-    let facts = footage.facts();
-    let mut first = 0;
-    let frames: Vec<Value> = footage
-        .table()
-        .entries()
-        .iter()
-        .enumerate()
-        .map(|(frame, entry)| {
-            let mut row = json!({
-                "frame": frame,
-                "ticks": entry.ticks.0,
-                "time_s": facts.time_base.seconds(entry.ticks),
-                "key": entry.key,
-            });
-            if footage.table().repeats(frame) {
-                row["same_as"] = first.into();
-            } else {
-                first = frame;
-            }
-            if entry.damaged {
-                row["damaged"] = true.into();
-            }
-            row
-        })
-        .collect();
-    json!({
-        "clip": clip_name,
-        "width": facts.width,
-        "height": facts.height,
-        "time_base": facts.time_base,
-        "frame_count": frames.len(),
-        "frames": frames,
-    })
-}
 
 /// Returns what was found in a clip as a few lines of plain words.
 pub fn frames_text(footage: &Footage) -> String {

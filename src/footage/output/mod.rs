@@ -2,4 +2,5 @@
 
 pub(crate) mod copy;
 pub(crate) mod describe;
+pub(crate) mod list;
 pub(crate) mod still;

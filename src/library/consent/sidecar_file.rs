@@ -133,3 +133,30 @@ pub(crate) fn parse(bytes: &[u8], path: &Path) -> Result<Sidecar, DocumentError>
 pub(crate) fn text(sidecar: &Sidecar) -> String {
     FORMAT.text(sidecar)
 }
+
+#[cfg(all(test, unix))]
+mod tests {
+    use super::*;
+
+    /// The longest name that a file can have leaves no room for that of a record.
+    #[test]
+    fn a_clip_with_the_longest_name_has_no_record() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let clip = folder.path().join("c".repeat(251) + ".mp4");
+        fs::write(&clip, "a clip").expect("the name is not too long for the clip");
+        let mut file = SidecarFile::open(&clip).expect("no record is no error");
+        assert!(!file.exists());
+        assert_eq!(file.sidecar, Sidecar::default());
+        assert!(file.save().is_err(), "what cannot be kept must not seem to be");
+    }
+
+    #[test]
+    fn a_record_that_is_a_pipe_is_told_and_not_waited_for() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let clip = folder.path().join("clip.mp4");
+        let made = std::process::Command::new("mkfifo").arg(sidecar_path(&clip)).status();
+        assert!(made.expect("mkfifo runs").success());
+        let error = SidecarFile::open(&clip).expect_err("a pipe is no record").to_string();
+        assert!(error.contains("clip.mp4.clip.json") && error.contains("a pipe"), "{error}");
+    }
+}
