@@ -286,7 +286,7 @@ fn shows(format: i32, width: u32, height: u32) -> String {
 
 /// A key packet that shows one picture at 0.
 fn packet() -> Vec<u8> {
-    let mut record = vec![0; 42];
+    let mut record = vec![0; 43];
     (record[0], record[1]) = (0b1_0001, 1);
     record
 }
@@ -303,8 +303,8 @@ fn what_no_clip_can_have_is_not_believed() {
         ("silent", &[], "longer than 3 s"),
         ("open", &[(&sound, b"")], "not understood"),
         ("many", &[READY, (&many, b"")], "not understood"),
-        ("more", &[READY, (&sound, b""), (packets.0, &[0; 84])], "not understood"),
-        ("torn", &[READY, (&sound, b""), (packets.0, &[0; 41])], "not understood"),
+        ("more", &[READY, (&sound, b""), (packets.0, &[0; 86])], "not understood"),
+        ("torn", &[READY, (&sound, b""), (packets.0, &[0; 42])], "not understood"),
         ("wide", &[READY, (&wide, b""), packets, (&truth, b"")], "more than the 8192"),
         ("huge", &[READY, (&sound, b""), packets, (&huge, b"")], "not understood"),
         ("unknown", &[READY, (&sound, b""), packets, (&unknown, b"")], "not understood"),

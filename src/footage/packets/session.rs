@@ -145,6 +145,10 @@ impl Session {
         stop: &dyn Fn() -> bool,
     ) -> Result<ControlFlow<(), Option<Frame>>, libav::Error> {
         if let Way::Elsewhere(walk) = &mut self.way {
+            if stop() {
+                // An answer may be quicker than the next time that it asks.
+                return Ok(ControlFlow::Break(()));
+            }
             return Ok(match walk.next(self.leave_out_before, stop)? {
                 ControlFlow::Break(()) => ControlFlow::Break(()),
                 ControlFlow::Continue((frame, progress)) => {

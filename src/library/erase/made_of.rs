@@ -80,7 +80,7 @@ impl Draft<'_> {
             self.goes_as_it_is(Going::Picture, &path);
         }
         for path in proofs {
-            self.goes_as_it_is(Going::Record, &path);
+            self.goes_as_it_is(Going::Proof, &path);
         }
     }
 

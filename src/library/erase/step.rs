@@ -67,6 +67,8 @@ pub enum Going {
     Marks,
     /// A record of a clip, or an athlete's own list.
     Record,
+    /// What proved which frame is which.
+    Proof,
 }
 
 /// A list of the library.
@@ -105,7 +107,7 @@ impl EraseStep {
             Self::Unlink { what, .. } => match what {
                 Going::Clip | Going::Picture | Going::Bundle | Going::Unfinished => 2,
                 Going::Page => 4,
-                Going::History => 5,
+                Going::History | Going::Proof => 5,
                 Going::Marks => 6,
                 Going::Record => 7,
             },
@@ -152,6 +154,7 @@ impl fmt::Display for Going {
             Self::History => "undo history",
             Self::Marks => "marks",
             Self::Record => "record",
+            Self::Proof => "frame proof",
         })
     }
 }

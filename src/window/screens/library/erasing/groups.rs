@@ -39,6 +39,7 @@ pub(super) fn groups_of(plan: &ErasePlan) -> Vec<EraseGroup> {
         (Going::Marks, "marks file", Fate::Goes),
         (Going::History, "undo history", Fate::Goes),
         (Going::Record, "record", Fate::Goes),
+        (Going::Proof, "frame proof", Fate::Goes),
         (Going::Unfinished, "unfinished file", Fate::Goes),
     ];
     let files = kinds.into_iter().map(|(kind, name, fate)| {
