@@ -5,7 +5,7 @@ use std::{fmt::Display, io::Write as _, path::PathBuf, time::SystemTime};
 use anyhow::Context as _;
 use clap::Args;
 use jiff::{Timestamp, tz::TimeZone};
-use stillcall::marks::{Aside, Desk, StateFolder};
+use stillcall::marks::{Aside, Desk, StateFolder, merge::JoinedSlot};
 
 use super::printed;
 
@@ -95,10 +95,14 @@ fn show(aside: &Aside) -> anyhow::Result<()> {
     writeln!(out, "{}, {}: {}", aside.kind.words(), aside.holds, beyond(aside))?;
     writeln!(out, "{}", aside.path.display())?;
     let Ok(merged) = &aside.beyond else { return Ok(()) };
-    for (slot, thing) in &merged.joined {
-        match thing {
-            Some(thing) => writeln!(out, "\nonly there: {thing}")?,
-            None => writeln!(out, "\ntaken away there: {slot}")?,
+    for JoinedSlot { slot, ours, theirs } in &merged.joined {
+        match (ours, theirs) {
+            (None, Some(theirs)) => writeln!(out, "\nonly there: {theirs}")?,
+            (Some(ours), Some(theirs)) => {
+                writeln!(out, "\nchanged there: {theirs}\n  here:   {ours}")?;
+            }
+            (Some(ours), None) => writeln!(out, "\ntaken away there: {ours}")?,
+            (None, None) => writeln!(out, "\ntaken away there: {slot}")?,
         }
     }
     for conflict in &merged.conflicts {

@@ -12,6 +12,7 @@ use super::{
     merge::{Changes, Conflict, Merged, OtherClip, Slot, merge},
     state::StateFolder,
 };
+use crate::units::counted;
 
 /// Something that was set aside, held against the marks as they stand.
 #[derive(Debug)]
@@ -42,7 +43,7 @@ impl Aside {
         let is_open = |slot: &Slot| !self.changed_since.contains(slot);
         let has_open = self.beyond.as_ref().map_or(true, |it| {
             let conflicts = it.conflicts.iter().map(|conflict| &conflict.slot);
-            it.joined.iter().map(|(slot, _)| slot).chain(conflicts).any(is_open)
+            it.joined.iter().map(|joined| &joined.slot).chain(conflicts).any(is_open)
         });
         has_open && !self.is_settled
     }
@@ -153,9 +154,4 @@ impl Desk {
         let is_own = last.sequence == 0 || self.past.trail.holds(last);
         before.or_else(|| is_own.then_some(last.sequence))
     }
-}
-
-fn counted(count: usize, what: &str) -> String {
-    let end = if count == 1 { "" } else { "s" };
-    format!("{count} {what}{end}")
 }

@@ -68,6 +68,19 @@ fn what_was_added_on_both_sides_is_kept_with_what_belongs_to_it() {
     assert_eq!(joined(&theirs, &Changes::between(&base, &both)).0.marks.len(), 3);
 }
 
+/// Whoever looks at it sees what theirs would take the place of.
+#[test]
+fn what_only_they_changed_is_told_with_what_is_here() {
+    let base = base(2);
+    let taken_away = Edit::Item { before: base.item(Id(2)).map(Box::new), after: None };
+    let theirs = with(&base, &[change(&base, 1, "theirs"), taken_away]);
+    let (_, merged) = merged(&base, &base, &theirs);
+    let said = |thing: &Option<Thing>| thing.as_ref().map(ToString::to_string);
+    let sides: Vec<_> = merged.joined.iter().map(|it| (said(&it.ours), said(&it.theirs))).collect();
+    let remark = |id: u64, text: &str| Some(format!("remark in place {}, \"{text}\"", id + 1));
+    assert_eq!(sides, [(remark(1, "both 1"), remark(1, "theirs")), (remark(2, "both 2"), None)]);
+}
+
 #[test]
 fn a_mark_changed_in_both_is_a_conflict_that_holds_both() {
     let base = base(2);

@@ -9,6 +9,7 @@ use crate::footage::{
     error::OpenError,
     libav::{self, Input, Limits, Packet, Palette, Parser, Structure},
     limits::LIMITS,
+    pictures::picture,
 };
 
 use super::coded;
@@ -178,7 +179,7 @@ impl Scan {
             hasher.update(&packet.pts.unwrap_or(i64::MIN).to_le_bytes());
             hasher.update(&[packet.hidden.into()]);
         }
-        first_bytes(&hasher.finalize())
+        picture::first_bytes(&hasher.finalize())
     }
 
     /// Returns the ordinal of a packet that was read after a seek, if it can only be that one.
@@ -236,12 +237,6 @@ fn entry(packet: &Packet, parser: Option<&mut Parser>, codec: &str) -> PacketEnt
         pictures: coded::pictures_shown(codec, packet.bytes()) as u8,
         layer: coded::temporal_layer(codec, packet.bytes()),
     }
-}
-
-fn first_bytes(hash: &blake3::Hash) -> u64 {
-    let mut first = [0; 8];
-    first.copy_from_slice(&hash.as_bytes()[..8]);
-    u64::from_le_bytes(first)
 }
 
 /// Tells packets apart by their size, beginning and end.

@@ -338,7 +338,12 @@ pub(crate) fn hash(frame: &Frame) -> u64 {
         }
     }
     hasher.update(&rows);
+    first_bytes(&hasher.finalize())
+}
+
+/// Returns as much of a hash as tells things of one clip apart.
+pub(crate) fn first_bytes(hash: &blake3::Hash) -> u64 {
     let mut first = [0; 8];
-    first.copy_from_slice(&hasher.finalize().as_bytes()[..8]);
+    first.copy_from_slice(&hash.as_bytes()[..8]);
     u64::from_le_bytes(first)
 }

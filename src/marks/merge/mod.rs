@@ -23,10 +23,21 @@ pub use slot::{Slot, Thing};
 pub struct Merged {
     /// What joins by itself, as a change of our version; nothing where there is nothing.
     pub edit: Option<Edit>,
-    /// The slots that the edit changes, and what they hold then.
-    pub joined: Vec<(Slot, Option<Thing>)>,
+    /// What the edit changes.
+    pub joined: Vec<JoinedSlot>,
     /// What does not join by itself.
     pub conflicts: Vec<Conflict>,
+}
+
+/// Something that only they changed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct JoinedSlot {
+    /// What it is.
+    pub slot: Slot,
+    /// As it is here.
+    pub ours: Option<Thing>,
+    /// As it is there.
+    pub theirs: Option<Thing>,
 }
 
 /// Something that both versions changed, and differently.
@@ -75,10 +86,14 @@ pub fn merge(ours: &Sheaf, theirs: &Changes, highest: Id) -> Result<Merged, Othe
         }
     }
     hold_together(&here, &mut taken, &mut conflicts);
-    let taken: BTreeMap<Slot, Option<Thing>> =
-        taken.into_iter().map(|(slot, altered)| (slot, altered.after)).collect();
-    let edit = edit(ours, &taken);
-    Ok(Merged { edit, joined: taken.into_iter().collect(), conflicts })
+    let after: BTreeMap<Slot, Option<Thing>> =
+        taken.iter().map(|(slot, altered)| (slot.clone(), altered.after.clone())).collect();
+    let edit = edit(ours, &after);
+    let joined = taken.into_iter().map(|(slot, altered)| {
+        // What is taken was here as it was before.
+        JoinedSlot { slot, ours: altered.before, theirs: altered.after }
+    });
+    Ok(Merged { edit, joined: joined.collect(), conflicts })
 }
 
 impl Conflict {

@@ -8,7 +8,7 @@ use iced::{
 use crate::{
     marks::{
         Aside,
-        merge::{Conflict, Merged, Slot, Thing},
+        merge::{Conflict, JoinedSlot, Merged, Slot, Thing},
     },
     window::{
         controls::quiet_button,
@@ -45,7 +45,7 @@ fn both(merged: &Merged, picked: usize) -> Element<'_, Message> {
     let heads = container(heads).padding([0.0, theme::space::SMALL]);
     let differs = merged.conflicts.iter().enumerate();
     let differs = differs.map(|(place, conflict)| differing(conflict, place, place == picked));
-    let only = merged.joined.iter().map(|(slot, thing)| only_there(slot, thing.as_ref()));
+    let only = merged.joined.iter().map(only_there);
     let lines = column(differs.chain(only)).spacing(theme::space::HAIR);
     let beside_lane = Padding::ZERO.right(theme::space::LARGE);
     let lines = container(lines).padding(beside_lane);
@@ -88,14 +88,10 @@ fn differing(conflict: &Conflict, place: usize, is_picked: bool) -> Element<'_, 
         .into()
 }
 
-fn only_there<'a>(slot: &Slot, thing: Option<&Thing>) -> Element<'a, Message> {
-    let there = match thing {
-        Some(thing) => told(thing),
-        None => format!("taken away: {slot}"),
-    };
-    let nothing = cell("–").style(theme::ink(theme::INK_QUIET));
-    let what = named(slot).map(quiet);
-    let sides = line(nothing, cell(there), None);
+fn only_there(joined: &JoinedSlot) -> Element<'_, Message> {
+    let there = joined.theirs.as_ref().map_or("taken away".to_owned(), told);
+    let what = named(&joined.slot).map(quiet);
+    let sides = line(side(joined.ours.as_ref()), cell(there), None);
     container(column![].push(what).push(sides))
         .width(Length::Fill)
         .padding([theme::space::TIGHT, theme::space::SMALL])
