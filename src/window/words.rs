@@ -5,6 +5,9 @@ use crate::{
     units::{Ticks, TimeBase, capitalised},
 };
 
+/// Said of a frame as long as no full decode has confirmed its number, time and picture.
+pub(super) const NOT_PROVED: &str = "not yet proved";
+
 /// Returns what a moment is called; elements and faults go by the book's names instead.
 pub(super) fn moment(what: &What) -> String {
     match what {

@@ -129,6 +129,39 @@ fn the_table_is_proved_in_idle_time() {
     assert_eq!(wait_for(&woken, || shows(&reader, 77)), 77);
 }
 
+/// Whoever looks at the beginning of a long clip need not wait for its end to be sure.
+#[test]
+fn frames_are_proved_one_after_another() {
+    let large = "-f lavfi -i testsrc2=s=1920x1080:r=30:d=4 -c:v libx264 -preset ultrafast -g 30";
+    let once = made("large.mp4", large);
+    let clip = derived("large-for-long.mp4", &once, "-stream_loop 14 {} -c copy");
+    let reader = Reader::spawn(Footage::open_beginning(&clip).expect("it opens"), || {});
+    let end = Instant::now() + LONG;
+    reader.want(1);
+    let sure = loop {
+        // In this order, so that what is sure was so before all of it was proved.
+        let all = reader.footage().table().is_proved();
+        match reader.latest() {
+            Some(picture) if picture.is_proved() && picture.frame == 1 => {
+                assert!(!all, "the beginning is proved before the end");
+                break picture;
+            }
+            _ => assert!(Instant::now() < end, "the first frames are never proved"),
+        }
+        std::thread::sleep(Duration::from_millis(5));
+    };
+    let expected = oracle::linear(&once, &Footage::open(&once).expect("it opens"));
+    assert_eq!(sure.hash(), expected[1]);
+    // The end, which is not proved so far, may be looked at all the same.
+    let last = reader.footage().table().len() - 1;
+    reader.want(last);
+    while reader.latest().is_none_or(|picture| picture.frame != last) {
+        assert!(Instant::now() < end, "the last frame is never shown: {:?}", reader.trouble());
+        std::thread::sleep(Duration::from_millis(5));
+    }
+    assert_eq!(reader.latest().expect("a picture").hash(), expected[expected.len() - 1]);
+}
+
 #[test]
 fn repeated_pictures_are_found_and_widen_nothing_silently() {
     let still = "-f lavfi -i color=gray:s=64x64:r=30:d=1 -c:v ffv1";

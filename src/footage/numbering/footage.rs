@@ -40,12 +40,13 @@ impl Footage {
         self.table.entry(0).is_some_and(is_first).then(|| Arc::clone(picture))
     }
 
-    /// Returns whether a picture is the frame that it says, as the clip was proved, and says so on
-    /// the picture.
-    pub(crate) fn holds(&self, picture: &Picture) -> bool {
-        let is_right =
-            |entry: &FrameEntry| entry.ticks == picture.ticks && entry.hash == Some(picture.hash());
-        let holds = self.table.entry(picture.frame).is_some_and(is_right);
+    /// Returns whether a picture may stand for the frame that it says: not where that frame is
+    /// proved to be otherwise. Where it is proved to be so, that is said on the picture.
+    pub(crate) fn admits(&self, picture: &Picture) -> bool {
+        let entry = self.table.entry(picture.frame);
+        let Some(entry) = entry.filter(|entry| entry.ticks == picture.ticks) else { return false };
+        let Some(hash) = entry.hash else { return true };
+        let holds = hash == picture.hash();
         if holds {
             picture.set_proved();
         }

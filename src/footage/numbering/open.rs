@@ -133,7 +133,12 @@ impl Footage {
         self.proved_telling(stop, &|_| ())
     }
 
-    fn proved_telling(&self, stop: &dyn Fn() -> bool, told: &dyn Fn(Proving)) -> Option<Self> {
+    /// Does what [`Self::proved`] does; `told` hears how far it is, where no proof is kept.
+    pub(crate) fn proved_telling(
+        &self,
+        stop: &dyn Fn() -> bool,
+        told: &dyn Fn(Proving),
+    ) -> Option<Self> {
         if self.table.is_proved() {
             return Some(self.clone());
         }

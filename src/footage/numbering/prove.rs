@@ -65,6 +65,12 @@ impl Prover {
         self.footage.keep(&proof, stop);
         Some(Ok(self.footage.with_proof(&proof)))
     }
+
+    /// Returns the clip with those frames proved that were decoded so far.
+    pub(crate) fn so_far(&self) -> Footage {
+        let table = self.footage.table.proved_so_far(&self.shown);
+        Footage { table: Arc::new(table), ..self.footage.clone() }
+    }
 }
 
 impl Footage {

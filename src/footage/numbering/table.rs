@@ -197,6 +197,17 @@ impl FrameTable {
         self.len() >= other.len() && self.entries.iter().zip(&other.entries).all(same)
     }
 
+    /// Returns the same frames, those proved that a full decode has shown so far; it may go on to
+    /// show others where this table is wrong, and there this one ends to know more.
+    pub(crate) fn proved_so_far(&self, shown: &[Shown]) -> Self {
+        let mut table = self.clone();
+        let same = |(entry, shown): &(&mut FrameEntry, &Shown)| entry.ordinal == shown.ordinal;
+        for (entry, shown) in table.entries.iter_mut().zip(shown).take_while(same) {
+            (entry.hash, entry.damaged) = (Some(shown.hash), shown.damaged);
+        }
+        table
+    }
+
     /// Returns the frame that a picture is; a packet may hold several.
     pub(crate) fn frame_of(&self, Origin { ordinal, part }: Origin) -> Option<usize> {
         let first = self.first_frame_of(ordinal)?;

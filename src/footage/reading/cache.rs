@@ -126,20 +126,30 @@ impl SharedCache {
 
     /// Returns another cache of the same size with those of its pictures that are `right`.
     pub(crate) fn with(&self, right: impl Fn(&Picture) -> bool) -> Self {
-        let (kept, budget, focus, heading): (Vec<_>, _, _, _) = {
+        let (kept, other): (Vec<_>, _) = {
             let cache = self.lock();
             let kept = cache.pictures.values().cloned().collect();
-            (kept, cache.budget, cache.focus, cache.heading)
+            (kept, Cache { pictures: BTreeMap::new(), bytes: 0, ..*cache })
         };
-        let other = Self::new(budget);
-        {
-            let mut cache = other.lock();
-            (cache.focus, cache.heading) = (focus, heading);
-        }
+        let other = Self(Arc::new(Mutex::new(other)));
         for picture in kept.into_iter().filter(|picture| right(picture)) {
             other.insert(picture);
         }
         other
+    }
+
+    /// Lets go of pictures that are not `right`, which may take long: others go on meanwhile.
+    pub(crate) fn let_go_unless(&self, right: impl Fn(&Picture) -> bool) {
+        let frames: Vec<usize> = self.lock().pictures.keys().copied().collect();
+        for frame in frames {
+            // One at a time, so that what others let go of meanwhile takes no more memory.
+            let Some(picture) = self.get(frame).filter(|picture| !right(picture)) else { continue };
+            let mut cache = self.lock();
+            if cache.pictures.get(&frame).is_some_and(|stands| Arc::ptr_eq(stands, &picture)) {
+                cache.pictures.remove(&frame);
+                cache.bytes -= picture.bytes();
+            }
+        }
     }
 
     /// Returns how many pictures fit, by the mean weight of those at hand.

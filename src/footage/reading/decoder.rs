@@ -135,8 +135,12 @@ impl Decoder {
     /// Goes on with a better table of the same clip, and with the cache that holds its pictures.
     pub(crate) fn adopt(&mut self, footage: &Footage, cache: &SharedCache) {
         if !footage.is_as_known_as(&self.footage) {
+            let goes_on =
+                !footage.table().is_proved() && footage.table().continues(self.footage.table());
             (self.footage, self.cache) = (footage.clone(), cache.clone());
-            (self.session, self.careful) = (None, false);
+            if !goes_on {
+                (self.session, self.careful) = (None, false);
+            }
         }
     }
 

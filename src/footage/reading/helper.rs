@@ -1,6 +1,7 @@
 use std::{
     ops::Range,
     sync::{Arc, atomic::Ordering},
+    time::{Duration, Instant},
 };
 
 use crate::footage::{Footage, Picture, numbering::prove::Prover};
@@ -11,6 +12,9 @@ use super::{
     means::Ahead,
     shared::{Haste, Shared, State, Wish, threads},
 };
+
+/// How often frames are said to be proved while the proof goes on.
+const TELLING: Duration = Duration::from_millis(500);
 
 /// The thread that works ahead: frames before those at hand while somebody steps back, and, when
 /// nobody waits for anything, counting and proving the table.
@@ -26,6 +30,8 @@ pub(crate) struct Helper {
     settled: bool,
     /// Whether a kept proof was looked for.
     recalled: bool,
+    /// When it was last said which frames are proved.
+    told: Instant,
 }
 
 enum Task {
@@ -38,7 +44,8 @@ impl Helper {
     pub(crate) fn new(shared: &Arc<Shared>, ahead: Ahead) -> Self {
         let shared = Arc::clone(shared);
         let (decoder, prover, tried) = (None, None, None);
-        Self { shared, ahead, decoder, prover, tried, settled: false, recalled: false }
+        let (settled, recalled, told) = (false, false, Instant::now());
+        Self { shared, ahead, decoder, prover, tried, settled, recalled, told }
     }
 
     /// Works until the reader closes.
@@ -123,56 +130,69 @@ impl Helper {
                 return;
             }
         }
-        let Self { shared, ahead, tried, prover, .. } = self;
+        let Self { shared, ahead, tried, prover, told, .. } = self;
         let stop = || {
             let state = shared.lock();
             // Somebody who steps among pictures at hand waits for nothing, and yet will.
-            state.closing || !state.is_idle() || wanted(&state, *ahead, tried.as_ref()).is_some()
+            state.closing
+                || !state.is_idle()
+                || wanted(&state, *ahead, tried.as_ref()).is_some()
+                || told.elapsed() > TELLING
         };
-        let proving = prover.get_or_insert_with(|| Prover::new(&footage)).run(&stop, &|_| ());
-        let Some(proved) = proving else { return };
-        (self.prover, self.settled) = (None, true);
-        if let Ok(proved) = proved {
-            self.adopt(proved);
+        let prover = prover.get_or_insert_with(|| Prover::new(&footage));
+        match prover.run(&stop, &|_| ()) {
+            // Somebody who waits is not made to wait for this as well.
+            None if shared.lock().is_idle() => {
+                let so_far = prover.so_far();
+                *told = Instant::now();
+                self.adopt(so_far);
+            }
+            None => {}
+            Some(proved) => {
+                (self.prover, self.settled) = (None, true);
+                if let Ok(proved) = proved {
+                    self.adopt(proved);
+                }
+            }
         }
     }
 
     /// Goes on with a better table. Where it gives frames other numbers, no picture may keep its
-    /// old one: what is on screen is found again by its time. Where it is proved, only pictures
-    /// stay that are as they were proved.
+    /// old one: what is on screen is found again by its time. Where frames are proved, only pictures
+    /// of them stay that are as they were proved.
     fn adopt(&self, footage: Footage) {
         let is_proved = footage.table().is_proved();
-        let (cache, shown) = {
-            let state = self.shared.lock();
-            (state.cache.clone(), state.latest.clone())
+        let cache = self.shared.lock().cache.clone();
+        let cache = if is_proved {
+            cache.with(|picture| footage.admits(picture))
+        } else {
+            // The same one, because who fetches a picture just now has the same numbers.
+            cache.let_go_unless(|picture| picture.is_proved() || footage.admits(picture));
+            cache
         };
-        let right = |picture: &Picture| footage.holds(picture);
-        let cache = if is_proved { cache.with(right) } else { cache };
-        let shown = shown.filter(|shown| !is_proved || footage.holds(shown)).map(|it| it.frame);
         let mut state = self.shared.lock();
         let continues = footage.table().continues(state.footage.table());
+        state.cache = cache;
         if is_proved {
-            state.cache = cache;
             state.smalls.clear();
         }
-        let stays = |latest: &Arc<Picture>| !is_proved || Some(latest.frame) == shown;
+        let stays = |it: &Arc<Picture>| !is_proved && it.is_proved() || footage.admits(it);
         if !continues || !state.latest.as_ref().is_none_or(stays) {
-            if !is_proved {
+            if !is_proved && !continues {
                 state.cache = SharedCache::new(state.cache.budget());
             }
             state.smalls.clear();
-            // What could not be shown by its old number may well be there.
-            let failed = state.trouble.take();
-            let failed = failed.and_then(|(k, _)| Some(state.footage.table().entry(k)?.ticks));
-            let shown = state.latest.take().map(|shown| shown.ticks);
             state.near = None;
             state.waiting.clear();
-            if let Some(instant) = failed.or(shown) {
-                let frame = footage.table().at(instant);
-                let again = Wish { frame, haste: Haste::Exact };
-                // A wish that came meanwhile is the newer one.
-                state.wish = state.wish.filter(|_| continues).or(Some(again));
-            }
+            // The newest that was asked for, then what could not be shown by its old number and may
+            // well be there, then what was shown.
+            let when = |frame: usize| Some(state.footage.table().entry(frame)?.ticks);
+            let asked = state.wish.or(state.showing).and_then(|wish| when(wish.frame));
+            let failed = state.trouble.as_ref().and_then(|(frame, _)| when(*frame));
+            let shown = state.latest.as_ref().map(|shown| shown.ticks);
+            let frame = asked.or(failed).or(shown).map(|instant| footage.table().at(instant));
+            (state.latest, state.trouble) = (None, None);
+            state.wish = frame.map(|frame| Wish { frame, haste: Haste::Exact });
             self.shared.wishes.fetch_add(1, Ordering::Relaxed);
         }
         state.footage = footage;

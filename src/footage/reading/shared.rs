@@ -36,6 +36,8 @@ pub(super) struct State {
     /// Its pictures; another one when frames got other numbers.
     pub cache: SharedCache,
     pub wish: Option<Wish>,
+    /// The wish that the first thread is about to meet.
+    pub showing: Option<Wish>,
     pub near: Option<Range<usize>>,
     pub waiting: Vec<(usize, u32)>,
     pub smalls: LruCache<(usize, u32), Arc<RgbaImage>>,
@@ -99,6 +101,7 @@ impl State {
             cache: SharedCache::new(budget),
             footage,
             wish: None,
+            showing: None,
             near: None,
             waiting: Vec::new(),
             smalls: LruCache::new(SMALLS),

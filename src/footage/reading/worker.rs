@@ -48,7 +48,10 @@ impl Worker {
                 Task::Small(k, height) => self.small(k, height, &stop),
                 Task::Close => return,
             }
-            self.shared.lock().working = false;
+            {
+                let mut state = self.shared.lock();
+                (state.working, state.showing) = (false, None);
+            }
             self.shared.bell.notify_all();
         }
     }
@@ -62,6 +65,7 @@ impl Worker {
             let task = if state.closing {
                 Some(Task::Close)
             } else if let Some(wish) = state.wish.take() {
+                state.showing = Some(wish);
                 Some(Task::Show(wish))
             } else if let Some(range) = state.near.take() {
                 Some(Task::Near(range))
@@ -82,7 +86,11 @@ impl Worker {
             && let Some(key) = self.decoder.key_before(wish.frame)
             && let Ok(picture) = self.decoder.aside(key, stop)
         {
-            self.shared.lock().latest = Some(picture);
+            let mut state = self.shared.lock();
+            if self.decoder.is_up_to(&state.footage) {
+                state.latest = Some(picture);
+            }
+            drop(state);
             (self.shared.wake)();
         }
         self.wait_for_help(wish.frame, stop);

@@ -12,7 +12,8 @@ use iced::widget::image;
 
 use crate::{
     footage::{
-        ApartDecoder, ClipTold, DEFAULT_BUDGET, Footage, KnownClips, OpenError, Picture, Reader,
+        ApartDecoder, ClipTold, DEFAULT_BUDGET, Footage, KnownClips, OpenError, Picture, Proving,
+        Reader,
     },
     marks, proofs,
     units::{FrameIndex, FrameRef, Orientation, Ticks, TimeBase, Upright},
@@ -34,27 +35,20 @@ impl Stage {
     /// Opens a clip; `wake` is called from the reader's thread when a picture that was wished for
     /// is there, but not while the clip plays.
     pub fn open(path: &Path, wake: impl Fn() + Send + Sync + 'static) -> Result<Self, OpenError> {
-        let footage = match ApartDecoder::of_this_process() {
-            Some(apart) => apart.open_beginning(path, &known(), proofs::keeper())?,
-            None => proofs::open_beginning(path)?,
-        };
-        Ok(Self::show(footage, path, wake))
+        Ok(Self::show(beginning_of(path)?, path, wake))
     }
 
     /// Opens a clip with all its frames proved, so that an instant far into it leads to its frame at
-    /// once.
+    /// once; `told` hears how far that is. A clip that cannot be read to its end is open as far as
+    /// it can; nothing is open where `stop` said so.
     pub(crate) fn open_whole(
         path: &Path,
+        (stop, told): (&dyn Fn() -> bool, &dyn Fn(Proving)),
         wake: impl Fn() + Send + Sync + 'static,
-    ) -> Result<Self, OpenError> {
-        let footage = match ApartDecoder::of_this_process() {
-            Some(apart) => {
-                let footage = apart.open(path, &known(), proofs::keeper())?;
-                footage.proved(&|| false).unwrap_or(footage)
-            }
-            None => proofs::open_proved(path, &|_| ())?,
-        };
-        Ok(Self::show(footage, path, wake))
+    ) -> Result<Option<Self>, OpenError> {
+        let footage = beginning_of(path)?;
+        let proved = footage.proved_telling(stop, told);
+        Ok((!stop()).then(|| Self::show(proved.unwrap_or(footage), path, wake)))
     }
 
     fn show(footage: Footage, path: &Path, wake: impl Fn() + Send + Sync + 'static) -> Self {
@@ -222,6 +216,13 @@ impl Stage {
     /// Says whether the widget looks for pictures by itself.
     pub(crate) fn set_playing(&self, playing: Playing) {
         self.playing.store(playing == Playing::Yes, Ordering::Relaxed);
+    }
+}
+
+fn beginning_of(path: &Path) -> Result<Footage, OpenError> {
+    match ApartDecoder::of_this_process() {
+        Some(apart) => apart.open_beginning(path, &known(), proofs::keeper()),
+        None => proofs::open_beginning(path),
     }
 }
 

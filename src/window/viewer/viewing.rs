@@ -90,6 +90,11 @@ impl Viewer {
         shown.unwrap_or(self.frame)
     }
 
+    /// Returns whether what is on screen is proved to be its frame, or plays.
+    pub(crate) fn is_sure(&self) -> bool {
+        self.plays() || self.stage.is_proved(self.frame_seen())
+    }
+
     /// Returns the size of the picture, turned as `turn` says, and of its room.
     pub(crate) fn room(&self, turn: Option<Orientation>) -> Room {
         Room { picture: self.stage.upright(turn).shown_size().map(f64::from), room: self.room }

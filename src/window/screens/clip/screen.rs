@@ -7,7 +7,7 @@ use super::{
     drawn::ribbon::Ribbon,
     file::disk::Disk,
     jobs::Jobs,
-    looking::walk::Walk,
+    looking::{unproved::Unproved, walk::Walk},
     message::{Action, Message},
     mode::{Dialogue, Mode},
     routine::known::Known,
@@ -52,6 +52,8 @@ pub(crate) struct Clip {
     pub(super) walk: Option<Walk>,
     /// What is put down as soon as the picture that was asked for is on screen.
     pub(super) put_when_seen: Option<Entry>,
+    /// What was written about before its frame was proved.
+    pub(super) unproved: Unproved,
     pub(super) complaint: Option<Complaint>,
     pub(super) disk: Disk,
     pub(super) jobs: Jobs<Self, Message, Action>,
@@ -78,6 +80,7 @@ impl Clip {
             shows_asked: false,
             walk: None,
             put_when_seen: None,
+            unproved: Unproved::default(),
             complaint: None,
             disk: Disk::default(),
             jobs: Jobs::default(),

@@ -59,8 +59,8 @@ impl Clip {
         let last = self.viewer.stage().last_frame();
         let place =
             text(format!("Frame {seen} of {last}{damaged}{same}{going}")).font(theme::STRONG);
-        let sure = (!self.viewer.plays() && !self.viewer.stage().is_proved(seen))
-            .then(|| text("not yet proved").style(theme::ink(theme::ON_STAGE_QUIET)));
+        let sure = (!self.viewer.is_sure())
+            .then(|| text(words::NOT_PROVED).style(theme::ink(theme::ON_STAGE_QUIET)));
         let clock =
             text(words::clock(self.viewer.stage().time_base(), self.viewer.stage().ticks_of(seen)))
                 .style(theme::ink(theme::ON_STAGE_QUIET));

@@ -42,13 +42,15 @@ impl Clip {
             // What waits for its picture may not go into marks that are about to be others.
             return Action::None;
         }
-        match self.viewer.trouble() {
+        let action = match self.viewer.trouble() {
             Some(trouble) => {
                 self.put_what_waits();
                 self.complain(&trouble)
             }
             None => self.put_what_is_seen(),
-        }
+        };
+        self.settle_unproved();
+        action
     }
 
     pub(crate) fn told(&mut self, told: Told) -> Action {

@@ -172,6 +172,7 @@ impl Clip {
         if let Err(error) = self.session.take(step) {
             return self.complain_of(&error);
         }
+        self.note_unproved();
         self.complaint = None;
         self.chosen = choose.filter(|key| self.session.paper().line(*key).is_some());
         self.show_chosen()

@@ -21,10 +21,11 @@ use super::{
 impl Sitter {
     /// Opens the clip of the look beside the window's thread.
     pub(crate) fn get_clip(&mut self) -> Task<Message> {
-        self.shown = Shown::Getting;
+        let proved = Arc::default();
+        let arrived = (self.arrived.clone(), Arc::downgrade(&proved));
+        self.shown = Shown::Getting(proved);
         let Some(look) = self.sat.look().cloned() else { return Task::none() };
-        let (set_file, set, arrived) =
-            (self.set_file.clone(), self.set.clone(), self.arrived.clone());
+        let (set_file, set) = (self.set_file.clone(), self.set.clone());
         let id = look.id.clone();
         let opening = tokio::task::spawn_blocking(move || open(&set_file, &set, &look, arrived));
         Task::perform(opening, move |opened| {
@@ -124,7 +125,7 @@ impl Sitter {
         match &self.shown {
             Shown::Not(why) => Some(why.clone()),
             Shown::There(viewer) => viewer.stage().trouble(self.still_frame()?),
-            Shown::Getting => None,
+            Shown::Getting(_) => None,
         }
     }
 }

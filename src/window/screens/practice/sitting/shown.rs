@@ -2,12 +2,16 @@
 
 use std::{
     path::Path,
-    sync::Arc,
+    sync::{
+        Arc, Weak,
+        atomic::{AtomicU64, Ordering},
+    },
     thread,
     time::{Duration, Instant},
 };
 
 use crate::{
+    footage::Proving,
     library,
     practice::set::{Look, Set},
     units::FrameIndex,
@@ -17,11 +21,39 @@ use crate::{
 /// The clip of a look.
 pub(crate) enum Shown {
     /// It is being opened.
-    Getting,
+    Getting(Arc<Proved>),
     /// It is open.
     There(Box<Viewer>),
     /// It cannot be shown, and why.
     Not(String),
+}
+
+/// How much of a clip is proved, in hundredths. Who opens the clip stops when nobody has this any
+/// more.
+#[derive(Default)]
+pub(crate) struct Proved(AtomicU64);
+
+impl Shown {
+    /// Returns that a clip is being opened.
+    pub(super) fn getting() -> Self {
+        Self::Getting(Arc::default())
+    }
+}
+
+impl Proved {
+    /// Returns how far it is in words.
+    pub(super) fn words(&self) -> String {
+        match self.0.load(Ordering::Relaxed) {
+            0 => "Getting ready …".to_owned(),
+            percent => format!("Getting ready … {percent} %"),
+        }
+    }
+
+    /// Takes in how far it is; returns whether that reads otherwise than before.
+    fn tell(&self, Proving { done, of }: Proving) -> bool {
+        let percent = 100 * done.min(of) / of.max(1);
+        self.0.swap(percent, Ordering::Relaxed) != percent
+    }
 }
 
 /// The span of a look within its clip.
@@ -55,11 +87,20 @@ pub(super) fn open(
     set_file: &Path,
     set: &Set,
     look: &Look,
-    arrived: Arrived,
+    (arrived, proved): (Arrived, Weak<Proved>),
 ) -> Result<Arc<Stage>, String> {
     let path = library::clip_of_look(set_file, set, look).map_err(|why| why.to_string())?;
-    let stage = Stage::open_whole(&path, move || arrived.signal());
-    let stage = stage.map_err(|error| error.to_string())?;
+    let left = || proved.strong_count() == 0;
+    let signal = arrived.clone();
+    let told = |proving| {
+        if proved.upgrade().is_some_and(|proved| proved.tell(proving)) {
+            signal.signal();
+        }
+    };
+    let stage = Stage::open_whole(&path, (&left, &told), move || arrived.signal());
+    let Some(stage) = stage.map_err(|error| error.to_string())? else {
+        return Err("Nobody waits for this clip any more".to_owned());
+    };
     let Some(span) = Span::of(look, &stage) else {
         return Err(format!("The clip {} ends before this look begins", path.display()));
     };
@@ -79,3 +120,19 @@ pub(super) fn open(
 
 /// How long the first picture of a span may take.
 const PATIENCE: Duration = Duration::from_secs(30);
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn how_far_the_proof_is_stands_in_words_and_is_told_once() {
+        let proved = Proved::default();
+        assert_eq!(proved.words(), "Getting ready …");
+        assert!(proved.tell(Proving { done: 52, of: 130 }));
+        assert_eq!(proved.words(), "Getting ready … 40 %");
+        assert!(!proved.tell(Proving { done: 53, of: 130 }));
+        assert!(proved.tell(Proving { done: 131, of: 130 }));
+        assert_eq!(proved.words(), "Getting ready … 100 %");
+    }
+}

@@ -76,7 +76,7 @@ impl Sitter {
             keep: Keep::new(file),
             opened: Instant::now(),
             arrived: Arrived::default(),
-            shown: Shown::Getting,
+            shown: Shown::getting(),
             slip: Slip::default(),
             complaint: None,
             told_lost: false,
@@ -103,7 +103,7 @@ impl Sitter {
     pub(super) fn words(&self, stage: &SittingStage) -> &'static str {
         match stage {
             SittingStage::Cue => match self.shown {
-                Shown::Getting => "getting ready",
+                Shown::Getting(_) => "getting ready",
                 Shown::There(_) => "ready",
                 Shown::Not(_) => "cannot be shown",
             },
@@ -184,7 +184,7 @@ impl Sitter {
     pub(super) fn go_on(&mut self) -> Task<Message> {
         match self.sat.stage() {
             SittingStage::Cue => match &self.shown {
-                Shown::Getting => Task::none(),
+                Shown::Getting(_) => Task::none(),
                 Shown::There(_) => self.take(SittingEvent::Ready),
                 Shown::Not(why) => self.take(SittingEvent::CannotShow(why.clone())),
             },
@@ -246,7 +246,7 @@ impl Sitter {
                 Task::none()
             }
             SittingStage::Done => {
-                self.shown = Shown::Getting;
+                self.shown = Shown::getting();
                 Task::none()
             }
             _ => Task::none(),
@@ -305,7 +305,7 @@ impl Sitter {
     pub(crate) fn is_settled(&self) -> bool {
         let is_there = match (self.sat.stage(), &self.shown) {
             (SittingStage::Done, _) => true,
-            (_, Shown::Getting) => false,
+            (_, Shown::Getting(_)) => false,
             _ => self.still_frame().is_none() || self.still().is_some() || self.trouble().is_some(),
         };
         is_there && (self.keep.record().is_none() || self.keep.is_refused())

@@ -227,7 +227,7 @@ impl Sitter {
             return go_on("Try again");
         }
         match (self.sat.stage(), &self.shown) {
-            (SittingStage::Cue, Shown::Getting) => ("Getting ready …".to_owned(), None),
+            (SittingStage::Cue, Shown::Getting(proved)) => (proved.words(), None),
             (SittingStage::Cue, Shown::There(_)) => go_on("Look"),
             (SittingStage::Cue, Shown::Not(_)) => go_on("Pass over it"),
             (SittingStage::Looking, _) => ("Hand in".to_owned(), None),
