@@ -7,6 +7,7 @@ use crate::{
         limits::LIMITS,
         packets::{
             clip::{Clip, Said},
+            edits,
             elsewhere::Hands,
             input::{choose, open_input},
             scan::{Extent, Scan},
@@ -155,6 +156,7 @@ impl Clip {
     ) -> Result<Self, OpenError> {
         let path = source.path();
         let not_video = |cause| OpenError::NotVideo { path: path.to_owned(), cause };
+        edits::check(source)?;
         let mut input = open_input(source, Look::Closely).map_err(not_video)?;
         if input.streams() > LIMITS.streams {
             return Err(OpenError::TooManyStreams { path: path.to_owned(), limit: LIMITS.streams });

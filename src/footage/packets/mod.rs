@@ -3,6 +3,7 @@
 pub(crate) mod clip;
 mod coded;
 pub(crate) mod elsewhere;
+pub(crate) mod edits;
 pub(crate) mod input;
 pub(crate) mod scan;
 pub(crate) mod session;
