@@ -3,13 +3,13 @@ use std::{ops::ControlFlow, path::Path, sync::Arc};
 use crate::{
     footage::{
         error::OpenError,
-        libav::{Input, Look, Threads},
+        libav::{Input, Threads},
         limits::LIMITS,
         packets::{
             clip::{Clip, Said},
             edits,
             elsewhere::Hands,
-            input::{choose, open_input},
+            input::{Look, choose, open_input},
             scan::{Extent, Scan},
             session::Session,
             source::Source,
@@ -52,7 +52,7 @@ impl Footage {
         let nothing = || OpenError::NothingDecodes { path: path.to_owned() };
         let clip = Clip::open(&Source::open(path)?, Extent::Whole, &|| false)?;
         let (_, first) = clip.first.as_ref().ok_or_else(nothing)?;
-        let facts = FootageFacts::of(&clip.stream, (&clip.format, clip.time_base), first);
+        let facts = FootageFacts::of(&clip, first);
         let (clip, table, facts) = (Arc::new(clip), Arc::default(), Arc::new(facts));
         let proved = Self { clip, table, facts, keeper }.proved_telling(&|| false, told);
         let proved = proved.filter(|footage| !footage.table.is_empty());
@@ -86,7 +86,7 @@ impl Footage {
     pub(crate) fn of_clip(clip: Clip, how: How) -> Result<Self, OpenError> {
         let (path, hands) = (clip.source.path().to_owned(), clip.hands.clone());
         let Some((_, first)) = &clip.first else { return Err(OpenError::NothingDecodes { path }) };
-        let facts = FootageFacts::of(&clip.stream, (&clip.format, clip.time_base), first);
+        let facts = FootageFacts::of(&clip, first);
         Self::of(clip, facts, how).ok_or_else(|| match hands.lost() {
             Some(how) => OpenError::Unsafe { path, how },
             None => OpenError::NothingDecodes { path },

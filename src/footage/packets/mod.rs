@@ -2,8 +2,8 @@
 
 pub(crate) mod clip;
 mod coded;
-pub(crate) mod elsewhere;
 pub(crate) mod edits;
+pub(crate) mod elsewhere;
 pub(crate) mod input;
 pub(crate) mod scan;
 pub(crate) mod session;

@@ -253,7 +253,6 @@ mod tests {
     use std::io::Cursor;
 
     use super::*;
-    use crate::footage::libav::Look;
 
     /// An IVF file (32 bytes of header; length and time before each packet) of VP9 packets with so
     /// many bytes each.
@@ -269,7 +268,7 @@ mod tests {
 
     fn scan(file: Vec<u8>, limits: Limits) -> Result<Option<Scan>, TooMuch> {
         let file = Cursor::new(file);
-        let mut input = Input::open(file, "clip.ivf", (Look::Briefly, LIMITS)).expect("a file");
+        let mut input = Input::open(file, "clip.ivf", LIMITS).expect("a file");
         input.choose(0);
         Scan::of(&mut input, "vp9", (Extent::Whole, limits), &|| false)
     }
