@@ -102,9 +102,18 @@ impl Input {
 
     /// Returns the next packet of the chosen stream, or nothing at the end.
     pub(crate) fn next_packet(&mut self) -> Result<Option<Packet>, Error> {
+        self.next_packet_passing(&mut |_| ())
+    }
+
+    /// Returns the same; `passed` hears of what is read before it of other streams. There are some
+    /// where others were chosen too, or begin later in the file.
+    pub(crate) fn next_packet_passing(
+        &mut self,
+        passed: &mut dyn FnMut(&Packet),
+    ) -> Result<Option<Packet>, Error> {
         loop {
             match self.next_of_all()? {
-                Some(packet) if packet.stream() != self.stream => {}
+                Some(packet) if packet.stream() != self.stream => passed(&packet),
                 packet => {
                     if let Some(palette) = packet.as_ref().and_then(Packet::palette) {
                         self.palette = Some(Box::new(*palette));

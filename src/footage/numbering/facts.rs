@@ -45,6 +45,10 @@ pub struct FootageFacts {
 pub enum Note {
     /// The file gives no times, or only some; they follow from the frame rate.
     AssumedTimes,
+    /// Another recording follows so many milliseconds after the first frame, and is not shown.
+    ChangesOver(u64),
+    /// Another recording comes first, and is not shown.
+    ComesLater,
     /// Frames may still get other numbers, or more of them come.
     Counting,
     /// The file ends early.
@@ -66,6 +70,15 @@ impl fmt::Display for Note {
         match self {
             Self::AssumedTimes => f.write_str(
                 "the file does not give every frame's time; such times are assumed from the frame rate",
+            ),
+            Self::ChangesOver(after) => write!(
+                f,
+                "at {:.1} s the recording changes over to another one, which is not shown; export both \
+                 anew as one clip",
+                *after as f64 / 1000.0
+            ),
+            Self::ComesLater => f.write_str(
+                "the file begins with another recording, which is not shown; export both anew as one clip",
             ),
             Self::Counting => f.write_str(
                 "the frames are still being counted; a frame's number may change, its time does not",
@@ -126,6 +139,14 @@ impl FootageFacts {
             (self.zeros_left_out > 0, Note::ZerosLeftOut(self.zeros_left_out)),
         ];
         self.notes = notes.into_iter().filter(|(holds, _)| *holds).map(|(_, note)| note).collect();
+        self.notes.extend(scan.changes_at.map(|packet| self.change(packet, table)));
+    }
+
+    /// Says that another recording lies before a packet.
+    fn change(&self, packet: u32, table: &FrameTable) -> Note {
+        let before = table.entries().iter().filter(|entry| entry.ordinal < packet);
+        let last = before.map(|entry| self.time_base.seconds(entry.ticks)).reduce(f64::max);
+        last.map_or(Note::ComesLater, |last| Note::ChangesOver((last * 1000.0).round() as u64))
     }
 }
 

@@ -16,7 +16,7 @@ use crate::{
         },
         pictures::picture::{self, Defaults, Picture},
     },
-    units::Ticks,
+    units::{Seek, Ticks},
 };
 
 use super::{
@@ -166,9 +166,7 @@ impl Clip {
         let defaults = Defaults { matrix: stream.matrix, pixel_shape: stream.pixel_shape };
         let mut clip =
             Self::look_into(source, Said { stream, format: input.format(), defaults }, &mut input)?;
-        clip.scan = Scan::of(&mut input, &clip.stream.codec, (extent, LIMITS), stop)
-            .map_err(|beyond| beyond.of(path))?
-            .unwrap_or_default();
+        clip.scan = clip.scanned(&mut input, extent, stop)?.unwrap_or_default();
         let first = first_picture(&clip, input)?;
         // A turn told in the first picture holds until another one is told.
         clip.defaults.matrix = first.1.matrix().or(clip.defaults.matrix);
@@ -212,12 +210,26 @@ impl Clip {
             Ok(input) => input,
             Err(cause) => return Some(Err(OpenError::NotVideo { path: path.to_owned(), cause })),
         };
-        input.choose(self.stream.index);
-        let scan = Scan::of(&mut input, &self.stream.codec, (Extent::Whole, LIMITS), stop);
-        match scan {
-            Ok(scan) => Some(Ok(Self { scan: scan?, ..self.clone() })),
-            Err(beyond) => Some(Err(beyond.of(path))),
+        let scan = self.scanned(&mut input, Extent::Whole, stop).transpose()?;
+        Some(scan.map(|scan| Self { scan, ..self.clone() }))
+    }
+
+    /// Reads the packets; nothing when `stop` said so.
+    fn scanned(
+        &self,
+        input: &mut Input,
+        extent: Extent,
+        stop: &dyn Fn() -> bool,
+    ) -> Result<Option<Scan>, OpenError> {
+        let mut streams = vec![self.stream.index];
+        if self.container.seek == Seek::Byte {
+            // Recordings of such kinds are joined as they are, and go on in other streams then.
+            let others = input.videos().into_iter().map(|video| video.index);
+            streams.extend(others.filter(|&index| index != self.stream.index));
         }
+        input.choose_all(&streams);
+        Scan::of(input, &self.stream.codec, (extent, LIMITS), stop)
+            .map_err(|beyond| beyond.of(self.source.path()))
     }
 }
 

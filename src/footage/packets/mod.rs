@@ -1,5 +1,6 @@
 //! The packets of one open file: read once, and found again from any place.
 
+mod beside;
 pub(crate) mod clip;
 mod coded;
 pub(crate) mod edits;
