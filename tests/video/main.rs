@@ -34,6 +34,7 @@ mod looks;
 mod memory;
 mod misleading;
 mod mutations;
+mod numbers;
 mod opened_apart;
 mod oracle;
 mod parameters;
