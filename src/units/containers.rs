@@ -45,9 +45,9 @@ pub enum Seek {
 /// that was kept for more.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Zeros {
-    /// Nothing: what is coded in it never has many in a row.
+    /// Nothing: pictures are found by their own bytes, which never have many in a row.
     Nothing,
-    /// The rest of one picture, whose pixels may be stored as they are.
+    /// The rest of one picture, whose length is said before it, whatever its bytes are.
     OnePicture,
     /// Pictures, or what is passed over at once.
     Kept,
@@ -92,10 +92,10 @@ pub const CONTAINERS: &[Container] = {
         row("wtv", &["wtv"], Found, DecodingTime, MKV, Kept),
         row("mxf", &["mxf"], Found, DecodingTime, MKV, Kept),
         row("dv", &["dv"], Found, DecodingTime, MKV, Kept),
-        row("flv", &["flv"], Found, DecodingTime, MKV, Nothing),
+        row("flv", &["flv"], Found, DecodingTime, MKV, OnePicture),
         // What ends in ogg is sound.
         row("ogg", &["ogv"], Found, DecodingTime, MKV, Kept),
-        row("ivf", &["ivf"], Found, DecodingTime, MKV, Nothing),
+        row("ivf", &["ivf"], Found, DecodingTime, MKV, OnePicture),
         // FFmpeg takes most of these files for single pictures, which are not read.
         row("mjpeg", &[], Found, DecodingTime, MKV, Nothing),
         row("yuv4mpegpipe", &["y4m"], Found, DecodingTime, MKV, Kept),

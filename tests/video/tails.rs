@@ -57,7 +57,6 @@ fn zeros_behind_a_stream_are_left_out_and_told() {
         derived("tail.ts", &base(), "-c copy"),
         derived("tail.mts", &base(), "-c copy -mpegts_m2ts_mode 1"),
         derived("tail.h264", &base(), annex_b),
-        derived("tail.flv", &base(), "-c copy"),
         made("tail.mpg", &format!("{} {part_2}", source(2, "256x144", "25"))),
         made("tail.m2v", &format!("{} {part_2}", source(2, "256x144", "25"))),
     ] {
@@ -76,13 +75,13 @@ fn zeros_behind_a_stream_are_left_out_and_told() {
     assert!(words.starts_with("the file ends with 313 MB of zeros"), "{words}");
 }
 
-/// Where pixels may lie as they are, so many zeros are kept as one picture may have.
+/// Where a container says how long a picture is, so many zeros are kept as one may have.
 #[test]
-fn zeros_behind_a_container_of_any_pixels_are_left_out_beyond_one_picture() {
-    for ending in ["mkv", "avi"] {
-        let clip = derived(&format!("tail.{ending}"), &base(), "-c copy");
+fn zeros_behind_a_container_are_left_out_beyond_one_picture() {
+    for ending in ["mkv", "avi", "flv"] {
+        let clip = derived(&format!("tail_of.{ending}"), &base(), "-c copy");
         let left_out = check(&with_zeros(&clip, 200 * MIB));
-        assert!(left_out.is_some_and(|it| it >= 71 * MIB), "{ending}: {left_out:?}");
+        assert!(left_out.is_some_and(|it| it >= 70 * MIB), "{ending}: {left_out:?}");
         assert_eq!(check(&with_zeros(&clip, 100 * MIB)), None, "{ending}");
     }
 }

@@ -50,7 +50,8 @@ pub(crate) fn open_input(source: &Arc<Source>, look: Look) -> Result<Input, liba
 pub(crate) fn zeros_left_out(source: &Source, container: &Container) -> u64 {
     let kept = match container.zeros {
         Zeros::Nothing => FEW_ZEROS,
-        Zeros::OnePicture => LIMITS.packet as u64,
+        // One that is too large is still told as such.
+        Zeros::OnePicture => LIMITS.packet as u64 + MANY_ZEROS,
         Zeros::Kept => return 0,
     };
     let more = source.zeros_at_end().saturating_sub(kept);
