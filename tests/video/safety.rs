@@ -110,7 +110,7 @@ fn huge_pictures_are_refused_before_memory_is_taken() {
     refused(&path, "megapixels");
     // The same size, claimed by the container.
     let claimed = changed("bomb.mp4", &base(), |bytes| {
-        crate::boxes::set_claimed_size(bytes, 16000, 16000);
+        boxes::set_claimed_size(bytes, 16000, 16000);
     });
     // The pictures themselves say what they are.
     let footage = Footage::open(&claimed).expect("it opens");
@@ -290,7 +290,7 @@ fn a_clip_that_shrinks_is_noticed_and_its_beginning_still_read() {
     let message = decoder.picture(110).expect_err("it is gone").to_string();
     assert!(message.contains("was cut since it was opened"), "{message}");
     for k in [30, 0, 24, 7] {
-        assert_eq!(crate::oracle::bars(&decoder.picture(k).expect("it is there")), k as u32);
+        assert_eq!(oracle::bars(&decoder.picture(k).expect("it is there")), k as u32);
     }
 }
 
