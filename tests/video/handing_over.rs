@@ -45,7 +45,7 @@ impl Club {
         let from = clip;
         let clip = club.0.join(CLIP).with_extension(from.extension().expect("an ending"));
         fs::copy(from, &clip).expect("a copy");
-        let footage = Footage::open(&clip).expect("it opens");
+        let footage = Footage::open_proved(&clip, None, &|_| ()).expect("it opens");
         let at = |k: usize| footage.table().frame_ref(k).expect("a frame");
         let mark = |(&k, id): (&usize, u64)| Mark {
             id: Id(id),

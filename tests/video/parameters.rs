@@ -27,6 +27,12 @@ impl Reader<'_> {
         }
         (1 << zeros) - 1 + self.bits(zeros)
     }
+
+    fn golombs(&mut self, count: usize) {
+        for _ in 0..count {
+            self.golomb();
+        }
+    }
 }
 
 /// Takes away what the first sequence parameter set of a file says of how far its order of decoding
@@ -60,7 +66,7 @@ fn place_of_restriction(set: &[u8]) -> usize {
     from.bits(16);
     from.golomb();
     if profile >= 100 {
-        (0..3).for_each(|_| drop(from.golomb()));
+        from.golombs(3);
         from.bits(1);
         assert!(!from.flag(), "scaling lists are not read here");
     }
@@ -70,13 +76,13 @@ fn place_of_restriction(set: &[u8]) -> usize {
     }
     from.golomb();
     from.bits(1);
-    (0..2).for_each(|_| drop(from.golomb()));
+    from.golombs(2);
     if !from.flag() {
         from.bits(1);
     }
     from.bits(1);
     if from.flag() {
-        (0..4).for_each(|_| drop(from.golomb()));
+        from.golombs(4);
     }
     assert!(from.flag(), "it says how it is to be used");
     if from.flag() && from.bits(8) == 255 {
@@ -92,10 +98,11 @@ fn place_of_restriction(set: &[u8]) -> usize {
         }
     }
     if from.flag() {
-        (0..2).for_each(|_| drop(from.golomb()));
+        from.golombs(2);
     }
     if from.flag() {
-        (0..2).for_each(|_| drop(from.bits(32)));
+        from.bits(32);
+        from.bits(32);
         from.bits(1);
     }
     assert!(!from.flag() && !from.flag(), "no model of a buffer is read here");
