@@ -45,7 +45,8 @@ pub enum Seek {
 /// that was kept for more.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Zeros {
-    /// Nothing: pictures are found by their own bytes, which never have many in a row.
+    /// Nothing: pictures are found by their own bytes, or it holds none but coded ones, and neither has
+    /// many in a row.
     Nothing,
     /// The rest of one picture, whose length is said before it, whatever its bytes are.
     OnePicture,
@@ -92,7 +93,7 @@ pub const CONTAINERS: &[Container] = {
         row("wtv", &["wtv"], Found, DecodingTime, MKV, Kept),
         row("mxf", &["mxf"], Found, DecodingTime, MKV, Kept),
         row("dv", &["dv"], Found, DecodingTime, MKV, Kept),
-        row("flv", &["flv"], Found, DecodingTime, MKV, OnePicture),
+        row("flv", &["flv"], Found, DecodingTime, MKV, Nothing),
         // What ends in ogg is sound.
         row("ogg", &["ogv"], Found, DecodingTime, MKV, Kept),
         row("ivf", &["ivf"], Found, DecodingTime, MKV, OnePicture),
