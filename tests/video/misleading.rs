@@ -216,13 +216,14 @@ fn emptied(drawn: &mut Drawn, seed: u64) -> PathBuf {
 }
 
 /// First key pictures alone, then pictures that are shown in another order, which the stream does not
-/// declare: decoders find out when it is too late for the first of them.
+/// declare: decoders find out when it is too late for the first of them. (With fewer than three between
+/// two others one more picture of delay is enough, and none is lost.)
 fn late(drawn: &mut Drawn, seed: u64) -> PathBuf {
     let (begin, run) = (drawn.of(25, 40), drawn.of(8, 20));
     let options = format!(
         "-c:v libx264 -preset veryfast -threads 1 -crf 20 -g 300 -sc_threshold 0 -bf {} -b_strategy 0 \
          -force_key_frames expr:lt(n,{begin})+not(mod(n,{run}))",
-        drawn.of(1, 3)
+        drawn.of(3, 5)
     );
     let plain = made(&format!("declared-{seed}.mp4"), &format!("{} {options}", moving()));
     let silent = changed(&format!("undeclared-{seed}.mp4"), &plain, |bytes| {
