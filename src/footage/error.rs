@@ -86,6 +86,19 @@ pub enum OpenError {
         /// The limit.
         limit: usize,
     },
+    /// More edits than any recording needs.
+    #[error(
+        "{}: its edit list has {edits} entries, more than the {limit} that Stillcall reads; save it \
+         anew without edits, as a plain export to MP4", .path.display()
+    )]
+    TooManyEdits {
+        /// The file.
+        path: PathBuf,
+        /// Entries of its longest list.
+        edits: u64,
+        /// The limit.
+        limit: u64,
+    },
     /// A coded picture takes more bytes than any camera writes.
     #[error(
         "{}: picture {picture} takes more than {limit} MiB as stored; the file is damaged, or must \

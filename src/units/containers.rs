@@ -17,6 +17,8 @@ pub struct Container {
     pub seek: Seek,
     /// What a copy of its packets is written as.
     pub copy: CopyAs,
+    /// What many zeros at the end of its file may be.
+    pub zeros: Zeros,
 }
 
 /// Who says where a picture begins and ends.
@@ -39,6 +41,19 @@ pub enum Seek {
     Byte,
 }
 
+/// What zeros at the end of a file may be: a recording that was interrupted leaves the room behind it
+/// that was kept for more.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Zeros {
+    /// Nothing: pictures are found by their own bytes, or it holds none but coded ones, and neither has
+    /// many in a row.
+    Nothing,
+    /// The rest of one picture, whose length is said before it, whatever its bytes are.
+    OnePicture,
+    /// Pictures, or what is passed over at once.
+    Kept,
+}
+
 /// A container that copies are written in.
 #[derive(Debug, PartialEq, Eq)]
 pub struct CopyAs {
@@ -59,33 +74,34 @@ const MKV: CopyAs = CopyAs { muxer: "matroska", ending: "mkv" };
 pub const CONTAINERS: &[Container] = {
     use Packets::{Found, Indexed};
     use Seek::{Byte, DecodingTime, ShownTime};
+    use Zeros::{Kept, Nothing, OnePicture};
     &[
-        row("mov", &["mp4", "m4v", "3gp", "3g2"], Indexed, DecodingTime, MP4),
-        row("mov", &["mov"], Indexed, DecodingTime, MOV),
-        row("matroska", &["mkv", "webm"], Indexed, ShownTime, MKV),
-        row("avi", &["avi"], Found, DecodingTime, MKV),
-        row("mpegts", &["mts", "m2ts", "m2t", "ts"], Found, Byte, MKV),
-        row("mpeg", &["mpg", "mpeg", "vob"], Found, Byte, MKV),
-        row("mpegvideo", &["m1v", "m2v"], Found, Byte, MKV),
-        row("h264", &["h264", "264"], Found, Byte, MKV),
-        row("hevc", &["hevc", "h265", "265"], Found, Byte, MKV),
+        row("mov", &["mp4", "m4v", "3gp", "3g2"], Indexed, DecodingTime, MP4, Kept),
+        row("mov", &["mov"], Indexed, DecodingTime, MOV, Kept),
+        row("matroska", &["mkv", "webm"], Indexed, ShownTime, MKV, OnePicture),
+        row("avi", &["avi"], Found, DecodingTime, MKV, OnePicture),
+        row("mpegts", &["mts", "m2ts", "m2t", "ts"], Found, Byte, MKV, Nothing),
+        row("mpeg", &["mpg", "mpeg", "vob"], Found, Byte, MKV, Nothing),
+        row("mpegvideo", &["m1v", "m2v"], Found, Byte, MKV, Nothing),
+        row("h264", &["h264", "264"], Found, Byte, MKV, Nothing),
+        row("hevc", &["hevc", "h265", "265"], Found, Byte, MKV, Nothing),
         // Bare MPEG-4; its files end in m4v, as MP4's do.
-        row("m4v", &[], Found, Byte, MKV),
-        row("obu", &["obu"], Found, Byte, MKV),
-        row("asf", &["wmv", "asf"], Found, DecodingTime, MKV),
+        row("m4v", &[], Found, Byte, MKV, Nothing),
+        row("obu", &["obu"], Found, Byte, MKV, Nothing),
+        row("asf", &["wmv", "asf"], Found, DecodingTime, MKV, Kept),
         // What a computer recorded from television.
-        row("wtv", &["wtv"], Found, DecodingTime, MKV),
-        row("mxf", &["mxf"], Found, DecodingTime, MKV),
-        row("dv", &["dv"], Found, DecodingTime, MKV),
-        row("flv", &["flv"], Found, DecodingTime, MKV),
+        row("wtv", &["wtv"], Found, DecodingTime, MKV, Kept),
+        row("mxf", &["mxf"], Found, DecodingTime, MKV, Kept),
+        row("dv", &["dv"], Found, DecodingTime, MKV, Kept),
+        row("flv", &["flv"], Found, DecodingTime, MKV, Nothing),
         // What ends in ogg is sound.
-        row("ogg", &["ogv"], Found, DecodingTime, MKV),
-        row("ivf", &["ivf"], Found, DecodingTime, MKV),
+        row("ogg", &["ogv"], Found, DecodingTime, MKV, Kept),
+        row("ivf", &["ivf"], Found, DecodingTime, MKV, OnePicture),
         // FFmpeg takes most of these files for single pictures, which are not read.
-        row("mjpeg", &[], Found, DecodingTime, MKV),
-        row("yuv4mpegpipe", &["y4m"], Found, DecodingTime, MKV),
+        row("mjpeg", &[], Found, DecodingTime, MKV, Nothing),
+        row("yuv4mpegpipe", &["y4m"], Found, DecodingTime, MKV, Kept),
         // Drawings and signs on pages: a folder's are no clips.
-        row("gif", &[], Found, DecodingTime, MKV),
+        row("gif", &[], Found, DecodingTime, MKV, Kept),
     ]
 };
 
@@ -95,8 +111,9 @@ const fn row(
     packets: Packets,
     seek: Seek,
     copy: CopyAs,
+    zeros: Zeros,
 ) -> Container {
-    Container { demuxer, endings, packets, seek, copy }
+    Container { demuxer, endings, packets, seek, copy, zeros }
 }
 
 impl Container {

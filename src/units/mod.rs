@@ -18,7 +18,7 @@ mod upright;
 mod visible;
 
 pub(crate) use capitalised::capitalised;
-pub use containers::{CONTAINERS, Container, Packets, Seek, is_clip_name};
+pub use containers::{CONTAINERS, Container, Packets, Seek, Zeros, is_clip_name};
 pub use content::{content_hash, quick_id};
 pub use counted::counted;
 pub use degrees::Degrees;

@@ -67,6 +67,43 @@ pub(crate) fn set_claimed_size(file: &mut [u8], width: u16, height: u16) {
     file[at + 2..at + 4].copy_from_slice(&height.to_be_bytes());
 }
 
+/// Returns where the samples of a film with one track lie, which `ffmpeg` writes one behind the other.
+pub(crate) fn samples(file: &[u8]) -> Vec<std::ops::Range<usize>> {
+    let (sizes, chunks) = (sample_box(file, "stsz"), sample_box(file, "stco"));
+    let mut at = word(file, chunks.from + 16) as usize;
+    let count = word(file, sizes.from + 16) as usize;
+    let sizes = (0..count).map(|k| word(file, sizes.from + 20 + k * 4) as usize);
+    let ranges = sizes.map(|size| {
+        at += size;
+        at - size..at
+    });
+    ranges.collect()
+}
+
+/// Takes all bytes of some samples away; the index, which follows them, says so.
+pub(crate) fn empty_samples(file: &mut Vec<u8>, which: &[usize]) {
+    let samples = samples(file);
+    let (sizes, chunks) = (sample_box(file, "stsz"), sample_box(file, "stco"));
+    for &k in which {
+        file[sizes.from + 20 + k * 4..][..4].fill(0);
+    }
+    let gone_before = |place: usize| -> usize {
+        which.iter().map(|&k| &samples[k]).filter(|it| it.start < place).map(|it| it.len()).sum()
+    };
+    for k in 0..word(file, chunks.from + 12) as usize {
+        let at = chunks.from + 16 + k * 4;
+        let place = word(file, at) as usize;
+        let place = (place - gone_before(place)) as u32;
+        file[at..at + 4].copy_from_slice(&place.to_be_bytes());
+    }
+    let data = find(file, Span { from: 0, to: file.len() }, "mdat");
+    let size = (data.to - data.from - gone_before(data.to)) as u32;
+    file[data.from..data.from + 4].copy_from_slice(&size.to_be_bytes());
+    for &k in which.iter().rev() {
+        file.drain(samples[k].clone());
+    }
+}
+
 /// Appends a Dolby Vision configuration to the video's description: profile 8, level 6, a base
 /// layer with side information that ordinary HLG screens can show (compatibility 4).
 pub(crate) fn describe_dolby(file: &mut Vec<u8>) {

@@ -11,6 +11,8 @@ use sample_clips_generator::{
 };
 use stillcall::footage::{Decoder, Footage, Picture};
 
+use crate::numbers;
+
 /// Motions are drawn small: the number strip needs no more, and the figure is not looked at here.
 const SIZE: (u32, u32) = (480, 270);
 
@@ -57,6 +59,14 @@ fn walk(clip: &Path, truth: &Truth) {
     }
 }
 
+/// Compares the list that the program prints, and its stills.
+fn list(clip: &Path, truth: &Truth) {
+    let listed = numbers::check(clip);
+    let first = truth.frames[0].ticks;
+    let expected = truth.frames.iter().map(|frame| frame.ticks - first);
+    assert_eq!(listed, expected.collect::<Vec<_>>(), "{}", clip.display());
+}
+
 #[test]
 fn every_motion_steps_exactly() {
     for motion in motions::ALL {
@@ -64,6 +74,7 @@ fn every_motion_steps_exactly() {
             options.motion = motion.name.to_owned();
         });
         walk(&clip, &truth);
+        list(&clip, &truth);
     }
 }
 
@@ -82,5 +93,6 @@ fn every_way_of_coding_steps_exactly() {
     for (name, change) in ways {
         let (clip, truth) = made(name, change);
         walk(&clip, &truth);
+        list(&clip, &truth);
     }
 }

@@ -7,6 +7,8 @@ use std::{
     process::{Command, Output},
 };
 
+use base64::Engine as _;
+use image::RgbImage;
 use stillcall::{
     footage::{Decoder, Footage},
     marks::{At, ClipFacts, Desk, Id, Mark, Routine, Seen, Sheaf, StateFolder, What},
@@ -34,10 +36,16 @@ impl Club {
     }
 
     fn with(name: &str, frames: &[usize]) -> Self {
+        Self::with_clip(name, &phone(), frames)
+    }
+
+    /// The clip keeps its ending.
+    fn with_clip(name: &str, clip: &Path, frames: &[usize]) -> Self {
         let club = Self::empty(name);
-        let clip = club.0.join(CLIP);
-        fs::copy(phone(), &clip).expect("a copy");
-        let footage = Footage::open(&clip).expect("it opens");
+        let from = clip;
+        let clip = club.0.join(CLIP).with_extension(from.extension().expect("an ending"));
+        fs::copy(from, &clip).expect("a copy");
+        let footage = Footage::open_proved(&clip, None, &|_| ()).expect("it opens");
         let at = |k: usize| footage.table().frame_ref(k).expect("a frame");
         let mark = |(&k, id): (&usize, u64)| Mark {
             id: Id(id),
@@ -58,7 +66,7 @@ impl Club {
             ..Routine::default()
         };
         let facts = ClipFacts {
-            name: "Anna bars.mp4".to_owned(),
+            name: clip.file_name().expect("a name").to_string_lossy().into_owned(),
             quick_id: footage.content_id().expect("an id"),
             content_hash: None,
             time_base: footage.facts().time_base,
@@ -76,9 +84,13 @@ impl Club {
     }
 
     fn agree(&self) {
+        self.agree_to(CLIP);
+    }
+
+    fn agree_to(&self, clip: &str) {
         let noted = "--others none --athlete SC-07 --consent both --by office --for course";
         let noted = noted.split(' ').chain(["--source", "phone of the east hall"]);
-        let arguments: Vec<&str> = ["library", "note", CLIP].into_iter().chain(noted).collect();
+        let arguments: Vec<&str> = ["library", "note", clip].into_iter().chain(noted).collect();
         self.says(&arguments);
         self.says(&["library", "scan"]);
     }
@@ -117,6 +129,23 @@ impl Club {
         let found = self.files().into_iter().find(|name| name.ends_with(ending));
         self.0.join("clips").join(found.unwrap_or_else(|| panic!("no {ending}")))
     }
+}
+
+/// Returns the pictures of a page about marks on these frames of a clip, in their order.
+pub(crate) fn stills_of_page(name: &str, clip: &Path, frames: &[usize]) -> Vec<RgbImage> {
+    let club = Club::with_clip(name, clip, frames);
+    let ending = clip.extension().expect("an ending").to_string_lossy();
+    club.agree_to(&format!("clips/Anna bars.{ending}"));
+    let marks = club.file(".1.J-2.marks.json").display().to_string();
+    club.says(&["score", &marks, "--html", "s.html", "--stills", "--for", "course"]);
+    let page = fs::read_to_string(club.0.join("s.html")).expect("a page");
+    let pictures = page.split("data:image/png;base64,").skip(1);
+    let pictures = pictures.map(|rest| rest.split('"').next().expect("an end"));
+    let decoded = |text: &str| {
+        let png = base64::engine::general_purpose::STANDARD.decode(text).expect("base 64");
+        image::load_from_memory(&png).expect("a PNG").into_rgb8()
+    };
+    pictures.map(decoded).collect()
 }
 
 /// Returns the numbers that the pictures show on which the marks stand.

@@ -15,10 +15,12 @@ use stillcall::footage::{
 };
 
 use crate::{
-    clips::{H264, HEVC, base, made, scratch, source, turned, usual},
+    clips::{H264, HEVC, base, derived, made, scratch, source, turned, usual},
     excerpts::phone,
     mutations::{corpus, damaged},
     oracle,
+    streams::joined,
+    tails::with_zeros,
 };
 
 /// Long enough for a loaded machine; a test that waits so long has failed.
@@ -133,6 +135,8 @@ fn clips_are_the_same_as_read_and_decoded_here() {
         // Upside down, and with a palette.
         made("apart_raw.avi", &format!("{small} -pix_fmt bgr24 -c:v rawvideo")),
         made("apart_palette.avi", &format!("{small} -pix_fmt pal8 -c:v rawvideo")),
+        joined("apart_joined.ts", "256x144"),
+        with_zeros(&derived("apart_tail.ts", &base(), "-c copy"), 4 << 20),
         base(),
         phone(),
     ];

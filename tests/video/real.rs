@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use crate::exact;
+use crate::{exact, numbers};
 
 /// Compares every picture of a fetched clip with `ffmpeg`'s linear decode, or says why not.
 fn check(name: &str, frames: usize) {
@@ -13,6 +13,7 @@ fn check(name: &str, frames: usize) {
     }
     let footage = exact::check(&clip);
     assert_eq!(footage.table().len(), frames, "{name}: number of frames");
+    numbers::check(&clip);
 }
 
 // Numbers of frames as counted by FFmpeg 5.1's linear decode.

@@ -6,8 +6,9 @@ use stillcall::footage::{Decoder, Footage, SourceState};
 
 use crate::{
     bits::Bits,
+    boxes,
     clips::{base, changed, derived, made, scratch},
-    exact,
+    exact, oracle,
 };
 
 fn written(name: &str, bytes: &[u8]) -> PathBuf {
@@ -109,7 +110,7 @@ fn huge_pictures_are_refused_before_memory_is_taken() {
     refused(&path, "megapixels");
     // The same size, claimed by the container.
     let claimed = changed("bomb.mp4", &base(), |bytes| {
-        crate::boxes::set_claimed_size(bytes, 16000, 16000);
+        boxes::set_claimed_size(bytes, 16000, 16000);
     });
     // The pictures themselves say what they are.
     let footage = Footage::open(&claimed).expect("it opens");
@@ -167,6 +168,34 @@ fn more_streams_than_any_camera_writes_are_refused() {
     for name in ["seventy.mp4", "seventy.mkv", "seventy.ts"] {
         let clip = derived(name, &base(), &format!("-t 0.2 {{}} {seventy} -c copy"));
         refused(&clip, "more than 64 streams");
+    }
+}
+
+/// Every edit shows the whole clip once more, so that a small file has as many pictures as somebody
+/// likes. As many as are read come out as `ffmpeg` decodes them.
+#[test]
+fn an_edit_list_without_bound_is_refused() {
+    let edited = |name: &str, from: &Path, edits: &[(u32, i32)]| {
+        changed(name, from, |bytes| boxes::set_edits(bytes, edits))
+    };
+    let fragments = derived("fragments.mp4", &base(), "-c copy -movflags frag_keyframe+delay_moov");
+    for (name, from) in [("edits.mp4", &base()), ("edits_of_fragments.mp4", &fragments)] {
+        let many = edited(name, from, &[(4000, 1024); 3000]);
+        refused(&many, "its edit list has 3000 entries, more than the 500 that Stillcall reads");
+        let Err(error) = Footage::open_proved(&many, None, &|_| ()) else { panic!("it is opened") };
+        assert!(error.to_string().contains("save it anew without edits"), "{error}");
+    }
+    refused(&edited("edits_501.mp4", &base(), &[(33, 1024); 501]), "has 501 entries");
+    // The clip's ticks are 1/15360 s: each begins at one of the five key pictures, 24 frames apart.
+    let many: Vec<_> = (0..500).map(|k| (34, 1024 + k % 5 * 24 * 512)).collect();
+    let clip = edited("edits_500.mp4", &base(), &many);
+    let footage = Footage::open(&clip).expect("it opens");
+    let expected = oracle::linear(&clip, &footage);
+    assert!(expected.len() >= 500, "{}", expected.len());
+    let mut decoder = Decoder::new(&footage, 1);
+    assert_eq!(footage.table().len(), expected.len());
+    for k in (0..expected.len()).step_by(41).chain([expected.len() - 1, 0]) {
+        assert_eq!(decoder.picture(k).expect("a picture").hash(), expected[k], "frame {k}");
     }
 }
 
@@ -261,7 +290,7 @@ fn a_clip_that_shrinks_is_noticed_and_its_beginning_still_read() {
     let message = decoder.picture(110).expect_err("it is gone").to_string();
     assert!(message.contains("was cut since it was opened"), "{message}");
     for k in [30, 0, 24, 7] {
-        assert_eq!(crate::oracle::bars(&decoder.picture(k).expect("it is there")), k as u32);
+        assert_eq!(oracle::bars(&decoder.picture(k).expect("it is there")), k as u32);
     }
 }
 

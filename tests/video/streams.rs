@@ -2,7 +2,7 @@
 
 use std::{fs, path::PathBuf};
 
-use stillcall::footage::{Decoder, Footage, frames_text};
+use stillcall::footage::{Decoder, Footage, Note, frames_text};
 
 use crate::{
     boxes,
@@ -140,6 +140,55 @@ fn check_halves(clip: &std::path::Path, expected: &[u64], second: [u32; 2]) {
         assert_eq!(shown, if k < 60 { [256, 144] } else { second });
         assert_eq!(picture.to_rgba_upright().dimensions(), shown.into());
     }
+}
+
+/// Returns two recordings of two seconds in one file, the second in a stream with a number of its own.
+pub(crate) fn joined(name: &str, size: &str) -> PathBuf {
+    let first = part("joined_first.ts", "256x144", "-streamid 0:256");
+    let second = part(&format!("joined_{size}.ts"), size, "-output_ts_offset 2 -streamid 0:512");
+    changed(name, &first, |bytes| bytes.extend(fs::read(&second).expect("the second part")))
+}
+
+#[test]
+fn a_recording_that_changes_over_to_another_is_told() {
+    let footage = check_bars(&joined("joined.ts", "256x144"), 0..60);
+    let footage = footage.proved(&|| false).expect("it can be read");
+    // The last frame before begins at 59/30 s.
+    assert_eq!(footage.facts().notes, [Note::ChangesOver(1967)]);
+    let text = frames_text(&footage);
+    assert!(text.contains("at 2.0 s the recording changes over to another one"), "{text}");
+    // Where the other one begins so early that it is seen while the clip is opened, the larger one
+    // is shown.
+    let short = made(
+        "joined_short.ts",
+        &format!("{} {H264} -frames:v 4 -f mpegts -streamid 0:256", source(1, "256x144", "30")),
+    );
+    let larger = part("joined_later.ts", "320x192", "-output_ts_offset 2 -streamid 0:512");
+    let clip = changed("joined_larger.ts", &short, |bytes| {
+        bytes.extend(fs::read(&larger).expect("the second part"));
+    });
+    let footage = Footage::open(&clip).expect("it opens");
+    assert_eq!(footage.facts().width, 320);
+    assert_eq!(bars(&footage), (0..60).collect::<Vec<_>>());
+    assert_eq!(footage.facts().notes, [Note::ComesLater]);
+}
+
+/// Two cameras at the same time, and one recording after another in one stream.
+#[test]
+fn what_does_not_change_over_is_not_said_to() {
+    let two = "-f lavfi -i color=gray:s=64x64:r=30:d=4 -map 0 -map 1 -c:v:0 copy -c:v:1 libx264";
+    let options = format!("-i {} {two}", base().display());
+    let both = check_bars(&made("both.ts", &options), 0..120);
+    assert_eq!(both.facts().notes, []);
+    let [first, second] =
+        ["", "-output_ts_offset 2"].map(|it| part("same_stream.ts", "256x144", it));
+    let clip = changed("same_stream_joined.ts", &first, |bytes| {
+        bytes.extend(fs::read(&second).expect("the second part"));
+    });
+    let footage = Footage::open(&clip).expect("it opens");
+    let notes = &footage.facts().notes;
+    let is_told = notes.iter().any(|it| matches!(it, Note::ChangesOver(_) | Note::ComesLater));
+    assert_eq!((footage.table().len(), is_told), (120, false), "{notes:?}");
 }
 
 /// A parameter set in mid-stream may not ask for more memory than one at the beginning.

@@ -77,9 +77,9 @@ fn hear(
     let nonsense = || Err(not_understood());
     process.ask(&Ask::Open(extent), &[]).map_err(Err)?;
     let Some((told, _)) = process.hear(stop).map_err(Err)? else { return Ok(None) };
-    let (mut said, count, cut_short, is_whole, ordinal) = match told {
-        Told::Opened { said, packets, cut_short, is_whole, first } => {
-            (said, packets as usize, cut_short, is_whole, first)
+    let (mut said, count, (cut_short, changes_at), is_whole, ordinal) = match told {
+        Told::Opened { said, packets, cut_short, changes_at, is_whole, first } => {
+            (said, packets as usize, (cut_short, changes_at), is_whole, first)
         }
         Told::Refused(words) => return Err(Ok(short(&words))),
         _ => return Err(nonsense()),
@@ -98,7 +98,7 @@ fn hear(
         }
     }
     let mut scan = Scan::from_packets(packets, cut_short);
-    scan.is_whole = is_whole;
+    (scan.is_whole, scan.changes_at) = (is_whole, changes_at);
     let (Told::Picture(traits, _), tail) = process.answer().map_err(Err)? else {
         return Err(nonsense());
     };

@@ -87,12 +87,13 @@ impl Server {
             Ok(clip) => clip,
             Err(error) => return self.tell(&Told::Refused(short(&error.to_string())), &[]),
         };
-        let Scan { packets, cut_short, is_whole, .. } = &clip.scan;
+        let Scan { packets, cut_short, changes_at, is_whole, .. } = &clip.scan;
         let Some((ordinal, first)) = &clip.first else { return Ok(()) };
         let opened = Told::Opened {
             said: clip.said(),
             packets: packets.len() as u32,
             cut_short: *cut_short,
+            changes_at: *changes_at,
             is_whole: *is_whole,
             first: *ordinal,
         };

@@ -49,6 +49,7 @@ pub(super) enum Told {
         said: Said,
         packets: u32,
         cut_short: bool,
+        changes_at: Option<u32>,
         is_whole: bool,
         /// Ordinal of the packet that the first picture came from.
         first: u32,

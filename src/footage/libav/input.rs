@@ -24,15 +24,6 @@ use super::{
 /// Bytes read at a time.
 const CHUNK: usize = 1 << 16;
 
-/// Whether streams are looked into while opening.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Look {
-    /// Their first packets are read and decoded, until all is known that the file does not say.
-    Closely,
-    /// Only what the file itself says is read.
-    Briefly,
-}
-
 /// Where to put the reading position.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Aim {
@@ -51,18 +42,21 @@ pub(crate) struct Input {
 }
 
 impl Input {
-    /// Opens what `reader` holds; `name` is only a hint for recognising the container.
+    /// Opens what `reader` holds, by what the file itself says; `name` is only a hint for recognising
+    /// the container.
     pub(crate) fn open<R: Read + Seek + Send + 'static>(
         reader: R,
         name: &str,
-        (look, limits): (Look, Limits),
+        limits: Limits,
     ) -> Result<Self, Error> {
         set_up();
-        let mut context = open_container(reader, name, limits)?;
-        if look == Look::Closely {
-            find_streams(&mut context, limits)?;
-        }
+        let context = open_container(reader, name, limits)?;
         Ok(Self { context, stream: usize::MAX, palette: None })
+    }
+
+    /// Reads and decodes the first packets, until all is known that the file does not say.
+    pub(crate) fn look_closely(&mut self, limits: Limits) -> Result<(), Error> {
+        find_streams(&mut self.context, limits)
     }
 
     /// Returns the video streams that hold moving pictures, not covers.
@@ -108,9 +102,18 @@ impl Input {
 
     /// Returns the next packet of the chosen stream, or nothing at the end.
     pub(crate) fn next_packet(&mut self) -> Result<Option<Packet>, Error> {
+        self.next_packet_passing(&mut |_| ())
+    }
+
+    /// Returns the same; `passed` hears of what is read before it of other streams. There are some
+    /// where others were chosen too, or begin later in the file.
+    pub(crate) fn next_packet_passing(
+        &mut self,
+        passed: &mut dyn FnMut(&Packet),
+    ) -> Result<Option<Packet>, Error> {
         loop {
             match self.next_of_all()? {
-                Some(packet) if packet.stream() != self.stream => {}
+                Some(packet) if packet.stream() != self.stream => passed(&packet),
                 packet => {
                     if let Some(palette) = packet.as_ref().and_then(Packet::palette) {
                         self.palette = Some(Box::new(*palette));

@@ -9,6 +9,8 @@ pub(crate) struct Limits {
     pub packet: usize,
     /// Most packets of a clip.
     pub packets: usize,
+    /// Most entries of an edit list.
+    pub edits: u64,
     /// Bytes from the start within which the video must have told what it is.
     pub probe: usize,
 }

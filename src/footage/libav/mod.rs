@@ -21,7 +21,7 @@ mod values;
 pub(crate) use codec::{Codec, Output, Parameters, Threads, Unneeded};
 pub(crate) use error::{Error, LOST, NOT_ON_LIST, in_parentheses, is_out_of_bounds};
 pub(crate) use frame::{Component, Description, Frame, PlaneView};
-pub(crate) use input::{Aim, Input, Look};
+pub(crate) use input::{Aim, Input};
 pub(crate) use limits::Limits;
 pub(crate) use muxer::Muxer;
 pub(crate) use packet::{Packet, Palette};

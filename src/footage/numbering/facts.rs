@@ -1,7 +1,11 @@
 use std::fmt;
 
 use crate::{
-    footage::{Picture, libav::VideoStream, packets::scan::Scan, pictures::colour::ColourSpace},
+    footage::{
+        Picture,
+        packets::{clip::Clip, scan::Scan},
+        pictures::colour::ColourSpace,
+    },
     units::{TimeBase, Upright},
 };
 
@@ -30,6 +34,8 @@ pub struct FootageFacts {
     pub stated_rate: Option<[u32; 2]>,
     /// Whether frames are made of two fields taken at different instants.
     pub interlaced: bool,
+    /// Bytes at the end of the file that are zero and are not read.
+    zeros_left_out: u64,
     /// What a judge should know.
     pub notes: Vec<Note>,
 }
@@ -39,6 +45,10 @@ pub struct FootageFacts {
 pub enum Note {
     /// The file gives no times, or only some; they follow from the frame rate.
     AssumedTimes,
+    /// Another recording follows so many milliseconds after the first frame, and is not shown.
+    ChangesOver(u64),
+    /// Another recording comes first, and is not shown.
+    ComesLater,
     /// Frames may still get other numbers, or more of them come.
     Counting,
     /// The file ends early.
@@ -51,6 +61,8 @@ pub enum Note {
     Repeated(usize),
     /// High dynamic range is shown through a fixed formula.
     ToneMapped,
+    /// So many zeros at the end of the file are not read.
+    ZerosLeftOut(u64),
 }
 
 impl fmt::Display for Note {
@@ -58,6 +70,15 @@ impl fmt::Display for Note {
         match self {
             Self::AssumedTimes => f.write_str(
                 "the file does not give every frame's time; such times are assumed from the frame rate",
+            ),
+            Self::ChangesOver(after) => write!(
+                f,
+                "at {:.1} s the recording changes over to another one, which is not shown; export both \
+                 anew as one clip",
+                *after as f64 / 1000.0
+            ),
+            Self::ComesLater => f.write_str(
+                "the file begins with another recording, which is not shown; export both anew as one clip",
             ),
             Self::Counting => f.write_str(
                 "the frames are still being counted; a frame's number may change, its time does not",
@@ -73,28 +94,30 @@ impl fmt::Display for Note {
             Self::ToneMapped => f.write_str(
                 "high dynamic range, shown on an ordinary scale; positions are not affected",
             ),
+            Self::ZerosLeftOut(bytes) => write!(
+                f,
+                "the file ends with {} MB of zeros, as when a recording was interrupted; they are left out",
+                bytes.div_ceil(1_000_000)
+            ),
         }
     }
 }
 
 impl FootageFacts {
-    pub(crate) fn of(
-        stream: &VideoStream,
-        (container, time_base): (&str, TimeBase),
-        first: &Picture,
-    ) -> Self {
+    pub(crate) fn of(clip: &Clip, first: &Picture) -> Self {
         let [width, height] = first.upright.shown_size();
         Self {
             width,
             height,
             upright: first.upright,
-            time_base,
-            container: container.to_owned(),
-            codec: stream.codec.clone(),
+            time_base: clip.time_base,
+            container: clip.format.clone(),
+            codec: clip.stream.codec.clone(),
             pixel_format: first.layout().name.clone(),
             colour: first.colour,
-            stated_rate: stated_rate(stream.rate),
+            stated_rate: stated_rate(clip.stream.rate),
             interlaced: first.interlaced,
+            zeros_left_out: clip.zeros_left_out(),
             notes: Vec::new(),
         }
     }
@@ -113,8 +136,17 @@ impl FootageFacts {
             (self.interlaced, Note::Interlaced),
             (repeated > 0, Note::Repeated(repeated)),
             (self.colour.transfer != Transfer::Sdr, Note::ToneMapped),
+            (self.zeros_left_out > 0, Note::ZerosLeftOut(self.zeros_left_out)),
         ];
         self.notes = notes.into_iter().filter(|(holds, _)| *holds).map(|(_, note)| note).collect();
+        self.notes.extend(scan.changes_at.map(|packet| self.change(packet, table)));
+    }
+
+    /// Says that another recording lies before a packet.
+    fn change(&self, packet: u32, table: &FrameTable) -> Note {
+        let before = table.entries().iter().filter(|entry| entry.ordinal < packet);
+        let last = before.map(|entry| self.time_base.seconds(entry.ticks)).reduce(f64::max);
+        last.map_or(Note::ComesLater, |last| Note::ChangesOver((last * 1000.0).round() as u64))
     }
 }
 

@@ -3,19 +3,20 @@ use std::{ops::ControlFlow, path::Path, sync::Arc};
 use crate::{
     footage::{
         error::OpenError,
-        libav::{Input, Look, Threads},
+        libav::{Input, Threads},
         limits::LIMITS,
         packets::{
             clip::{Clip, Said},
+            edits,
             elsewhere::Hands,
-            input::{choose, open_input},
+            input::{Look, choose, open_input},
             scan::{Extent, Scan},
             session::Session,
             source::Source,
         },
         pictures::picture::{self, Defaults, Picture},
     },
-    units::Ticks,
+    units::{Seek, Ticks},
 };
 
 use super::{
@@ -51,7 +52,7 @@ impl Footage {
         let nothing = || OpenError::NothingDecodes { path: path.to_owned() };
         let clip = Clip::open(&Source::open(path)?, Extent::Whole, &|| false)?;
         let (_, first) = clip.first.as_ref().ok_or_else(nothing)?;
-        let facts = FootageFacts::of(&clip.stream, (&clip.format, clip.time_base), first);
+        let facts = FootageFacts::of(&clip, first);
         let (clip, table, facts) = (Arc::new(clip), Arc::default(), Arc::new(facts));
         let proved = Self { clip, table, facts, keeper }.proved_telling(&|| false, told);
         let proved = proved.filter(|footage| !footage.table.is_empty());
@@ -85,7 +86,7 @@ impl Footage {
     pub(crate) fn of_clip(clip: Clip, how: How) -> Result<Self, OpenError> {
         let (path, hands) = (clip.source.path().to_owned(), clip.hands.clone());
         let Some((_, first)) = &clip.first else { return Err(OpenError::NothingDecodes { path }) };
-        let facts = FootageFacts::of(&clip.stream, (&clip.format, clip.time_base), first);
+        let facts = FootageFacts::of(&clip, first);
         Self::of(clip, facts, how).ok_or_else(|| match hands.lost() {
             Some(how) => OpenError::Unsafe { path, how },
             None => OpenError::NothingDecodes { path },
@@ -160,6 +161,7 @@ impl Clip {
     ) -> Result<Self, OpenError> {
         let path = source.path();
         let not_video = |cause| OpenError::NotVideo { path: path.to_owned(), cause };
+        edits::check(source)?;
         let mut input = open_input(source, Look::Closely).map_err(not_video)?;
         if input.streams() > LIMITS.streams {
             return Err(OpenError::TooManyStreams { path: path.to_owned(), limit: LIMITS.streams });
@@ -169,9 +171,7 @@ impl Clip {
         let defaults = Defaults { matrix: stream.matrix, pixel_shape: stream.pixel_shape };
         let mut clip =
             Self::look_into(source, Said { stream, format: input.format(), defaults }, &mut input)?;
-        clip.scan = Scan::of(&mut input, &clip.stream.codec, (extent, LIMITS), stop)
-            .map_err(|beyond| beyond.of(path))?
-            .unwrap_or_default();
+        clip.scan = clip.scanned(&mut input, extent, stop)?.unwrap_or_default();
         let first = first_picture(&clip, input)?;
         // A turn told in the first picture holds until another one is told.
         clip.defaults.matrix = first.1.matrix().or(clip.defaults.matrix);
@@ -215,12 +215,26 @@ impl Clip {
             Ok(input) => input,
             Err(cause) => return Some(Err(OpenError::NotVideo { path: path.to_owned(), cause })),
         };
-        input.choose(self.stream.index);
-        let scan = Scan::of(&mut input, &self.stream.codec, (Extent::Whole, LIMITS), stop);
-        match scan {
-            Ok(scan) => Some(Ok(Self { scan: scan?, ..self.clone() })),
-            Err(beyond) => Some(Err(beyond.of(path))),
+        let scan = self.scanned(&mut input, Extent::Whole, stop).transpose()?;
+        Some(scan.map(|scan| Self { scan, ..self.clone() }))
+    }
+
+    /// Reads the packets; nothing when `stop` said so.
+    fn scanned(
+        &self,
+        input: &mut Input,
+        extent: Extent,
+        stop: &dyn Fn() -> bool,
+    ) -> Result<Option<Scan>, OpenError> {
+        let mut streams = vec![self.stream.index];
+        if self.container.seek == Seek::Byte {
+            // Recordings of such kinds are joined as they are, and go on in other streams then.
+            let others = input.videos().into_iter().map(|video| video.index);
+            streams.extend(others.filter(|&index| index != self.stream.index));
         }
+        input.choose_all(&streams);
+        Scan::of(input, &self.stream.codec, (extent, LIMITS), stop)
+            .map_err(|beyond| beyond.of(self.source.path()))
     }
 }
 

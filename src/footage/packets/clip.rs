@@ -8,14 +8,19 @@ use serde::{Deserialize, Serialize};
 use crate::{
     footage::{
         error::OpenError,
-        libav::{self, Codec, Input, Look, Pool, Threads, VideoStream},
+        libav::{self, Codec, Input, Pool, Threads, VideoStream},
         limits::{LARGEST_SIDE, LIMITS},
         pictures::picture::{Defaults, Picture},
     },
     units::{Container, Packets, TimeBase},
 };
 
-use super::{elsewhere::Hands, input::open_input, scan::Scan, source::Source};
+use super::{
+    elsewhere::Hands,
+    input::{Look, open_input, zeros_left_out},
+    scan::Scan,
+    source::Source,
+};
 
 /// What of a clip never changes once it is scanned.
 #[derive(Clone, Debug)]
@@ -74,6 +79,11 @@ impl Clip {
     pub(crate) fn said(&self) -> Said {
         let (stream, format) = (self.stream.clone(), self.format.clone());
         Said { stream, format, defaults: self.defaults }
+    }
+
+    /// Returns how many zeros at the end of the file are not read.
+    pub(crate) fn zeros_left_out(&self) -> u64 {
+        zeros_left_out(&self.source, self.container)
     }
 
     /// Opens the same file once more, for a reading position of its own; fails where another process

@@ -1,7 +1,9 @@
 //! The packets of one open file: read once, and found again from any place.
 
+mod beside;
 pub(crate) mod clip;
 mod coded;
+pub(crate) mod edits;
 pub(crate) mod elsewhere;
 pub(crate) mod input;
 pub(crate) mod scan;

@@ -12,7 +12,7 @@ use crate::footage::{
     pictures::picture,
 };
 
-use super::coded;
+use super::{beside::Beside, coded};
 
 /// What is kept of one packet; its place in the list, its ordinal, is its place in decoding order.
 #[derive(Clone, Copy, Debug)]
@@ -49,6 +49,9 @@ pub(crate) struct Scan {
     /// Whether reading stopped before the container said that it was done, or before the last of
     /// what its index names.
     pub cut_short: bool,
+    /// The ordinal of the first packet behind which another recording lies instead, which is not
+    /// read.
+    pub changes_at: Option<u32>,
     /// Whether all packets were read that can be.
     pub is_whole: bool,
     /// Whether some picture comes as two fields in packets of their own.
@@ -109,7 +112,7 @@ impl Scan {
     ) -> Result<Option<Self>, TooMuch> {
         let mut parser = input.parser();
         let (mut packets, mut palettes) = (Vec::new(), Vec::new());
-        let mut is_whole = true;
+        let (mut is_whole, mut beside) = (true, Beside::default());
         let cut_short = loop {
             if packets.len() == BEGINNING && extent == Extent::Beginning {
                 is_whole = false;
@@ -118,7 +121,7 @@ impl Scan {
             if stop() {
                 return Ok(None);
             }
-            match input.next_packet() {
+            match input.next_packet_passing(&mut |packet| beside.pass(packet)) {
                 Ok(Some(packet)) if packet.bytes().len() > limits.packet => {
                     return Err(TooMuch::Bytes(packets.len()));
                 }
@@ -137,7 +140,10 @@ impl Scan {
                 return Err(TooMuch::Packets);
             }
         };
-        Ok(Some(Self { is_whole, palettes, ..Self::from_packets(packets, cut_short) }))
+        let videos: Vec<usize> = input.videos().iter().map(|video| video.index).collect();
+        let changes_at = if is_whole { beside.in_its_place(&videos, &packets) } else { None };
+        let scan = Self::from_packets(packets, cut_short);
+        Ok(Some(Self { is_whole, palettes, changes_at, ..scan }))
     }
 
     /// Puts together what was read, all of it as far as one can read.
@@ -150,11 +156,12 @@ impl Scan {
         let layers = packets.iter().map(|packet| packet.layer);
         let highest_layer =
             layers.collect::<Option<Vec<_>>>().and_then(|them| them.into_iter().max());
-        let (is_whole, palettes) = (true, Vec::new());
+        let (is_whole, palettes, changes_at) = (true, Vec::new(), None);
         Self {
             packets,
             keys,
             cut_short,
+            changes_at,
             is_whole,
             has_fields,
             palettes,
@@ -253,7 +260,6 @@ mod tests {
     use std::io::Cursor;
 
     use super::*;
-    use crate::footage::libav::Look;
 
     /// An IVF file (32 bytes of header; length and time before each packet) of VP9 packets with so
     /// many bytes each.
@@ -269,7 +275,7 @@ mod tests {
 
     fn scan(file: Vec<u8>, limits: Limits) -> Result<Option<Scan>, TooMuch> {
         let file = Cursor::new(file);
-        let mut input = Input::open(file, "clip.ivf", (Look::Briefly, LIMITS)).expect("a file");
+        let mut input = Input::open(file, "clip.ivf", LIMITS).expect("a file");
         input.choose(0);
         Scan::of(&mut input, "vp9", (Extent::Whole, limits), &|| false)
     }

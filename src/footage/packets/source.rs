@@ -3,8 +3,8 @@ use std::{
     io::{self, Read, Seek, SeekFrom},
     path::{Path, PathBuf},
     sync::{
-        Arc,
-        atomic::{AtomicUsize, Ordering},
+        Arc, OnceLock,
+        atomic::{AtomicU64, AtomicUsize, Ordering},
     },
     time::SystemTime,
 };
@@ -24,7 +24,13 @@ pub(crate) struct Source {
     modified: Option<SystemTime>,
     /// Whether the file lies under its name here, so that one may ask what became of it.
     is_named: bool,
+    zeros: OnceLock<u64>,
 }
+
+/// Bytes looked at together for zeros.
+const PIECE: usize = 1 << 20;
+/// Bytes looked at first, which nearly always say that there are none.
+const LAST: usize = 1 << 9;
 
 /// Opens a file that exists and is a regular file.
 pub(crate) fn open_clip(path: &Path) -> Result<File, OpenError> {
@@ -59,6 +65,7 @@ impl Source {
             length: facts.len(),
             modified: facts.modified().ok(),
             is_named,
+            zeros: OnceLock::new(),
         }))
     }
 
@@ -71,10 +78,35 @@ impl Source {
         self.length
     }
 
+    /// Returns how many zeros the file ends with; reads them all, the first time.
+    pub(crate) fn zeros_at_end(&self) -> u64 {
+        *self.zeros.get_or_init(|| self.length - self.end_of_data())
+    }
+
+    /// Returns the place behind the last byte that is not zero; the end, where that cannot be read.
+    fn end_of_data(&self) -> u64 {
+        let (zeros, mut read) = (vec![0; PIECE], vec![0; PIECE]);
+        let (mut end, mut most) = (self.length, LAST);
+        while end > 0 {
+            let length = usize::try_from(end).map_or(most, |left| left.min(most));
+            let (begin, piece) = (end - length as u64, &mut read[..length]);
+            if self.read_exactly_at(begin, piece).is_err() {
+                return self.length;
+            }
+            if *piece != zeros[..length] {
+                let last = piece.iter().rposition(|&byte| byte != 0).unwrap_or(0);
+                return begin + last as u64 + 1;
+            }
+            (end, most) = (begin, PIECE);
+        }
+        0
+    }
+
     /// Returns a reader with a position of its own, at the start.
     pub(crate) fn reader(self: &Arc<Self>) -> SourceReader {
         let left = Arc::new(AtomicUsize::new(usize::MAX));
-        SourceReader { source: Arc::clone(self), position: 0, left }
+        let end = Arc::new(AtomicU64::new(u64::MAX));
+        SourceReader { source: Arc::clone(self), position: 0, left, end }
     }
 
     /// Says what became of the file since it was opened.
@@ -97,6 +129,21 @@ impl Source {
         self.file.try_clone()
     }
 
+    fn read_exactly_at(&self, mut position: u64, mut buffer: &mut [u8]) -> io::Result<()> {
+        while !buffer.is_empty() {
+            match self.read_at(position, buffer) {
+                Ok(0) => return Err(io::ErrorKind::UnexpectedEof.into()),
+                Ok(read) => {
+                    position += read as u64;
+                    buffer = &mut buffer[read..];
+                }
+                Err(error) if error.kind() == io::ErrorKind::Interrupted => {}
+                Err(error) => return Err(error),
+            }
+        }
+        Ok(())
+    }
+
     fn read_at(&self, position: u64, buffer: &mut [u8]) -> io::Result<usize> {
         #[cfg(unix)]
         return std::os::unix::fs::FileExt::read_at(&self.file, buffer, position);
@@ -112,6 +159,17 @@ pub(crate) struct SourceReader {
     position: u64,
     /// Bytes that may still be read.
     left: Arc<AtomicUsize>,
+    /// The byte before which the file ends for it.
+    end: Arc<AtomicU64>,
+}
+
+/// Lets a file end earlier for a reader.
+pub(crate) struct End(Arc<AtomicU64>);
+
+impl End {
+    pub(crate) fn set(self, end: u64) {
+        self.0.store(end, Ordering::Relaxed);
+    }
 }
 
 /// Holds a reader to so many bytes, wherever in the file, until it is let go.
@@ -130,6 +188,11 @@ impl SourceReader {
         self.left.store(bytes, Ordering::Relaxed);
         Leash(Arc::clone(&self.left))
     }
+
+    /// Returns what can let the file end earlier.
+    pub(crate) fn end(&self) -> End {
+        End(Arc::clone(&self.end))
+    }
 }
 
 impl Read for SourceReader {
@@ -142,7 +205,9 @@ impl Read for SourceReader {
         if left < usize::MAX {
             self.left.store(left - buffer.len(), Ordering::Relaxed);
         }
-        let read = self.source.read_at(self.position, buffer)?;
+        let rest = self.end.load(Ordering::Relaxed).saturating_sub(self.position);
+        let most = usize::try_from(rest).map_or(buffer.len(), |rest| rest.min(buffer.len()));
+        let read = self.source.read_at(self.position, &mut buffer[..most])?;
         self.position += read as u64;
         Ok(read)
     }
@@ -153,7 +218,7 @@ impl Seek for SourceReader {
         let (base, step) = match to {
             SeekFrom::Start(position) => (position, 0),
             SeekFrom::Current(step) => (self.position, step),
-            SeekFrom::End(step) => (self.source.length, step),
+            SeekFrom::End(step) => (self.end.load(Ordering::Relaxed).min(self.source.length), step),
         };
         self.position = base
             .checked_add_signed(step)
