@@ -215,7 +215,7 @@ fn doubled_and_missing_time_stamps() {
         let clip = derived(name, &base(), annex_b);
         check_bars(&clip, 0..120);
         let footage = Footage::open(&clip).expect("it opens");
-        assert!(footage.facts().notes.contains(&stillcall::footage::Note::AssumedTimes));
+        assert!(footage.facts().has_assumed_times());
         // 30 frames a second: the last of 120 begins at 119/30 s.
         let last = footage.table().entry(119).expect("a last frame").ticks;
         let seconds = footage.facts().time_base.seconds(last);

@@ -40,4 +40,5 @@ mod reading;
 mod real;
 mod safety;
 mod streams;
+mod time_line;
 mod words;

@@ -52,6 +52,18 @@ pub(super) fn by_stamps(scan: &Scan, shown: &[u32], turn: Option<i64>) -> Option
     Some(Order { ordinals, is_one_piece })
 }
 
+/// Returns whether an order is not another one than the pictures themselves tell, as far as they do.
+pub(super) fn agrees(scan: &Scan, ordinals: &[u32]) -> bool {
+    let mut run = 0;
+    let counts = scan.packets.iter().map(|packet| {
+        run += u32::from(packet.order == Some(0));
+        packet.order.map(|order| (run, order))
+    });
+    let counts: Vec<_> = counts.collect();
+    let told = ordinals.iter().filter_map(|&ordinal| *counts.get(ordinal as usize)?);
+    told.is_sorted()
+}
+
 /// Returns the ordinals of one piece by their stamps, unless two have the same or one lies farther
 /// away than a decoder could have put it.
 fn sorted(piece: &[(i64, u32)]) -> Option<Vec<u32>> {

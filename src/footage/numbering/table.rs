@@ -15,7 +15,7 @@ use crate::{
 use super::{
     counted::counted,
     mend::{Line, TimeSource, mend},
-    order::{Order, SPREAD, by_stamps},
+    order::{Order, SPREAD, agrees, by_stamps},
 };
 
 /// What is known of one frame.
@@ -225,7 +225,8 @@ impl FrameTable {
         let shown = (0_u32..).zip(&scan.packets).filter(|(_, packet)| packet.is_shown());
         let shown: Vec<u32> = shown.map(|(ordinal, _)| ordinal).collect();
         let order = trusted(clip).then(|| by_stamps(scan, &shown, clip.stream.turn()))??;
-        let table = order.is_one_piece.then(|| Self::ordered(clip, order))?;
+        let is_shown_so = order.is_one_piece && agrees(scan, &order.ordinals);
+        let table = is_shown_so.then(|| Self::ordered(clip, order))?;
         Some(Self { counted: true, ..table })
     }
 
@@ -322,8 +323,11 @@ fn trusted(clip: &Clip) -> bool {
 fn end_of(scan: &Scan, entries: &[FrameEntry], usual: i64) -> Ticks {
     let Some(last) = entries.last() else { return Ticks(0) };
     let packet = &scan.packets[last.ordinal as usize];
-    // The packet of a field lasts half as long as the frame.
-    let whole = packet.structure == Structure::Frame && packet.duration > 0;
+    // The packet of a field lasts half as long as the frame, and where a file gives no times its
+    // packets may last anything.
+    let whole = packet.structure == Structure::Frame
+        && last.source != TimeSource::Assumed
+        && packet.duration > 0;
     let length = if whole { packet.duration } else { usual };
     Ticks(last.ticks.0.saturating_add(length))
 }
