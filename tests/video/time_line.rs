@@ -131,9 +131,10 @@ fn programs_agree(clip: &Path, footage: &Footage) {
     }
 }
 
-/// The plain clip as a transport stream whose clock begins so many seconds later.
+/// The plain clip as a transport stream whose clock begins so many seconds later than another's; a
+/// second at least, for from zero FFmpeg would move what is decoded before it.
 fn stream(later: u32) -> PathBuf {
-    let options = format!("-c copy -output_ts_offset {later}");
+    let options = format!("-c copy -output_ts_offset {}", later + 1);
     derived(&format!("begins-at-{later}.ts"), &base(), &options)
 }
 
@@ -266,7 +267,7 @@ fn frames_without_stamps_follow_the_rate() {
 /// One second at 30 frames a second, three without any, and 30 frames at 240 a second.
 #[test]
 fn a_frame_rate_that_changes_is_kept() {
-    let times = "-vf settb=1/90000,setpts='if(lt(N\\,30)\\,N/30\\,4+(N-30)/240)/TB' \
+    let times = "-vf settb=1/90000,setpts='if(lt(N\\,30)\\,N*3000\\,360000+(N-30)*375)' \
                  -fps_mode passthrough -enc_time_base 1:90000 -video_track_timescale 90000";
     let clip = made("gap-and-rates.mp4", &format!("{} {times} {H264}", source(2, "256x144", "30")));
     let slow = plain(0..30).into_iter();
