@@ -27,6 +27,9 @@ pub(crate) struct Parsed {
 /// Codecs whose parsers tell a picture order count.
 const COUNTED: [AVCodecID; 2] = [AVCodecID::AV_CODEC_ID_H264, AVCodecID::AV_CODEC_ID_HEVC];
 
+/// What stands in for a picture order count until one is read off a packet that has one.
+const UNTOLD: i32 = i32::MIN;
+
 /// Looks into packets without decoding them.
 pub(crate) struct Parser {
     parser: *mut AVCodecParserContext,
@@ -54,6 +57,7 @@ impl Parser {
         // read from a file as its parsers require; `out` points into the packet and is not kept.
         // The fields read are integers and enumerations, these read as integers.
         unsafe {
+            (*self.parser).output_picture_number = UNTOLD;
             ffi::av_parser_parse2(
                 self.parser,
                 self.codec.as_mut_ptr(),
@@ -75,7 +79,8 @@ impl Parser {
                 } else {
                     Structure::Frame
                 },
-                order: has_order.then(|| (*self.parser).output_picture_number),
+                order: Some((*self.parser).output_picture_number)
+                    .filter(|&order| has_order && order != UNTOLD),
             }
         }
     }
