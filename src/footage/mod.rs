@@ -8,8 +8,8 @@
 //! - `packets`: the packets are read once and numbered (`scan`), the number travels through the
 //!   decoder as the packet's time stamp and so names the picture that comes out, and a seek counts
 //!   only when the packet that was wanted has come by (`session`).
-//! - `numbering`: the table of frames says which packet shows which frame, by time stamps (`table`)
-//!   or by one full decode (`prove`); here a clip is opened.
+//! - `numbering`: the table of frames says which packet shows which frame, by time stamps (`order`)
+//!   or by one full decode (`prove`), and when (`mend`); here a clip is opened.
 //! - `reading`: frames in any order (`decoder`), beside the window (`reader`).
 //! - `output`: stills, copies and lists.
 //! - `apart`: clips of unknown origin, decoded in processes that are locked in.
@@ -33,6 +33,7 @@ pub use error::DecodeError;
 pub(crate) use error::OpenError;
 pub use numbering::facts::{FootageFacts, Note};
 pub use numbering::footage::Footage;
+pub use numbering::mend::TimeSource;
 pub use numbering::proof::{Proof, ProofKeeper, Proving};
 pub(crate) use numbering::table::FrameEntry;
 pub use output::copy::{Copied, CopyError, CopyWishes};

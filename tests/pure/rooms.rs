@@ -104,6 +104,7 @@ const PURE: &[&str] = &[
     "library/index/entry.rs",
     "library/judges/agree.rs",
     "figure",
+    "footage/numbering/mend.rs",
     "marks/placing.rs",
     "rulebook/keys",
     "rulebook/kinds",

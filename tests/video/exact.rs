@@ -167,10 +167,12 @@ fn edit_lists() {
     check_bars(&two, (0..30).chain(60..90));
 }
 
-/// Packets that an edit list hides come before the first frame; a fifth of the clip is gone.
+/// Packets that an edit list hides come before the first frame; a fifth of the clip is gone. The codec
+/// tells no order of its own, so that stamps are believed of packets that show nothing.
 #[test]
 fn frames_that_never_come_behind_a_hidden_beginning_are_not_tried_for_ever() {
-    let mid = derived("starts_inside_a_run.mp4", &base(), "-ss 1.0 {} -c copy");
+    let part_2 = made("part_2.mp4", &format!("{} -c:v mpeg4 -q:v 3 -g 24 -bf 2", usual()));
+    let mid = derived("starts_inside_a_run_of_part_2.mp4", &part_2, "-ss 1.0 {} -c copy");
     let gone = changed("starts_inside_and_torn.mp4", &mid, |bytes| {
         let tenth = bytes.len() / 10;
         bytes[tenth..3 * tenth].fill(0);
@@ -215,7 +217,7 @@ fn doubled_and_missing_time_stamps() {
         let clip = derived(name, &base(), annex_b);
         check_bars(&clip, 0..120);
         let footage = Footage::open(&clip).expect("it opens");
-        assert!(footage.facts().notes.contains(&stillcall::footage::Note::AssumedTimes));
+        assert!(footage.facts().has_assumed_times());
         // 30 frames a second: the last of 120 begins at 119/30 s.
         let last = footage.table().entry(119).expect("a last frame").ticks;
         let seconds = footage.facts().time_base.seconds(last);

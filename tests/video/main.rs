@@ -44,4 +44,5 @@ mod real;
 mod safety;
 mod streams;
 mod tails;
+mod time_line;
 mod words;

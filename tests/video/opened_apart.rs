@@ -273,7 +273,7 @@ const READY: Said = (r#"{"Ready":{"limits":true,"files":true,"calls":true}}"#, b
 fn tells(width: u32, packets: u32) -> String {
     format!(
         r#"{{"Opened":{{"said":{{"stream":{{"index":0,"width":{width},"height":48,"codec":"ffv1",
-        "time_base":[1,25],"rate":[25,1],"chosen_by_file":true,"cover":false,"pixel_shape":[1,1],
+        "time_base":[1,25],"stamp_bits":64,"rate":[25,1],"chosen_by_file":true,"cover":false,"pixel_shape":[1,1],
         "matrix":null}},"format":"matroska,webm","defaults":{{"matrix":null,"pixel_shape":[1,1]}}}},
         "packets":{packets},"cut_short":false,"is_whole":true,"first":0}}}}"#
     )
@@ -290,7 +290,7 @@ fn shows(format: i32, width: u32, height: u32) -> String {
 
 /// A key packet that shows one picture at 0.
 fn packet() -> Vec<u8> {
-    let mut record = vec![0; 43];
+    let mut record = vec![0; 47];
     (record[0], record[1]) = (0b1_0001, 1);
     record
 }
@@ -307,8 +307,8 @@ fn what_no_clip_can_have_is_not_believed() {
         ("silent", &[], "longer than 3 s"),
         ("open", &[(&sound, b"")], "not understood"),
         ("many", &[READY, (&many, b"")], "not understood"),
-        ("more", &[READY, (&sound, b""), (packets.0, &[0; 86])], "not understood"),
-        ("torn", &[READY, (&sound, b""), (packets.0, &[0; 42])], "not understood"),
+        ("more", &[READY, (&sound, b""), (packets.0, &[0; 94])], "not understood"),
+        ("torn", &[READY, (&sound, b""), (packets.0, &[0; 46])], "not understood"),
         ("wide", &[READY, (&wide, b""), packets, (&truth, b"")], "more than the 8192"),
         ("huge", &[READY, (&sound, b""), packets, (&huge, b"")], "not understood"),
         ("unknown", &[READY, (&sound, b""), packets, (&unknown, b"")], "not understood"),

@@ -17,8 +17,14 @@ fn frames_are_listed_for_other_programs() {
     assert_eq!(list["time_base"], json!([1, 15360]));
     assert_eq!(list["frame_count"], 120);
     let frames = list["frames"].as_array().expect("a list");
-    assert_eq!(frames[0], json!({"frame": 0, "ticks": 0, "time_s": 0.0, "key": true}));
-    assert_eq!(frames[3], json!({"frame": 3, "ticks": 1536, "time_s": 0.1, "key": false}));
+    assert_eq!(
+        frames[0],
+        json!({"frame": 0, "ticks": 0, "time_s": 0.0, "time_source": "given", "key": true})
+    );
+    assert_eq!(
+        frames[3],
+        json!({"frame": 3, "ticks": 1536, "time_s": 0.1, "time_source": "given", "key": false})
+    );
     let keys: Vec<usize> = (0..120).filter(|&k| frames[k]["key"] == true).collect();
     assert_eq!(keys, [0, 24, 48, 72, 96]);
 }

@@ -43,6 +43,31 @@ fn a_repeated_picture_names_the_first_of_its_kind() {
     }
 }
 
+/// A stream of one second at 25 frames a second, twice: its clock starts anew in between.
+#[test]
+fn where_clips_are_joined_is_said_and_where_times_are_assumed() {
+    let coding = "-c:v libx264 -g 12 -bf 0 -pix_fmt yuv420p";
+    let piece = fs::read(clips::coded("piece.ts", coding)).unwrap();
+    let clip = clips::folder("joined").join("joined.ts");
+    fs::write(&clip, piece.repeat(2)).unwrap();
+    let mut window = open(&clip);
+    until(&mut window, "joined at frame 25");
+    window.press(&["Right"; 24]);
+    assert_says(&mut window, "Frame 24 of 49");
+    assert!(!window.says("joined here"));
+    window.press(&["Right"]);
+    assert_says(&mut window, "Frame 25 of 49");
+    assert_says(&mut window, "joined here");
+    window.press(&["Right"]);
+    assert_says(&mut window, "Frame 26 of 49");
+    assert!(!window.says("joined here") && !window.says("time assumed"));
+
+    let mut window = open(&clips::coded("bare.h264", coding));
+    until(&mut window, "gives 25 frames no time");
+    window.press(&["Right"]);
+    assert_says(&mut window, "time assumed");
+}
+
 /// A middle that was overwritten with zeros.
 #[test]
 fn a_damaged_frame_says_so_and_can_be_stepped_past() {

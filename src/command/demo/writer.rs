@@ -7,7 +7,7 @@ use sample_clips_generator::{
     truth::{Event, EventKind},
 };
 use stillcall::{
-    footage::{Footage, Note},
+    footage::Footage,
     marks::{
         At, BodyPart, ClipFacts, Contact, Facing, How, Id, LandingOn, Manner, Mark, Phase,
         Quantity, Reading, Seen, Sheaf, What,
@@ -42,7 +42,7 @@ impl<'a> Writer<'a> {
             time_base: facts.time_base,
             upright: facts.upright,
             orientation_override: None,
-            assumed_times: facts.notes.contains(&Note::AssumedTimes),
+            assumed_times: facts.has_assumed_times(),
             unknown: BTreeMap::default(),
         };
         let table = footage.table();

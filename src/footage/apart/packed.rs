@@ -5,7 +5,7 @@ use crate::footage::{libav::Structure, packets::scan::PacketEntry};
 use super::talk::LONGEST_TAIL;
 
 /// Bytes of one packet.
-const RECORD: usize = 43;
+const RECORD: usize = 47;
 /// Stands for a temporal layer that is not known.
 const NO_LAYER: u8 = u8::MAX;
 /// Packets that are told at once.
@@ -31,6 +31,7 @@ fn record(entry: &PacketEntry) -> [u8; RECORD] {
         entry.pts.is_some(),
         entry.dts.is_some(),
         entry.position.is_some(),
+        entry.order.is_some(),
     ];
     let flags = (0..).zip(flags).map(|(bit, flag)| u8::from(flag) << bit).sum();
     let numbers = [entry.pts, entry.dts, Some(entry.duration), entry.position];
@@ -40,6 +41,7 @@ fn record(entry: &PacketEntry) -> [u8; RECORD] {
     record[2..34].copy_from_slice(numbers.as_flattened());
     record[34..42].copy_from_slice(&entry.fingerprint.to_le_bytes());
     record[42] = entry.layer.unwrap_or(NO_LAYER);
+    record[43..].copy_from_slice(&entry.order.unwrap_or_default().to_le_bytes());
     record
 }
 
@@ -60,6 +62,8 @@ fn entry(record: &[u8; RECORD]) -> PacketEntry {
         hidden: flag(1),
         corrupt: flag(2),
         structure: if flag(3) { Structure::Field } else { Structure::Frame },
+        order: flag(7)
+            .then(|| i32::from_le_bytes([record[43], record[44], record[45], record[46]])),
         pictures: record[1],
         layer: Some(record[42]).filter(|&layer| layer != NO_LAYER),
     }
@@ -81,6 +85,7 @@ mod tests {
             hidden: false,
             corrupt: true,
             structure: Structure::Field,
+            order: Some(-7),
             pictures: 200,
             layer: Some(6),
         };
@@ -92,6 +97,7 @@ mod tests {
             hidden: true,
             corrupt: false,
             structure: Structure::Frame,
+            order: None,
             layer: None,
             ..plain
         };

@@ -4,7 +4,7 @@ use image::RgbaImage;
 use serde::{Deserialize, Serialize};
 
 use crate::{
-    footage::{Footage, Note, limits::LARGEST_SIDE},
+    footage::{Footage, limits::LARGEST_SIDE},
     units::{TimeBase, Upright},
 };
 
@@ -112,7 +112,7 @@ impl ClipTold {
         Self {
             upright: facts.upright,
             time_base: facts.time_base,
-            assumed_times: facts.notes.contains(&Note::AssumedTimes),
+            assumed_times: facts.has_assumed_times(),
         }
     }
 

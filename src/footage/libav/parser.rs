@@ -1,6 +1,6 @@
 use ffmpeg_next::{
     codec,
-    ffi::{self, AVCodecParserContext},
+    ffi::{self, AVCodecID, AVCodecParserContext},
 };
 
 use super::packet::Packet;
@@ -20,7 +20,15 @@ pub(crate) struct Parsed {
     /// Whether decoding can start here, where the codec tells.
     pub key: Option<bool>,
     pub structure: Structure,
+    /// The picture order count, where the codec has one; a run of pictures begins at zero.
+    pub order: Option<i32>,
 }
+
+/// Codecs whose parsers tell a picture order count.
+const COUNTED: [AVCodecID; 2] = [AVCodecID::AV_CODEC_ID_H264, AVCodecID::AV_CODEC_ID_HEVC];
+
+/// What stands in for a picture order count until one is read off a packet that has one.
+const UNTOLD: i32 = i32::MIN;
 
 /// Looks into packets without decoding them.
 pub(crate) struct Parser {
@@ -47,8 +55,9 @@ impl Parser {
         let (mut out, mut out_size) = (std::ptr::null_mut(), 0);
         // SAFETY: parser and context are alive and used by this thread only; FFmpeg pads packets
         // read from a file as its parsers require; `out` points into the packet and is not kept.
-        // The fields read are integers and one enumeration, read as an integer.
+        // The fields read are integers and enumerations, these read as integers.
         unsafe {
+            (*self.parser).output_picture_number = UNTOLD;
             ffi::av_parser_parse2(
                 self.parser,
                 self.codec.as_mut_ptr(),
@@ -60,6 +69,8 @@ impl Parser {
                 packet.dts().unwrap_or(ffi::AV_NOPTS_VALUE),
                 packet.position().unwrap_or(-1),
             );
+            let codec = (&raw const (*self.codec.as_ptr()).codec_id).cast::<i32>().read();
+            let has_order = COUNTED.iter().any(|&id| id as i32 == codec);
             let structure = (&raw const (*self.parser).picture_structure).cast::<i32>().read();
             Parsed {
                 key: is_key((*self.parser).key_frame, (*self.parser).pict_type),
@@ -68,6 +79,8 @@ impl Parser {
                 } else {
                     Structure::Frame
                 },
+                order: Some((*self.parser).output_picture_number)
+                    .filter(|&order| has_order && order != UNTOLD),
             }
         }
     }

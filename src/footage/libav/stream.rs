@@ -16,6 +16,8 @@ pub(crate) struct VideoStream {
     pub height: i32,
     pub codec: String,
     pub time_base: (i32, i32),
+    /// Bits of a time stamp in the container; as many ones, and it begins again at zero.
+    pub stamp_bits: i32,
     /// Average frames a second as the container states them.
     pub rate: (i32, i32),
     pub chosen_by_file: bool,
@@ -24,6 +26,13 @@ pub(crate) struct VideoStream {
     pub pixel_shape: (i32, i32),
     /// The nine numbers of the display matrix, 16.16 and 2.30 fixed point.
     pub matrix: Option<[i32; 9]>,
+}
+
+impl VideoStream {
+    /// Returns the ticks after which the container's clock begins again at zero, where it does.
+    pub(crate) fn turn(&self) -> Option<i64> {
+        (1..=62).contains(&self.stamp_bits).then(|| 1 << self.stamp_bits)
+    }
 }
 
 /// Returns what the container says about a stream, where it is video.
@@ -48,6 +57,7 @@ pub(super) fn video_stream(stream: &ffmpeg_next::Stream<'_>) -> Option<VideoStre
                 .to_string_lossy()
                 .into_owned(),
             time_base: pair(stream.time_base()),
+            stamp_bits: (*raw).pts_wrap_bits,
             rate: pair(stream.avg_frame_rate()),
             chosen_by_file: (*raw).disposition & ffi::AV_DISPOSITION_DEFAULT != 0,
             cover: (*raw).disposition & ffi::AV_DISPOSITION_ATTACHED_PIC != 0,

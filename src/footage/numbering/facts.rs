@@ -9,7 +9,10 @@ use crate::{
     units::{TimeBase, Upright},
 };
 
-use super::table::{FrameTable, Shown};
+use super::{
+    mend::TimeSource,
+    table::{FrameTable, Shown},
+};
 
 /// What is known of a clip as a whole.
 #[derive(Clone, Debug)]
@@ -43,8 +46,9 @@ pub struct FootageFacts {
 /// Something about a clip that a judge should know.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Note {
-    /// The file gives no times, or only some; they follow from the frame rate.
-    AssumedTimes,
+    /// The file gives so many frames no time, or one that is out of order; theirs follow from their
+    /// neighbours, else from the frame rate.
+    AssumedTimes(usize),
     /// Another recording follows so many milliseconds after the first frame, and is not shown.
     ChangesOver(u64),
     /// Another recording comes first, and is not shown.
@@ -57,6 +61,13 @@ pub enum Note {
     Damaged(usize),
     /// Frames are made of two fields.
     Interlaced,
+    /// The file's clock starts anew in so many places, as where recordings are joined.
+    Joined {
+        /// The number of the first frame on another clock.
+        first: usize,
+        /// How many such frames there are.
+        places: usize,
+    },
     /// So many frames have the same picture as the one before.
     Repeated(usize),
     /// High dynamic range is shown through a fixed formula.
@@ -68,8 +79,13 @@ pub enum Note {
 impl fmt::Display for Note {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::AssumedTimes => f.write_str(
-                "the file does not give every frame's time; such times are assumed from the frame rate",
+            Self::AssumedTimes(1) => f.write_str(
+                "the file gives 1 frame no time, or one out of order; it is assumed from the frames around it",
+            ),
+            Self::AssumedTimes(count) => write!(
+                f,
+                "the file gives {count} frames no time, or one out of order; such times are assumed \
+                 from the frames around them or the frame rate",
             ),
             Self::ChangesOver(after) => write!(
                 f,
@@ -88,6 +104,16 @@ impl fmt::Display for Note {
             Self::Damaged(count) => write!(f, "{count} frames are damaged"),
             Self::Interlaced => f.write_str(
                 "interlaced: each frame holds two instants, in its even and its odd rows",
+            ),
+            Self::Joined { first, places: 1 } => write!(
+                f,
+                "joined at frame {first}: the file's clock starts anew there, and how long the \
+                 recording stood still in between is not known",
+            ),
+            Self::Joined { first, places } => write!(
+                f,
+                "joined at {places} frames, the first of them {first}: the file's clock starts anew \
+                 there, and how long the recording stood still in between is not known",
             ),
             Self::Repeated(1) => f.write_str("1 frame repeats the picture before it"),
             Self::Repeated(count) => write!(f, "{count} frames repeat the picture before them"),
@@ -122,17 +148,30 @@ impl FootageFacts {
         }
     }
 
+    /// Returns whether the file does not give every frame's time.
+    pub fn has_assumed_times(&self) -> bool {
+        self.notes.iter().any(|note| matches!(note, Note::AssumedTimes(_)))
+    }
+
     /// Puts together what a judge should know.
     pub(crate) fn note(&mut self, scan: &Scan, table: &FrameTable, shown: &[Shown]) {
         use crate::footage::pictures::colour::Transfer;
         self.interlaced |= shown.iter().any(|shown| shown.interlaced);
         let damaged = shown.iter().filter(|shown| shown.damaged).count();
         let repeated = shown.windows(2).filter(|pair| pair[0].hash == pair[1].hash).count();
+        let of_source = |source: TimeSource| {
+            let entries = table.entries().iter().enumerate();
+            entries.filter(move |(_, entry)| entry.source == source).map(|(frame, _)| frame)
+        };
+        let (assumed, mut joined) =
+            (of_source(TimeSource::Assumed).count(), of_source(TimeSource::Joined));
+        let places = of_source(TimeSource::Joined).count();
         let notes = [
             (!scan.is_whole || !table.is_counted(), Note::Counting),
             (scan.cut_short, Note::CutShort),
             (damaged > 0, Note::Damaged(damaged)),
-            (table.entries().iter().any(|entry| !entry.timed), Note::AssumedTimes),
+            (places > 0, Note::Joined { first: joined.next().unwrap_or(0), places }),
+            (assumed > 0, Note::AssumedTimes(assumed)),
             (self.interlaced, Note::Interlaced),
             (repeated > 0, Note::Repeated(repeated)),
             (self.colour.transfer != Transfer::Sdr, Note::ToneMapped),

@@ -95,9 +95,9 @@ impl Footage {
 
     /// Numbers the frames of what was read; nothing when there are none.
     fn of(clip: Clip, mut facts: FootageFacts, (extent, keeper): How) -> Option<Self> {
-        let table = FrameTable::from_stamps(&clip.scan, clip.container.packets).or_else(|| {
+        let table = FrameTable::from_stamps(&clip).or_else(|| {
             let soon = extent == Extent::Beginning && clip.scan.packets.len() > SOON_DECODED;
-            soon.then(|| FrameTable::likely(&clip.scan)).flatten()
+            soon.then(|| FrameTable::likely(&clip)).flatten()
         });
         let (unproved, table) = (table.is_none(), table.unwrap_or_default());
         if unproved && !clip.scan.is_whole {

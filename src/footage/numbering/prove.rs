@@ -2,7 +2,7 @@ use std::{ops::ControlFlow, sync::Arc};
 
 use crate::footage::{
     libav::{self, Frame, Threads},
-    packets::{clip::Clip, session::Session},
+    packets::session::Session,
     pictures::picture,
 };
 
@@ -77,43 +77,10 @@ impl Footage {
     /// Returns the same clip with what one full decode showed.
     pub(super) fn with_proof(&self, proof: &Proof) -> Self {
         let shown = &*proof.shown;
-        let ticks = self.clip.frame_ticks(shown);
-        let table = FrameTable::from_decode(&self.clip.scan, (shown, proof.hurt), ticks);
+        let table = FrameTable::from_decode(&self.clip, (shown, proof.hurt));
         let mut facts = FootageFacts::clone(&self.facts);
         facts.note(&self.clip.scan, &table, shown);
         Self { table: Arc::new(table), facts: Arc::new(facts), ..self.clone() }
-    }
-}
-
-impl Clip {
-    /// Returns the length of a frame in ticks as a fraction, by the time between the first and the
-    /// last packet that showed one, else by the stated rate, else 25 frames a second.
-    fn frame_ticks(&self, shown: &[Shown]) -> (i64, i64) {
-        let ordinals = || shown.iter().map(|shown| shown.ordinal as usize);
-        if let Some((first, last)) = ordinals().min().zip(ordinals().max())
-            && shown.len() > 1
-            && let Some(span) = self.decoding_time(first, last).filter(|&span| span > 0)
-        {
-            return (span, shown.len() as i64 - 1);
-        }
-        let [tick, per_second] = self.time_base.parts().map(i64::from);
-        let (rate, per) = match self.stream.rate {
-            (rate, per) if rate > 0 && per > 0 => (rate.into(), per.into()),
-            _ => (25, 1),
-        };
-        (per_second * per, tick * rate)
-    }
-
-    /// Returns the ticks from one packet to another: by their own times, else by the lengths of
-    /// all packets from the one to the other, else nothing.
-    fn decoding_time(&self, from: usize, to: usize) -> Option<i64> {
-        let packets = self.scan.packets.get(from..=to)?;
-        let (first, last) = (packets.first()?, packets.last()?);
-        if let Some((first, last)) = first.dts.zip(last.dts) {
-            return Some(last.saturating_sub(first));
-        }
-        let lengths = packets[..packets.len() - 1].iter().map(|packet| packet.duration);
-        lengths.clone().all(|length| length > 0).then(|| lengths.fold(0, i64::saturating_add))
     }
 }
 

@@ -4,11 +4,18 @@ use crate::{
     footage::{
         libav::Structure,
         packets::{
+            clip::Clip,
             scan::{PacketEntry, Scan},
             session::Origin,
         },
     },
     units::{FrameRef, Packets, PictureField, Ticks},
+};
+
+use super::{
+    counted::counted,
+    mend::{Line, TimeSource, mend},
+    order::{Order, SPREAD, agrees, by_stamps},
 };
 
 /// What is known of one frame.
@@ -18,8 +25,8 @@ pub struct FrameEntry {
     pub ticks: Ticks,
     /// Whether it can be decoded without others.
     pub key: bool,
-    /// Whether the file gave its time; if not, it follows from the frame rate.
-    pub timed: bool,
+    /// How its time is known.
+    pub source: TimeSource,
     /// Whether its decoding met damage; known for proved tables only.
     pub damaged: bool,
     /// Place of its packet in decoding order.
@@ -46,8 +53,6 @@ pub struct FrameTable {
 
 /// Greater than any frame.
 const NONE: u32 = u32::MAX;
-/// Frames within which those of one packet lie.
-const SPREAD: usize = 64;
 
 /// A picture that one full decode gave, in the order in which they came.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -226,147 +231,114 @@ impl FrameTable {
 
     /// Builds the table from time stamps alone, where they can be trusted to tell what a full
     /// decode would show.
-    pub(crate) fn from_stamps(scan: &Scan, packets: Packets) -> Option<Self> {
-        if !trusted(scan, packets) {
-            return None;
-        }
+    pub(crate) fn from_stamps(clip: &Clip) -> Option<Self> {
+        let scan = &clip.scan;
         let shown = (0_u32..).zip(&scan.packets).filter(|(_, packet)| packet.is_shown());
-        let shown = shown.map(|(ordinal, _)| ordinal).collect();
-        Some(Self { counted: true, ..Self::sorted(scan, shown) })
+        let shown: Vec<u32> = shown.map(|(ordinal, _)| ordinal).collect();
+        let order = trusted(clip).then(|| by_stamps(scan, &shown, clip.stream.turn()))??;
+        let is_shown_so = order.is_one_piece && agrees(scan, &order.ordinals);
+        let table = is_shown_so.then(|| Self::ordered(clip, order))?;
+        Some(Self { counted: true, ..table })
     }
 
     /// Builds the table that a full decode will most likely give, where the clip is too long to
     /// wait for one: by time stamp, if every packet has one of its own; two fields are one frame.
-    pub(crate) fn likely(scan: &Scan) -> Option<Self> {
+    pub(crate) fn likely(clip: &Clip) -> Option<Self> {
         let mut first_field = true;
         let mut starts_frame = |packet: &PacketEntry| {
             first_field = packet.structure == Structure::Frame || !first_field;
             packet.structure == Structure::Frame || !first_field
         };
         let shown: Vec<u32> = (0_u32..)
-            .zip(&scan.packets)
+            .zip(&clip.scan.packets)
             .filter(|(_, packet)| starts_frame(packet) && packet.is_shown())
             .map(|(ordinal, _)| ordinal)
             .collect();
-        let mut stamps: Vec<_> =
-            shown.iter().map(|&ordinal| scan.packets[ordinal as usize].pts).collect();
-        stamps.sort_unstable();
-        let sound = stamps.first().is_some_and(Option::is_some)
-            && stamps.windows(2).all(|pair| pair[0] != pair[1]);
-        sound.then(|| Self::sorted(scan, shown))
+        Some(Self::ordered(clip, by_stamps(&clip.scan, &shown, clip.stream.turn())?))
     }
 
-    fn sorted(scan: &Scan, mut shown: Vec<u32>) -> Self {
-        shown.sort_by_key(|&ordinal| scan.packets[ordinal as usize].pts);
-        if !scan.is_whole {
+    fn ordered(clip: &Clip, Order { ordinals, .. }: Order) -> Self {
+        // What comes before the first picture that decodes is not shown; times count from that one.
+        let first =
+            clip.first.as_ref().and_then(|(first, _)| ordinals.iter().position(|it| it == first));
+        let shown = ordinals.into_iter().skip(first.unwrap_or(0)).map(|ordinal| (ordinal, None));
+        let mut table = Self::build(clip, &shown.collect::<Vec<_>>());
+        if !clip.scan.is_whole {
             // Packets not read yet may be shown between the last ones.
-            shown.truncate(shown.len().saturating_sub(SPREAD));
+            table.cut(table.len().saturating_sub(SPREAD), &clip.scan);
         }
-        let shown = shown.into_iter().map(|ordinal| (ordinal, None));
-        Self::build(scan, &shown.collect::<Vec<_>>(), (1, 1))
+        table
     }
 
-    /// Builds the table from what one full decode showed; `frame_ticks` is the length of a frame
-    /// in ticks as a fraction, for clips without time stamps.
-    pub(crate) fn from_decode(
-        scan: &Scan,
-        (shown, hurt): (&[Shown], bool),
-        frame_ticks: (i64, i64),
-    ) -> Self {
+    /// Builds the table from what one full decode showed.
+    pub(crate) fn from_decode(clip: &Clip, (shown, hurt): (&[Shown], bool)) -> Self {
         let unhurt = !hurt && shown.iter().all(|shown| !shown.damaged);
         let shown: Vec<_> = shown.iter().map(|shown| (shown.ordinal, Some(*shown))).collect();
-        Self { counted: true, proved: true, unhurt, ..Self::build(scan, &shown, frame_ticks) }
+        Self { counted: true, proved: true, unhurt, ..Self::build(clip, &shown) }
     }
 
-    fn build(scan: &Scan, shown: &[(u32, Option<Shown>)], frame_ticks: (i64, i64)) -> Self {
-        let stamps: Vec<Option<i64>> =
-            shown.iter().map(|&(ordinal, _)| scan.packets[ordinal as usize].pts).collect();
-        let times = times(&stamps, frame_ticks);
-        let mut frame_of = vec![NONE; scan.packets.len()];
-        let mut entries = Vec::with_capacity(shown.len());
-        for (&(ordinal, decoded), (ticks, timed)) in shown.iter().zip(times) {
-            let first = &mut frame_of[ordinal as usize];
-            *first = (*first).min(entries.len() as u32);
-            entries.push(FrameEntry {
+    fn build(clip: &Clip, shown: &[(u32, Option<Shown>)]) -> Self {
+        let scan = &clip.scan;
+        let packet = |ordinal: u32| &scan.packets[ordinal as usize];
+        let stamps: Vec<_> = shown.iter().map(|&(ordinal, _)| packet(ordinal).pts).collect();
+        let counted = counted(clip, shown.iter().map(|&(ordinal, _)| ordinal));
+        let line = Line { stamps: &stamps, counted: &counted, turn: clip.stream.turn() };
+        let entry =
+            |(&(ordinal, decoded), (ticks, source)): (&(u32, Option<Shown>), _)| FrameEntry {
                 ticks,
-                key: scan.packets[ordinal as usize].key,
-                timed,
+                key: packet(ordinal).key,
+                source,
                 damaged: decoded.is_some_and(|decoded| decoded.damaged),
                 ordinal,
                 hash: decoded.map(|decoded| decoded.hash),
-            });
+            };
+        let entries = shown.iter().zip(mend(line)).map(entry).collect();
+        let mut table = Self { entries, ..Self::default() };
+        table.cut(shown.len(), scan);
+        table
+    }
+
+    /// Keeps so many frames.
+    fn cut(&mut self, frames: usize, scan: &Scan) {
+        self.entries.truncate(frames);
+        self.frame_of = vec![NONE; scan.packets.len()];
+        for (frame, entry) in (0..).zip(&self.entries) {
+            let first = &mut self.frame_of[entry.ordinal as usize];
+            *first = (*first).min(frame);
         }
-        let usual = usual_distance(&entries);
-        let end = end_of(scan, &entries, usual);
-        Self { entries, frame_of, end, usual, counted: false, proved: false, unhurt: false }
+        self.usual = usual_distance(&self.entries);
+        self.end = end_of(scan, &self.entries, self.usual);
     }
 }
 
-/// Returns whether sorting by time stamp gives the order of a full decode.
+/// Returns whether sorting by time stamp gives the order of a full decode, where one clock runs
+/// through the clip and each packet has a stamp of its own.
 ///
 /// Found on a corpus of corner cases: it does in containers that index every picture, when no
-/// stamp is missing or doubled, no picture is coded as two fields, no packet holds two pictures,
-/// and the first packet starts a run with nothing before it.
-fn trusted(scan: &Scan, packets: Packets) -> bool {
+/// picture is coded as two fields, no packet holds two pictures, and the first packet starts a run
+/// with nothing before it.
+fn trusted(clip: &Clip) -> bool {
+    let scan = &clip.scan;
     let Some(first) = scan.packets.first() else { return false };
-    let mut stamps = Vec::with_capacity(scan.packets.len());
-    for packet in &scan.packets {
-        if packet.corrupt || packet.structure == Structure::Field || packet.pictures > 1 {
-            return false;
-        }
-        if packet.is_shown() {
-            stamps.push(packet.pts);
-        }
-    }
-    let leads = |stamp: &Option<i64>| *stamp < first.pts;
-    if scan.cut_short || packets != Packets::Indexed || !first.key || stamps.iter().any(leads) {
-        return false;
-    }
-    stamps.sort_unstable();
-    stamps.first().is_some_and(Option::is_some) && stamps.windows(2).all(|pair| pair[0] != pair[1])
-}
-
-/// Returns each frame's time and whether the file gave it.
-///
-/// Where stamps are missing or run backwards, times follow from the frame length instead; a
-/// single gap is filled from the frame before it.
-fn times(stamps: &[Option<i64>], frame_ticks: (i64, i64)) -> Vec<(Ticks, bool)> {
-    // Wide, because a damaged file's frame length may be anything.
-    let counted = |k: usize| {
-        (k as i128 * i128::from(frame_ticks.0) / i128::from(frame_ticks.1.max(1))) as i64
+    let is_plain = |packet: &PacketEntry| {
+        let leads = packet.is_shown() && packet.pts < first.pts;
+        !packet.corrupt && packet.structure == Structure::Frame && packet.pictures < 2 && !leads
     };
-    let given: Vec<i64> = stamps.iter().copied().flatten().collect();
-    let usable = given.len() * 2 > stamps.len() && given.is_sorted();
-    if !usable {
-        return (0..stamps.len()).map(|k| (Ticks(counted(k)), false)).collect();
-    }
-    // The first given stamp, carried back to the first frame.
-    let lead = stamps.iter().take_while(|stamp| stamp.is_none()).count();
-    let zero = given[0].saturating_sub(counted(lead));
-    let mut times: Vec<(Ticks, bool)> = Vec::with_capacity(stamps.len());
-    let mut later = given.into_iter().peekable();
-    for stamp in stamps {
-        let limit = later.peek().map_or(i64::MAX, |next| next.saturating_sub(zero));
-        times.push(match (stamp, times.last()) {
-            (Some(_), _) => (Ticks(limit), true),
-            (None, Some((before, _))) => {
-                (Ticks(before.0.saturating_add(counted(1)).min(limit)), false)
-            }
-            (None, None) => (Ticks(0), false),
-        });
-        if stamp.is_some() {
-            later.next();
-        }
-    }
-    times
+    !scan.cut_short
+        && clip.container.packets == Packets::Indexed
+        && first.key
+        && scan.packets.iter().all(is_plain)
 }
 
 /// Returns where the last frame ends: its packet's duration, else the usual distance of frames.
 fn end_of(scan: &Scan, entries: &[FrameEntry], usual: i64) -> Ticks {
     let Some(last) = entries.last() else { return Ticks(0) };
     let packet = &scan.packets[last.ordinal as usize];
-    // The packet of a field lasts half as long as the frame.
-    let whole = packet.structure == Structure::Frame && packet.duration > 0;
+    // The packet of a field lasts half as long as the frame, and where a file gives no times its
+    // packets may last anything.
+    let whole = packet.structure == Structure::Frame
+        && last.source != TimeSource::Assumed
+        && packet.duration > 0;
     let length = if whole { packet.duration } else { usual };
     Ticks(last.ticks.0.saturating_add(length))
 }

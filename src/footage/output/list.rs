@@ -1,11 +1,15 @@
 use serde::{Serialize, Serializer};
 
-use crate::{footage::Footage, units::TimeBase};
+use crate::{
+    footage::{Footage, TimeSource},
+    units::TimeBase,
+};
 
 /// Returns the list of frames for other programs.
 ///
 /// Width and height are those of the upright picture in square pixels; ticks count from the first
-/// frame; `time_s` is in seconds. Once a full decode was made, a frame that repeats another one's
+/// frame; `time_s` is in seconds, and `time_source` says whether the file gives it (`given`), or its
+/// clock starts anew at this frame (`joined`), or it is made up for (`assumed`). Once a full decode was made, a frame that repeats another one's
 /// picture names the first of them as `same_as`, and a damaged one says so. Rows are made only as
 /// they are written, because a clip may have millions of frames.
 pub fn frames_json<'a>(footage: &'a Footage, clip_name: &'a str) -> impl Serialize + 'a {
@@ -35,6 +39,7 @@ struct Row {
     frame: usize,
     ticks: i64,
     time_s: f64,
+    time_source: TimeSource,
     key: bool,
     #[serde(skip_serializing_if = "Option::is_none")]
     same_as: Option<usize>,
@@ -62,6 +67,7 @@ fn rows(footage: &Footage) -> impl Iterator<Item = Row> + Clone {
             frame,
             ticks: entry.ticks.0,
             time_s: time_base.seconds(entry.ticks),
+            time_source: entry.source,
             key: entry.key,
             same_as: repeats.then_some(*first),
             damaged: entry.damaged,
@@ -94,7 +100,16 @@ mod tests {
     }
 
     fn row(frame: usize) -> Row {
-        Row { frame, ticks: 512, time_s: 0.5, key: false, same_as: None, damaged: false }
+        let time_source = TimeSource::Given;
+        Row {
+            frame,
+            ticks: 512,
+            time_s: 0.5,
+            time_source,
+            key: false,
+            same_as: None,
+            damaged: false,
+        }
     }
 
     #[test]
@@ -108,10 +123,14 @@ mod tests {
 
     #[test]
     fn the_text_is_that_of_the_documented_keys() {
-        let odd = Row { key: true, same_as: Some(0), damaged: true, ..row(1) };
-        let text = serde_json::to_string(&OneByOne([row(0), odd].into_iter())).expect("text");
-        let plain = r#"{"frame":0,"ticks":512,"time_s":0.5,"key":false}"#;
-        let odd = r#"{"frame":1,"ticks":512,"time_s":0.5,"key":true,"same_as":0,"damaged":true}"#;
-        assert_eq!(text, format!("[{plain},{odd}]"));
+        let time_source = TimeSource::Joined;
+        let odd = Row { time_source, key: true, same_as: Some(0), damaged: true, ..row(1) };
+        let last = Row { time_source: TimeSource::Assumed, ..row(2) };
+        let text = serde_json::to_string(&OneByOne([row(0), odd, last].into_iter())).expect("text");
+        let time = r#""ticks":512,"time_s":0.5,"time_source":"#;
+        let plain = format!(r#"{{"frame":0,{time}"given","key":false}}"#);
+        let odd = format!(r#"{{"frame":1,{time}"joined","key":true,"same_as":0,"damaged":true}}"#);
+        let last = format!(r#"{{"frame":2,{time}"assumed","key":false}}"#);
+        assert_eq!(text, format!("[{plain},{odd},{last}]"));
     }
 }

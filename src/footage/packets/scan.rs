@@ -27,6 +27,9 @@ pub(crate) struct PacketEntry {
     pub hidden: bool,
     pub corrupt: bool,
     pub structure: Structure,
+    /// Which picture it is in the order of showing, counted from the last zero, where its codec
+    /// says so.
+    pub order: Option<i32>,
     /// How many pictures it shows by its own bytes; fields count as one each.
     pub pictures: u8,
     /// The temporal layer of its picture, where that is known.
@@ -241,6 +244,7 @@ fn entry(packet: &Packet, parser: Option<&mut Parser>, codec: &str) -> PacketEnt
         hidden: packet.is_hidden(),
         corrupt: packet.is_corrupt(),
         structure: parsed.map_or(Structure::Frame, |parsed| parsed.structure),
+        order: parsed.and_then(|parsed| parsed.order),
         pictures: coded::pictures_shown(codec, packet.bytes()) as u8,
         layer: coded::temporal_layer(codec, packet.bytes()),
     }

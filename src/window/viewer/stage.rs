@@ -13,7 +13,7 @@ use iced::widget::image;
 use crate::{
     footage::{
         ApartDecoder, ClipTold, DEFAULT_BUDGET, Footage, KnownClips, OpenError, Picture, Proving,
-        Reader,
+        Reader, TimeSource,
     },
     marks, proofs,
     units::{FrameIndex, FrameRef, Orientation, Ticks, TimeBase, Upright},
@@ -157,6 +157,12 @@ impl Stage {
     pub fn same_as(&self, frame: FrameIndex) -> Option<FrameIndex> {
         let first = FrameIndex::from(self.footage().table().same_picture(frame.into()).start);
         (first < frame).then_some(first)
+    }
+
+    /// Returns how the time of a frame is known; of a number beyond the last frame, as given.
+    pub(crate) fn time_source(&self, frame: FrameIndex) -> TimeSource {
+        let footage = self.footage();
+        footage.table().entry(frame.into()).map_or(TimeSource::Given, |entry| entry.source)
     }
 
     /// Returns whether decoding a frame met damage, as far as that is known by now.

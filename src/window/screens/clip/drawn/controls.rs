@@ -6,6 +6,7 @@ use iced::{
 };
 
 use crate::{
+    footage::TimeSource,
     units::counted,
     window::{
         controls,
@@ -64,6 +65,12 @@ impl Clip {
         let clock =
             text(words::clock(self.viewer.stage().time_base(), self.viewer.stage().ticks_of(seen)))
                 .style(theme::ink(theme::ON_STAGE_QUIET));
+        let source = match self.viewer.stage().time_source(seen) {
+            TimeSource::Given => None,
+            TimeSource::Joined => Some("joined here"),
+            TimeSource::Assumed => Some("time assumed"),
+        };
+        let source = source.map(|said| text(said).style(theme::ink(theme::STAGE_ACCENT)));
         // The line is there also where nothing is pinned, so that stepping moves nothing else.
         let here = text(self.marks_here())
             .size(size::SMALL)
@@ -73,7 +80,7 @@ impl Clip {
             let pictures = counted(self.viewer.dropped() as usize, "picture");
             text(format!("{pictures} dropped")).style(theme::ink(theme::STAGE_ACCENT))
         });
-        let place = row![place, sure, clock, late].spacing(theme::space::MIDDLE);
+        let place = row![place, sure, clock, source, late].spacing(theme::space::MIDDLE);
         container(column![place, here]).width(Length::Fill).clip(true).into()
     }
 
