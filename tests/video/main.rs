@@ -19,6 +19,7 @@ mod clips;
 mod colours;
 mod containers;
 mod copies;
+mod damage;
 mod exact;
 mod excerpts;
 mod field_coded;

@@ -21,20 +21,20 @@ use stillcall::{
 
 use crate::{
     clips::{H264, base, changed, derived, made, scratch, source},
-    oracle,
+    exact, oracle,
 };
 
 /// Numbers that come out the same for the same seed.
-struct Drawn(TestRng);
+pub(crate) struct Drawn(TestRng);
 
 impl Drawn {
-    fn new(seed: u64) -> Self {
+    pub(crate) fn new(seed: u64) -> Self {
         let mut bytes = [0; 32];
         bytes[..8].copy_from_slice(&seed.to_le_bytes());
         Self(TestRng::from_seed(RngAlgorithm::ChaCha, &bytes))
     }
 
-    fn of(&mut self, least: u64, most: u64) -> u64 {
+    pub(crate) fn of(&mut self, least: u64, most: u64) -> u64 {
         least + self.0.next_u64() % (most - least + 1)
     }
 }
@@ -88,7 +88,7 @@ fn not_coded(drawn: &mut Drawn, seed: u64) -> PathBuf {
 }
 
 /// Units of a sample in MP4 lie behind their lengths in four bytes.
-fn units(bytes: &[u8]) -> Vec<std::ops::Range<usize>> {
+pub(crate) fn units(bytes: &[u8]) -> Vec<std::ops::Range<usize>> {
     let mut at = bytes.windows(4).position(|name| name == b"mdat").expect("samples") + 4;
     let mut found = Vec::new();
     while let Some(length) = bytes.get(at..at + 4) {
@@ -179,6 +179,7 @@ fn check((name, make): Family, seed: u64, jumps: usize) -> usize {
     let clip = make(&mut drawn, seed);
     let footage = Footage::open_proved(&clip, None, &|_| ()).expect("it opens");
     let expected = oracle::linear(&clip, &footage);
+    exact::is_sound(&clip);
     let place = || format!("{name}, seed {seed}, {}", clip.display());
     assert_eq!(footage.table().len(), expected.len(), "{}", place());
     let frames: Vec<usize> =

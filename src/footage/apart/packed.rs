@@ -1,11 +1,17 @@
 //! Packets of a clip as bytes.
 
-use crate::footage::{libav::Structure, packets::scan::PacketEntry};
+use crate::footage::{
+    libav::Structure,
+    packets::{
+        role::{Begins, Role},
+        scan::PacketEntry,
+    },
+};
 
 use super::talk::LONGEST_TAIL;
 
 /// Bytes of one packet.
-const RECORD: usize = 43;
+const RECORD: usize = 45;
 /// Stands for a temporal layer that is not known.
 const NO_LAYER: u8 = u8::MAX;
 /// Packets that are told at once.
@@ -31,6 +37,7 @@ fn record(entry: &PacketEntry) -> [u8; RECORD] {
         entry.pts.is_some(),
         entry.dts.is_some(),
         entry.position.is_some(),
+        entry.role.leaned_on,
     ];
     let flags = (0..).zip(flags).map(|(bit, flag)| u8::from(flag) << bit).sum();
     let numbers = [entry.pts, entry.dts, Some(entry.duration), entry.position];
@@ -40,6 +47,12 @@ fn record(entry: &PacketEntry) -> [u8; RECORD] {
     record[2..34].copy_from_slice(numbers.as_flattened());
     record[34..42].copy_from_slice(&entry.fingerprint.to_le_bytes());
     record[42] = entry.layer.unwrap_or(NO_LAYER);
+    record[43..].copy_from_slice(&match entry.role.begins {
+        Begins::Nothing => [0, 0],
+        Begins::All => [1, 0],
+        Begins::Shown => [2, 0],
+        Begins::Gradually(pictures) => [3, pictures],
+    });
     record
 }
 
@@ -49,6 +62,12 @@ fn entry(record: &[u8; RECORD]) -> PacketEntry {
         let mut bytes = [0; 8];
         bytes.copy_from_slice(&record[2 + 8 * at..][..8]);
         i64::from_le_bytes(bytes)
+    };
+    let begins = match record[43] {
+        1 => Begins::All,
+        2 => Begins::Shown,
+        3 => Begins::Gradually(record[44]),
+        _ => Begins::Nothing,
     };
     PacketEntry {
         pts: flag(4).then(|| number(0)),
@@ -62,6 +81,7 @@ fn entry(record: &[u8; RECORD]) -> PacketEntry {
         structure: if flag(3) { Structure::Field } else { Structure::Frame },
         pictures: record[1],
         layer: Some(record[42]).filter(|&layer| layer != NO_LAYER),
+        role: Role { begins, leaned_on: flag(7) },
     }
 }
 
@@ -83,6 +103,7 @@ mod tests {
             structure: Structure::Field,
             pictures: 200,
             layer: Some(6),
+            role: Role { begins: Begins::Gradually(7), leaned_on: false },
         };
         let other = PacketEntry {
             pts: None,
@@ -93,6 +114,7 @@ mod tests {
             corrupt: false,
             structure: Structure::Frame,
             layer: None,
+            role: Role { begins: Begins::All, leaned_on: true },
             ..plain
         };
         let bytes = packed(&[plain, other]);

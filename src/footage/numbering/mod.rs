@@ -5,4 +5,5 @@ pub(crate) mod footage;
 pub(crate) mod open;
 pub(crate) mod proof;
 pub(crate) mod prove;
+pub(crate) mod soundness;
 pub(crate) mod table;

@@ -11,6 +11,8 @@ use crate::{
     units::{FrameRef, Packets, PictureField, Ticks},
 };
 
+use super::soundness::Soundness;
+
 /// What is known of one frame.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct FrameEntry {
@@ -20,8 +22,8 @@ pub struct FrameEntry {
     pub key: bool,
     /// Whether the file gave its time; if not, it follows from the frame rate.
     pub timed: bool,
-    /// Whether its decoding met damage; known for proved tables only.
-    pub damaged: bool,
+    /// Whether its picture is damaged; sound as far as is known, where the table is not proved.
+    pub soundness: Soundness,
     /// Place of its packet in decoding order.
     pub(crate) ordinal: u32,
     /// What its picture must hash to; known for proved tables only.
@@ -54,7 +56,7 @@ const SPREAD: usize = 64;
 pub(crate) struct Shown {
     pub ordinal: u32,
     pub hash: u64,
-    pub damaged: bool,
+    pub soundness: Soundness,
     pub interlaced: bool,
 }
 
@@ -262,7 +264,7 @@ impl FrameTable {
         (shown, hurt): (&[Shown], bool),
         frame_ticks: (i64, i64),
     ) -> Self {
-        let unhurt = !hurt && shown.iter().all(|shown| !shown.damaged);
+        let unhurt = !hurt && shown.iter().all(|shown| shown.soundness == Soundness::Sound);
         let shown: Vec<_> = shown.iter().map(|shown| (shown.ordinal, Some(*shown))).collect();
         Self { counted: true, proved: true, unhurt, ..Self::build(scan, &shown, frame_ticks) }
     }
@@ -280,7 +282,7 @@ impl FrameTable {
                 ticks,
                 key: scan.packets[ordinal as usize].key,
                 timed,
-                damaged: decoded.is_some_and(|decoded| decoded.damaged),
+                soundness: decoded.map_or(Soundness::Sound, |decoded| decoded.soundness),
                 ordinal,
                 hash: decoded.map(|decoded| decoded.hash),
             });

@@ -1,7 +1,7 @@
 use std::fmt::Write;
 
 use crate::{
-    footage::{Footage, Matrix, SampleRange, Transfer},
+    footage::{Footage, Matrix, SampleRange, Soundness, Transfer},
     units::Ticks,
 };
 
@@ -29,9 +29,14 @@ pub fn frames_text(footage: &Footage) -> String {
     line("Colour", &colour(footage));
     line("One frame", &one_frame(footage));
     let frames = 0..footage.table().len();
+    let are = |soundness: Soundness| {
+        let entries = footage.table().entries();
+        places(frames.clone().filter(|&k| entries[k].soundness == soundness))
+    };
     for (label, places) in [
         ("Repeated", places(frames.clone().filter(|&k| footage.table().repeats(k)))),
-        ("Damaged", places(frames.filter(|&k| footage.table().entries()[k].damaged))),
+        ("Damaged", are(Soundness::Damaged)),
+        ("After damage", are(Soundness::Following)),
     ] {
         if !places.is_empty() {
             line(label, &places);

@@ -1,12 +1,16 @@
 use serde::{Serialize, Serializer};
 
-use crate::{footage::Footage, units::TimeBase};
+use crate::{
+    footage::{Footage, Soundness},
+    units::TimeBase,
+};
 
 /// Returns the list of frames for other programs.
 ///
 /// Width and height are those of the upright picture in square pixels; ticks count from the first
 /// frame; `time_s` is in seconds. Once a full decode was made, a frame that repeats another one's
-/// picture names the first of them as `same_as`, and a damaged one says so. Rows are made only as
+/// picture names the first of them as `same_as`, a
+/// damaged one says so, and so does one that leans on a damaged one (`follows_damage`). Rows are made only as
 /// they are written, because a clip may have millions of frames.
 pub fn frames_json<'a>(footage: &'a Footage, clip_name: &'a str) -> impl Serialize + 'a {
     let facts = footage.facts();
@@ -40,6 +44,8 @@ struct Row {
     same_as: Option<usize>,
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     damaged: bool,
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    follows_damage: bool,
 }
 
 /// Rows that exist only while they are written.
@@ -64,7 +70,8 @@ fn rows(footage: &Footage) -> impl Iterator<Item = Row> + Clone {
             time_s: time_base.seconds(entry.ticks),
             key: entry.key,
             same_as: repeats.then_some(*first),
-            damaged: entry.damaged,
+            damaged: entry.soundness == Soundness::Damaged,
+            follows_damage: entry.soundness == Soundness::Following,
         })
     })
 }
@@ -94,7 +101,15 @@ mod tests {
     }
 
     fn row(frame: usize) -> Row {
-        Row { frame, ticks: 512, time_s: 0.5, key: false, same_as: None, damaged: false }
+        Row {
+            frame,
+            ticks: 512,
+            time_s: 0.5,
+            key: false,
+            same_as: None,
+            damaged: false,
+            follows_damage: false,
+        }
     }
 
     #[test]
@@ -113,5 +128,7 @@ mod tests {
         let plain = r#"{"frame":0,"ticks":512,"time_s":0.5,"key":false}"#;
         let odd = r#"{"frame":1,"ticks":512,"time_s":0.5,"key":true,"same_as":0,"damaged":true}"#;
         assert_eq!(text, format!("[{plain},{odd}]"));
+        let text = serde_json::to_string(&Row { follows_damage: true, ..row(2) }).expect("text");
+        assert!(text.ends_with(r#""key":false,"follows_damage":true}"#), "{text}");
     }
 }

@@ -4,6 +4,8 @@ pub(crate) mod clip;
 mod coded;
 pub(crate) mod elsewhere;
 pub(crate) mod input;
+pub(crate) mod role;
 pub(crate) mod scan;
 pub(crate) mod session;
 pub(crate) mod source;
+pub(crate) mod trouble;

@@ -8,7 +8,9 @@ use crate::{
 use super::{
     clip::Clip,
     elsewhere::{Hands, Progress, Walk},
+    role,
     scan::Scan,
+    trouble::{Trouble, Troubled, Troubles},
 };
 
 /// Packets that may pass unrecognised after a seek before it counts as failed.
@@ -43,6 +45,10 @@ pub(crate) struct Session {
     pub ended: bool,
     /// Whether damage was met since the start.
     pub hurt: bool,
+    /// Packets whose pictures went wrong, and nobody asked yet.
+    troubles: Troubles,
+    /// Whether the decoder is one that says when it is done with a picture.
+    says_when_done: bool,
     /// Whether the decoder was just made and began at the first packet: no seek was made.
     fresh: bool,
 }
@@ -56,6 +62,8 @@ enum Way {
 struct Here {
     input: Input,
     codec: Codec,
+    /// FFmpeg's name of how the pictures are coded.
+    coding: String,
     /// The packet found by the last seek, not yet handed to the decoder.
     pending: Option<Packet>,
 }
@@ -76,7 +84,8 @@ impl Session {
         let pending = Some(input.next_packet().ok()??);
         let is_first = pending.as_ref().and_then(|packet| clip.scan.recognise(packet));
         let codec = clip.codec(Threads(1)).ok()?;
-        let way = Way::Here(Box::new(Here { input, codec, pending }));
+        let coding = clip.stream.codec.clone();
+        let way = Way::Here(Box::new(Here { input, codec, coding, pending }));
         (is_first == Some(0)).then(|| Self::at_start(way, Threads(1)))
     }
 
@@ -92,6 +101,8 @@ impl Session {
             whole_from: 0,
             ended: false,
             hurt: false,
+            troubles: Troubles::default(),
+            says_when_done: false,
             fresh: true,
         }
     }
@@ -133,6 +144,7 @@ impl Session {
         (self.ended, self.hurt, self.whole_from) = (false, false, start);
         self.fresh = false;
         self.recent.clear();
+        self.troubles.clear();
         Ok(())
     }
 
@@ -175,6 +187,7 @@ impl Session {
                 // A damaged packet costs its own picture only.
                 Err(libav::Error::InvalidData) => {
                     self.hurt = true;
+                    self.note_trouble(Trouble::BROKEN);
                     self.feed(scan)?;
                 }
                 Err(error) => return Err(error),
@@ -183,9 +196,15 @@ impl Session {
     }
 
     /// Returns how far it has come.
-    pub(crate) fn progress(&self) -> Progress {
+    pub(crate) fn progress(&mut self) -> Progress {
+        let troubles = self.take_troubles();
         let Self { fed, whole_from, ended, hurt, .. } = *self;
-        Progress { fed, whole_from, ended, hurt }
+        Progress { fed, whole_from, ended, hurt, troubles }
+    }
+
+    /// Returns the packets whose pictures went wrong since this was last asked.
+    pub(crate) fn take_troubles(&mut self) -> Vec<Troubled> {
+        self.troubles.take()
     }
 
     /// Takes over what another process says, as far as it can be true.
@@ -193,6 +212,8 @@ impl Session {
         self.fed = progress.fed.min(scan.packets.len() as u32);
         (self.whole_from, self.ended) = (progress.whole_from, progress.ended);
         self.hurt |= progress.hurt;
+        let is_known = |(from, to, _): &Troubled| from <= to && *to < self.fed;
+        self.troubles.extend(progress.troubles.into_iter().filter(is_known));
     }
 
     /// Names a picture that came out just now; must be asked once for each, in turn.
@@ -240,8 +261,23 @@ impl Session {
             // FFmpeg would take it for the end of the stream.
             return Ok(());
         }
-        self.hurt |= here.send(Some(&packet))?;
+        // What was said before is of another packet, or another decoder.
+        let _ = here.codec.complaint();
+        let is_damaged = here.send(Some(&packet))?;
+        let said = here.codec.complaint();
+        self.hurt |= is_damaged;
+        self.says_when_done |= said.finished;
+        let is_broken = is_damaged || role::is_malformed(&here.coding, packet.bytes());
+        let said = Trouble::of(said, self.says_when_done);
+        self.note_trouble(said | Trouble::BROKEN.when(is_broken));
         Ok(())
+    }
+
+    /// Notes what went wrong with the packet that was handed over last.
+    fn note_trouble(&mut self, trouble: Trouble) {
+        if let Some(ordinal) = self.fed.checked_sub(1) {
+            self.troubles.note(ordinal, trouble);
+        }
     }
 }
 
@@ -250,7 +286,8 @@ impl Way {
         Ok(match &clip.hands {
             Hands::Own(_) => {
                 let (input, codec) = (clip.input()?, clip.codec(threads)?);
-                Self::Here(Box::new(Here { input, codec, pending: None }))
+                let coding = clip.stream.codec.clone();
+                Self::Here(Box::new(Here { input, codec, coding, pending: None }))
             }
             Hands::Other(elsewhere) => {
                 Self::Elsewhere(elsewhere.walk(&clip.scan, threads, &clip.pool)?)

@@ -13,6 +13,7 @@ use iced::widget::image;
 use crate::{
     footage::{
         ApartDecoder, ClipTold, DEFAULT_BUDGET, Footage, KnownClips, OpenError, Picture, Reader,
+        Soundness,
     },
     marks, proofs,
     units::{FrameIndex, FrameRef, Orientation, Ticks, TimeBase, Upright},
@@ -165,11 +166,19 @@ impl Stage {
         (first < frame).then_some(first)
     }
 
-    /// Returns whether decoding a frame met damage, as far as that is known by now.
-    pub fn is_damaged(&self, frame: FrameIndex) -> bool {
-        let known = self.footage().table().entry(frame.into()).is_some_and(|entry| entry.damaged);
+    /// Returns how sound a frame's picture is: by the proof of its clip, else as far as decoding it
+    /// told by now.
+    pub fn soundness_of(&self, frame: FrameIndex) -> Soundness {
+        let footage = self.footage();
+        if footage.table().is_proved() {
+            let entry = footage.table().entry(frame.into());
+            return entry.map_or(Soundness::Sound, |entry| entry.soundness);
+        }
         let seen = self.latest().filter(|picture| FrameIndex::from(picture.frame) == frame);
-        known || seen.is_some_and(|picture| picture.damaged)
+        match seen {
+            Some(picture) if picture.damaged => Soundness::Damaged,
+            _ => Soundness::Sound,
+        }
     }
 
     /// Returns whether the picture of a frame is held against a proof of the clip, so that number,
