@@ -169,15 +169,22 @@ impl Stage {
     /// Returns how sound a frame's picture is: by the proof of its clip, else as far as decoding it
     /// told by now.
     pub fn soundness_of(&self, frame: FrameIndex) -> Soundness {
-        let footage = self.footage();
-        if footage.table().is_proved() {
-            let entry = footage.table().entry(frame.into());
-            return entry.map_or(Soundness::Sound, |entry| entry.soundness);
-        }
-        let seen = self.latest().filter(|picture| FrameIndex::from(picture.frame) == frame);
-        match seen {
-            Some(picture) if picture.damaged => Soundness::Damaged,
-            _ => Soundness::Sound,
+        self.soundness()(frame)
+    }
+
+    /// Returns what tells how sound frames are, as it is known by now.
+    pub(crate) fn soundness(&self) -> impl Fn(FrameIndex) -> Soundness + use<> {
+        let (footage, seen) = (self.footage(), self.latest());
+        move |frame| {
+            if footage.table().is_proved() {
+                let entry = footage.table().entry(frame.into());
+                return entry.map_or(Soundness::Sound, |entry| entry.soundness);
+            }
+            let seen = seen.as_ref().filter(|picture| FrameIndex::from(picture.frame) == frame);
+            match seen {
+                Some(picture) if picture.damaged => Soundness::Damaged,
+                _ => Soundness::Sound,
+            }
         }
     }
 

@@ -119,6 +119,10 @@ impl Clip {
                     .line()
                     .filter(|line| line.rewritten().is_some())
                     .map(WriteLine::view),
+                damage: {
+                    let soundness = self.viewer.stage().soundness();
+                    Box::new(move |frame| soundness(frame).says())
+                },
             };
             let drawn = paper::view(paper, shown, Message::LinePressed);
             let nothing = paper.routine.lines.is_empty().then(nothing_written);
