@@ -15,8 +15,8 @@ use stillcall::footage::{Decoder, Footage, Soundness};
 
 use crate::{
     clips::{derived, made, scratch, source},
+    drawn::{Drawn, units},
     oracle::{self, Decoded},
-    proofs::{Drawn, units},
 };
 
 /// How pictures are coded: a name, FFmpeg's options, containers.

@@ -20,6 +20,7 @@ mod colours;
 mod containers;
 mod copies;
 mod damage;
+mod drawn;
 mod exact;
 mod excerpts;
 mod field_coded;

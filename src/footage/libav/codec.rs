@@ -36,6 +36,20 @@ impl Parameters {
         Self(parameters.clone())
     }
 
+    /// Returns what the container gives along with the stream.
+    pub(crate) fn header(&self) -> Vec<u8> {
+        // SAFETY: the parameters are alive and never changed; their extra data is null or as long as
+        // they say.
+        unsafe {
+            let raw = &*self.0.as_ptr();
+            let length = usize::try_from(raw.extradata_size).unwrap_or_default();
+            if raw.extradata.is_null() {
+                return Vec::new();
+            }
+            std::slice::from_raw_parts(raw.extradata, length).to_vec()
+        }
+    }
+
     /// Opens a decoder whose pictures lie in `pool`.
     pub(crate) fn codec(
         &self,

@@ -51,6 +51,17 @@ pub(super) fn behind_lengths(mut rest: &[u8]) -> Option<Vec<&[u8]>> {
     Some(units)
 }
 
+/// Splits a packet as [`units`] does, and finds where each ends.
+pub(super) fn whole_units(packet: &[u8]) -> Option<Vec<&[u8]>> {
+    let units = behind_lengths(packet).or_else(|| {
+        let ends = |unit: &[u8]| unit.windows(3).position(|three| three == [0, 0, 1]);
+        let cut = |unit: &'_ [u8]| -> usize { ends(unit).unwrap_or(unit.len()) };
+        let units = behind_start_codes(packet)?;
+        Some(units.into_iter().map(|unit| &unit[..cut(unit)]).collect())
+    })?;
+    Some(units.into_iter().filter(|unit| unit.len() >= 2).collect())
+}
+
 pub(super) fn behind_start_codes(packet: &[u8]) -> Option<Vec<&[u8]>> {
     const CODE: [u8; 3] = [0, 0, 1];
     let places = packet.windows(3).enumerate().filter(|(_, three)| *three == CODE);

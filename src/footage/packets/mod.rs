@@ -3,6 +3,7 @@
 pub(crate) mod clip;
 mod coded;
 pub(crate) mod elsewhere;
+mod hevc;
 pub(crate) mod input;
 pub(crate) mod role;
 pub(crate) mod scan;

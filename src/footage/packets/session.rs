@@ -7,8 +7,9 @@ use crate::{
 
 use super::{
     clip::Clip,
+    coded,
     elsewhere::{Hands, Progress, Walk},
-    role,
+    hevc, role,
     scan::Scan,
     trouble::{Trouble, Troubled, Troubles},
 };
@@ -64,6 +65,9 @@ struct Here {
     codec: Codec,
     /// FFmpeg's name of how the pictures are coded.
     coding: String,
+    /// Reads the pictures' bytes as well, where no decoder looks whether they add up and all of them
+    /// come by.
+    reader: Option<hevc::Reader>,
     /// The packet found by the last seek, not yet handed to the decoder.
     pending: Option<Packet>,
 }
@@ -85,7 +89,7 @@ impl Session {
         let is_first = pending.as_ref().and_then(|packet| clip.scan.recognise(packet));
         let codec = clip.codec(Threads(1)).ok()?;
         let coding = clip.stream.codec.clone();
-        let way = Way::Here(Box::new(Here { input, codec, coding, pending }));
+        let way = Way::Here(Box::new(Here { input, codec, coding, reader: None, pending }));
         (is_first == Some(0)).then(|| Self::at_start(way, Threads(1)))
     }
 
@@ -268,8 +272,10 @@ impl Session {
         self.hurt |= is_damaged;
         self.says_when_done |= said.finished;
         let is_broken = is_damaged || role::is_malformed(&here.coding, packet.bytes());
+        let is_uneven = here.is_uneven(packet.bytes());
         let said = Trouble::of(said, self.says_when_done);
-        self.note_trouble(said | Trouble::BROKEN.when(is_broken));
+        let read = Trouble::BROKEN.when(is_broken) | Trouble::UNEVEN.when(is_uneven);
+        self.note_trouble(said | read);
         Ok(())
     }
 
@@ -284,10 +290,12 @@ impl Session {
 impl Way {
     fn open(clip: &Clip, threads: Threads) -> Result<Self, libav::Error> {
         Ok(match &clip.hands {
-            Hands::Own(_) => {
+            Hands::Own(parameters) => {
                 let (input, codec) = (clip.input()?, clip.codec(threads)?);
                 let coding = clip.stream.codec.clone();
-                Self::Here(Box::new(Here { input, codec, coding, pending: None }))
+                let reads = coding == "hevc" && threads == Threads(1);
+                let reader = reads.then(|| hevc::Reader::new(&parameters.header()));
+                Self::Here(Box::new(Here { input, codec, coding, reader, pending: None }))
             }
             Hands::Other(elsewhere) => {
                 Self::Elsewhere(elsewhere.walk(&clip.scan, threads, &clip.pool)?)
@@ -315,7 +323,7 @@ impl Here {
         let is_found = found.is_some();
         if is_found {
             self.codec.flush();
-            self.pending = found;
+            (self.pending, self.reader) = (found, None);
         }
         is_found
     }
@@ -331,6 +339,13 @@ impl Here {
             }
         }
         None
+    }
+
+    /// Returns whether a packet's bytes do not add up, where somebody looks.
+    fn is_uneven(&mut self, packet: &[u8]) -> bool {
+        let Some(reader) = &mut self.reader else { return false };
+        let units = coded::whole_units(packet).unwrap_or_default();
+        reader.look(&units) == hevc::Verdict::Broken
     }
 
     /// Hands a packet over; returns whether it is damaged.

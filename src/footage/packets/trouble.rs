@@ -17,6 +17,18 @@ impl Trouble {
     pub(crate) const MISSING: Self = Self(2);
     /// The decoder did not come to its end, and else says that it does.
     pub(crate) const UNFINISHED: Self = Self(4);
+    /// Its bytes do not add up.
+    pub(crate) const UNEVEN: Self = Self(8);
+
+    /// All of it.
+    pub(crate) const ALL: Self = Self(15);
+    /// All but what is only reckoned here.
+    pub(crate) const KNOWN: Self = Self(7);
+
+    /// Returns what of it is also part of something else.
+    pub(crate) fn only(self, other: Self) -> Self {
+        Self(self.0 & other.0)
+    }
 
     /// Returns what a decoder says of a packet, where it is one that `says_when_done`.
     pub(super) fn of(said: Complaint, says_when_done: bool) -> Self {
