@@ -104,22 +104,23 @@ impl Walk {
         let begins = matches!(packet.role.begins, Begins::All | Begins::Shown);
         let is_before = !begins && self.is_before(packet, is_leaned_on);
         let leans = self.hurt || is_before && self.hurt_before;
+        // What begins something leans on nothing that could be missing.
+        let is_missing = trouble.is(Trouble::MISSING) && !begins;
         let is_damaged = packet.corrupt
             || trouble.is(Trouble::BROKEN)
-            // What begins something leans on nothing that could be missing.
-            || trouble.is(Trouble::MISSING) && !begins
+            || is_missing
             // One that is not shown was passed over on purpose.
             || trouble.is(Trouble::UNEVEN)
             || trouble.is(Trouble::UNFINISHED) && is_shown;
-        if is_leaned_on {
-            let is_hurt = is_damaged || leans;
+        // What is missing is missed by later pictures too, whoever leans on this one.
+        if is_leaned_on || is_missing {
             if is_before {
-                self.hurt_before |= is_hurt;
+                self.hurt_before |= is_damaged || leans;
             } else {
                 self.recover(is_damaged);
                 self.hurt |= is_damaged;
                 if let (false, Some((_, passed))) = (begins, &mut self.begun) {
-                    *passed = true;
+                    *passed |= is_leaned_on;
                 }
             }
         }
@@ -207,6 +208,9 @@ mod tests {
         assert_eq!(of(&run, &[(5, BROKEN)])[..6], all[..6]);
         assert_eq!(of(&run, &[(5, BROKEN)])[7..], all[7..]);
         assert_eq!(of(&run, &[(5, BROKEN)])[6], Following);
+        // A B picture that misses one says that one was lost.
+        let lost = [Sound, Sound, Damaged, Following, Following, Sound, Following, Sound, Sound];
+        assert_eq!(of(&run, &[(2, MISSING)]), lost);
         // What an I picture would lean on cannot be missing.
         assert_eq!(of(&run, &[(5, MISSING)]), [Sound; 9]);
     }
