@@ -11,7 +11,7 @@ use std::{
     process::Command,
 };
 
-use stillcall::footage::{Decoder, Footage, Soundness};
+use stillcall::footage::{Decoder, Footage, Picture, Soundness};
 
 use crate::{
     clips::{derived, made, scratch, source},
@@ -232,25 +232,43 @@ fn is_visible(one: &[u8], other: &[u8], [width, height]: [usize; 2]) -> bool {
     false
 }
 
+/// The size of all clips here.
+const SIZE: [usize; 2] = [192, 112];
+
+fn samples_of(picture: &Picture) -> Vec<u8> {
+    let planes = (0..3).map_while(|index| picture.plane(index));
+    let rows = planes.flat_map(|plane| (0..plane.height).filter_map(move |y| plane.row(y)));
+    rows.flatten().copied().collect()
+}
+
 /// Returns what came of a damaged file's frames.
 fn check(whole: &[Decoded], copy: &Path, place: &str) -> Count {
     let (linear, says_nothing) = oracle::pictures(copy);
     let mut count = Count { files: 1, ..Count::default() };
     let Ok(footage) = Footage::open_proved(copy, None, &|_| ()) else { return count };
     let mut decoder = Decoder::new(&footage, 1);
-    let mut rest = linear.iter();
+    let mut rest = &linear[..];
+    let mut since_first = None;
     let by_time: BTreeMap<i64, &Decoded> =
         whole.iter().filter_map(|picture| Some((picture.pts?, picture))).collect();
-    let size = [192, 112];
     let mut is_silent = false;
     for (k, entry) in footage.table().entries().iter().enumerate() {
         let is_marked = entry.soundness != Soundness::Sound;
         let picture = decoder.picture(k).unwrap_or_else(|error| panic!("{place}: {error}"));
-        let same = rest.find(|decoded| decoded.hash == picture.hash());
-        let Some(same) = same else { panic!("{place}: ffmpeg gives no frame {k}") };
-        match same.pts.and_then(|pts| by_time.get(&pts)) {
+        // What is made up in the place of damage may differ from one program to the other.
+        let found = rest.iter().position(|decoded| decoded.hash == picture.hash());
+        if let Some(at) = found {
+            since_first = rest[at].pts.map(|pts| pts - entry.ticks.0).or(since_first);
+            rest = &rest[at + 1..];
+        }
+        let pts = since_first.map(|since| since + entry.ticks.0);
+        match pts.and_then(|pts| by_time.get(&pts)) {
             None => count.strange += 1,
-            Some(right) if is_visible(&right.samples, &same.samples, size) => {
+            Some(right) if right.hash == picture.hash() => {
+                count.sound += 1;
+                count.accused += usize::from(is_marked);
+            }
+            Some(right) if is_visible(&right.samples, &samples_of(&picture), SIZE) => {
                 count.visible += 1;
                 if !is_marked && says_nothing {
                     (count.silent, is_silent) = (count.silent + 1, true);
@@ -258,10 +276,6 @@ fn check(whole: &[Decoded], copy: &Path, place: &str) -> Count {
                     println!("{place}: frame {k} of {} is not marked", copy.display());
                     count.unmarked += 1;
                 }
-            }
-            Some(right) if right.hash == same.hash => {
-                count.sound += 1;
-                count.accused += usize::from(is_marked);
             }
             Some(_) => {}
         }
@@ -293,10 +307,14 @@ fn all(seeds: Range<u64>) -> BTreeMap<(&'static str, Damage), Count> {
     found
 }
 
+/// Adds all up. Only where bytes can be others and nothing tells, may a picture be without a mark: in
+/// H.264, whose code has no checksums, and in MPEG-2 and MPEG-4 part 2, which do not say on which pictures
+/// others lean.
 fn total(found: &BTreeMap<(&'static str, Damage), Count>) -> Count {
     let mut total = Count::default();
-    for count in found.values() {
+    for ((coding, how), count) in found {
         total += *count;
+        assert!(!coding.starts_with("hevc") || count.silent == 0, "{coding}, {how:?}: {count}");
     }
     println!("all: {total}");
     total
@@ -313,7 +331,7 @@ fn damage_is_told() {
 #[test]
 #[ignore = "takes minutes"]
 fn damage_of_many_files_is_told() {
-    let total = total(&all(4..104));
+    let total = total(&all(4..24));
     assert!(total.visible >= 3000, "{total}");
     assert_eq!(total.unmarked, 0, "{total}");
 }
