@@ -19,10 +19,11 @@ lint: deps
 	RUSTDOCFLAGS="-D warnings" cargo doc --no-deps --workspace $(FULL) --document-private-items
 
 # Opens thousands of damaged clips, each in a process of its own; the bad ones are kept. Then looks
-# up thousands of frames of undamaged clips whose time stamps mislead.
+# up thousands of frames of undamaged clips whose time stamps mislead, and sees whether damage is told.
 fuzz: deps
 	STILLCALL_MUTATIONS=$${STILLCALL_MUTATIONS:-3000} cargo test $(PURE) --features video --test video -- --ignored many_damaged
 	cargo test $(PURE) --features video --test video -- --ignored many_odd_files
+	cargo test $(PURE) --features video --test video -- --ignored --nocapture damage_of_many_files
 
 # Ratios to plain decoding; optimised, and without the window to build less.
 bench: deps

@@ -1,5 +1,6 @@
 use std::{
     collections::BTreeMap,
+    io::Write as _,
     path::{Path, PathBuf},
 };
 
@@ -14,7 +15,7 @@ use stillcall::{
     units::{FrameIndex, Orientation},
 };
 
-use crate::command::proving;
+use crate::command::{printed, proving};
 
 #[derive(Debug, Args)]
 #[command(group = clap::ArgGroup::new("which").required(true))]
@@ -53,7 +54,16 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
         routine: "",
     });
     let png = footage::still(&footage, frame.into(), turn)?;
-    Ok(leaving.write(&png, Home::of_user().as_ref())?)
+    leaving.write(&png, Home::of_user().as_ref())?;
+    if let Some(says) = damage_of(&footage, frame.into()) {
+        writeln!(printed::err(), "frame {frame}: {says}")?;
+    }
+    Ok(())
+}
+
+/// Returns what is to be said of a frame's damage, if anything.
+fn damage_of(footage: &Footage, frame: usize) -> Option<&'static str> {
+    footage.table().entry(frame)?.soundness.says()
 }
 
 fn turn_of(sheaf: &Sheaf) -> Option<Orientation> {
@@ -93,10 +103,13 @@ pub(super) fn of_sheet(
     let mut stills = Vec::new();
     for (frame, (at, captions)) in captions(sheet) {
         // The number is of the day on which it was marked; the time stamp decides.
-        let picture = decoder.picture(footage.table().at(at.ticks))?;
+        let shown = footage.table().at(at.ticks);
+        let picture = decoder.picture(shown)?;
         let png = footage::png(&picture, turn)
             .with_context(|| format!("cannot make a picture of frame {frame}"))?;
-        stills.push(Still { frame: at, png, caption: captions.join("; ") });
+        let damage = damage_of(&footage, shown).map(|says| format!("picture: {says}"));
+        let said = captions.into_iter().chain(damage).collect::<Vec<_>>();
+        stills.push(Still { frame: at, png, caption: said.join("; ") });
     }
     Ok(stills)
 }

@@ -35,6 +35,7 @@ pub use numbering::facts::{FootageFacts, Note};
 pub use numbering::footage::Footage;
 pub use numbering::mend::TimeSource;
 pub use numbering::proof::{Proof, ProofKeeper, Proving};
+pub use numbering::soundness::Soundness;
 pub(crate) use numbering::table::FrameEntry;
 pub use output::copy::{Copied, CopyError, CopyWishes};
 pub use output::describe::frames_text;

@@ -5,7 +5,7 @@ use std::{
     path::{Path, PathBuf},
 };
 
-use stillcall::footage::{DecodeError, Decoder, Footage};
+use stillcall::footage::{DecodeError, Decoder, Footage, Soundness};
 
 use crate::{
     boxes,
@@ -46,6 +46,22 @@ pub(crate) fn check(clip: &Path) -> Footage {
     footage
 }
 
+/// Likewise with a clip that is not damaged: none of its frames is said to be.
+pub(crate) fn check_sound(clip: &Path) -> Footage {
+    is_sound(clip);
+    check(clip)
+}
+
+/// A full decode finds no damage.
+pub(crate) fn is_sound(clip: &Path) {
+    let proved =
+        Footage::open_proved(clip, None, &|_| ()).unwrap_or_else(|error| panic!("{error}"));
+    let entries = proved.table().entries().iter().enumerate();
+    let accused: Vec<usize> =
+        entries.filter(|(_, it)| it.soundness != Soundness::Sound).map(|(k, _)| k).collect();
+    assert!(accused.is_empty(), "{}: said to be damaged: {accused:?}", clip.display());
+}
+
 /// Reads the numbers in the pixels, frame by frame.
 pub(crate) fn bars(footage: &Footage) -> Vec<u32> {
     let mut decoder = Decoder::new(footage, 1);
@@ -74,7 +90,7 @@ fn around_keys(footage: &Footage) -> Vec<usize> {
 }
 
 fn check_bars(clip: &Path, expected: impl IntoIterator<Item = u32>) {
-    let footage = check(clip);
+    let footage = check_sound(clip);
     assert_eq!(bars(&footage), expected.into_iter().collect::<Vec<_>>(), "{}", clip.display());
 }
 
@@ -265,11 +281,11 @@ fn odd_sizes_keep_their_last_column_and_row() {
     let odd = "-vf scale=321:181:flags=neighbor,setsar=1";
     let vp9 = "-c:v libvpx-vp9 -deadline realtime -cpu-used 8";
     let clip = made("odd.webm", &format!("{small} {odd} {vp9}"));
-    let footage = check(&clip);
+    let footage = check_sound(&clip);
     assert_eq!([footage.facts().width, footage.facts().height], [321, 181]);
     let picture = Decoder::new(&footage, 1).picture(0).expect("a picture");
     assert_eq!(picture.plane_size(1), [161, 91]);
-    check(&made("odd_444.mp4", &format!("{small} {odd},format=yuv444p {H264}")));
+    check_sound(&made("odd_444.mp4", &format!("{small} {odd},format=yuv444p {H264}")));
 }
 
 #[test]
@@ -278,7 +294,7 @@ fn interlaced_frames_are_one_step_each_and_reported() {
         "{} -vf interlace=scan=tff {H264} -flags +ildct+ilme -x264-params tff=1",
         source(2, "256x128", "50"),
     );
-    let footage = check(&made("interlaced.mp4", &options));
+    let footage = check_sound(&made("interlaced.mp4", &options));
     assert_eq!(footage.table().len(), 50);
     assert!(footage.facts().interlaced);
 }

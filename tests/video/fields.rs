@@ -10,7 +10,7 @@ use stillcall::{
 use crate::{
     avi,
     clips::{H264, derived, made, source, written},
-    exact::{bars, check},
+    exact::{bars, check_sound},
     field_coded::{self, Coding},
     oracle,
 };
@@ -37,7 +37,7 @@ fn two_field_packets_are_one_frame() {
                 derived(&format!("{raw_name}.{kind}"), &raw, "-fflags +genpts {} -c copy")
             });
             for clip in [raw].iter().chain(&held) {
-                let footage = check(clip);
+                let footage = check_sound(clip);
                 assert_eq!(footage.table().len(), 48, "{}", clip.display());
                 assert!(footage.facts().interlaced);
                 let mut decoder = Decoder::new(&footage, 2);
@@ -114,7 +114,7 @@ fn nothing_coded(time: u32) -> Vec<u8> {
 
 #[test]
 fn packed_pictures_keep_their_number_and_order() {
-    let footage = check(&packed());
+    let footage = check_sound(&packed());
     assert_eq!(bars(&footage), (0..100).collect::<Vec<_>>());
 }
 
@@ -134,7 +134,7 @@ fn empty_chunks_are_no_frames_but_take_their_time() {
         .map(|(k, picture)| if k % 10 == 5 { (Vec::new(), false) } else { (picture, true) });
     let header = avi::Header { codec: *b"MJPG", size: [256, 144], rate: 25 };
     let clip = written("empty_chunks.avi", &avi::file(&header, &chunks.collect::<Vec<_>>()));
-    let footage = check(&clip);
+    let footage = check_sound(&clip);
     let kept: Vec<u32> = (0..50).filter(|k| k % 10 != 5).collect();
     assert_eq!(bars(&footage), kept);
     let times = |footage: &Footage| -> Vec<f64> {

@@ -19,6 +19,8 @@ mod clips;
 mod colours;
 mod containers;
 mod copies;
+mod damage;
+mod drawn;
 mod exact;
 mod excerpts;
 mod field_coded;

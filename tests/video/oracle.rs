@@ -31,6 +31,45 @@ pub(crate) fn linear(clip: &Path, footage: &Footage) -> Vec<u64> {
     hashes
 }
 
+/// A picture that `ffmpeg` decoded, with its time stamp in the container's own ticks.
+pub(crate) struct Decoded {
+    pub pts: Option<i64>,
+    pub samples: Vec<u8>,
+    /// [`Picture::hash`].
+    pub hash: u64,
+}
+
+/// Returns the pictures that `ffmpeg` decodes on one thread from start to end, all of one size, and
+/// whether its decoder said nothing of damage.
+pub(crate) fn pictures(clip: &Path) -> (Vec<Decoded>, bool) {
+    let output = Command::new("ffmpeg")
+        .args(
+            "-hide_banner -nostdin -threads 1 -noautorotate -copyts -loglevel level+info -i"
+                .split(' '),
+        )
+        .arg(clip)
+        .args("-map 0:V:0 -vf showinfo -fps_mode passthrough -f rawvideo -".split(' '))
+        .output()
+        .expect("the ffmpeg program is installed");
+    let said = String::from_utf8_lossy(&output.stderr).into_owned();
+    let told = |line: &&str| line.contains("Parsed_showinfo") && line.contains(" pts:");
+    let stamp = |line: &str| line.split(" pts:").nth(1)?.split_whitespace().next()?.parse().ok();
+    let stamps: Vec<Option<i64>> = said.lines().filter(told).map(stamp).collect();
+    let decoders = ["[h264 @", "[hevc @", "[mpeg4 @", "[mpeg2video @"];
+    let is_complaint = |line: &str| {
+        decoders.iter().any(|decoder| line.starts_with(decoder))
+            && ["[warning]", "[error]", "[fatal]", "concealing"].iter().any(|it| line.contains(it))
+    };
+    let size = output.stdout.len() / stamps.len().max(1);
+    let decoded = stamps.iter().zip(output.stdout.chunks_exact(size.max(1)));
+    let decoded = decoded.map(|(pts, samples)| {
+        let hash = blake3::hash(samples);
+        let hash = u64::from_le_bytes(hash.as_bytes()[..8].try_into().expect("eight bytes"));
+        Decoded { pts: *pts, samples: samples.to_vec(), hash }
+    });
+    (decoded.collect(), !said.lines().any(is_complaint))
+}
+
 /// Returns the number that a made-up clip's frame carries in its pixels.
 pub(crate) fn bars(picture: &Picture) -> u32 {
     bars_of_row(picture, 4)

@@ -18,8 +18,10 @@ use stillcall::{
 
 use crate::{
     clips::{H264, base, made, scratch},
+    drawn::Drawn,
+    exact,
     handing_over::stills_of_page,
-    misleading::{Drawn, FAMILIES, Family, moving},
+    misleading::{FAMILIES, Family, moving},
     oracle,
 };
 
@@ -29,6 +31,7 @@ fn check((name, make): Family, seed: u64, jumps: usize) -> usize {
     let clip = make(&mut drawn, seed);
     let footage = Footage::open_proved(&clip, None, &|_| ()).expect("it opens");
     let expected = oracle::linear(&clip, &footage);
+    exact::is_sound(&clip);
     let place = || format!("{name}, seed {seed}, {}", clip.display());
     assert_eq!(footage.table().len(), expected.len(), "{}", place());
     let frames: Vec<usize> =

@@ -11,7 +11,7 @@ fn check(name: &str, frames: usize) {
         println!("SKIPPED {name}: run tests/fetch-real-clips.sh first (needs Debian's archive)");
         return;
     }
-    let footage = exact::check(&clip);
+    let footage = exact::check_sound(&clip);
     assert_eq!(footage.table().len(), frames, "{name}: number of frames");
     numbers::check(&clip);
 }

@@ -7,12 +7,12 @@ use stillcall::footage::{Decoder, Footage, Note, frames_text};
 use crate::{
     boxes,
     clips::{H264, HEVC, base, changed, derived, made, scratch, source, written},
-    exact::{bars, check},
+    exact::{bars, check_sound},
     oracle,
 };
 
 fn check_bars(clip: &std::path::Path, expected: impl IntoIterator<Item = u32>) -> Footage {
-    let footage = check(clip);
+    let footage = check_sound(clip);
     assert_eq!(bars(&footage), expected.into_iter().collect::<Vec<_>>(), "{}", clip.display());
     footage
 }
@@ -38,8 +38,12 @@ fn more_codecs() {
     check_bars(&xvid, (0..97).chain([99]));
     let av1 = "-c:v libsvtav1 -preset 12 -g 30 -svtav1-params lp=1";
     check_bars(&made("av1.mp4", &format!("{} {av1}", source(2, "256x144", "30"))), 0..60);
-    check(&made("tiny.mkv", "-f lavfi -i testsrc2=s=2x2:r=30:d=1 -pix_fmt yuv444p -c:v ffv1"));
-    let dv = check(&made("dv.avi", &format!("{} -target pal-dv", source(2, "720x576", "25"))));
+    check_sound(&made(
+        "tiny.mkv",
+        "-f lavfi -i testsrc2=s=2x2:r=30:d=1 -pix_fmt yuv444p -c:v ffv1",
+    ));
+    let dv =
+        check_sound(&made("dv.avi", &format!("{} -target pal-dv", source(2, "720x576", "25"))));
     assert_eq!(dv.table().len(), 50);
     assert!(dv.facts().interlaced);
     // 16:15 by the codec's own header: 720 wide pixels become 768 square ones.
@@ -245,7 +249,7 @@ fn tags_in_the_stream_choose_the_matrix() {
 fn coded_rows_below_the_picture_are_not_shown() {
     let clip =
         made("rows_1080.mp4", &format!("{} {H264}", "-f lavfi -i testsrc2=s=1920x1080:r=30:d=0.3"));
-    let footage = check(&clip);
+    let footage = check_sound(&clip);
     assert_eq!([footage.facts().width, footage.facts().height], [1920, 1080]);
     let picture = Decoder::new(&footage, 1).picture(3).expect("a picture");
     assert_eq!([picture.plane_size(0), picture.plane_size(1)], [[1920, 1080], [960, 540]]);

@@ -2,7 +2,10 @@
 
 use std::{fs, path::Path, time::Duration};
 
-use stillcall::{footage::Footage, window::Harness};
+use stillcall::{
+    footage::{Footage, Soundness},
+    window::Harness,
+};
 
 use crate::{
     clips,
@@ -94,7 +97,10 @@ fn a_damaged_frame_says_so_and_can_be_stepped_past() {
 fn damaged_frames(clip: &Path) -> Vec<usize> {
     let footage = Footage::open(clip).unwrap().proved(&|| false).unwrap();
     let entries = footage.table().entries().iter().enumerate();
-    entries.filter(|(_, entry)| entry.damaged).map(|(frame, _)| frame).collect()
+    entries
+        .filter(|(_, entry)| entry.soundness == Soundness::Damaged)
+        .map(|(frame, _)| frame)
+        .collect()
 }
 
 /// Draws the window five times a second, as a slow machine would, until `is_done` says so of the

@@ -1,11 +1,17 @@
 //! Packets of a clip as bytes.
 
-use crate::footage::{libav::Structure, packets::scan::PacketEntry};
+use crate::footage::{
+    libav::Structure,
+    packets::{
+        role::{Begins, Role},
+        scan::PacketEntry,
+    },
+};
 
 use super::talk::LONGEST_TAIL;
 
 /// Bytes of one packet.
-const RECORD: usize = 47;
+const RECORD: usize = 50;
 /// Stands for a temporal layer that is not known.
 const NO_LAYER: u8 = u8::MAX;
 /// Packets that are told at once.
@@ -41,7 +47,14 @@ fn record(entry: &PacketEntry) -> [u8; RECORD] {
     record[2..34].copy_from_slice(numbers.as_flattened());
     record[34..42].copy_from_slice(&entry.fingerprint.to_le_bytes());
     record[42] = entry.layer.unwrap_or(NO_LAYER);
-    record[43..].copy_from_slice(&entry.order.unwrap_or_default().to_le_bytes());
+    record[43..47].copy_from_slice(&entry.order.unwrap_or_default().to_le_bytes());
+    record[47..49].copy_from_slice(&match entry.role.begins {
+        Begins::Nothing => [0, 0],
+        Begins::All => [1, 0],
+        Begins::Shown => [2, 0],
+        Begins::Gradually(pictures) => [3, pictures],
+    });
+    record[49] = entry.role.leaned_on.into();
     record
 }
 
@@ -51,6 +64,12 @@ fn entry(record: &[u8; RECORD]) -> PacketEntry {
         let mut bytes = [0; 8];
         bytes.copy_from_slice(&record[2 + 8 * at..][..8]);
         i64::from_le_bytes(bytes)
+    };
+    let begins = match record[47] {
+        1 => Begins::All,
+        2 => Begins::Shown,
+        3 => Begins::Gradually(record[48]),
+        _ => Begins::Nothing,
     };
     PacketEntry {
         pts: flag(4).then(|| number(0)),
@@ -66,6 +85,7 @@ fn entry(record: &[u8; RECORD]) -> PacketEntry {
             .then(|| i32::from_le_bytes([record[43], record[44], record[45], record[46]])),
         pictures: record[1],
         layer: Some(record[42]).filter(|&layer| layer != NO_LAYER),
+        role: Role { begins, leaned_on: record[49] != 0 },
     }
 }
 
@@ -88,6 +108,7 @@ mod tests {
             order: Some(-7),
             pictures: 200,
             layer: Some(6),
+            role: Role { begins: Begins::Gradually(7), leaned_on: false },
         };
         let other = PacketEntry {
             pts: None,
@@ -99,6 +120,7 @@ mod tests {
             structure: Structure::Frame,
             order: None,
             layer: None,
+            role: Role { begins: Begins::All, leaned_on: true },
             ..plain
         };
         let bytes = packed(&[plain, other]);

@@ -102,7 +102,7 @@ impl Server {
             self.tell(&Told::Packets, &packed(some))?;
         }
         let first = Arc::clone(first);
-        let progress = Progress { fed: 0, whole_from: 0, ended: false, hurt: false };
+        let progress = Progress::default();
         (self.clip, self.session) = (Some(clip), None);
         self.give(first.decoded(), progress)
     }

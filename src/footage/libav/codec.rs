@@ -2,7 +2,14 @@ use std::sync::Arc;
 
 use ffmpeg_next::{codec, decoder, ffi};
 
-use super::{error::Error, frame::Frame, limits::Limits, packet::Packet, pool::Pool};
+use super::{
+    complaints::{self, Complaint},
+    error::Error,
+    frame::Frame,
+    limits::Limits,
+    packet::Packet,
+    pool::Pool,
+};
 
 /// How many threads one decoder uses; at least 1.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -27,6 +34,20 @@ impl Parameters {
     /// Takes a copy, because the stream's own may change while it is read.
     pub(super) fn new(parameters: &codec::Parameters) -> Self {
         Self(parameters.clone())
+    }
+
+    /// Returns what the container gives along with the stream.
+    pub(crate) fn header(&self) -> Vec<u8> {
+        // SAFETY: the parameters are alive and never changed; their extra data is null or as long as
+        // they say.
+        unsafe {
+            let raw = &*self.0.as_ptr();
+            let length = usize::try_from(raw.extradata_size).unwrap_or_default();
+            if raw.extradata.is_null() {
+                return Vec::new();
+            }
+            std::slice::from_raw_parts(raw.extradata, length).to_vec()
+        }
     }
 
     /// Opens a decoder whose pictures lie in `pool`.
@@ -76,9 +97,20 @@ impl Codec {
             (*raw).max_pixels = limits.pixels as i64;
             // Exact left cropping; the rows are then not aligned, which nothing here needs.
             (*raw).flags |= ffi::AV_CODEC_FLAG_UNALIGNED as i32;
+            // Whoever decodes in a straight line holds pictures against the checksums that a stream
+            // may have of them. Other decoders than this one take the flag for a wish to leave out.
+            if threads.0 <= 1 && context.id() == codec::Id::HEVC {
+                (*raw).err_recognition |= ffi::AV_EF_CRCCHECK;
+            }
             pool.serve(&mut *raw);
         }
         Ok(Self { decoder: context.decoder().video()?, _pool: Arc::clone(pool) })
+    }
+
+    /// Returns what was said since it was last asked; a decoder of several threads says most of it
+    /// where nobody hears it.
+    pub(crate) fn complaint(&mut self) -> Complaint {
+        complaints::take()
     }
 
     /// Hands over a packet, or the end of the stream.

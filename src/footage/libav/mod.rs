@@ -5,6 +5,7 @@
 //! values that these bindings do not.
 
 mod codec;
+mod complaints;
 mod error;
 mod frame;
 mod input;
@@ -19,6 +20,7 @@ mod traits;
 mod values;
 
 pub(crate) use codec::{Codec, Output, Parameters, Threads, Unneeded};
+pub(crate) use complaints::Complaint;
 pub(crate) use error::{Error, LOST, NOT_ON_LIST, in_parentheses, is_out_of_bounds};
 pub(crate) use frame::{Component, Description, Frame, PlaneView};
 pub(crate) use input::{Aim, Input};

@@ -11,6 +11,7 @@ use crate::{
 
 use super::{
     mend::TimeSource,
+    soundness::Soundness,
     table::{FrameTable, Shown},
 };
 
@@ -57,8 +58,10 @@ pub enum Note {
     Counting,
     /// The file ends early.
     CutShort,
-    /// So many frames met damage.
+    /// So many frames are damaged.
     Damaged(usize),
+    /// So many more lean on damage.
+    Following(usize),
     /// Frames are made of two fields.
     Interlaced,
     /// The file's clock starts anew in so many places, as where recordings are joined.
@@ -102,6 +105,10 @@ impl fmt::Display for Note {
             Self::CutShort => f.write_str("the file is cut: it ends before it says it does"),
             Self::Damaged(1) => f.write_str("1 frame is damaged"),
             Self::Damaged(count) => write!(f, "{count} frames are damaged"),
+            Self::Following(1) => f.write_str("1 frame may be damaged: it follows a damaged frame"),
+            Self::Following(count) => {
+                write!(f, "{count} frames may be damaged: they follow a damaged frame")
+            }
             Self::Interlaced => f.write_str(
                 "interlaced: each frame holds two instants, in its even and its odd rows",
             ),
@@ -157,7 +164,8 @@ impl FootageFacts {
     pub(crate) fn note(&mut self, scan: &Scan, table: &FrameTable, shown: &[Shown]) {
         use crate::footage::pictures::colour::Transfer;
         self.interlaced |= shown.iter().any(|shown| shown.interlaced);
-        let damaged = shown.iter().filter(|shown| shown.damaged).count();
+        let count = |is: Soundness| shown.iter().filter(|shown| shown.soundness == is).count();
+        let (damaged, following) = (count(Soundness::Damaged), count(Soundness::Following));
         let repeated = shown.windows(2).filter(|pair| pair[0].hash == pair[1].hash).count();
         let of_source = |source: TimeSource| {
             let entries = table.entries().iter().enumerate();
@@ -170,6 +178,7 @@ impl FootageFacts {
             (!scan.is_whole || !table.is_counted(), Note::Counting),
             (scan.cut_short, Note::CutShort),
             (damaged > 0, Note::Damaged(damaged)),
+            (following > 0, Note::Following(following)),
             (places > 0, Note::Joined { first: joined.next().unwrap_or(0), places }),
             (assumed > 0, Note::AssumedTimes(assumed)),
             (self.interlaced, Note::Interlaced),

@@ -8,4 +8,5 @@ pub(crate) mod open;
 mod order;
 pub(crate) mod proof;
 pub(crate) mod prove;
+pub(crate) mod soundness;
 pub(crate) mod table;

@@ -4,7 +4,7 @@ use std::{fmt::Debug, sync::Arc};
 
 use crate::footage::{libav, packets::scan::Scan};
 
-use super::table::Shown;
+use super::{soundness::Soundness, table::Shown};
 
 /// What one full decode of a clip showed: which packet gave which picture, in the order in which
 /// they came, and what each must hash to. It holds for the very packets with the very time stamps
@@ -35,6 +35,10 @@ pub struct Proving {
     pub of: u64,
 }
 
+/// Which form the bytes have; another one is not read.
+const FORM: u8 = 2;
+/// Bytes before the pictures.
+const HEADER: usize = 1 + 4 + 8 + 1;
 /// Bytes of one picture: its packet, what is noted of it, its hash.
 const PICTURE: usize = 4 + 1 + 8;
 
@@ -53,13 +57,14 @@ impl Proof {
 
     /// Returns it as bytes.
     pub fn to_bytes(&self) -> Vec<u8> {
-        let mut bytes = Vec::with_capacity(13 + self.shown.len() * PICTURE);
+        let mut bytes = Vec::with_capacity(HEADER + self.shown.len() * PICTURE);
+        bytes.push(FORM);
         bytes.extend(self.decoder.to_le_bytes());
         bytes.extend(self.packets.to_le_bytes());
         bytes.push(self.hurt.into());
         for shown in &*self.shown {
             bytes.extend(shown.ordinal.to_le_bytes());
-            bytes.push(u8::from(shown.damaged) | u8::from(shown.interlaced) << 1);
+            bytes.push(number(shown.soundness) | u8::from(shown.interlaced) << 2);
             bytes.extend(shown.hash.to_le_bytes());
         }
         bytes
@@ -67,6 +72,7 @@ impl Proof {
 
     /// Reads what [`Self::to_bytes`] wrote; nothing where it is something else.
     pub fn from_bytes(bytes: &[u8]) -> Option<Self> {
+        let (_, bytes) = bytes.split_first().filter(|(form, _)| **form == FORM)?;
         let (decoder, rest) = bytes.split_first_chunk::<4>()?;
         let (packets, rest) = rest.split_first_chunk::<8>()?;
         let (hurt, rest) = rest.split_first()?;
@@ -80,8 +86,8 @@ impl Proof {
             Some(Shown {
                 ordinal: u32::from_le_bytes(*ordinal),
                 hash: u64::from_le_bytes(hash.try_into().ok()?),
-                damaged: noted & 1 != 0,
-                interlaced: noted & 2 != 0,
+                soundness: soundness(noted & 3)?,
+                interlaced: noted & 4 != 0,
             })
         };
         Some(Self {
@@ -91,4 +97,16 @@ impl Proof {
             decoder: u32::from_le_bytes(*decoder),
         })
     }
+}
+
+fn number(soundness: Soundness) -> u8 {
+    match soundness {
+        Soundness::Sound => 0,
+        Soundness::Damaged => 1,
+        Soundness::Following => 2,
+    }
+}
+
+fn soundness(number: u8) -> Option<Soundness> {
+    [Soundness::Sound, Soundness::Damaged, Soundness::Following].get(usize::from(number)).copied()
 }

@@ -1,8 +1,11 @@
-use std::{ops::ControlFlow, sync::Arc};
+use std::{
+    ops::{ControlFlow, RangeInclusive},
+    sync::Arc,
+};
 
 use crate::footage::{
     libav::{self, Frame, Threads},
-    packets::session::Session,
+    packets::{session::Session, trouble::Trouble},
     pictures::picture,
 };
 
@@ -10,6 +13,7 @@ use super::{
     facts::FootageFacts,
     footage::Footage,
     proof::{Proof, Proving},
+    soundness::{self, Soundness},
     table::{FrameTable, Shown},
 };
 
@@ -19,11 +23,14 @@ pub(crate) struct Prover {
     footage: Footage,
     session: Option<Session>,
     shown: Vec<Shown>,
+    /// What went wrong with each packet's picture.
+    troubles: Vec<Trouble>,
 }
 
 impl Prover {
     pub(crate) fn new(footage: &Footage) -> Self {
-        Self { footage: footage.clone(), session: None, shown: Vec::new() }
+        let troubles = vec![Trouble::default(); footage.clip().scan.packets.len()];
+        Self { footage: footage.clone(), session: None, shown: Vec::new(), troubles }
     }
 
     /// Goes on until the end, then returns the clip with its proved table; returns nothing when
@@ -44,13 +51,21 @@ impl Prover {
             },
         };
         loop {
-            match session.next(&clip.scan, stop) {
+            let next = session.next(&clip.scan, stop);
+            for (from, to, trouble) in session.take_troubles() {
+                note(&mut self.troubles, from..=to, trouble);
+            }
+            match next {
                 Ok(ControlFlow::Break(())) => {
                     self.session = Some(session);
                     return None;
                 }
                 Ok(ControlFlow::Continue(Some(frame))) => {
-                    self.shown.extend(see(&mut session, &frame));
+                    let seen = see(&mut session, &frame);
+                    if let Some(seen) = seen.filter(|_| frame.is_damaged()) {
+                        note(&mut self.troubles, seen.ordinal..=seen.ordinal, Trouble::BROKEN);
+                    }
+                    self.shown.extend(seen);
                     let of = clip.scan.packets.len() as u64;
                     told(Proving { done: session.fed.into(), of });
                 }
@@ -60,15 +75,18 @@ impl Prover {
                 Ok(ControlFlow::Continue(None)) | Err(_) => break,
             }
         }
-        let shown = std::mem::take(&mut self.shown);
-        let proof = Proof::new(&clip.scan, shown, session.hurt);
+        let mut shown = std::mem::take(&mut self.shown);
+        let is_any = soundness::judge(&clip.scan, &self.troubles, &mut shown);
+        let proof = Proof::new(&clip.scan, shown, session.hurt || is_any);
         self.footage.keep(&proof, stop);
         Some(Ok(self.footage.with_proof(&proof)))
     }
 
     /// Returns the clip with those frames proved that were decoded so far.
     pub(crate) fn so_far(&self) -> Footage {
-        let table = self.footage.table.proved_so_far(&self.shown);
+        let mut shown = self.shown.clone();
+        soundness::judge(&self.footage.clip().scan, &self.troubles, &mut shown);
+        let table = self.footage.table.proved_so_far(&shown);
         Footage { table: Arc::new(table), ..self.footage.clone() }
     }
 }
@@ -89,7 +107,15 @@ fn see(session: &mut Session, frame: &Frame) -> Option<Shown> {
     Some(Shown {
         ordinal: session.origin(frame)?.ordinal,
         hash: picture::hash(frame),
-        damaged: frame.is_damaged(),
+        soundness: Soundness::Sound,
         interlaced: frame.is_interlaced(),
     })
+}
+
+/// Notes what went wrong with some packets.
+fn note(troubles: &mut [Trouble], packets: RangeInclusive<u32>, trouble: Trouble) {
+    let packets = *packets.start() as usize..=*packets.end() as usize;
+    for noted in troubles.get_mut(packets).unwrap_or_default() {
+        *noted = *noted | trouble;
+    }
 }

@@ -16,6 +16,7 @@ use super::{
     counted::counted,
     mend::{Line, TimeSource, mend},
     order::{Order, SPREAD, agrees, by_stamps},
+    soundness::Soundness,
 };
 
 /// What is known of one frame.
@@ -27,12 +28,19 @@ pub struct FrameEntry {
     pub key: bool,
     /// How its time is known.
     pub source: TimeSource,
-    /// Whether its decoding met damage; known for proved tables only.
-    pub damaged: bool,
+    /// Whether its picture is damaged; sound as far as is known, where the table is not proved.
+    pub soundness: Soundness,
     /// Place of its packet in decoding order.
     pub(crate) ordinal: u32,
     /// What its picture must hash to; known for proved tables only.
     pub(crate) hash: Option<u64>,
+}
+
+impl FrameEntry {
+    /// Returns whether a full decode has shown it: number, picture and soundness are sure.
+    pub fn is_proved(&self) -> bool {
+        self.hash.is_some()
+    }
 }
 
 /// The frames of a clip in presentation order, counted from 0.
@@ -59,7 +67,7 @@ const NONE: u32 = u32::MAX;
 pub(crate) struct Shown {
     pub ordinal: u32,
     pub hash: u64,
-    pub damaged: bool,
+    pub soundness: Soundness,
     pub interlaced: bool,
 }
 
@@ -208,7 +216,7 @@ impl FrameTable {
         let mut table = self.clone();
         let same = |(entry, shown): &(&mut FrameEntry, &Shown)| entry.ordinal == shown.ordinal;
         for (entry, shown) in table.entries.iter_mut().zip(shown).take_while(same) {
-            (entry.hash, entry.damaged) = (Some(shown.hash), shown.damaged);
+            (entry.hash, entry.soundness) = (Some(shown.hash), shown.soundness);
         }
         table
     }
@@ -272,7 +280,7 @@ impl FrameTable {
 
     /// Builds the table from what one full decode showed.
     pub(crate) fn from_decode(clip: &Clip, (shown, hurt): (&[Shown], bool)) -> Self {
-        let unhurt = !hurt && shown.iter().all(|shown| !shown.damaged);
+        let unhurt = !hurt && shown.iter().all(|shown| shown.soundness == Soundness::Sound);
         let shown: Vec<_> = shown.iter().map(|shown| (shown.ordinal, Some(*shown))).collect();
         Self { counted: true, proved: true, unhurt, ..Self::build(clip, &shown) }
     }
@@ -288,7 +296,7 @@ impl FrameTable {
                 ticks,
                 key: packet(ordinal).key,
                 source,
-                damaged: decoded.is_some_and(|decoded| decoded.damaged),
+                soundness: decoded.map_or(Soundness::Sound, |decoded| decoded.soundness),
                 ordinal,
                 hash: decoded.map(|decoded| decoded.hash),
             };

@@ -1,7 +1,7 @@
 use std::fmt::Write;
 
 use crate::{
-    footage::{Footage, Matrix, SampleRange, TimeSource, Transfer},
+    footage::{Footage, Matrix, SampleRange, Soundness, TimeSource, Transfer},
     units::Ticks,
 };
 
@@ -29,14 +29,18 @@ pub fn frames_text(footage: &Footage) -> String {
     line("Colour", &colour(footage));
     line("One frame", &one_frame(footage));
     let frames = 0..footage.table().len();
-    let of_source = |source: TimeSource| {
-        places(frames.clone().filter(|&k| footage.table().entries()[k].source == source))
+    let entries = footage.table().entries();
+    let of_source =
+        |source: TimeSource| places(frames.clone().filter(|&k| entries[k].source == source));
+    let are = |soundness: Soundness| {
+        places(frames.clone().filter(|&k| entries[k].soundness == soundness))
     };
     for (label, places) in [
         ("Joined", of_source(TimeSource::Joined)),
         ("Assumed times", of_source(TimeSource::Assumed)),
         ("Repeated", places(frames.clone().filter(|&k| footage.table().repeats(k)))),
-        ("Damaged", places(frames.filter(|&k| footage.table().entries()[k].damaged))),
+        ("Damaged", are(Soundness::Damaged)),
+        ("After damage", are(Soundness::Following)),
     ] {
         if !places.is_empty() {
             line(label, &places);

@@ -1,7 +1,7 @@
 use serde::{Serialize, Serializer};
 
 use crate::{
-    footage::{Footage, TimeSource},
+    footage::{Footage, Soundness, TimeSource},
     units::TimeBase,
 };
 
@@ -9,8 +9,9 @@ use crate::{
 ///
 /// Width and height are those of the upright picture in square pixels; ticks count from the first
 /// frame; `time_s` is in seconds, and `time_source` says whether the file gives it (`given`), or its
-/// clock starts anew at this frame (`joined`), or it is made up for (`assumed`). Once a full decode was made, a frame that repeats another one's
-/// picture names the first of them as `same_as`, and a damaged one says so. Rows are made only as
+/// clock starts anew at this frame (`joined`), or it is made up for (`assumed`). Once a full decode was
+/// made, a frame that repeats another one's picture names the first of them as `same_as`, a damaged
+/// one says so, and so does one that leans on a damaged one (`follows_damage`). Rows are made only as
 /// they are written, because a clip may have millions of frames.
 pub fn frames_json<'a>(footage: &'a Footage, clip_name: &'a str) -> impl Serialize + 'a {
     let facts = footage.facts();
@@ -45,6 +46,8 @@ struct Row {
     same_as: Option<usize>,
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     damaged: bool,
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    follows_damage: bool,
 }
 
 /// Rows that exist only while they are written.
@@ -70,7 +73,8 @@ fn rows(footage: &Footage) -> impl Iterator<Item = Row> + Clone {
             time_source: entry.source,
             key: entry.key,
             same_as: repeats.then_some(*first),
-            damaged: entry.damaged,
+            damaged: entry.soundness == Soundness::Damaged,
+            follows_damage: entry.soundness == Soundness::Following,
         })
     })
 }
@@ -109,6 +113,7 @@ mod tests {
             key: false,
             same_as: None,
             damaged: false,
+            follows_damage: false,
         }
     }
 
@@ -132,5 +137,7 @@ mod tests {
         let odd = format!(r#"{{"frame":1,{time}"joined","key":true,"same_as":0,"damaged":true}}"#);
         let last = format!(r#"{{"frame":2,{time}"assumed","key":false}}"#);
         assert_eq!(text, format!("[{plain},{odd},{last}]"));
+        let text = serde_json::to_string(&Row { follows_damage: true, ..row(2) }).expect("text");
+        assert!(text.ends_with(r#""key":false,"follows_damage":true}"#), "{text}");
     }
 }

@@ -35,12 +35,12 @@ fn hevc_layer(packet: &[u8]) -> Option<u8> {
 
 /// Splits a packet into units of at least two bytes: behind their lengths in four bytes each, as
 /// MP4 and MKV have them, or behind start codes.
-fn units(packet: &[u8]) -> Option<Vec<&[u8]>> {
+pub(super) fn units(packet: &[u8]) -> Option<Vec<&[u8]>> {
     let units = behind_lengths(packet).or_else(|| behind_start_codes(packet))?;
     Some(units.into_iter().filter(|unit| unit.len() >= 2).collect())
 }
 
-fn behind_lengths(mut rest: &[u8]) -> Option<Vec<&[u8]>> {
+pub(super) fn behind_lengths(mut rest: &[u8]) -> Option<Vec<&[u8]>> {
     let mut units = Vec::new();
     while !rest.is_empty() {
         let (length, after) = rest.split_first_chunk::<4>()?;
@@ -51,7 +51,18 @@ fn behind_lengths(mut rest: &[u8]) -> Option<Vec<&[u8]>> {
     Some(units)
 }
 
-fn behind_start_codes(packet: &[u8]) -> Option<Vec<&[u8]>> {
+/// Splits a packet as [`units`] does, and finds where each ends.
+pub(super) fn whole_units(packet: &[u8]) -> Option<Vec<&[u8]>> {
+    let units = behind_lengths(packet).or_else(|| {
+        let ends = |unit: &[u8]| unit.windows(3).position(|three| three == [0, 0, 1]);
+        let cut = |unit: &'_ [u8]| -> usize { ends(unit).unwrap_or(unit.len()) };
+        let units = behind_start_codes(packet)?;
+        Some(units.into_iter().map(|unit| &unit[..cut(unit)]).collect())
+    })?;
+    Some(units.into_iter().filter(|unit| unit.len() >= 2).collect())
+}
+
+pub(super) fn behind_start_codes(packet: &[u8]) -> Option<Vec<&[u8]>> {
     const CODE: [u8; 3] = [0, 0, 1];
     let places = packet.windows(3).enumerate().filter(|(_, three)| *three == CODE);
     let units: Vec<&[u8]> = places.map(|(at, _)| &packet[at + 3..]).collect();

@@ -7,7 +7,7 @@ use crate::footage::{
     libav::{self, Frame, Parameters, Pool, Threads},
 };
 
-use super::scan::Scan;
+use super::{scan::Scan, trouble::Troubled};
 
 /// Who decodes a clip.
 #[derive(Clone, Debug)]
@@ -61,7 +61,7 @@ pub(crate) trait Walk: Send {
 }
 
 /// How far a decoder has come.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub(crate) struct Progress {
     /// Ordinal of the next packet to hand over.
     pub fed: u32,
@@ -71,4 +71,6 @@ pub(crate) struct Progress {
     pub ended: bool,
     /// Whether damage was met since the start.
     pub hurt: bool,
+    /// Packets whose pictures went wrong since this was last told.
+    pub troubles: Vec<Troubled>,
 }

@@ -12,7 +12,11 @@ use crate::footage::{
     pictures::picture,
 };
 
-use super::{beside::Beside, coded};
+use super::{
+    beside::Beside,
+    coded,
+    role::{self, Role},
+};
 
 /// What is kept of one packet; its place in the list, its ordinal, is its place in decoding order.
 #[derive(Clone, Copy, Debug)]
@@ -34,6 +38,8 @@ pub(crate) struct PacketEntry {
     pub pictures: u8,
     /// The temporal layer of its picture, where that is known.
     pub layer: Option<u8>,
+    /// What its picture is to those after it.
+    pub role: Role,
 }
 
 impl PacketEntry {
@@ -181,6 +187,15 @@ impl Scan {
         self.is_whole && layer.is_some() && layer == self.highest_layer
     }
 
+    /// Returns whether another picture may lean on that of a packet.
+    pub(crate) fn is_leaned_on(&self, ordinal: u32) -> bool {
+        let packet = self.packets.get(ordinal as usize);
+        // Below the highest layer, those above may lean on what is no reference to its own.
+        let is_below =
+            || packet.is_some_and(|packet| packet.layer.is_some()) && !self.may_leave_out(ordinal);
+        packet.is_none_or(|packet| packet.role.leaned_on) || is_below()
+    }
+
     /// Returns a hash of all packets in their order, by their ends and their time stamps.
     pub(crate) fn digest(&self) -> u64 {
         let mut hasher = blake3::Hasher::new();
@@ -234,19 +249,21 @@ fn only<'a>(mut ordinals: impl Iterator<Item = &'a u32>) -> Option<u32> {
 
 fn entry(packet: &Packet, parser: Option<&mut Parser>, codec: &str) -> PacketEntry {
     let parsed = parser.map(|parser| parser.look(packet));
+    let key = packet.is_key() && parsed.and_then(|parsed| parsed.key) != Some(false);
     PacketEntry {
         pts: packet.pts(),
         dts: packet.dts(),
         duration: packet.duration(),
         position: packet.position(),
         fingerprint: fingerprint(packet.bytes()),
-        key: packet.is_key() && parsed.and_then(|parsed| parsed.key) != Some(false),
+        key,
         hidden: packet.is_hidden(),
         corrupt: packet.is_corrupt(),
         structure: parsed.map_or(Structure::Frame, |parsed| parsed.structure),
         order: parsed.and_then(|parsed| parsed.order),
         pictures: coded::pictures_shown(codec, packet.bytes()) as u8,
         layer: coded::temporal_layer(codec, packet.bytes()),
+        role: role::role(codec, packet.bytes(), key),
     }
 }
 

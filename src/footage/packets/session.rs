@@ -7,8 +7,11 @@ use crate::{
 
 use super::{
     clip::Clip,
+    coded,
     elsewhere::{Hands, Progress, Walk},
+    hevc, role,
     scan::Scan,
+    trouble::{Trouble, Troubled, Troubles},
 };
 
 /// Packets that may pass unrecognised after a seek before it counts as failed.
@@ -43,6 +46,10 @@ pub(crate) struct Session {
     pub ended: bool,
     /// Whether damage was met since the start.
     pub hurt: bool,
+    /// Packets whose pictures went wrong, and nobody asked yet.
+    troubles: Troubles,
+    /// Whether the decoder is one that says when it is done with a picture.
+    says_when_done: bool,
     /// Whether the decoder was just made and began at the first packet: no seek was made.
     fresh: bool,
 }
@@ -56,6 +63,11 @@ enum Way {
 struct Here {
     input: Input,
     codec: Codec,
+    /// FFmpeg's name of how the pictures are coded.
+    coding: String,
+    /// Reads the pictures' bytes as well, where no decoder looks whether they add up and all of them
+    /// come by.
+    reader: Option<hevc::Reader>,
     /// The packet found by the last seek, not yet handed to the decoder.
     pending: Option<Packet>,
 }
@@ -76,7 +88,8 @@ impl Session {
         let pending = Some(input.next_packet().ok()??);
         let is_first = pending.as_ref().and_then(|packet| clip.scan.recognise(packet));
         let codec = clip.codec(Threads(1)).ok()?;
-        let way = Way::Here(Box::new(Here { input, codec, pending }));
+        let coding = clip.stream.codec.clone();
+        let way = Way::Here(Box::new(Here { input, codec, coding, reader: None, pending }));
         (is_first == Some(0)).then(|| Self::at_start(way, Threads(1)))
     }
 
@@ -92,6 +105,8 @@ impl Session {
             whole_from: 0,
             ended: false,
             hurt: false,
+            troubles: Troubles::default(),
+            says_when_done: false,
             fresh: true,
         }
     }
@@ -133,6 +148,7 @@ impl Session {
         (self.ended, self.hurt, self.whole_from) = (false, false, start);
         self.fresh = false;
         self.recent.clear();
+        self.troubles.clear();
         Ok(())
     }
 
@@ -175,6 +191,7 @@ impl Session {
                 // A damaged packet costs its own picture only.
                 Err(libav::Error::InvalidData) => {
                     self.hurt = true;
+                    self.note_trouble(Trouble::BROKEN);
                     self.feed(scan)?;
                 }
                 Err(error) => return Err(error),
@@ -183,9 +200,15 @@ impl Session {
     }
 
     /// Returns how far it has come.
-    pub(crate) fn progress(&self) -> Progress {
+    pub(crate) fn progress(&mut self) -> Progress {
+        let troubles = self.take_troubles();
         let Self { fed, whole_from, ended, hurt, .. } = *self;
-        Progress { fed, whole_from, ended, hurt }
+        Progress { fed, whole_from, ended, hurt, troubles }
+    }
+
+    /// Returns the packets whose pictures went wrong since this was last asked.
+    pub(crate) fn take_troubles(&mut self) -> Vec<Troubled> {
+        self.troubles.take()
     }
 
     /// Takes over what another process says, as far as it can be true.
@@ -193,6 +216,8 @@ impl Session {
         self.fed = progress.fed.min(scan.packets.len() as u32);
         (self.whole_from, self.ended) = (progress.whole_from, progress.ended);
         self.hurt |= progress.hurt;
+        let is_known = |(from, to, _): &Troubled| from <= to && *to < self.fed;
+        self.troubles.extend(progress.troubles.into_iter().filter(is_known));
     }
 
     /// Names a picture that came out just now; must be asked once for each, in turn.
@@ -240,17 +265,37 @@ impl Session {
             // FFmpeg would take it for the end of the stream.
             return Ok(());
         }
-        self.hurt |= here.send(Some(&packet))?;
+        // What was said before is of another packet, or another decoder.
+        let _ = here.codec.complaint();
+        let is_damaged = here.send(Some(&packet))?;
+        let said = here.codec.complaint();
+        self.hurt |= is_damaged;
+        self.says_when_done |= said.finished;
+        let is_broken = is_damaged || role::is_malformed(&here.coding, packet.bytes());
+        let is_uneven = here.is_uneven(packet.bytes());
+        let said = Trouble::of(said, self.says_when_done);
+        let read = Trouble::BROKEN.when(is_broken) | Trouble::UNEVEN.when(is_uneven);
+        self.note_trouble(said | read);
         Ok(())
+    }
+
+    /// Notes what went wrong with the packet that was handed over last.
+    fn note_trouble(&mut self, trouble: Trouble) {
+        if let Some(ordinal) = self.fed.checked_sub(1) {
+            self.troubles.note(ordinal, trouble);
+        }
     }
 }
 
 impl Way {
     fn open(clip: &Clip, threads: Threads) -> Result<Self, libav::Error> {
         Ok(match &clip.hands {
-            Hands::Own(_) => {
+            Hands::Own(parameters) => {
                 let (input, codec) = (clip.input()?, clip.codec(threads)?);
-                Self::Here(Box::new(Here { input, codec, pending: None }))
+                let coding = clip.stream.codec.clone();
+                let reads = coding == "hevc" && threads == Threads(1);
+                let reader = reads.then(|| hevc::Reader::new(&parameters.header()));
+                Self::Here(Box::new(Here { input, codec, coding, reader, pending: None }))
             }
             Hands::Other(elsewhere) => {
                 Self::Elsewhere(elsewhere.walk(&clip.scan, threads, &clip.pool)?)
@@ -278,7 +323,7 @@ impl Here {
         let is_found = found.is_some();
         if is_found {
             self.codec.flush();
-            self.pending = found;
+            (self.pending, self.reader) = (found, None);
         }
         is_found
     }
@@ -294,6 +339,13 @@ impl Here {
             }
         }
         None
+    }
+
+    /// Returns whether a packet's bytes do not add up, where somebody looks.
+    fn is_uneven(&mut self, packet: &[u8]) -> bool {
+        let Some(reader) = &mut self.reader else { return false };
+        let units = coded::whole_units(packet).unwrap_or_default();
+        reader.look(&units) == hevc::Verdict::Broken
     }
 
     /// Hands a packet over; returns whether it is damaged.

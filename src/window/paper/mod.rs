@@ -6,4 +6,4 @@ pub(super) mod lines;
 mod view;
 
 pub(super) use lines::{Key, Names, Paper, Sign};
-pub(super) use view::{Shown, score_band, top_of, view};
+pub(super) use view::{Damage, Shown, score_band, top_of, view};

@@ -13,7 +13,7 @@ use iced::widget::image;
 use crate::{
     footage::{
         ApartDecoder, ClipTold, DEFAULT_BUDGET, Footage, KnownClips, OpenError, Picture, Proving,
-        Reader, TimeSource,
+        Reader, Soundness, TimeSource,
     },
     marks, proofs,
     units::{FrameIndex, FrameRef, Orientation, Ticks, TimeBase, Upright},
@@ -165,11 +165,26 @@ impl Stage {
         footage.table().entry(frame.into()).map_or(TimeSource::Given, |entry| entry.source)
     }
 
-    /// Returns whether decoding a frame met damage, as far as that is known by now.
-    pub fn is_damaged(&self, frame: FrameIndex) -> bool {
-        let known = self.footage().table().entry(frame.into()).is_some_and(|entry| entry.damaged);
-        let seen = self.latest().filter(|picture| FrameIndex::from(picture.frame) == frame);
-        known || seen.is_some_and(|picture| picture.damaged)
+    /// Returns how sound a frame's picture is: by the proof of its clip, else as far as decoding it
+    /// told by now.
+    pub fn soundness_of(&self, frame: FrameIndex) -> Soundness {
+        self.soundness()(frame)
+    }
+
+    /// Returns what tells how sound frames are, as it is known by now.
+    pub(crate) fn soundness(&self) -> impl Fn(FrameIndex) -> Soundness + use<> {
+        let (footage, seen) = (self.footage(), self.latest());
+        move |frame| {
+            let entry = footage.table().entry(frame.into());
+            if let Some(entry) = entry.filter(|entry| entry.is_proved()) {
+                return entry.soundness;
+            }
+            let seen = seen.as_ref().filter(|picture| FrameIndex::from(picture.frame) == frame);
+            match seen {
+                Some(picture) if picture.damaged => Soundness::Damaged,
+                _ => Soundness::Sound,
+            }
+        }
     }
 
     /// Returns whether the picture of a frame is held against a proof of the clip, so that number,

@@ -7,6 +7,7 @@ use iced::{
 
 use crate::{
     sheet::Status,
+    units::FrameIndex,
     window::{
         paper::lines::{Block, Key, Line, RECOGNISED, Sign},
         theme::{self, Current, part, size, text},
@@ -23,7 +24,12 @@ pub(crate) struct Shown<'a, M> {
     pub dragged: Option<fn(Key, Key) -> M>,
     /// What stands in the place of the chosen line, where that is written anew.
     pub instead: Option<Element<'a, M>>,
+    /// What is to be said of the damage of a frame.
+    pub damage: Damage<'a>,
 }
+
+/// Returns what is to be said of the damage of a frame, if anything.
+pub(crate) type Damage<'a> = Box<dyn Fn(FrameIndex) -> Option<&'static str> + 'a>;
 
 /// Height of a row of text over its size.
 pub(super) const ROW: f32 = 1.3;
@@ -40,6 +46,7 @@ pub(super) fn heading<'a, M: 'a>(block: &'a Block) -> Element<'a, M> {
 
 pub(super) fn line<'a, M: Clone + 'a>(
     line: &'a Line,
+    damage: &Damage<'_>,
     chosen: Option<Key>,
     on_press: impl Fn(Key) -> M + Copy + 'a,
 ) -> Element<'a, M> {
@@ -57,7 +64,7 @@ pub(super) fn line<'a, M: Clone + 'a>(
     let right =
         container(text(&line.right).style(theme::ink(right_ink(line)))).align_x(Alignment::End);
     let hang = space().width(f32::from(line.depth) * part::HANG);
-    let content = row![margin, hang, sign, words(line), right]
+    let content = row![margin, hang, sign, words(line, damage), right]
         .spacing(theme::space::SMALL)
         .align_y(Alignment::Start);
     button(content)
@@ -68,11 +75,13 @@ pub(super) fn line<'a, M: Clone + 'a>(
         .into()
 }
 
-fn words<'a, M: 'a>(line: &'a Line) -> Element<'a, M> {
+fn words<'a, M: 'a>(line: &'a Line, damage: &Damage<'_>) -> Element<'a, M> {
     let of_routine = matches!(line.key, Key::Item(_) | Key::Sheet(RECOGNISED, _));
     let font = if line.depth == 0 && of_routine { theme::STRONG } else { theme::FONT };
     let said = text(&line.text).font(font);
-    let aside = aside(line);
+    let damage = line.frame.and_then(|frame| damage(frame));
+    let damage = damage.map(|says| format!("picture: {says}"));
+    let aside = joined([aside(line), damage.unwrap_or_default()]);
     if aside.is_empty() {
         return container(said).width(Length::Fill).into();
     }
@@ -83,7 +92,12 @@ fn words<'a, M: 'a>(line: &'a Line) -> Element<'a, M> {
 /// What is said beside a line; where its sign is bad news or none yet, first the sign's word.
 pub(super) fn aside(line: &Line) -> String {
     let word = if line.sign.is_told() { line.sign.word() } else { "" };
-    [word, &line.aside].into_iter().filter(|it| !it.is_empty()).collect::<Vec<_>>().join(" · ")
+    joined([word, &line.aside])
+}
+
+fn joined<T: AsRef<str>>(words: [T; 2]) -> String {
+    let words = words.iter().map(AsRef::as_ref).filter(|it: &&str| !it.is_empty());
+    words.collect::<Vec<_>>().join(" · ")
 }
 
 const fn sign_ink(sign: Sign) -> theme::Tint {

@@ -11,7 +11,7 @@ use crate::window::{
     theme::{self, size},
 };
 
-use super::line::{ROW, Shown, heading, line};
+use super::line::{Damage, ROW, Shown, heading, line};
 
 /// What is drawn beyond what is in sight, on either side, so that moving the paper shows no gap.
 const MARGIN: f32 = 400.0;
@@ -34,6 +34,14 @@ impl Row<'_> {
     }
 }
 
+/// What the word of a damaged picture adds to a line that else has none of its kind. Where a line
+/// lies is reckoned without it: that need not be exact.
+fn damaged_height(row: &Row<'_>, damage: &Damage<'_>) -> f32 {
+    let Row::Line(line) = row else { return 0.0 };
+    let says = line.frame.is_some_and(|frame| damage(frame).is_some());
+    if says && !has_aside(line) { ROW * size::SMALL } else { 0.0 }
+}
+
 fn has_aside(line: &Line) -> bool {
     let says = line.sign.is_told();
     says || !line.aside.is_empty()
@@ -52,12 +60,12 @@ pub(super) fn view<'a, M: Clone + 'a>(
     shown: Shown<'a, M>,
     on_press: impl Fn(Key) -> M + Copy + 'a,
 ) -> Element<'a, M> {
-    let Shown { chosen, in_sight: [from, height], mut instead, .. } = shown;
+    let Shown { chosen, in_sight: [from, height], mut instead, damage, .. } = shown;
     let (from, to) = (from - MARGIN, from + height + MARGIN);
     let (mut y, mut before, mut after) = (0.0, 0.0, 0.0);
     let mut drawn = column![];
     for row in rows(paper) {
-        let height = row.height();
+        let height = row.height() + damaged_height(&row, &damage);
         if y + height < from {
             before += height;
         } else if y > to {
@@ -66,9 +74,9 @@ pub(super) fn view<'a, M: Clone + 'a>(
             let content = match row {
                 Row::Heading(block) => heading(block),
                 Row::Line(it) if chosen == Some(it.key) && instead.is_some() => {
-                    instead.take().unwrap_or_else(|| line(it, chosen, on_press))
+                    instead.take().unwrap_or_else(|| line(it, &damage, chosen, on_press))
                 }
-                Row::Line(it) => line(it, chosen, on_press),
+                Row::Line(it) => line(it, &damage, chosen, on_press),
             };
             drawn = drawn.push(container(content).height(height).clip(true));
         }

@@ -7,5 +7,5 @@ mod long;
 mod whole;
 
 pub(crate) use band::score_band;
-pub(crate) use line::Shown;
+pub(crate) use line::{Damage, Shown};
 pub(crate) use whole::{top_of, view};

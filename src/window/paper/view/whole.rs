@@ -25,13 +25,13 @@ pub(crate) fn view<'a, M: Clone + 'a>(
     if is_long(paper) {
         return long::view(paper, shown, on_press);
     }
-    let Shown { chosen, mut instead, mut dragged, .. } = shown;
+    let Shown { chosen, mut instead, mut dragged, damage, .. } = shown;
     let blocks = std::iter::once(&paper.routine).chain(&paper.blocks).map(|block| {
         let lines = block.lines.iter().map(|it| match instead.take() {
             Some(instead) if chosen == Some(it.key) => instead,
             other => {
                 instead = other;
-                line(it, chosen, on_press)
+                line(it, &damage, chosen, on_press)
             }
         });
         let mut drawn = column![heading(block), rule::horizontal(1).style(theme::divider)];

@@ -156,7 +156,8 @@ fn written(side: &Side, which: Which) -> Element<'_, Pressed> {
         .align_y(Alignment::End)
         .padding([theme::space::SMALL, theme::space::MIDDLE]);
     let (chosen, in_sight) = side.clip.on_paper();
-    let shown = Shown { chosen, in_sight, dragged: None, instead: None };
+    let damage = side.clip.damage();
+    let shown = Shown { chosen, in_sight, dragged: None, instead: None, damage };
     let lines = paper::view(session.paper(), shown, move |key| Pressed::Line(which, key));
     let lines = container(lines).padding([theme::space::SMALL, theme::space::MIDDLE]);
     let lines = scrollable(lines)

@@ -56,7 +56,8 @@ impl Clip {
         // Nobody can tell such frames apart, so what is seen on one may have been on the other.
         let same = self.viewer.stage().same_as(seen);
         let same = same.map(|first| format!(", same picture as frame {first}")).unwrap_or_default();
-        let damaged = if self.viewer.stage().is_damaged(seen) { ", damaged" } else { "" };
+        let damaged = self.viewer.stage().soundness_of(seen).says();
+        let damaged = damaged.map(|says| format!(", {says}")).unwrap_or_default();
         let last = self.viewer.stage().last_frame();
         let place =
             text(format!("Frame {seen} of {last}{damaged}{same}{going}")).font(theme::STRONG);

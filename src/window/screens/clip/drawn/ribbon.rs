@@ -8,6 +8,7 @@ use iced::{
 };
 
 use crate::{
+    footage::Soundness,
     units::FrameIndex,
     window::{
         screens::clip::Message,
@@ -99,7 +100,11 @@ impl Ribbon {
             None => space().width(Length::Fill).height(part::SMALL_PICTURE).into(),
         };
         let sign = if marked.binary_search(&frame).is_ok() { "▲" } else { "" };
-        let damaged = if stage.is_damaged(frame) { "damaged" } else { "" };
+        let damaged = match stage.soundness_of(frame) {
+            Soundness::Sound => "",
+            Soundness::Following => "may be damaged",
+            Soundness::Damaged => "damaged",
+        };
         let caption = match current {
             Current::Yes => frame.to_string(),
             Current::No => words::difference(

@@ -9,7 +9,7 @@ use crate::{
     sheet::{CAUTION, Status},
     window::{
         keymap::{self, ClipCommand, Steady, Work},
-        paper::{self, Key, Shown, Sign},
+        paper::{self, Damage, Key, Shown, Sign},
         placing::{self, What},
         screens::clip::{
             Clip, Dialogue, Message,
@@ -107,6 +107,12 @@ impl Clip {
         }
     }
 
+    /// Returns what tells of the damage of frames, as it is known by now.
+    pub(crate) fn damage(&self) -> Damage<'static> {
+        let soundness = self.viewer.stage().soundness();
+        Box::new(move |frame| soundness(frame).says())
+    }
+
     fn paper_side(&self) -> Element<'_, Message> {
         let body: Element<'_, Message> = if self.session.is_open() {
             let paper = self.session.paper();
@@ -119,6 +125,7 @@ impl Clip {
                     .line()
                     .filter(|line| line.rewritten().is_some())
                     .map(WriteLine::view),
+                damage: self.damage(),
             };
             let drawn = paper::view(paper, shown, Message::LinePressed);
             let nothing = paper.routine.lines.is_empty().then(nothing_written);

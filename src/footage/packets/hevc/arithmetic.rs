@@ -1,0 +1,206 @@
+//! Decisions out of arithmetically coded bytes (clause 9.3.4.3).
+
+/// A decision's likely value and how likely that is, as `state << 1 | value`.
+pub(super) type Context = u8;
+
+/// The decoder as the standard has it, with bits taken in by the byte: what lies above the lowest
+/// seven bits of `value` is the standard's offset.
+pub(super) struct Arithmetic<'a> {
+    bytes: &'a [u8],
+    /// Bytes taken in.
+    taken: usize,
+    range: u32,
+    value: u32,
+    /// Bits until the next byte is taken in, less eight.
+    needed: i32,
+}
+
+impl<'a> Arithmetic<'a> {
+    pub(super) fn new(bytes: &'a [u8], from: usize) -> Self {
+        let mut begun = Self { bytes, taken: from, range: 510, value: 0, needed: -8 };
+        // Nine bits are the offset, seven are in store.
+        begun.value = begun.byte() << 8 | begun.byte();
+        begun
+    }
+
+    fn byte(&mut self) -> u32 {
+        let byte = self.bytes.get(self.taken).copied().unwrap_or_default();
+        self.taken += 1;
+        byte.into()
+    }
+
+    fn shift(&mut self, by: u32) {
+        self.value <<= by;
+        self.needed += by as i32;
+        if self.needed >= 0 {
+            let byte = self.byte();
+            self.value |= byte << self.needed;
+            self.needed -= 8;
+        }
+    }
+
+    /// Returns a decision by its context, which learns from it.
+    pub(super) fn decide(&mut self, context: &mut Context) -> bool {
+        let state = usize::from(*context >> 1);
+        let likely = *context & 1;
+        let least = u32::from(LEAST[state][(self.range >> 6 & 3) as usize]);
+        self.range -= least;
+        let scaled = self.range << 7;
+        if self.value < scaled {
+            *context = NEXT_LIKELY[state] << 1 | likely;
+            if scaled < 256 << 7 {
+                self.range <<= 1;
+                self.shift(1);
+            }
+            return likely == 1;
+        }
+        self.value -= scaled;
+        let by = least.leading_zeros() - 23;
+        self.range = least << by;
+        self.shift(by);
+        let is_flipped = state == 0;
+        *context = NEXT_UNLIKELY[state] << 1 | (likely ^ u8::from(is_flipped));
+        likely == 0
+    }
+
+    /// Returns a decision whose values are equally likely.
+    pub(super) fn bypass(&mut self) -> bool {
+        self.shift(1);
+        let scaled = self.range << 7;
+        let is_one = self.value >= scaled;
+        if is_one {
+            self.value -= scaled;
+        }
+        is_one
+    }
+
+    pub(super) fn bypass_number(&mut self, bits: u32) -> u32 {
+        (0..bits).fold(0, |number, _| number << 1 | u32::from(self.bypass()))
+    }
+
+    /// Returns whether something ends here.
+    pub(super) fn ends(&mut self) -> bool {
+        self.range -= 2;
+        let scaled = self.range << 7;
+        if self.value >= scaled {
+            return true;
+        }
+        if scaled < 256 << 7 {
+            self.range <<= 1;
+            self.shift(1);
+        }
+        false
+    }
+
+    /// Returns how many bits were read: nine, and one for each that was shifted by. Where something
+    /// ended, the last of them is the one that says so (clause 9.3.2.5).
+    fn read(&self) -> usize {
+        (8 * self.taken).saturating_add_signed(self.needed as isize + 1)
+    }
+
+    /// Returns, once something has ended, where the next byte begins.
+    pub(super) fn end(&self) -> usize {
+        self.read().div_ceil(8)
+    }
+
+    /// Returns whether what ended did so with a one and zeros.
+    pub(super) fn ends_well(&self) -> bool {
+        let last = self.read() - 1;
+        let byte = self.bytes.get(last / 8).copied().unwrap_or_default();
+        byte << (last % 8) == 0x80
+    }
+
+    /// Begins anew behind so many bytes after what has ended.
+    pub(super) fn go_on_behind(&mut self, bytes: usize) {
+        *self = Self::new(self.bytes, self.end().saturating_add(bytes));
+    }
+
+    /// Returns whether more was read than there is.
+    pub(super) fn is_beyond(&self) -> bool {
+        self.taken > self.bytes.len() + 2
+    }
+}
+
+/// The least range by state and by bits 6 and 7 of the range (table 9-52).
+const LEAST: [[u8; 4]; 64] = [
+    [128, 176, 208, 240],
+    [128, 167, 197, 227],
+    [128, 158, 187, 216],
+    [123, 150, 178, 205],
+    [116, 142, 169, 195],
+    [111, 135, 160, 185],
+    [105, 128, 152, 175],
+    [100, 122, 144, 166],
+    [95, 116, 137, 158],
+    [90, 110, 130, 150],
+    [85, 104, 123, 142],
+    [81, 99, 117, 135],
+    [77, 94, 111, 128],
+    [73, 89, 105, 122],
+    [69, 85, 100, 116],
+    [66, 80, 95, 110],
+    [62, 76, 90, 104],
+    [59, 72, 86, 99],
+    [56, 69, 81, 94],
+    [53, 65, 77, 89],
+    [51, 62, 73, 85],
+    [48, 59, 69, 80],
+    [46, 56, 66, 76],
+    [43, 53, 63, 72],
+    [41, 50, 59, 69],
+    [39, 48, 56, 65],
+    [37, 45, 54, 62],
+    [35, 43, 51, 59],
+    [33, 41, 48, 56],
+    [32, 39, 46, 53],
+    [30, 37, 43, 50],
+    [29, 35, 41, 48],
+    [27, 33, 39, 45],
+    [26, 31, 37, 43],
+    [24, 30, 35, 41],
+    [23, 28, 33, 39],
+    [22, 27, 32, 37],
+    [21, 26, 30, 35],
+    [20, 24, 29, 33],
+    [19, 23, 27, 31],
+    [18, 22, 26, 30],
+    [17, 21, 25, 28],
+    [16, 20, 23, 27],
+    [15, 19, 22, 25],
+    [14, 18, 21, 24],
+    [14, 17, 20, 23],
+    [13, 16, 19, 22],
+    [12, 15, 18, 21],
+    [12, 14, 17, 20],
+    [11, 14, 16, 19],
+    [11, 13, 15, 18],
+    [10, 12, 15, 17],
+    [10, 12, 14, 16],
+    [9, 11, 13, 15],
+    [9, 11, 12, 14],
+    [8, 10, 12, 14],
+    [8, 9, 11, 13],
+    [7, 9, 11, 12],
+    [7, 9, 10, 12],
+    [7, 8, 10, 11],
+    [6, 8, 9, 11],
+    [6, 7, 9, 10],
+    [6, 7, 8, 9],
+    [2, 2, 2, 2],
+];
+
+/// The next state behind the likely value and behind the other one (table 9-53).
+const NEXT_LIKELY: [u8; 64] = {
+    let mut next = [0; 64];
+    let mut state = 0;
+    while state < 64 {
+        next[state] = if state >= 62 { state as u8 } else { state as u8 + 1 };
+        state += 1;
+    }
+    next
+};
+const NEXT_UNLIKELY: [u8; 64] = [
+    0, 0, 1, 2, 2, 4, 4, 5, 6, 7, 8, 9, 9, 11, 11, 12, 13, 13, 15, 15, 16, 16, 18, 18, 19, 19, 21,
+    21, 22, 22, 23, 24, 24, 25, 26, 26, 27, 27, 28, 29, 29, 30, 30, 30, 31, 32, 32, 33, 33, 33, 34,
+    34, 35, 35, 35, 36, 36, 36, 37, 37, 37, 38, 38, 63,
+];

@@ -1,0 +1,81 @@
+//! Bits of headers, from the highest of the first byte on.
+
+/// A place in bytes, counted in bits.
+pub(super) struct Bits<'a> {
+    bytes: &'a [u8],
+    at: usize,
+}
+
+impl<'a> Bits<'a> {
+    pub(super) fn new(bytes: &'a [u8]) -> Self {
+        Self { bytes, at: 0 }
+    }
+
+    pub(super) fn flag(&mut self) -> Option<bool> {
+        let byte = *self.bytes.get(self.at / 8)?;
+        let bit = byte >> (7 - self.at % 8) & 1 == 1;
+        self.at += 1;
+        Some(bit)
+    }
+
+    /// Returns a number of at most 32 bits.
+    pub(super) fn number(&mut self, bits: u32) -> Option<u32> {
+        (0..bits).try_fold(0_u32, |number, _| Some(number << 1 | u32::from(self.flag()?)))
+    }
+
+    pub(super) fn skip(&mut self, bits: usize) -> Option<()> {
+        self.at += bits;
+        (self.at <= 8 * self.bytes.len()).then_some(())
+    }
+
+    /// Returns a number in Exp-Golomb code (clause 9.2).
+    pub(super) fn golomb(&mut self) -> Option<u32> {
+        let mut zeros = 0;
+        while !self.flag()? {
+            zeros += 1;
+            if zeros > 31 {
+                return None;
+            }
+        }
+        Some((1 << zeros) - 1 + self.number(zeros)?)
+    }
+
+    /// Returns a number in Exp-Golomb code that may be below nothing.
+    pub(super) fn signed_golomb(&mut self) -> Option<i32> {
+        let code = i64::from(self.golomb()?);
+        let size = ((code + 1) / 2) as i32;
+        Some(if code % 2 == 1 { size } else { -size })
+    }
+
+    /// Returns the bytes behind a one and zeros up to the next byte (clause 7.3.2.12).
+    pub(super) fn rest(&mut self) -> Option<&'a [u8]> {
+        if !self.flag()? {
+            return None;
+        }
+        while !self.at.is_multiple_of(8) {
+            if self.flag()? {
+                return None;
+            }
+        }
+        self.bytes.get(self.at / 8..)
+    }
+}
+
+/// Returns a unit without the threes that keep start codes out of it (clause 7.3.1.1), and without the
+/// zeros that may stand behind it.
+pub(super) fn unescaped(unit: &[u8]) -> Vec<u8> {
+    let end = unit.iter().rposition(|&byte| byte != 0).map_or(0, |last| last + 1);
+    // The header of a unit stays, whatever it is.
+    let unit = &unit[..end.max(2).min(unit.len())];
+    let mut bytes = Vec::with_capacity(unit.len());
+    let mut zeros = 0;
+    for &byte in unit {
+        if zeros >= 2 && byte == 3 {
+            zeros = 0;
+            continue;
+        }
+        zeros = if byte == 0 { zeros + 1 } else { 0 };
+        bytes.push(byte);
+    }
+    bytes
+}
