@@ -80,8 +80,10 @@ fn head<'a>(pair: &Pair, side: &'a Side, which: Which) -> Element<'a, Pressed> {
         "no frame here".to_owned()
     } else {
         let clock = words::clock(stage.time_base(), stage.ticks_of(side.frame()));
-        let of = format!("Frame {} of {} · {clock}", side.frame(), stage.last_frame());
-        if side.clip.viewer().is_sure() { of } else { format!("{of} · {}", words::NOT_PROVED) }
+        let place = format!("Frame {} of {} · {clock}", side.frame(), stage.last_frame());
+        let unsure = (!side.clip.viewer().is_sure()).then_some(words::NOT_PROVED);
+        let also = [stage.soundness_of(side.frame()).says(), unsure].into_iter().flatten();
+        also.fold(place, |place, said| format!("{place} · {said}"))
     };
     let from_tie = pair.tie_of(which).filter(|_| side.none.is_none()).map(|tie| {
         let apart = words::difference(tie.base, tie.ticks, stage.ticks_of(side.frame()));
