@@ -1,7 +1,5 @@
 use crate::footage::libav::Packet;
 
-use super::scan::PacketEntry;
-
 /// Most other streams that are looked at.
 const MOST: usize = 64;
 
@@ -34,15 +32,22 @@ impl Beside {
         }
     }
 
-    /// Returns the ordinal of the first packet behind which another of these streams lies in the place
-    /// of the chosen one: none of the chosen packets is between its own. So it is where recordings
-    /// were joined; what was filmed at the same time lies between each other.
-    pub(super) fn in_its_place(&self, videos: &[usize], packets: &[PacketEntry]) -> Option<u32> {
-        let places = || packets.iter().filter_map(|packet| packet.position);
+    /// Returns the ordinal of the packet before which another of these streams lies in the place of the
+    /// chosen one, whose packets lie at `places`: none of them is between its own. So it is where
+    /// recordings were joined; what was filmed at the same time lies between each other.
+    pub(super) fn in_its_place(
+        &self,
+        videos: &[usize],
+        places: impl Iterator<Item = Option<i64>> + Clone,
+    ) -> Option<u32> {
+        let known = || (1_u32..).zip(places.clone()).filter_map(|(next, it)| Some((next, it?)));
         let others = self.0.iter().filter(|other| videos.contains(&other.stream));
-        let alone = others
-            .filter(|other| !places().any(|place| (other.first..=other.last).contains(&place)));
-        alone.map(|other| places().filter(|&place| place < other.first).count() as u32).min()
+        let alone =
+            others.filter(|other| !known().any(|(_, it)| (other.first..=other.last).contains(&it)));
+        let before = |other: &Other| {
+            known().filter(|(_, it)| *it < other.first).map(|(next, _)| next).max().unwrap_or(0)
+        };
+        alone.map(before).min()
     }
 }
 
@@ -50,29 +55,14 @@ impl Beside {
 mod tests {
     use super::*;
 
-    fn packet(position: i64) -> PacketEntry {
-        PacketEntry {
-            pts: None,
-            dts: None,
-            duration: 0,
-            position: Some(position),
-            fingerprint: 0,
-            key: false,
-            hidden: false,
-            corrupt: false,
-            structure: crate::footage::libav::Structure::Frame,
-            pictures: 1,
-            layer: None,
-        }
-    }
-
     /// Where the other stream lies, and behind which packet it is said to.
     #[test]
     fn only_a_stream_that_lies_by_itself_is_in_its_place() {
-        let packets = [100, 200, 300, 900, 1000].map(packet);
+        // One place is not known.
+        let own = [Some(100), Some(200), None, Some(300), Some(900), Some(1000)];
         for (places, behind) in [
-            (&[1100, 1200][..], Some(5)),
-            (&[400, 800], Some(3)),
+            (&[1100, 1200][..], Some(6)),
+            (&[400, 800], Some(4)),
             (&[10, 90], Some(0)),
             (&[150, 250, 350], None),
             (&[10, 2000], None),
@@ -84,7 +74,7 @@ mod tests {
             for place in places {
                 beside.note(2, *place);
             }
-            assert_eq!(beside.in_its_place(&[1, 2], &packets), behind, "{places:?}");
+            assert_eq!(beside.in_its_place(&[1, 2], own.into_iter()), behind, "{places:?}");
         }
     }
 }

@@ -58,8 +58,7 @@ pub(crate) struct Scan {
     /// Whether reading stopped before the container said that it was done, or before the last of
     /// what its index names.
     pub cut_short: bool,
-    /// The ordinal of the first packet behind which another recording lies instead, which is not
-    /// read.
+    /// The ordinal of the packet before which another recording lies instead, which is not read.
     pub changes_at: Option<u32>,
     /// Whether all packets were read that can be.
     pub is_whole: bool,
@@ -150,7 +149,8 @@ impl Scan {
             }
         };
         let videos: Vec<usize> = input.videos().iter().map(|video| video.index).collect();
-        let changes_at = if is_whole { beside.in_its_place(&videos, &packets) } else { None };
+        let places = packets.iter().map(|packet| packet.position);
+        let changes_at = if is_whole { beside.in_its_place(&videos, places) } else { None };
         let scan = Self::from_packets(packets, cut_short);
         Ok(Some(Self { is_whole, palettes, changes_at, ..scan }))
     }
