@@ -1,5 +1,6 @@
 //! Which packet shows which frame, and when; a clip is opened and counted here.
 
+mod damage;
 pub(crate) mod facts;
 pub(crate) mod footage;
 pub(crate) mod open;
