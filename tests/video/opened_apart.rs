@@ -284,13 +284,13 @@ fn shows(format: i32, width: u32, height: u32) -> String {
         r#"{{"Picture":[{{"format":{format},"width":{width},"height":{height},"ordinal":0,
         "damaged":false,"interlaced":false,"top_first":false,"pixel_shape":[1,1],
         "colour":[2,2,2,2,0],"matrix":null}},
-        {{"fed":1,"whole_from":0,"ended":false,"hurt":false}}]}}"#
+        {{"fed":1,"whole_from":0,"ended":false,"hurt":false,"troubles":[]}}]}}"#
     )
 }
 
 /// A key packet that shows one picture at 0.
 fn packet() -> Vec<u8> {
-    let mut record = vec![0; 47];
+    let mut record = vec![0; 50];
     (record[0], record[1]) = (0b1_0001, 1);
     record
 }
@@ -307,8 +307,8 @@ fn what_no_clip_can_have_is_not_believed() {
         ("silent", &[], "longer than 3 s"),
         ("open", &[(&sound, b"")], "not understood"),
         ("many", &[READY, (&many, b"")], "not understood"),
-        ("more", &[READY, (&sound, b""), (packets.0, &[0; 94])], "not understood"),
-        ("torn", &[READY, (&sound, b""), (packets.0, &[0; 46])], "not understood"),
+        ("more", &[READY, (&sound, b""), (packets.0, &[0; 100])], "not understood"),
+        ("torn", &[READY, (&sound, b""), (packets.0, &[0; 49])], "not understood"),
         ("wide", &[READY, (&wide, b""), packets, (&truth, b"")], "more than the 8192"),
         ("huge", &[READY, (&sound, b""), packets, (&huge, b"")], "not understood"),
         ("unknown", &[READY, (&sound, b""), packets, (&unknown, b"")], "not understood"),

@@ -1,6 +1,7 @@
 //! Which packet shows which frame, and when; a clip is opened and counted here.
 
 mod counted;
+mod damage;
 pub(crate) mod facts;
 pub(crate) mod footage;
 pub(crate) mod mend;

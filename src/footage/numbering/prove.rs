@@ -10,10 +10,11 @@ use crate::footage::{
 };
 
 use super::{
+    damage,
     facts::FootageFacts,
     footage::Footage,
     proof::{Proof, Proving},
-    soundness::{self, Soundness},
+    soundness::Soundness,
     table::{FrameTable, Shown},
 };
 
@@ -76,7 +77,7 @@ impl Prover {
             }
         }
         let mut shown = std::mem::take(&mut self.shown);
-        let is_any = soundness::judge(&clip.scan, &self.troubles, &mut shown);
+        let is_any = damage::judge(&clip.scan, &self.troubles, &mut shown);
         let proof = Proof::new(&clip.scan, shown, session.hurt || is_any);
         self.footage.keep(&proof, stop);
         Some(Ok(self.footage.with_proof(&proof)))

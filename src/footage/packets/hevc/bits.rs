@@ -28,12 +28,13 @@ impl<'a> Bits<'a> {
         (self.at <= 8 * self.bytes.len()).then_some(())
     }
 
-    /// Returns a number in Exp-Golomb code (clause 9.2).
+    /// Returns a number in Exp-Golomb code (clause 9.2); nothing of one beyond 2^25, with which nothing
+    /// that is read here could reckon.
     pub(super) fn golomb(&mut self) -> Option<u32> {
         let mut zeros = 0;
         while !self.flag()? {
             zeros += 1;
-            if zeros > 31 {
+            if zeros > 24 {
                 return None;
             }
         }

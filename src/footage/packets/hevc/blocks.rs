@@ -5,13 +5,22 @@ use super::{
     contexts::{self as of, Contexts},
     header::{Header, Kind},
     sets::{PictureSet, SequenceSet},
-    slice::Scratch,
 };
 
 /// The mode without a direction that nearly everything falls back to (table 8-1).
 const MEAN: u8 = 1;
 const PLANAR: u8 = 0;
 const UP: u8 = 26;
+
+/// What is known of blocks that were read, by the place of each; kept to be used again.
+#[derive(Debug, Default)]
+pub(super) struct Scratch {
+    /// How often a block was split, and whether it was skipped, by least blocks.
+    pub depth: Vec<u8>,
+    pub skipped: Vec<bool>,
+    /// How a block is predicted from the picture itself, by four samples each way.
+    pub mode: Vec<u8>,
+}
 
 /// Reads the blocks of one slice.
 pub(super) struct Blocks<'a> {

@@ -40,7 +40,7 @@ pub(crate) struct Reader {
     /// The last slice that did not depend on another one.
     independent: Option<Header>,
     kept: slice::Kept,
-    scratch: slice::Scratch,
+    scratch: blocks::Scratch,
 }
 
 impl Reader {

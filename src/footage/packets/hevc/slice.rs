@@ -2,7 +2,7 @@
 
 use super::{
     arithmetic::Arithmetic,
-    blocks::Blocks,
+    blocks::{Blocks, Scratch},
     contexts::{self, Contexts},
     header::Header,
     sets::{PictureSet, SequenceSet},
@@ -14,16 +14,6 @@ pub(super) struct Kept {
     /// Contexts at the end of the last slice, and behind the second tree of the row above.
     end: Option<Contexts>,
     row: Option<Contexts>,
-}
-
-/// What is known of blocks that were read, by the place of each; kept to be used again.
-#[derive(Debug, Default)]
-pub(super) struct Scratch {
-    /// How often a block was split, and whether it was skipped, by least blocks.
-    pub depth: Vec<u8>,
-    pub skipped: Vec<bool>,
-    /// How a block is predicted from the picture itself, by four samples each way.
-    pub mode: Vec<u8>,
 }
 
 /// Reads a slice's blocks; returns the tree behind the last, nothing where bytes do not add up.
