@@ -109,7 +109,7 @@ impl Codec {
 
     /// Returns what was said since it was last asked; a decoder of several threads says most of it
     /// where nobody hears it.
-    pub(crate) fn complaint(&mut self) -> Complaint {
+    pub(crate) fn complaint() -> Complaint {
         complaints::take()
     }
 

@@ -27,6 +27,7 @@ pub(crate) struct Origin {
 }
 
 /// An opened file and decoder with a known position.
+#[allow(clippy::struct_excessive_bools, reason = "each says another thing of the way it came")]
 pub(crate) struct Session {
     way: Way,
     threads: Threads,
@@ -266,9 +267,9 @@ impl Session {
             return Ok(());
         }
         // What was said before is of another packet, or another decoder.
-        let _ = here.codec.complaint();
+        let _ = Codec::complaint();
         let is_damaged = here.send(Some(&packet))?;
-        let said = here.codec.complaint();
+        let said = Codec::complaint();
         self.hurt |= is_damaged;
         self.says_when_done |= said.finished;
         let is_broken = is_damaged || role::is_malformed(&here.coding, packet.bytes());

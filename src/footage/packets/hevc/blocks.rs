@@ -126,23 +126,23 @@ impl<'a> Blocks<'a> {
     pub(super) fn tree(&mut self, address: u32) -> Option<()> {
         let across = self.sequence.across();
         let (column, row) = (address % across, address / across);
-        self.offsets(address, column, row)?;
+        self.offsets(address, column, row);
         let size = self.sequence.tree;
         self.split(Square { x: column << size, y: row << size, size }, 0)
     }
 
     /// What is added to samples by kind (clause 7.3.8.3).
-    fn offsets(&mut self, address: u32, column: u32, row: u32) -> Option<()> {
+    fn offsets(&mut self, address: u32, column: u32, row: u32) {
         if self.header.offsets == [false; 2] {
-            return Some(());
+            return;
         }
         let first = self.header.slice_address;
         if column > 0 && address > first && self.decide(of::OFFSET_MERGE) {
-            return Some(());
+            return;
         }
         let above = address.checked_sub(self.sequence.across());
         if row > 0 && above.is_some_and(|above| above >= first) && self.decide(of::OFFSET_MERGE) {
-            return Some(());
+            return;
         }
         let planes = if self.sequence.is_colour { 3 } else { 1 };
         let mut kind = 0;
@@ -151,9 +151,10 @@ impl<'a> Blocks<'a> {
                 continue;
             }
             if plane < 2 {
-                kind = match self.decide(of::OFFSET_KIND) {
-                    false => 0,
-                    true => 1 + u8::from(self.coded.bypass()),
+                kind = if self.decide(of::OFFSET_KIND) {
+                    1 + u8::from(self.coded.bypass())
+                } else {
+                    0
                 };
             }
             if kind == 0 {
@@ -175,7 +176,6 @@ impl<'a> Blocks<'a> {
                 self.coded.bypass_number(2);
             }
         }
-        Some(())
     }
 
     /// Returns whether the block that holds a sample was read before, and is of this slice.
@@ -342,10 +342,8 @@ impl<'a> Blocks<'a> {
         for part in 0..count {
             let likely = self.likely_modes(squares[part]);
             modes[part] = if are_likely[part] {
-                let which = match self.coded.bypass() {
-                    false => 0,
-                    true => 1 + usize::from(self.coded.bypass()),
-                };
+                let more = self.coded.bypass();
+                let which = if more { 1 + usize::from(self.coded.bypass()) } else { 0 };
                 likely[which]
             } else {
                 let mut sorted = likely;
@@ -537,8 +535,8 @@ impl<'a> Blocks<'a> {
             (2, _) => return Some(()),
             (size, _) => size - 1,
         };
-        for plane in 0..2 {
-            if chroma[plane] {
+        for (plane, has_any) in chroma.into_iter().enumerate() {
+            if has_any {
                 self.coefficients(size, plane + 1, block, block.chroma_mode)?;
             }
         }

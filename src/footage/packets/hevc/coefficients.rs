@@ -39,7 +39,7 @@ fn place(order: Order, side: u8, k: usize) -> (u8, u8) {
     let k8 = k as u8;
     match (order, side) {
         (_, 1) => (0, 0),
-        (Order::Across, 8) | (Order::Diagonal, 8) => DIAGONAL_8[k],
+        (Order::Across | Order::Diagonal, 8) => DIAGONAL_8[k],
         (Order::Across, _) => (k8 % side, k8 / side),
         (Order::Down, _) => (k8 / side, k8 % side),
         (Order::Diagonal, 2) => DIAGONAL_2[k],

@@ -48,10 +48,10 @@ pub(super) fn begun(kind: Kind, other: bool, quantiser: i32) -> Contexts {
     let mut contexts = [0; COUNT];
     for (context, &value) in contexts.iter_mut().zip(&VALUES[table]) {
         let (slope, offset) = (i32::from(value >> 4), i32::from(value & 15));
-        let state = ((slope * 5 - 45) * quantiser >> 4) + (offset << 3) - 16;
+        let state = (((slope * 5 - 45) * quantiser) >> 4) + (offset << 3) - 16;
         let state = state.clamp(1, 126);
         *context =
-            if state <= 63 { ((63 - state) << 1) as u8 } else { ((state - 64) << 1 | 1) as u8 };
+            if state <= 63 { ((63 - state) << 1) as u8 } else { (((state - 64) << 1) | 1) as u8 };
     }
     contexts
 }

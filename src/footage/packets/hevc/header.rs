@@ -114,7 +114,8 @@ impl Header {
         }
         header.quantiser = picture.quantiser + bits.signed_golomb()?;
         if picture.chroma_offsets {
-            (bits.signed_golomb()?, bits.signed_golomb()?);
+            bits.signed_golomb()?;
+            bits.signed_golomb()?;
         }
         let mut is_off = false;
         if let Some(control) = picture.filter_control {
@@ -122,7 +123,8 @@ impl Header {
             if control.may_override && bits.flag()? {
                 is_off = bits.flag()?;
                 if !is_off {
-                    (bits.signed_golomb()?, bits.signed_golomb()?);
+                    bits.signed_golomb()?;
+                    bits.signed_golomb()?;
                 }
             }
         }

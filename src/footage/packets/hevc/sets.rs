@@ -7,6 +7,7 @@ const MOST_REFERENCES: u32 = 16;
 
 /// What holds for a sequence of pictures.
 #[derive(Clone, Debug, Default)]
+#[allow(clippy::struct_excessive_bools, reason = "the standard's own flags")]
 pub(super) struct SequenceSet {
     /// Whether all that it asks for is read here.
     pub is_read: bool,
@@ -48,6 +49,7 @@ pub(super) struct ReferenceSet {
 
 /// What holds for some pictures.
 #[derive(Clone, Debug, Default)]
+#[allow(clippy::struct_excessive_bools, reason = "the standard's own flags")]
 pub(super) struct PictureSet {
     pub is_read: bool,
     pub sequence: u32,
@@ -216,7 +218,8 @@ fn usability(bits: &mut Bits<'_>, layers: u32) -> Option<()> {
         }
     }
     if bits.flag()? {
-        (bits.golomb()?, bits.golomb()?);
+        bits.golomb()?;
+        bits.golomb()?;
     }
     bits.skip(3)?;
     if bits.flag()? {
@@ -364,7 +367,8 @@ impl PictureSet {
             let (may_override, is_off) = (bits.flag()?, bits.flag()?);
             set.filter_control = Some(FilterControl { may_override, is_off });
             if !is_off {
-                (bits.signed_golomb()?, bits.signed_golomb()?);
+                bits.signed_golomb()?;
+                bits.signed_golomb()?;
             }
         }
         if bits.flag()? {
