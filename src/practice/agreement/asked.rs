@@ -7,7 +7,7 @@ use crate::practice::statistics::Answered;
 #[derive(Clone, Debug)]
 pub(super) struct Asked<'a, T> {
     /// The answers.
-    pub answers: Vec<Answered<T>>,
+    pub(super) answers: Vec<Answered<T>>,
     items: HashMap<&'a str, usize>,
     people: HashMap<&'a str, usize>,
 }
@@ -20,7 +20,7 @@ impl<T> Default for Asked<'_, T> {
 
 impl<'a, T> Asked<'a, T> {
     /// Adds an answer.
-    pub fn add(&mut self, one: &'a Compared, said: T) {
+    pub(super) fn add(&mut self, one: &'a Compared, said: T) {
         let number = |known: &mut HashMap<&'a str, usize>, name: &'a str| {
             let next = known.len();
             *known.entry(name).or_insert(next)
@@ -33,13 +33,13 @@ impl<'a, T> Asked<'a, T> {
 
 impl Asked<'_, ()> {
     /// Returns whether one person gave all the answers, each about an item of its own.
-    pub fn is_of_one<T>(answers: &[Answered<T>]) -> bool {
+    pub(super) fn is_of_one<T>(answers: &[Answered<T>]) -> bool {
         let last = answers.iter().map(|one| one.item).max();
         answers.iter().all(|one| one.person == 0) && last.is_some_and(|it| it + 1 == answers.len())
     }
 
     /// Returns an item for each answer, on which everybody gives that answer.
-    pub fn imagined<T, S: Copy>(
+    pub(super) fn imagined<T, S: Copy>(
         answers: &[Answered<T>],
         each: impl Iterator<Item = S>,
     ) -> Vec<Answered<S>> {

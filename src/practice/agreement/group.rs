@@ -75,6 +75,7 @@ fn call_line(kind: &str, answers: &[Answered<&str>], people: usize) -> CategoryL
     } else {
         figure(&placed)
     };
+    // Without these, 20 items of which two are of the rare kind hold the truth in 86 of 100 courses.
     let imagined = Asked::imagined(answers, 0..words.len());
     let interval = value.is_ok().then(|| {
         coefficient(&placed, &imagined, Varies::ItemsAndPeople, |answers| figure(answers).ok())

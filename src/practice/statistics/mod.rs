@@ -20,7 +20,6 @@ pub(crate) use differences::Differences;
 pub use differences::{differences, repeatability};
 pub use fleiss::{Fleiss, fleiss};
 pub use interval::{Interval, t_quantile};
-pub(crate) use intraclass::Intraclass;
 pub use intraclass::{IntraclassForm, intraclass};
 pub(crate) use kappa::Kappa;
 pub use kappa::{Square, Weights, kappa};

@@ -91,17 +91,16 @@ fn acceptance(hits: usize, of: usize, share: f64) -> f64 {
     }
     let (below, above): (f64, f64) = (chances[..=hits].iter().sum(), chances[hits..].iter().sum());
     let tail = below.min(above);
+    if below < above {
+        chances.reverse();
+    }
     let mut other = 0.0;
-    let mut add = |chance: &f64| {
-        let fits = other + chance <= tail * (1.0 + 1e-9);
-        other += if fits { *chance } else { 0.0 };
-        fits
-    };
-    let _ = if below < above {
-        chances.iter().rev().all(&mut add)
-    } else {
-        chances.iter().all(&mut add)
-    };
+    for chance in chances {
+        if other + chance > tail * (1.0 + 1e-9) {
+            break;
+        }
+        other += chance;
+    }
     tail + other
 }
 

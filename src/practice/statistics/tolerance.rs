@@ -37,7 +37,8 @@ fn non_central_t(t: f64, freedom: f64, shift: f64) -> f64 {
         let z = f64::from(step) * STEP;
         let least = (z + shift) / t;
         let square = freedom * least * least / 2.0;
-        let reached = if least <= 0.0 || square <= 0.0 { 1.0 } else { gamma_ur(freedom / 2.0, square) };
+        let reached =
+            if least <= 0.0 || square <= 0.0 { 1.0 } else { gamma_ur(freedom / 2.0, square) };
         (-z * z / 2.0).exp() * reached
     };
     (-STEPS..=STEPS).map(at).sum::<f64>() * STEP / (2.0 * std::f64::consts::PI).sqrt()
