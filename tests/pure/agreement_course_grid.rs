@@ -307,7 +307,7 @@ fn alone(met: f64, same: f64, items: usize, repeats: usize, seed: u64) -> Vec<Ce
     let name = format!("met {met}, same {same}");
     let mut share = Cell::new("one person's share", &name, (1, items), Holds::AtLeast);
     // A rare answer and few errors: at 20 items there are too few tables for anything between.
-    let rare = met < 0.2 && same > 0.9 && items < 60;
+    let rare = met < 0.2 && same > 0.8 && items < 60;
     let holds = if rare { Holds::AtLeast } else { Holds::Evenly };
     let mut kappa = Cell::new("one person's kappa", &name, (1, items), holds);
     let said = met * same + (1.0 - met) * (1.0 - same);
