@@ -143,3 +143,35 @@ fn the_bias_of_one_person_is_told_from_date_to_date() {
     let report = summary("the truth", &["J-2".to_owned()], &compared[..1], &[]);
     assert!(!agreement(&report).text().contains("on 2026"));
 }
+
+/// Why there is no interval stands where the interval would stand.
+#[test]
+fn few_items_and_few_people_are_told_in_the_report() {
+    let told = |people: usize, items: usize| {
+        let word = |item: usize| if item.is_multiple_of(2) { "met" } else { "not met" }.to_owned();
+        let one = |item: usize, judge: usize| Compared {
+            person: code(judge),
+            date: String::new(),
+            item: item.to_string(),
+            kind: "met".to_owned(),
+            situation: String::new(),
+            said: Said::Word { reference: word(item), other: word(item) },
+        };
+        let compared: Vec<Compared> =
+            (0..items).flat_map(|item| (0..people).map(move |judge| one(item, judge))).collect();
+        let people: Vec<String> = (0..people).map(code).collect();
+        agreement(&summary("the truth", &people, &compared, &[])).text()
+    };
+    let four = told(1, 4);
+    assert!(four.contains("kappa 1.00 (too few items for an interval: 4, it takes 20)"), "{four}");
+    assert!(!four.contains("1.00 to 1.00"), "{four}");
+    let two = told(2, 20);
+    assert!(two.contains("(too few people for an interval: 2, it takes 4)"), "{two}");
+    assert!(two.contains("Fleiss' kappa 1.00 (too few people"), "{two}");
+    let twelve = told(12, 20);
+    assert!(
+        twelve.contains("Fleiss' kappa 1.00 (no two answers differ, so no interval)"),
+        "{twelve}"
+    );
+    assert!(!twelve.contains("1.00 to 1.00"), "{twelve}");
+}
