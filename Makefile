@@ -53,7 +53,8 @@ speed:
 accuracy:
 	cargo test $(PURE) --test pure accuracy -- --ignored --nocapture
 
-# A simulated course of twelve judges, 2,000 times: what the intervals hold, as a table.
+# Simulated courses of up to 30 people and 60 items, 2,000 times each: what the intervals hold, as a
+# table. Takes the better part of an hour.
 course:
 	cargo test $(PURE) --test pure agreement_course -- --ignored --nocapture
 

@@ -65,9 +65,9 @@ fn coverage(repeats: usize, seed: u64) -> [Vec<f64>; 2] {
         let report = course(&mut rng);
         for (judge, person) in report.people.iter().enumerate() {
             let found = person.numbers[0].differences.0.unwrap();
-            held[0][judge] += usize::from(found.bias_interval.holds(planted(judge).0));
+            held[0][judge] += usize::from(found.bias_interval.0.unwrap().holds(planted(judge).0));
             let same = person.kinds[0].same.0.unwrap();
-            held[1][judge] += usize::from(same.interval.holds(share(judge)));
+            held[1][judge] += usize::from(same.interval.0.unwrap().holds(share(judge)));
         }
     }
     held.map(|held| held.iter().map(|held| *held as f64 / repeats as f64).collect())
@@ -84,10 +84,11 @@ fn intervals_hold_what_was_planted() {
     for held in bias {
         assert!((0.93..=0.97).contains(&held), "{held}");
     }
-    // Wilson's interval covers a share less evenly, because answers are counted in whole ones
-    // (Brown, Cai and DasGupta 2001, from memory): on the whole it holds.
-    let mean = same.iter().sum::<f64>() / JUDGES as f64;
-    assert!((0.93..=0.97).contains(&mean), "{mean}");
+    // Answers are counted in whole ones: an interval that never holds less than 95 of 100 sometimes
+    // holds more (Blaker 2000).
+    for held in same {
+        assert!((0.935..=0.99).contains(&held), "{held}");
+    }
 }
 
 /// The same, smaller: all twelve judges together, 2,400 intervals.
@@ -96,7 +97,7 @@ fn intervals_of_a_smaller_course_hold_too() {
     let [bias, same] = coverage(200, 7);
     for held in [bias, same] {
         let mean = held.iter().sum::<f64>() / JUDGES as f64;
-        assert!((0.93..=0.97).contains(&mean), "{mean}");
+        assert!((0.93..=0.98).contains(&mean), "{mean}");
     }
 }
 
@@ -107,7 +108,7 @@ fn a_wrong_bias_is_not_held() {
     let held = (0..50).filter(|_| {
         let report = course(&mut rng);
         let found = report.people[0].numbers[0].differences.0.unwrap();
-        found.bias_interval.holds(planted(0).0 + 1.0)
+        found.bias_interval.0.unwrap().holds(planted(0).0 + 1.0)
     });
     assert!(held.count() < 25, "one degree beside the truth is seen at noise 2 in 60 calls");
 }
@@ -141,4 +142,36 @@ fn the_bias_of_one_person_is_told_from_date_to_date() {
     // On one date alone there is nothing to follow.
     let report = summary("the truth", &["J-2".to_owned()], &compared[..1], &[]);
     assert!(!agreement(&report).text().contains("on 2026"));
+}
+
+/// Why there is no interval stands where the interval would stand.
+#[test]
+fn few_items_and_few_people_are_told_in_the_report() {
+    let told = |people: usize, items: usize| {
+        let word = |item: usize| if item.is_multiple_of(2) { "met" } else { "not met" }.to_owned();
+        let one = |item: usize, judge: usize| Compared {
+            person: code(judge),
+            date: String::new(),
+            item: item.to_string(),
+            kind: "met".to_owned(),
+            situation: String::new(),
+            said: Said::Word { reference: word(item), other: word(item) },
+        };
+        let compared: Vec<Compared> =
+            (0..items).flat_map(|item| (0..people).map(move |judge| one(item, judge))).collect();
+        let people: Vec<String> = (0..people).map(code).collect();
+        agreement(&summary("the truth", &people, &compared, &[])).text()
+    };
+    let four = told(1, 4);
+    assert!(four.contains("kappa 1.00 (too few items for an interval: 4, it takes 20)"), "{four}");
+    assert!(!four.contains("1.00 to 1.00"), "{four}");
+    let two = told(2, 20);
+    assert!(two.contains("(too few people for an interval: 2, it takes 4)"), "{two}");
+    assert!(two.contains("Fleiss' kappa 1.00 (too few people"), "{two}");
+    let twelve = told(12, 20);
+    assert!(
+        twelve.contains("Fleiss' kappa 1.00 (no two answers differ, so no interval)"),
+        "{twelve}"
+    );
+    assert!(!twelve.contains("1.00 to 1.00"), "{twelve}");
 }

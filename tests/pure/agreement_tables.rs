@@ -4,9 +4,9 @@
 //! four of them.
 
 use stillcall::practice::statistics::{
-    AlphaScale, Interval, IntraclassForm, Square, Undefined, Weights, alpha, concordance,
-    differences, exact, fleiss, intraclass, kappa, lean, repeatability, t_quantile, wilson,
-    wilson_corrected,
+    AlphaScale, Interval, IntraclassForm, Square, Undefined, Weights, alpha, blaker, concordance,
+    differences, exact, fleiss, intraclass, kappa, lean, limit_factors, repeatability, t_quantile,
+    tolerance_factor, wilson, wilson_corrected,
 };
 
 /// As near as ten printed digits can say.
@@ -104,7 +104,9 @@ fn two_by_two_tables_and_the_warning() {
         assert_eq!(found.misleads, rows[0][0] == 80);
     }
     let found = kappa(&square(&[&[20, 5], &[10, 15]]), Weights::Plain).unwrap();
-    ends(found.interval, 0.151_092_290_5, 0.648_907_709_5);
+    // The large-sample interval of Fleiss, Cohen and Everitt follows from the error; ours does not.
+    let normal = Interval::around(found.value, 1.959_963_984_540_054 * found.standard_error);
+    ends(normal, 0.151_092_290_5, 0.648_907_709_5);
     // McNemar's exact test of the first table, by statsmodels.
     near(lean(9, 6).unwrap(), 0.607_238_769_5);
 }
@@ -373,15 +375,23 @@ fn bland_and_altman_1986() {
     ends(found.limits, -78.097_301_611_1, 73.862_007_493_4);
     near(found.standard_error, 9.401_925_003_5);
     near(t_quantile(16.0), 2.119_905_299_2);
-    ends(found.bias_interval, -22.048_837_696_6, 17.813_543_579_0);
-    // The paper puts the limits at 2 deviations, we at 1.96: the intervals are as wide.
-    let [lower, upper] = [found.lower_limit_interval, found.upper_limit_interval];
-    let half = |of: Interval| (of.high - of.low) / 2.0;
-    near(f64::midpoint(lower.low, lower.high), found.limits.low);
-    near(f64::midpoint(upper.low, upper.high), found.limits.high);
+    ends(found.bias_interval.0.unwrap(), -22.048_837_696_6, 17.813_543_579_0);
+    // The paper's intervals of its limits, at 2 deviations, are an approximation that follows from
+    // the error; ours, at 1.96, are exact and reach further out.
     let paper = [-79.647_906_806_0, 75.412_612_688_4];
-    ends(Interval::around(paper[0], half(lower)), -114.169_741_646_1, -45.126_071_966_0);
-    ends(Interval::around(paper[1], half(upper)), 40.890_777_848_3, 109.934_447_528_4);
+    let half = t_quantile(16.0) * 3.0_f64.sqrt() * found.standard_error;
+    ends(Interval::around(paper[0], half), -114.169_741_646_1, -45.126_071_966_0);
+    ends(Interval::around(paper[1], half), 40.890_777_848_3, 109.934_447_528_4);
+    let [lower, upper] = [found.lower_limit_interval, found.upper_limit_interval];
+    let [near_end, far_end] = [1.315_1, 3.148_3].map(|factor| factor * found.deviation);
+    let slack = 0.000_05 * found.deviation + 1e-9;
+    let close = |found: f64, expected: f64| assert!((found - expected).abs() <= slack, "{found}");
+    // Factors for 17 values by SciPy 1.17.1, scipy.stats.nct.
+    let (lower, upper) = (lower.0.unwrap(), upper.0.unwrap());
+    close(upper.low - found.bias, near_end);
+    close(upper.high - found.bias, far_end);
+    close(found.bias - lower.high, near_end);
+    close(found.bias - lower.low, far_end);
     near(3.0_f64.sqrt() * found.standard_error, 16.284_611_795_0);
     let fuller = found.deviation * (1.0_f64 / 17.0 + 1.96 * 1.96 / (2.0 * 16.0)).sqrt();
     near(fuller, 16.395_107_984_7);
@@ -436,7 +446,7 @@ fn newcombe_1998() {
         ((10, 10), 0.722_467_200_1, 1.0),
     ];
     for ((hits, of), low, high) in wilson_ends {
-        ends(wilson(hits, of).unwrap().interval, low, high);
+        ends(wilson(hits, of).unwrap().interval.0.unwrap(), low, high);
     }
     let corrected = [
         ((81, 263), 0.253_508_682_3, 0.368_176_201_0),
@@ -445,7 +455,7 @@ fn newcombe_1998() {
         ((1, 29), 0.001_802_640_2, 0.196_281_751_0),
     ];
     for ((hits, of), low, high) in corrected {
-        ends(wilson_corrected(hits, of).unwrap().interval, low, high);
+        ends(wilson_corrected(hits, of).unwrap().interval.0.unwrap(), low, high);
     }
     let by_tails = [
         ((81, 263), 0.252_736_745_6, 0.367_621_922_6),
@@ -457,9 +467,82 @@ fn newcombe_1998() {
         ((10, 10), 0.691_502_892_2, 1.0),
     ];
     for ((hits, of), low, high) in by_tails {
-        ends(exact(hits, of).unwrap().interval, low, high);
+        ends(exact(hits, of).unwrap().interval.0.unwrap(), low, high);
     }
     // Nothing of twenty ends at exactly 0, all of ten at exactly 1.
-    assert_eq!(wilson(0, 20).unwrap().interval.low, 0.0);
-    assert_eq!(wilson(10, 10).unwrap().interval.high, 1.0);
+    assert_eq!(wilson(0, 20).unwrap().interval.0.unwrap().low, 0.0);
+    assert_eq!(wilson(10, 10).unwrap().interval.0.unwrap().high, 1.0);
+}
+
+/// Two-sided tolerance factors as tables of them have it (for example Berthouex and Brown,
+/// Statistics for Environmental Engineers, table 21.1: 95 of 100 values, 95 % confidence); ours is
+/// Howe's approximation. Factors of a single limit by SciPy 1.17.1: scipy.stats.nct.ppf(0.025 and
+/// 0.975, n - 1, 1.96 √n) / √n.
+#[test]
+fn tolerance_factors_are_those_of_the_tables() {
+    for (found, factor) in [(4, 6.34), (6, 4.42), (8, 3.75), (10, 3.39), (20, 2.76), (60, 2.34)] {
+        let ours = tolerance_factor(found);
+        assert!((ours / factor - 1.0).abs() < 0.012, "{found}: {ours} is not {factor}");
+    }
+    for (found, factors) in [
+        (3, [0.7127, 12.8164]),
+        (4, [0.8349, 7.7097]),
+        (8, [1.0913, 4.2432]),
+        (20, [1.3565, 3.0141]),
+        (60, [1.5821, 2.4752]),
+    ] {
+        for (ours, factor) in limit_factors(found, 1.96).into_iter().zip(factors) {
+            assert!((ours - factor).abs() < 0.000_06, "{found}: {ours} is not {factor}");
+        }
+    }
+}
+
+/// What Blaker proved in 2000: his interval holds every share in at least 95 of 100, and lies within
+/// that of Clopper and Pearson. Added up over all counts by the binomial formula; the ends are looked
+/// for in steps, outward of the true ones.
+#[test]
+fn blakers_interval_never_holds_less_than_it_says() {
+    for of in [8, 20, 60] {
+        let intervals: Vec<Interval> =
+            (0..=of).map(|hits| blaker(hits, of).unwrap().interval.0.unwrap()).collect();
+        for (hits, interval) in intervals.iter().enumerate() {
+            let outer = exact(hits, of).unwrap().interval.0.unwrap();
+            assert!(outer.low <= interval.low && interval.high <= outer.high, "{hits} of {of}");
+        }
+        let mut shorter = 0;
+        for step in 1..400 {
+            let share = f64::from(step) / 400.0;
+            let mut chance = (1.0 - share).powi(of as i32);
+            let (mut held, mut outer) = (0.0, 0.0);
+            for (hits, interval) in intervals.iter().enumerate() {
+                held += if interval.holds(share) { chance } else { 0.0 };
+                let clopper = exact(hits, of).unwrap().interval.0.unwrap();
+                outer += if clopper.holds(share) { chance } else { 0.0 };
+                chance *= (of - hits) as f64 / (hits + 1) as f64 * share / (1.0 - share);
+            }
+            assert!(held >= 0.95 - 1e-9, "{share} of {of}: {held}");
+            shorter += usize::from(held < outer - 1e-9);
+        }
+        assert!(shorter > 50, "{of}: as long as that of Clopper and Pearson");
+    }
+}
+
+/// Where there is nothing to see no interval is given: four equal answers, the same difference again.
+#[test]
+fn few_or_equal_answers_have_no_interval_and_say_why() {
+    let four = kappa(&square(&[&[2, 0], &[0, 2]]), Weights::Plain).unwrap();
+    near(four.value, 1.0);
+    let why = four.interval.0.unwrap_err().to_string();
+    assert_eq!(why, "too few items for an interval: 4, it takes 20");
+    let twenty = kappa(&square(&[&[10, 0], &[0, 10]]), Weights::Plain).unwrap();
+    let interval = twenty.interval.0.unwrap();
+    // 20 of 20 the same leave a share of agreement of 83 % possible (Clopper and Pearson), that is a
+    // kappa of 0.66 where both answers are as common.
+    assert!(interval.high == 1.0 && (0.5..0.7).contains(&interval.low), "{interval:?}");
+    let same = differences(&[(35.0, 30.0), (45.0, 40.0), (15.0, 10.0)]).unwrap();
+    near(same.bias, 5.0);
+    for range in [same.bias_interval, same.lower_limit_interval, same.tolerance] {
+        let why = range.0.unwrap_err().to_string();
+        assert_eq!(why, "all differences are the same, so no interval");
+    }
 }

@@ -49,6 +49,8 @@ mod agreement;
 #[cfg(not(mutants))]
 mod agreement_course;
 #[cfg(not(mutants))]
+mod agreement_course_grid;
+#[cfg(not(mutants))]
 mod agreement_reference;
 #[cfg(not(mutants))]
 mod agreement_tables;

@@ -5,11 +5,13 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde::Serialize;
 
 use super::{
+    asked::Asked,
     compared::{Compared, ComparedUnit, Said},
+    correlation::{Correlation, correlation},
     known::Known,
 };
 use crate::practice::statistics::{
-    AlphaScale, Intraclass, IntraclassForm, Undefined, alpha, fleiss, intraclass,
+    AlphaScale, Answered, Range, Stat, Undefined, Varies, alpha, coefficient, fleiss,
 };
 
 /// One kind of call among all people.
@@ -24,6 +26,9 @@ pub struct CategoryLine {
     pub statistic: &'static str,
     /// Its value.
     pub value: Known<f64>,
+    /// Its 95 % interval, for others like these people and items like these.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub interval: Option<Range>,
 }
 
 /// One kind of number among all people.
@@ -36,43 +41,70 @@ pub struct ValueLine {
     /// Things that not everybody answered, left out.
     pub left_out: usize,
     /// Correlation, absolute agreement of a single person, with the standard error of one value.
-    pub correlation: Known<Intraclass>,
+    pub correlation: Known<Correlation>,
 }
 
 /// Returns the calls among people, kind by kind.
 pub(super) fn calls(compared: &[Compared], people: &[String]) -> Vec<CategoryLine> {
-    let mut kinds: BTreeMap<&str, BTreeMap<&str, Vec<&str>>> = BTreeMap::new();
+    let mut kinds: BTreeMap<&str, Asked<'_, &str>> = BTreeMap::new();
     for one in compared {
         if let Said::Word { other, .. } = &one.said {
-            kinds.entry(&one.kind).or_default().entry(&one.item).or_default().push(other);
+            kinds.entry(&one.kind).or_default().add(one, other);
         }
     }
-    kinds.into_iter().map(|(kind, items)| call_line(kind, &items, people.len())).collect()
+    kinds.into_iter().map(|(kind, asked)| call_line(kind, &asked.answers, people.len())).collect()
 }
 
-fn call_line(kind: &str, items: &BTreeMap<&str, Vec<&str>>, people: usize) -> CategoryLine {
-    let words: BTreeSet<&str> = items.values().flatten().copied().collect();
+fn call_line(kind: &str, answers: &[Answered<&str>], people: usize) -> CategoryLine {
+    let words: BTreeSet<&str> = answers.iter().map(|one| one.said).collect();
     let words: Vec<&str> = words.into_iter().collect();
     let place = |word: &str| words.iter().position(|known| *known == word).unwrap_or(0);
-    let complete = items.values().all(|answers| answers.len() == people);
+    let placed: Vec<Answered<usize>> =
+        answers.iter().map(|one| one.with(place(one.said))).collect();
+    let asked = by_item(&placed);
+    let items = asked.len();
+    let complete = asked.iter().all(|answers| answers.len() == people);
+    let figure = |answers: &[Answered<usize>]| {
+        let items = by_item(answers);
+        if complete { of_all(&items, words.len()) } else { of_some(&items) }
+    };
     let value = if people < 2 {
         Err(Undefined::OnePerson)
-    } else if items.len() == 1 {
+    } else if items == 1 {
         Err(Undefined::TooFew { needed: 2, found: 1 })
-    } else if complete {
-        let count = |answers: &Vec<&str>| {
-            let of = |word: &&str| answers.iter().filter(|answer| *answer == word).count();
-            words.iter().map(of).collect::<Vec<usize>>()
-        };
-        let counts: Vec<Vec<usize>> = items.values().map(count).collect();
-        fleiss(&counts).map(|fleiss| fleiss.value)
     } else {
-        let number = |answers: &Vec<&str>| answers.iter().map(|word| place(word) as f64).collect();
-        let values: Vec<Vec<f64>> = items.values().map(number).collect();
-        alpha(&values, AlphaScale::Nominal)
+        figure(&placed)
     };
+    // Without these, 20 items of which two are of the rare kind hold the truth in 86 of 100 courses.
+    let imagined = Asked::imagined(answers, 0..words.len());
+    let interval = value.is_ok().then(|| {
+        coefficient(&placed, &imagined, Varies::ItemsAndPeople, |answers| figure(answers).ok())
+    });
     let statistic = if complete { "Fleiss' kappa" } else { "Krippendorff's alpha" };
-    CategoryLine { kind: kind.to_owned(), items: items.len(), statistic, value: Known(value) }
+    CategoryLine { kind: kind.to_owned(), items, statistic, value: Known(value), interval }
+}
+
+/// Returns the answers about each item that has any.
+fn by_item(answers: &[Answered<usize>]) -> Vec<Vec<usize>> {
+    let items = answers.iter().map(|one| one.item + 1).max().unwrap_or(0);
+    let mut by_item = vec![Vec::new(); items];
+    answers.iter().for_each(|one| by_item[one.item].push(one.said));
+    by_item.retain(|answers| !answers.is_empty());
+    by_item
+}
+
+fn of_all(items: &[Vec<usize>], words: usize) -> Stat<f64> {
+    let count = |answers: &Vec<usize>| {
+        let mut counts = vec![0; words];
+        answers.iter().for_each(|place| counts[*place] += 1);
+        counts
+    };
+    fleiss(&items.iter().map(count).collect::<Vec<_>>()).map(|fleiss| fleiss.value)
+}
+
+fn of_some(items: &[Vec<usize>]) -> Stat<f64> {
+    let number = |answers: &Vec<usize>| answers.iter().map(|place| *place as f64).collect();
+    alpha(&items.iter().map(number).collect::<Vec<_>>(), AlphaScale::Nominal)
 }
 
 /// Returns the numbers among people, kind by kind.
@@ -91,12 +123,12 @@ pub(super) fn values(compared: &[Compared], people: &[String]) -> Vec<ValueLine>
     let line = |((kind, unit), items): ((&str, ComparedUnit), BTreeMap<&str, Vec<f64>>)| {
         let all = items.len();
         let whole = |row: &Vec<f64>| row.iter().all(|value| value.is_finite());
-        let rows: Vec<Vec<f64>> = items.into_values().filter(whole).collect();
+        let rows: Vec<(&str, Vec<f64>)> = items.into_iter().filter(|(_, row)| whole(row)).collect();
         ValueLine {
             kind: kind.to_owned(),
             unit,
             left_out: all - rows.len(),
-            correlation: Known(intraclass(&rows, IntraclassForm::Agreement)),
+            correlation: Known(correlation(&rows, Varies::ItemsAndPeople)),
         }
     };
     kinds.into_iter().map(line).collect()

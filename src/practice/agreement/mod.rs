@@ -4,7 +4,9 @@
 //! score sheets, `summary` makes the report of it, and `extent` counts what was compared. Nothing here ranks people: they stand in the
 //! order in which they were named, under their codes.
 
+mod asked;
 mod compared;
+mod correlation;
 mod extent;
 mod group;
 mod known;
@@ -15,6 +17,7 @@ mod summary;
 mod words;
 
 pub use compared::{Compared, ComparedUnit, Said};
+pub use correlation::Correlation;
 pub use extent::{ComparedCount, ComparedExtent};
 pub use known::Known;
 pub use matching::{Matched, MatchedMark, align};
@@ -22,7 +25,7 @@ pub use model::{Agreement, NumbersOn, Person};
 pub(crate) use model::{KindLine, NumberLine, OverTime, ScoreLine};
 pub use routines::compare;
 pub use summary::summary;
-pub use words::{between, signed};
+pub use words::{between, range_words, signed};
 pub(crate) use words::{
     call_words, date_words, dates_words, kind_words, number_words, score_words, share_words,
     value_words,

@@ -4,12 +4,13 @@ use serde::Serialize;
 
 use super::{
     compared::ComparedUnit,
+    correlation::Correlation,
     extent::ComparedExtent,
     group::{CategoryLine, ValueLine},
     known::Known,
 };
 use crate::{
-    practice::statistics::{Differences, Intraclass, Kappa, Proportion},
+    practice::statistics::{Differences, Kappa, Proportion},
     units::Points,
 };
 
@@ -73,7 +74,7 @@ pub struct KindLine {
     pub kind: String,
     /// Calls left open by one side, right either way and not counted.
     pub open: usize,
-    /// How many of those compared are the same, with Wilson's interval.
+    /// How many of those compared are the same, with its interval.
     pub same: Known<Proportion>,
     /// Agreement beyond chance.
     pub kappa: Known<Kappa>,
@@ -91,7 +92,7 @@ pub struct NumberLine {
     /// Bias and limits of agreement.
     pub differences: Known<Differences>,
     /// Correlation and standard error with the reference.
-    pub correlation: Known<Intraclass>,
+    pub correlation: Known<Correlation>,
     /// Every pair: reference, other.
     pub pairs: Vec<(f64, f64)>,
     /// The same from date to date.

@@ -8,7 +8,7 @@ use super::{
     model::{KindLine, NumberLine, NumbersOn, ScoreLine},
 };
 use crate::{
-    practice::statistics::{Interval, Proportion},
+    practice::statistics::{Interval, Proportion, Range},
     units::fixed,
 };
 
@@ -16,7 +16,10 @@ use crate::{
 pub(crate) fn call_words(line: &CategoryLine) -> String {
     match &line.value.0 {
         Ok(value) => {
-            format!("{} {} over {} items", line.statistic, coefficient(*value), line.items)
+            let ends =
+                line.interval.as_ref().map(|it| format!(" ({})", range_words(it, coefficient)));
+            let ends = ends.unwrap_or_default();
+            format!("{} {}{ends} over {} items", line.statistic, coefficient(*value), line.items)
         }
         Err(why) => format!("no {}: {why}", line.statistic),
     }
@@ -26,7 +29,7 @@ pub(crate) fn call_words(line: &CategoryLine) -> String {
 pub(crate) fn value_words(line: &ValueLine) -> String {
     let mut words = match &line.correlation.0 {
         Ok(found) => {
-            let ends = between(&found.single_interval, coefficient);
+            let ends = range_words(&found.single_interval, coefficient);
             let error = line.unit.of(found.standard_error);
             format!("ICC {} ({ends}), standard error {error}", coefficient(found.single))
         }
@@ -46,7 +49,7 @@ pub(crate) fn kind_words(line: &KindLine) -> String {
     };
     match &line.kappa.0 {
         Ok(kappa) => {
-            let ends = between(&kappa.interval, coefficient);
+            let ends = range_words(&kappa.interval, coefficient);
             let _ = write!(words, "; kappa {} ({ends})", coefficient(kappa.value));
             if kappa.misleads {
                 let _ = write!(
@@ -79,12 +82,16 @@ pub(crate) fn number_words(line: &NumberLine) -> String {
                 "{} pairs: bias {} ({}), limits of agreement {}",
                 found.pairs,
                 signed(line.unit, found.bias),
-                between(&found.bias_interval, |end| signed(line.unit, end)),
+                range_words(&found.bias_interval, |end| signed(line.unit, end)),
                 between(&found.limits, |end| signed(line.unit, end)),
             );
+            if let Ok(within) = &found.tolerance.0 {
+                let ends = between(within, |end| signed(line.unit, end));
+                let _ = write!(words, ", with 95 % confidence within {ends}");
+            }
             match &line.correlation.0 {
                 Ok(icc) => {
-                    let ends = between(&icc.single_interval, coefficient);
+                    let ends = range_words(&icc.single_interval, coefficient);
                     let error = of(icc.standard_error);
                     let single = coefficient(icc.single);
                     let _ = write!(words, "; ICC {single} ({ends}), standard error {error}");
@@ -115,7 +122,7 @@ pub(crate) fn dates_words(line: &NumberLine) -> Vec<(String, String)> {
                 "{} pairs: bias {} ({})",
                 found.pairs,
                 signed(line.unit, found.bias),
-                between(&found.bias_interval, |end| signed(line.unit, end))
+                range_words(&found.bias_interval, |end| signed(line.unit, end))
             ),
             Err(why) => why.to_string(),
         };
@@ -150,15 +157,11 @@ pub(crate) fn score_words(line: &ScoreLine) -> String {
 /// Returns a share in words: `14 of 20 the same, 70 % (48 to 85 %)`.
 pub(crate) fn share_words(same: &Proportion) -> String {
     let percent = |share: f64| format!("{:.0}", share * 100.0);
-    let Interval { low, high } = same.interval;
-    format!(
-        "{} of {} the same, {} % ({} to {} %)",
-        same.hits,
-        same.of,
-        percent(same.share),
-        percent(low),
-        percent(high)
-    )
+    let ends = match &same.interval.0 {
+        Ok(Interval { low, high }) => format!("{} to {} %", percent(*low), percent(*high)),
+        Err(why) => why.to_string(),
+    };
+    format!("{} of {} the same, {} % ({ends})", same.hits, same.of, percent(same.share))
 }
 
 /// Returns a date, or that there is none.
@@ -175,6 +178,11 @@ pub fn signed(unit: ComparedUnit, value: f64) -> String {
 /// Returns a number between −1 and 1 that has no unit.
 fn coefficient(value: f64) -> String {
     fixed(value, 2)
+}
+
+/// Returns an interval in words, or why there is none.
+pub fn range_words(range: &Range, end: impl Fn(f64) -> String) -> String {
+    range.0.as_ref().map_or_else(ToString::to_string, |interval| between(interval, end))
 }
 
 /// Returns an interval in words.

@@ -50,12 +50,15 @@ fn counted(sorted: &[f64]) -> Vec<(f64, f64)> {
     sorted.chunk_by(|a, b| a == b).map(|same| (same[0], same.len() as f64)).collect()
 }
 
-/// Returns the sum of the distances over ordered pairs.
+/// Returns the sum of the distances over ordered pairs; equal values are no distance apart.
 fn all_pairs(values: &[f64], apart: &impl Fn(f64, f64) -> f64) -> f64 {
+    let mut values = values.to_vec();
+    values.sort_by(f64::total_cmp);
+    let counted = counted(&values);
     let mut sum = 0.0;
-    for (i, a) in values.iter().enumerate() {
-        for b in &values[i + 1..] {
-            sum += 2.0 * apart(*a, *b);
+    for (i, (a, of_a)) in counted.iter().enumerate() {
+        for (b, of_b) in &counted[i + 1..] {
+            sum += 2.0 * of_a * of_b * apart(*a, *b);
         }
     }
     sum

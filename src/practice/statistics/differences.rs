@@ -1,11 +1,17 @@
-//! Bland and Altman's comparison of two ways of measuring (1986).
+//! Bland and Altman's comparison of two ways of measuring (1986), with exact intervals of its
+//! limits.
 
 use serde::Serialize;
 
 use super::{
     interval::{Interval, t_quantile},
+    tolerance::{limit_factors, tolerance_factor},
     undefined::{Stat, Undefined},
+    withheld::{Range, Withheld},
 };
+
+/// Deviations of one difference on each side between which 95 of 100 normal ones lie.
+const NEARLY_ALL: f64 = 1.96;
 
 /// What differences from a reference amount to, in the unit of the values.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -17,15 +23,17 @@ pub struct Differences {
     /// Its standard error.
     pub standard_error: f64,
     /// 95 % interval of the bias, by Student's t.
-    pub bias_interval: Interval,
+    pub bias_interval: Range,
     /// Standard deviation of the differences.
     pub deviation: f64,
     /// Limits of agreement: 95 of 100 differences are expected between them.
     pub limits: Interval,
-    /// 95 % interval of the lower limit.
-    pub lower_limit_interval: Interval,
-    /// 95 % interval of the upper limit.
-    pub upper_limit_interval: Interval,
+    /// 95 % interval of the lower limit, by the non-central t.
+    pub lower_limit_interval: Range,
+    /// 95 % interval of the upper limit, likewise.
+    pub upper_limit_interval: Range,
+    /// Wide enough that in 95 of 100 courses at least 95 of 100 differences lie in it.
+    pub tolerance: Range,
 }
 
 /// Returns what the pairs of value and reference differ by; needs two pairs.
@@ -39,19 +47,23 @@ pub fn differences(pairs: &[(f64, f64)]) -> Stat<Differences> {
     let bias = apart().sum::<f64>() / n;
     let deviation = (apart().map(|d| (d - bias).powi(2)).sum::<f64>() / (n - 1.0)).sqrt();
     let standard_error = deviation / n.sqrt();
-    let t = t_quantile(n - 1.0);
-    let limits = Interval::around(bias, 1.96 * deviation);
-    // The paper's own approximation for the error of a limit: the root of 3 s²/n.
-    let of_limit = t * 3.0_f64.sqrt() * standard_error;
+    let limits = Interval::around(bias, NEARLY_ALL * deviation);
+    // The same difference again and again says nothing of how far others will be off.
+    let scatters = deviation > 1e-9 * (1.0 + bias.abs());
+    let range = |interval: &dyn Fn() -> Interval| {
+        Range(if scatters { Ok(interval()) } else { Err(Withheld::NoScatter) })
+    };
+    let [near, far] = limit_factors(found, NEARLY_ALL).map(|factor| factor * deviation);
     Ok(Differences {
         pairs: found,
         bias,
         standard_error,
-        bias_interval: Interval::around(bias, t * standard_error),
+        bias_interval: range(&|| Interval::around(bias, t_quantile(n - 1.0) * standard_error)),
         deviation,
         limits,
-        lower_limit_interval: Interval::around(limits.low, of_limit),
-        upper_limit_interval: Interval::around(limits.high, of_limit),
+        lower_limit_interval: range(&|| Interval { low: bias - far, high: bias - near }),
+        upper_limit_interval: range(&|| Interval { low: bias + near, high: bias + far }),
+        tolerance: range(&|| Interval::around(bias, tolerance_factor(found) * deviation)),
     })
 }
 

@@ -2,7 +2,7 @@
 
 use crate::practice::{
     agreement::{KindLine, NumberLine, OverTime, date_words},
-    statistics::{Differences, Interval, Proportion},
+    statistics::{Differences, Proportion, Range},
 };
 
 /// Width of every chart in its own units.
@@ -98,16 +98,19 @@ pub fn differences(line: &NumberLine, found: &Differences) -> Drawing {
     let points: Vec<(f64, f64)> =
         line.pairs.iter().map(|(a, b)| (f64::midpoint(*a, *b), b - a)).collect();
     let means = Scale::over(points.iter().map(|point| point.0), [FROM, TO]);
-    let ends = [found.lower_limit_interval.low, found.upper_limit_interval.high, 0.0];
+    let bands = [&found.upper_limit_interval, &found.bias_interval, &found.lower_limit_interval];
+    let bands = bands.into_iter().filter_map(|band| band.0.as_ref().ok());
+    let ends = bands.clone().flat_map(|band| [band.low, band.high]);
+    let ends = ends.chain([found.limits.low, found.limits.high, 0.0]);
     let heights =
         Scale::over(points.iter().map(|point| point.1).chain(ends), [HEIGHT - 40.0, 14.0]);
     let across = |value: f64| [FROM, TO].map(|x| [x, heights.place(value)]);
     let values = [
-        ("upper limit", found.limits.high, ChartStroke::Limit, &found.upper_limit_interval),
-        ("bias", found.bias, ChartStroke::Value, &found.bias_interval),
-        ("lower limit", found.limits.low, ChartStroke::Limit, &found.lower_limit_interval),
+        ("upper limit", found.limits.high, ChartStroke::Limit),
+        ("bias", found.bias, ChartStroke::Value),
+        ("lower limit", found.limits.low, ChartStroke::Limit),
     ];
-    let bands = values.iter().map(|(_, _, _, band)| {
+    let bands = bands.map(|band| {
         let [top, foot] = [band.high, band.low].map(|end| heights.place(end));
         let size = [TO - FROM, (foot - top).max(0.0)];
         ChartPiece::Area { corner: [FROM, top], size, fill: Fill::Band }
@@ -115,7 +118,7 @@ pub fn differences(line: &NumberLine, found: &Differences) -> Drawing {
     let mut pieces: Vec<ChartPiece> = bands.collect();
     pieces.push(ChartPiece::Line { ends: across(0.0), stroke: ChartStroke::Axis });
     pieces.push(words([FROM - 6.0, heights.place(0.0) + 4.0], "0", TextSide::End));
-    for (name, value, stroke, _) in values {
+    for (name, value, stroke) in values {
         pieces.push(ChartPiece::Line { ends: across(value), stroke });
         let said = format!("{name} {}", line.unit.of(value));
         pieces.push(words([TO + 8.0, heights.place(value) + 4.0], &said, TextSide::Start));
@@ -150,7 +153,7 @@ pub fn by_kind(kinds: &[KindLine]) -> Drawing {
 struct Bar {
     name: String,
     share: f64,
-    interval: Interval,
+    interval: Range,
     of: usize,
 }
 
@@ -161,7 +164,7 @@ impl Bar {
     }
 }
 
-/// Draws shares as bars with their 95 % intervals as whiskers.
+/// Draws shares as bars with their 95 % intervals as whiskers, where they have one.
 fn bars(title: &str, rows: &[Bar]) -> Drawing {
     const ROW: f64 = 24.0;
     let height = rows.len() as f64 * ROW + 26.0;
@@ -179,9 +182,11 @@ fn bars(title: &str, rows: &[Bar]) -> Drawing {
         pieces.push(words([LEFT - 8.0, y + 16.0], &row.name, TextSide::End));
         let size = [scale.place(row.share) - LEFT, 14.0];
         pieces.push(ChartPiece::Area { corner: [LEFT, y + 5.0], size, fill: Fill::Bar });
-        let ends = [row.interval.low, row.interval.high].map(|end| scale.place(end));
-        pieces.push(line([ends[0], y + 12.0], [ends[1], y + 12.0], ChartStroke::Value));
-        pieces.extend(ends.map(|x| line([x, y + 7.0], [x, y + 17.0], ChartStroke::Value)));
+        if let Ok(interval) = row.interval.0 {
+            let ends = [interval.low, interval.high].map(|end| scale.place(end));
+            pieces.push(line([ends[0], y + 12.0], [ends[1], y + 12.0], ChartStroke::Value));
+            pieces.extend(ends.map(|x| line([x, y + 7.0], [x, y + 17.0], ChartStroke::Value)));
+        }
         let said = format!("{:.0} % of {}", row.share * 100.0, row.of);
         pieces.push(words([WIDTH - RIGHT + 12.0, y + 16.0], &said, TextSide::Start));
     }

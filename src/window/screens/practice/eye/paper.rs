@@ -7,7 +7,7 @@ use iced::{
 
 use crate::{
     practice::{
-        agreement::{ComparedUnit, between, signed},
+        agreement::{ComparedUnit, range_words, signed},
         eye::{self, ProgressLine, progress},
     },
     units::Degrees,
@@ -104,7 +104,7 @@ fn line<'a>(name: String, line: &ProgressLine) -> Element<'a, Message> {
         Ok(found) if found.pairs >= ENOUGH => format!(
             "{} ({})",
             signed(ComparedUnit::Degrees, found.bias),
-            between(&found.bias_interval, |end| signed(ComparedUnit::Degrees, end))
+            range_words(&found.bias_interval, |end| signed(ComparedUnit::Degrees, end))
         ),
         _ => "–".to_owned(),
     };
