@@ -146,6 +146,7 @@ mod tests {
             corrupt: false,
             structure: Structure::Frame,
             pictures: 1,
+            order: None,
             layer: Some(0),
             role: Role { begins, leaned_on },
         }

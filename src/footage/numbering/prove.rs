@@ -86,7 +86,7 @@ impl Prover {
     /// Returns the clip with those frames proved that were decoded so far.
     pub(crate) fn so_far(&self) -> Footage {
         let mut shown = self.shown.clone();
-        soundness::judge(&self.footage.clip().scan, &self.troubles, &mut shown);
+        damage::judge(&self.footage.clip().scan, &self.troubles, &mut shown);
         let table = self.footage.table.proved_so_far(&shown);
         Footage { table: Arc::new(table), ..self.footage.clone() }
     }

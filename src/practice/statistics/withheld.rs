@@ -52,11 +52,6 @@ impl Range {
             _ => Ok(()),
         }
     }
-
-    /// Returns the range with both ends changed by a rising function.
-    pub(super) fn map(self, change: impl Fn(f64) -> f64) -> Self {
-        Self(self.0.map(|it| Interval { low: change(it.low), high: change(it.high) }))
-    }
 }
 
 impl Serialize for Range {
