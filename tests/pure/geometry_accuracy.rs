@@ -87,6 +87,19 @@ impl Tally {
         self.right as f64 / self.clear as f64
     }
 
+    /// Held, rms of error over u, clear, and wrong of clear.
+    pub(crate) fn line(&self, of: &str) -> String {
+        let n = self.errors.len();
+        format!(
+            "{of:<52}{n:>6}{:>4}{:>8.1}%{:>8.2}{:>8.1}%{:>8.2}%",
+            self.refused,
+            100.0 * self.coverage(),
+            self.error_over_u(),
+            100.0 * self.clear as f64 / n as f64,
+            100.0 * (1.0 - self.right_share()),
+        )
+    }
+
     pub(crate) fn row(&self, of: &str, unit: Unit) -> String {
         // Metres in centimetres, shoulder widths in hundredths.
         let scale = if unit == Unit::Degree { 1.0 } else { 100.0 };

@@ -68,6 +68,8 @@ mod geometry_accuracy;
 #[cfg(not(mutants))]
 mod geometry_angles;
 #[cfg(not(mutants))]
+mod geometry_bodies;
+#[cfg(not(mutants))]
 mod geometry_decide;
 #[cfg(not(mutants))]
 mod geometry_handbook;

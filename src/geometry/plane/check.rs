@@ -4,7 +4,7 @@ use super::fixed::{Fixed, GRAZING, WRONG_POINT};
 use crate::{
     geometry::{
         Refusal,
-        error::placing::{Spread, USUAL_CLICK},
+        error::placing::Spread,
         input::Plane,
     },
     units::Shown,
@@ -23,7 +23,7 @@ pub(crate) struct PlaneFit {
 pub(crate) fn check_plane(plane: &Plane) -> Result<PlaneFit, Refusal> {
     let fixed = Fixed::of(plane, 0)?;
     let middle = Shown::mean(plane.points.iter().map(|it| Shown::mean(&it.placed)));
-    let spread = Spread::of(plane.points.iter().map(|it| it.placed.as_slice()), USUAL_CLICK);
+    let spread = Spread::of(plane.points.iter().map(|it| it.placed.as_slice()), Spread::USUAL);
     if let Some(residual) = fixed.residual.filter(|it| *it > WRONG_POINT * spread.s.max(1.0)) {
         return Err(Refusal::NotOnePlane { residual });
     }
