@@ -148,6 +148,38 @@ pub(crate) const USUAL_JOINT_DEPTH: f64 = 0.05;
 /// to a hundredth, and a mat gives, a tape sags and an edge is round.
 pub const USUAL_SIZE_U: f64 = 0.02;
 
+/// From how high a camera looks at an athlete, in words.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum CameraHeight {
+    /// Near the floor, so that it looks up.
+    Floor,
+    /// As high as the athlete's middle, give or take what a table is high.
+    Table,
+    /// Up in the stands.
+    Stands,
+}
+
+impl CameraHeight {
+    /// Returns how far down it looks on the athlete, from and to; common practice, no source.
+    pub const fn pitch(self) -> [Degrees; 2] {
+        match self {
+            Self::Floor => [Degrees(-20.0), Degrees(5.0)],
+            Self::Table => [Degrees(-7.0), Degrees(7.0)],
+            Self::Stands => [Degrees(8.0), Degrees(30.0)],
+        }
+    }
+
+    /// Returns it in words.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Floor => "camera near the floor",
+            Self::Table => "camera as high as the athlete",
+            Self::Stands => "camera in the stands",
+        }
+    }
+}
+
 /// Where across the body its points are clicked.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
@@ -161,6 +193,14 @@ pub enum BodySide {
 }
 
 impl BodySide {
+    /// Returns it in words.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Middle => "middle of the body",
+            Self::Near => "near side of the body",
+        }
+    }
+
     /// Returns how much nearer to the camera than the middle of the body a point is, in metres.
     /// Half the widths of a slight grown woman; common practice, no source.
     pub(super) fn nearer(self, point: &str) -> f64 {
