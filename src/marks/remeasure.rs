@@ -3,7 +3,9 @@
 use crate::{
     geometry::{
         self, ErrorSource, Limit, MeasureInput, Measured, PlaneFit, Refusal, Share, Sight, Verdict,
-        input::{CameraHeight, ClickedFrame, Depth, Facts, Plane, PlanePoint, Rotation, Spot, View},
+        input::{
+            CameraHeight, ClickedFrame, Depth, Facts, Plane, PlanePoint, Rotation, Spot, View,
+        },
         measure,
     },
     units::{Degrees, FrameRef, Magnitude, Shown, TimeBase, Upright},

@@ -179,12 +179,7 @@ pub(crate) fn both(of: &str, tallies: [&Tally; 2]) -> String {
 fn cells() -> Vec<(&'static str, Effects)> {
     let usual = Effects::USUAL;
     let [some, far] = [[0.0, 0.1], [0.05, 0.2]].map(Some);
-    let mild = Effects {
-        joints: some,
-        clicks: [[1.0, 3.0]; 2],
-        readout: 0.01,
-        ..usual
-    };
+    let mild = Effects { joints: some, clicks: [[1.0, 3.0]; 2], readout: 0.01, ..usual };
     let all = Effects {
         joints: far,
         clicks: [[1.0, 4.0], [2.0, 5.0]],

@@ -8,9 +8,7 @@ use serde::Deserialize;
 use stillcall::{
     geometry::{
         Lies, Limit, MeasureInput, Quantity, Side,
-        input::{
-            ClickedFrame, Depth, Facts, Plane, PlanePoint, Spot, Travel, USUAL_SIZE_U, View,
-        },
+        input::{ClickedFrame, Depth, Facts, Plane, PlanePoint, Spot, Travel, USUAL_SIZE_U, View},
     },
     units::{Degrees, Magnitude, OnPlane, Shown},
 };
@@ -145,7 +143,10 @@ fn accuracy_bodies() {
     for cell in Cell::all() {
         println!("{}", both(&cell.cell, [&cell.before(), &cell.now()]));
         if cell.is_beyond() {
-            println!("{}", both("    said: joints 13 cm off, sizes to 3.5 %", [&cell.before(), &cell.said()]));
+            println!(
+                "{}",
+                both("    said: joints 13 cm off, sizes to 3.5 %", [&cell.before(), &cell.said()])
+            );
         }
         if env::var("EACH").is_ok() {
             for quantity in Quantity::ALL {

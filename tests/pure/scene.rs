@@ -3,7 +3,10 @@
 use stillcall::{
     geometry::{
         Lies, Limit, MeasureInput, Quantity, Side,
-        input::{ClickedFrame, Depth, Facts, Plane, PlanePoint, Rotation, Spot, Travel, USUAL_SIZE_U, View},
+        input::{
+            ClickedFrame, Depth, Facts, Plane, PlanePoint, Rotation, Spot, Travel, USUAL_SIZE_U,
+            View,
+        },
         rng::Rng,
     },
     units::{Degrees, Magnitude, OnPlane, Shown, Unit},
@@ -208,7 +211,8 @@ fn attempt(effects: &Effects, quantity: Quantity, rng: &mut Rng) -> Option<Scene
         let [low, high] = effects.sizes;
         1.0 + either(rng) * rng.between(low, high)
     });
-    let mut click = |at: Place, s: f64| vec![camera.sees(at) + [s * rng.normal(), s * rng.normal()]];
+    let mut click =
+        |at: Place, s: f64| vec![camera.sees(at) + [s * rng.normal(), s * rng.normal()]];
     let points = corners
         .iter()
         .map(|(OnPlane([x, y]), at)| PlanePoint {

@@ -66,8 +66,8 @@ impl Variation {
 pub(crate) struct Tilt {
     /// Radians down; nothing where it is as was said.
     pub down: Option<f64>,
-    /// How much what lies level along the movement runs down in the picture: what a camera sees that
-    /// looks down and stands off square.
+    /// How much what lies level along the movement runs down in the picture: what a camera sees
+    /// that looks down and stands off square.
     pub shear: f64,
 }
 
@@ -137,7 +137,8 @@ impl Ground {
         match &input.view {
             View::Picture { line, .. } => {
                 let given = line.iter().all(|placed| !placed.is_empty());
-                let [low, high] = input.facts.pitch.unwrap_or([Degrees(0.0); 2]).map(Degrees::to_radians);
+                let [low, high] =
+                    input.facts.pitch.unwrap_or([Degrees(0.0); 2]).map(Degrees::to_radians);
                 Ok(Self::Picture { line: given.then_some(first), down: f64::midpoint(low, high) })
             }
             View::Plane(plane) => {
@@ -170,7 +171,7 @@ impl Ground {
                 let Variation { stretch, tilt: Tilt { down: other, shear }, .. } = variation;
                 let line = line.map(|at| pair_at(x, at));
                 let roll = line.map_or(0.0, lean);
-                // A level edge itself runs down in the picture of such a camera; an upright does not.
+                // A level edge itself runs down in the picture of such a camera; an upright not.
                 let runs = if line.is_some_and(is_level) { (shear * stretch).atan() } else { 0.0 };
                 let (sin, cos) = ((variation.roll - roll).to_radians() - runs).sin_cos();
                 let rise = 1.0 / other.unwrap_or(*down).cos();

@@ -77,8 +77,9 @@ impl Joints {
     }
 }
 
-/// Standard deviation of the natural logarithm of a focal length over the usual one: phones film with
-/// 0.7 to 1 of the long side of the picture, from the stands one takes 2. Common practice, no source.
+/// Standard deviation of the natural logarithm of a focal length over the usual one: phones film
+/// with 0.7 to 1 of the long side of the picture, from the stands one takes 2. Common practice, no
+/// source.
 const USUAL_FOCAL_SPREAD: f64 = 0.45;
 
 /// Returns a usual focal length in pixels: as long as the long side of the picture.
@@ -86,7 +87,8 @@ pub(super) fn usual_focal(centre: Shown) -> f64 {
     (2.0 * centre.0[0].max(centre.0[1])).max(1.0)
 }
 
-/// Returns the focal length in pixels as the plane tells and as is usual, each as far as it is sure.
+/// Returns the focal length in pixels as the plane tells and as is usual, each as far as it is
+/// sure.
 fn focal(ground: &Ground, inputs: &[Input<ErrorSource>], centre: Shown) -> f64 {
     let usual = usual_focal(centre).ln();
     let told = first_order(inputs, |x| {

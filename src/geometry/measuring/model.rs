@@ -4,8 +4,8 @@ use std::ops::Range;
 
 use super::{
     depth::Correction,
-    joints::Joints,
     ground::{Ground, Variation, Way},
+    joints::Joints,
     measured::ErrorSource,
 };
 use crate::{

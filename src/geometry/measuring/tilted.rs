@@ -3,9 +3,10 @@
 //!
 //! From a camera `down` radians above and `away` radians off square, both as the line of sight to
 //! the athlete has them, a point (x, y, n) of a far athlete, n towards the camera, is seen at
-//! x cos away - n sin away across, and y cos down - (x sin away + n cos away) sin down up. So heights
-//! shrink, and what is level runs down in the picture of a camera that is off square besides. Uprights
-//! beside the middle of the picture lean outwards: by the angle off the middle times sin down.
+//! x cos away - n sin away across, and y cos down - (x sin away + n cos away) sin down up. So
+//! heights shrink, and what is level runs down in the picture of a camera that is off square
+//! besides. Uprights beside the middle of the picture lean outwards: by the angle off the middle
+//! times sin down.
 
 use super::{
     bounds::Bound,
@@ -31,8 +32,8 @@ const USUAL_PITCH: [f64; 2] = [-10.0, 30.0];
 /// Drawings of where the camera may stand.
 const DRAWS: usize = 400;
 
-/// The longest line of a body that is measured is about so long, in metres: a leg, give or take half
-/// of it. It tells how many pixels a joint's depth comes to.
+/// The longest line of a body that is measured is about so long, in metres: a leg, give or take
+/// half of it. It tells how many pixels a joint's depth comes to.
 const LIMB: f64 = 0.8;
 
 /// Returns what camera and joints do to the value, over yaw alone, which is bounded by itself.
@@ -66,8 +67,8 @@ pub(super) fn bounds(input: &MeasureInput, model: &Model) -> Vec<Bound> {
     ]
 }
 
-/// Returns how many radians beside the middle of the picture the athlete is; none where an upright or
-/// a level edge was clicked, which leans alike.
+/// Returns how many radians beside the middle of the picture the athlete is; none where an upright
+/// or a level edge was clicked, which leans alike.
 fn aside(input: &MeasureInput, model: &Model, best: &[f64]) -> f64 {
     if !matches!(model.ground, Ground::Picture { line: None, .. }) {
         return 0.0;
@@ -82,7 +83,8 @@ fn off(quantity: Quantity, by: f64) -> f64 {
     if quantity.unit() == Unit::Degree { wrap(by) } else { by }
 }
 
-/// Moves every point to where it would be seen if it lay in the plane, for one drawing of the depths.
+/// Moves every point to where it would be seen if it lay in the plane, for one drawing of the
+/// depths.
 fn moved(
     input: &MeasureInput,
     model: &Model,

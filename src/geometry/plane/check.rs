@@ -65,7 +65,9 @@ fn direction(plane: &Plane, fixed: &Fixed, middle: Shown, spread: Spread) -> Opt
         });
         read.map(|read| read.u())
     });
-    us.into_iter().collect::<Option<Vec<f64>>>().map(|us| Degrees(us.into_iter().fold(0.0, f64::max)))
+    us.into_iter()
+        .collect::<Option<Vec<f64>>>()
+        .map(|us| Degrees(us.into_iter().fold(0.0, f64::max)))
 }
 
 #[cfg(test)]
@@ -86,11 +88,8 @@ mod tests {
             place: OnPlane([x, y]),
             placed: vec![Shown([400.0 + 1000.0 * x, 1040.0 - 1000.0 * y])],
         };
-        let square = |size_u| Plane {
-            lies: Lies::Upright,
-            points: corners.map(point).to_vec(),
-            size_u,
-        };
+        let square =
+            |size_u| Plane { lies: Lies::Upright, points: corners.map(point).to_vec(), size_u };
         let left = |size_u| check_plane(&square(size_u)).unwrap().direction_u.unwrap().0;
         let clicks = (2.5_f64 / 1000.0).to_degrees();
         assert!((left(0.0) - clicks).abs() < 1e-6, "{}", left(0.0));

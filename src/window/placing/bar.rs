@@ -192,7 +192,9 @@ fn about(measuring: &Measuring) -> String {
         (Some(name), _, quantity) if quantity.lies() == Some(Lies::Upright) => {
             let depth = how.joint_depth.unwrap_or(USUAL_JOINT_DEPTH) * 100.0;
             let side = how.side.unwrap_or_default().words();
-            format!("in the plane “{name}”, {side} clicked, joints off it by ± {depth:.0} cm (Shift O)")
+            format!(
+                "in the plane “{name}”, {side} clicked, joints off it by ± {depth:.0} cm (Shift O)"
+            )
         }
         (Some(name), ..) => format!("in the plane “{name}”"),
         (None, _, quantity) if quantity.needs_a_plane() => {

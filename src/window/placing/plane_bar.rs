@@ -80,7 +80,9 @@ impl Planing {
                     Some(residual) => {
                         format!("✓ It fits; its points miss their places by {residual:.1} px.")
                     }
-                    None => "✓ Four points fix it; a fifth would tell how well they fit.".to_owned(),
+                    None => {
+                        "✓ Four points fix it; a fifth would tell how well they fit.".to_owned()
+                    }
                 };
                 let own = direction_u.map(|u| format!(" By itself it leaves ± {:.1}°.", u.0));
                 fit + &own.unwrap_or_default()
