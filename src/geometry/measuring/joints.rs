@@ -62,10 +62,14 @@ impl Joints {
     /// one would lie at the camera.
     pub(crate) fn bring_in(&self, way: &Way, x: &[f64], places: &mut [OnPlane]) -> Option<()> {
         let Way::Mapped { map, .. } = way else { return Some(()) };
+        let depths = &x[self.first..self.first + places.len()];
+        if depths.iter().all(|depth| *depth == 0.0) {
+            return Some(());
+        }
         let camera = Pose::of(map, self.centre, self.focal).place();
         let away = camera.z.abs();
-        for (k, place) in places.iter_mut().enumerate() {
-            let share = (away - x[self.first + k]) / away;
+        for (place, depth) in places.iter_mut().zip(depths) {
+            let share = (away - depth) / away;
             if share <= 0.0 || !share.is_finite() {
                 return None;
             }
