@@ -309,11 +309,14 @@ fn check(scenes: usize) {
         2000.. => 0.0,
         _ => 2.0 * (share * (1.0 - share) / scenes as f64).sqrt(),
     };
+    let scatter = if scenes < 2000 { 1.0 / (2.0 * scenes as f64).sqrt() } else { 0.0 };
     for (quantity, tally) in tallies {
         let words = quantity.words();
         assert!(tally.coverage() >= 0.93 - slack(0.95), "{words}: {}", tally.coverage());
         let ratio = tally.error_over_u();
-        assert!((0.8..=1.1).contains(&ratio), "{words}: {ratio}");
+        // Angles seen from far aslant have long tails.
+        let most = 1.15 + 2.0 * scatter;
+        assert!((0.8 - 2.0 * scatter..=most).contains(&ratio), "{words}: {ratio}");
         assert!(tally.right_share() >= 0.99 - slack(0.99), "{words}: {}", tally.right_share());
         // Short limbs seen from 50 degrees off square decide least.
         assert!(tally.clear * 4 > tally.errors.len(), "{words}: hardly anything is decided");
