@@ -74,6 +74,8 @@ mod geometry_decide;
 #[cfg(not(mutants))]
 mod geometry_handbook;
 #[cfg(not(mutants))]
+mod geometry_joints;
+#[cfg(not(mutants))]
 mod geometry_lengths;
 #[cfg(not(mutants))]
 mod geometry_measure;
