@@ -205,11 +205,10 @@ impl BodySide {
     /// Half the widths of a slight grown woman; common practice, no source.
     pub(super) fn nearer(self, point: &str) -> f64 {
         match (self, point) {
-            (Self::Middle, _) => 0.0,
             (Self::Near, "shoulder" | "hand") => 0.17,
             (Self::Near, "hip" | "knee" | "ankle" | "heel" | "toe") => 0.09,
             // Left and right are clicked both, or lie both ends on one side.
-            (Self::Near, _) => 0.0,
+            _ => 0.0,
         }
     }
 }

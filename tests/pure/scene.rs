@@ -150,7 +150,7 @@ fn attempt(effects: &Effects, quantity: Quantity, rng: &mut Rng) -> Option<Scene
     let mut depth = None;
     // How each point goes while the value grows by one.
     let mut ways: Vec<Place> = Vec::new();
-    let (camera, corners, frames) = match (lies, quantity) {
+    let (camera, corners, mut frames) = match (lies, quantity) {
         (Lies::Flat, _) => {
             let (camera, corners) = (above(rng), floor(rng));
             let frames = match quantity {
@@ -171,32 +171,15 @@ fn attempt(effects: &Effects, quantity: Quantity, rng: &mut Rng) -> Option<Scene
         (Lies::Upright, _) => {
             let mut same = rng.clone();
             let mut still = body(quantity, truth, rng);
-            let moved = body(quantity, truth + 1.0, &mut same);
-            for ((_, place), (_, then)) in still.iter_mut().zip(moved) {
-                let off = match effects.joints {
-                    None => 0.05 * rng.normal(),
-                    Some([low, high]) => either(rng) * rng.between(low, high),
-                };
-                let way = minus(then, *place);
-                place[1] -= off;
-                ways.push(way);
-            }
+            ways =
+                out_of_the_plane(effects, &mut still, &body(quantity, truth + 1.0, &mut same), rng);
             (beside_within(effects.off, rng), side(rng), vec![still])
         }
     };
-    let mut frames = frames;
     let speed = (effects.readout > 0.0).then(|| rng.between(100.0, 400.0));
     if let Some(speed) = speed {
-        let sense = either(rng);
-        for frame in &mut frames {
-            // Rows are read one after another, while the limb moves.
-            let rows: Vec<f64> = frame.iter().map(|(_, at)| camera.sees(*at).0[1]).collect();
-            let mean = rows.iter().sum::<f64>() / rows.len() as f64;
-            for (((_, at), row), way) in frame.iter_mut().zip(rows).zip(&ways) {
-                let turned = sense * speed * (row - mean) / HEIGHT * effects.readout;
-                *at = [0, 1, 2].map(|k| at[k] + turned * way[k]);
-            }
-        }
+        let turned = either(rng) * speed * effects.readout;
+        frames.iter_mut().for_each(|frame| roll(frame, &ways, &camera, turned));
     }
     // Half of the people say how far away the camera stands, give or take a tenth.
     let distance = (depth.is_some() && rng.uniform() < 0.5)
@@ -244,6 +227,38 @@ fn attempt(effects: &Effects, quantity: Quantity, rng: &mut Rng) -> Option<Scene
     };
     let truth = if quantity.is_size() { truth.abs() } else { truth };
     Some(Scene { input: MeasureInput { quantity, looks, view, facts }, truth, limit })
+}
+
+/// Moves joints off the plane, and returns how each goes while the value grows by one.
+fn out_of_the_plane(
+    effects: &Effects,
+    still: &mut [(&'static str, Place)],
+    then: &[(&'static str, Place)],
+    rng: &mut Rng,
+) -> Vec<Place> {
+    still
+        .iter_mut()
+        .zip(then)
+        .map(|((_, place), (_, then))| {
+            let off = match effects.joints {
+                None => 0.05 * rng.normal(),
+                Some([low, high]) => either(rng) * rng.between(low, high),
+            };
+            let way = minus(*then, *place);
+            place[1] -= off;
+            way
+        })
+        .collect()
+}
+
+/// Rows are read one after another while the limb moves: by `turned` in the time of all rows.
+fn roll(frame: &mut [(&'static str, Place)], ways: &[Place], camera: &Camera, turned: f64) {
+    let rows: Vec<f64> = frame.iter().map(|(_, at)| camera.sees(*at).0[1]).collect();
+    let mean = rows.iter().sum::<f64>() / rows.len() as f64;
+    for (((_, at), row), way) in frame.iter_mut().zip(rows).zip(ways) {
+        let by = turned * (row - mean) / HEIGHT;
+        *at = [0, 1, 2].map(|k| at[k] + by * way[k]);
+    }
 }
 
 fn either(rng: &mut Rng) -> f64 {

@@ -203,7 +203,7 @@ fn about(measuring: &Measuring) -> String {
         (None, line, _) => {
             let level = if line.is_some() { "level line clicked" } else { "not levelled" };
             let off = how.off_square.unwrap_or(crate::marks::USUAL_OFF_SQUARE);
-            let height = how.height.map_or("camera anyhow high", CameraHeight::words);
+            let height = how.height.map_or("its height not said", CameraHeight::words);
             format!("in the picture, {level}, off square by up to {off} (O), {height} (Shift O)")
         }
     };
