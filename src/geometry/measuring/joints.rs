@@ -5,7 +5,7 @@
 //! looks there. What lies all at one depth keeps its angles.
 
 use super::{
-    ground::{Ground, Variation, Way},
+    ground::{Ground, Way},
     measured::ErrorSource,
 };
 use crate::{
