@@ -36,11 +36,6 @@ impl Bound {
         Self { cause, off: Off::Even([ends[0].min(ends[1]), ends[0].max(ends[1])]) }
     }
 
-    /// One of these, each as likely.
-    pub(super) const fn one_of(cause: ErrorSource, off: Vec<f64>) -> Self {
-        Self { cause, off: Off::OneOf(off) }
-    }
-
     /// Returns the root mean square about the value: a over root 3 when both sides are a.
     pub(crate) fn u(&self) -> f64 {
         match &self.off {
@@ -74,7 +69,8 @@ const HIGHER: f64 = 0.016;
 pub(crate) fn all(input: &MeasureInput, model: &Model, value: f64) -> Vec<Bound> {
     let mut bounds = Vec::new();
     camera(input, model, value, &mut bounds);
-    bounds.extend(tilted::bounds(input, model));
+    let tilted = tilted::drawn(input, model).into_iter();
+    bounds.extend(tilted.map(|(cause, off)| Bound { cause, off: Off::OneOf(off) }));
     heel(input, model, value, &mut bounds);
     depth(model, value, &mut bounds);
     time(input, model, value, &mut bounds);

@@ -9,7 +9,6 @@
 //! times sin down.
 
 use super::{
-    bounds::Bound,
     ground::{Ground, Tilt, Variation},
     joints::usual_focal,
     measured::ErrorSource,
@@ -36,8 +35,9 @@ const DRAWS: usize = 400;
 /// half of it. It tells how many pixels a joint's depth comes to.
 const LIMB: f64 = 0.8;
 
-/// Returns what camera and joints do to the value, over yaw alone, which is bounded by itself.
-pub(super) fn bounds(input: &MeasureInput, model: &Model) -> Vec<Bound> {
+/// Returns by how much camera and joints may move the value, over yaw alone, which is bounded by
+/// itself: each as drawn.
+pub(super) fn drawn(input: &MeasureInput, model: &Model) -> Vec<(ErrorSource, Vec<f64>)> {
     let View::Picture { off_square, .. } = &input.view else { return Vec::new() };
     let down = input.facts.pitch.map_or(USUAL_PITCH, |ends| ends.map(|end| end.0));
     let down = down.map(f64::to_radians);
@@ -61,10 +61,7 @@ pub(super) fn bounds(input: &MeasureInput, model: &Model) -> Vec<Bound> {
             joints.push(off(input.quantity, deep - flat));
         }
     }
-    vec![
-        Bound::one_of(ErrorSource::CameraHeight, heights),
-        Bound::one_of(ErrorSource::Joints, joints),
-    ]
+    vec![(ErrorSource::CameraHeight, heights), (ErrorSource::Joints, joints)]
 }
 
 /// Returns how many radians beside the middle of the picture the athlete is; none where an upright
