@@ -173,6 +173,7 @@ fn write_measured(out: &mut impl Write, measured: &Measured, unit: Unit) -> io::
         writeln!(out, "  {}", share.cause.words())?;
     }
     if let Some(worst) = measured.worst() {
+        writeln!(out, "     most of it is {}", worst.words())?;
         writeln!(out, "     what would help most: {}", worst.help())?;
     }
     Ok(())

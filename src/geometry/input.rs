@@ -3,7 +3,10 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Lies, Quantity, error::placing::USUAL_CLICK};
+use super::{
+    Lies, Quantity,
+    error::placing::{USUAL_CLICK, USUAL_FREEDOM},
+};
 use crate::units::{Degrees, Magnitude, OnPlane, Shown};
 
 /// Everything that one measurement needs.
@@ -93,6 +96,15 @@ pub struct Facts {
     pub about: Degrees,
     /// Standard deviation of a click across and down, in shown pixels.
     pub click: f64,
+    /// Degrees of freedom behind it: infinite where it is known, few where it is a guess.
+    pub click_freedom: f64,
+    /// Standard deviation with which a joint lies out of the plane of movement, in metres.
+    pub joint_depth: f64,
+    /// Which of the joints at one height of the body were clicked.
+    pub side: BodySide,
+    /// Without a plane: how far down the camera looks on the athlete, from and to; nothing where
+    /// nobody says.
+    pub pitch: Option<[Degrees; 2]>,
     /// Change at the moment, in the quantity's unit per second, when it is known.
     pub speed: Option<Magnitude>,
     /// Exposure of a frame in seconds; zero when no blur is seen.
@@ -114,12 +126,89 @@ impl Default for Facts {
             rotation: Rotation::Left,
             about: Degrees(360.0),
             click: USUAL_CLICK,
+            click_freedom: USUAL_FREEDOM,
+            joint_depth: USUAL_JOINT_DEPTH,
+            side: BodySide::Middle,
+            pitch: None,
             speed: None,
             exposure: 0.0,
             heel_height: 0.0,
             depth: None,
             distance: None,
             centre: Shown([960.0, 540.0]),
+        }
+    }
+}
+
+/// Standard deviation with which a joint lies out of the plane of movement where nobody says, in
+/// metres: about half the width of a pelvis.
+pub(crate) const USUAL_JOINT_DEPTH: f64 = 0.05;
+
+/// Standard uncertainty of the sizes of a plane where nobody says, as a share of them: a norm holds
+/// to a hundredth, and a mat gives, a tape sags and an edge is round.
+pub const USUAL_SIZE_U: f64 = 0.02;
+
+/// From how high a camera looks at an athlete, in words.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum CameraHeight {
+    /// Near the floor, so that it looks up.
+    Floor,
+    /// As high as the athlete's middle, give or take what a table is high.
+    Table,
+    /// Up in the stands.
+    Stands,
+}
+
+impl CameraHeight {
+    /// Returns how far down it looks on the athlete, from and to; common practice, no source.
+    pub const fn pitch(self) -> [Degrees; 2] {
+        match self {
+            Self::Floor => [Degrees(-20.0), Degrees(5.0)],
+            Self::Table => [Degrees(-7.0), Degrees(7.0)],
+            Self::Stands => [Degrees(8.0), Degrees(30.0)],
+        }
+    }
+
+    /// Returns it in words.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Floor => "camera near the floor",
+            Self::Table => "camera as high as the athlete",
+            Self::Stands => "camera in the stands",
+        }
+    }
+}
+
+/// Where across the body its points are clicked.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum BodySide {
+    /// In the middle of the body, or nobody says.
+    #[default]
+    Middle,
+    /// On the side that the camera sees: nearer to it than the middle, the shoulder more than the
+    /// hip.
+    Near,
+}
+
+impl BodySide {
+    /// Returns it in words.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Middle => "middle of the body",
+            Self::Near => "near side of the body",
+        }
+    }
+
+    /// Returns how much nearer to the camera than the middle of the body a point is, in metres.
+    /// Half the widths of a slight grown woman; common practice, no source.
+    pub(super) fn nearer(self, point: &str) -> f64 {
+        match (self, point) {
+            (Self::Near, "shoulder" | "hand") => 0.17,
+            (Self::Near, "hip" | "knee" | "ankle" | "heel" | "toe") => 0.09,
+            // Left and right are clicked both, or lie both ends on one side.
+            _ => 0.0,
         }
     }
 }

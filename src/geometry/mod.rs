@@ -20,7 +20,7 @@ pub use input::MeasureInput;
 pub use lies::Lies;
 pub use measuring::{
     measure::measure,
-    measured::{ErrorSource, Measured, Method},
+    measured::{ErrorSource, Measured, Method, Share},
 };
 pub(crate) use plane::check::{PlaneFit, check_plane};
 pub use plane::{

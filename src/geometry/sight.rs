@@ -53,7 +53,7 @@ impl Sight {
         let way = model.ground.way(&x, Variation::NONE).ok_or_else(none)?;
         let looks = (0..input.looks.len()).map(|look| {
             let clicked = model.clicked(&x, look);
-            let places = clicked.iter().map(|point| way.place(*point)).collect::<Option<_>>()?;
+            let places = model.places(&way, &x, look)?;
             Some(Look { clicked, places, value: model.angle_of(&x, look)? })
         });
         let looks: Option<Vec<Look>> = looks.collect();

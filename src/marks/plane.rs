@@ -3,7 +3,7 @@ use serde::{Deserialize, Serialize};
 use crate::{
     geometry::{
         Lies,
-        input::{Rotation, Travel},
+        input::{BodySide, CameraHeight, Rotation, Travel, USUAL_SIZE_U},
     },
     units::{Coded, Degrees, FrameRef, Magnitude, OnPlane},
 };
@@ -18,11 +18,15 @@ pub struct ReferencePlane {
     /// Four or more points of it.
     pub points: Vec<PlacedPoint>,
     /// Standard uncertainty of its sizes as a share of them; 0.01 is a centimetre in a metre.
-    #[serde(default)]
+    #[serde(default = "usual_size_u")]
     pub size_u: f64,
     /// The frame that its points were clicked on.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub frame: Option<FrameRef>,
+}
+
+const fn usual_size_u() -> f64 {
+    USUAL_SIZE_U
 }
 
 /// A point of known place.
@@ -51,6 +55,15 @@ pub struct How {
     /// Without a plane: the camera is off square by up to about this much.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub off_square: Option<Degrees>,
+    /// Without a plane: from how high the camera looks.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub height: Option<CameraHeight>,
+    /// Standard deviation with which joints lie out of the plane of movement, in metres.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub joint_depth: Option<f64>,
+    /// Which of the joints at one height of the body were clicked.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub side: Option<BodySide>,
     /// Direction of travel in the picture.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub travel: Option<Travel>,

@@ -1,7 +1,10 @@
 //! The planes that stand in a hall, with their corners and usual sizes.
 
 use super::plane::{PlacedPoint, ReferencePlane};
-use crate::{geometry::Lies, units::OnPlane};
+use crate::{
+    geometry::{Lies, input::USUAL_SIZE_U},
+    units::OnPlane,
+};
 
 /// A plane that people know the size of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -107,8 +110,6 @@ impl PlaneKind {
     }
 }
 
-/// Sizes read off a tape or a norm are good to about a hundredth of themselves.
-const USUAL_SIZE_U: f64 = 0.01;
 /// Thickness of a rail, by which the middles of two rails are further apart than their insides.
 const RAIL: f64 = 0.04;
 

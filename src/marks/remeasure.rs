@@ -2,10 +2,11 @@
 
 use crate::{
     geometry::{
-        self, ErrorSource, Limit, MeasureInput, Measured, PlaneFit, Refusal, Sight, Verdict,
-        input::{ClickedFrame, Depth, Facts, Plane, PlanePoint, Rotation, Spot, View},
+        self, ErrorSource, Limit, MeasureInput, Measured, PlaneFit, Refusal, Share, Sight, Verdict,
+        input::{
+            CameraHeight, ClickedFrame, Depth, Facts, Plane, PlanePoint, Rotation, Spot, View,
+        },
         measure,
-        placing::USUAL_CLICK,
     },
     units::{Degrees, FrameRef, Magnitude, Shown, TimeBase, Upright},
 };
@@ -94,7 +95,7 @@ impl Reading {
     pub fn take(&mut self, measured: &Measured) {
         (self.value, self.u) = (measured.value, measured.u);
         self.how.interval = Some(measured.interval);
-        self.how.warnings = off_square(&self.how, measured).into_iter().collect();
+        self.how.warnings = most_of_it(&self.how, measured).into_iter().collect();
         self.how.program = Some(env!("CARGO_PKG_VERSION").to_owned());
     }
 }
@@ -111,20 +112,26 @@ impl Reading {
     }
 }
 
-/// Returns the warning of a camera that may be off square, where that is much of the uncertainty.
-fn off_square(how: &How, measured: &Measured) -> Option<String> {
-    let share = measured.budget.iter().find(|share| share.cause == ErrorSource::CameraAngle)?;
-    let is_much = share.u.0 > MUCH * measured.u.0;
-    let off = how.off_square.unwrap_or(USUAL_OFF_SQUARE);
-    is_much.then(|| {
-        format!(
+/// Returns what a reader of the sheet should know of the uncertainty: a camera that may be off square,
+/// where that is much of it, else the cause that is most of it and what would lower it.
+fn most_of_it(how: &How, measured: &Measured) -> Option<String> {
+    let is_much = |share: &&Share| share.u.0 > MUCH * measured.u.0;
+    let camera = measured.budget.iter().find(|share| share.cause == ErrorSource::CameraAngle);
+    if camera.filter(is_much).is_some() {
+        let off = how.off_square.unwrap_or(USUAL_OFF_SQUARE);
+        return Some(format!(
             "The camera may be off square by up to {off}; click a plane of known size, or film \
              squarely."
-        )
+        ));
+    }
+    let worst = measured.budget.first().filter(|share| share.cause != ErrorSource::Clicks);
+    worst.filter(is_much).map(|share| {
+        let (cause, help) = (share.cause.words(), share.cause.help());
+        format!("Most of the uncertainty is {cause}; {help}.")
     })
 }
 
-/// From this share of the uncertainty on, a camera off square is worth a warning.
+/// From this share of the uncertainty on, a cause is worth a warning: a quarter of its square.
 const MUCH: f64 = 0.5;
 
 /// Measures a reading and returns it with its value, uncertainty and the program's version; of
@@ -169,6 +176,7 @@ pub(crate) fn measure_input(sheaf: &Sheaf, reading: &Reading) -> Result<MeasureI
         ),
     };
     let [width, height] = upright.shown_size().map(f64::from);
+    let usual = Facts::default();
     Ok(MeasureInput {
         quantity: reading.quantity,
         looks: looks(reading, &upright, clip.time_base)?,
@@ -177,7 +185,12 @@ pub(crate) fn measure_input(sheaf: &Sheaf, reading: &Reading) -> Result<MeasureI
             travel: how.travel,
             rotation: how.rotation.unwrap_or(Rotation::Left),
             about: how.about.unwrap_or(Degrees(360.0)),
-            click: how.click.unwrap_or(USUAL_CLICK),
+            click: how.click.unwrap_or(usual.click),
+            // What a person says of her clicks is taken as known.
+            click_freedom: how.click.map_or(usual.click_freedom, |_| f64::INFINITY),
+            joint_depth: how.joint_depth.unwrap_or(usual.joint_depth),
+            side: how.side.unwrap_or_default(),
+            pitch: how.height.map(CameraHeight::pitch),
             speed: how.speed,
             exposure: how.exposure.unwrap_or(0.0),
             heel_height: how.heel_height.unwrap_or(0.0),

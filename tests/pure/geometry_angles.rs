@@ -62,15 +62,29 @@ fn clicks_give_the_printed_error_budget() {
 fn placing_again_lowers_the_uncertainty() {
     near(placing::repeated(2.0, 4), 1.0, 1e-12);
     let one = [Shown([3.0, 4.0])];
-    assert_eq!(placing::Spread::of([&one[..]], 2.0).s, 2.0);
-    assert_eq!(placing::Spread::of([&one[..]], 2.0).freedom, None);
+    let usual = placing::Spread { s: 2.0, freedom: f64::INFINITY };
+    assert_eq!(placing::Spread::of([&one[..]], usual), usual);
     // Standard deviation of 2, 4, 4, 4, 5, 5, 7, 9 is 2.138090 (n - 1), a common textbook set.
     let set = [2.0, 4.0, 4.0, 4.0, 5.0, 5.0, 7.0, 9.0].map(|x| Shown([x, x]));
-    let spread = placing::Spread::of([&set[..]], 1.0);
+    let spread = placing::Spread::of([&set[..]], usual);
     near(spread.s, 2.138_089_935, 1e-9);
-    assert_eq!(spread.freedom, Some(14));
+    near(spread.freedom, 14.0, 0.0);
     let same = [Shown([1.0, 1.0]); 5];
-    near(placing::Spread::of([&same[..]], 2.0).s, 0.288_675_134_6, 1e-10);
+    near(placing::Spread::of([&same[..]], usual).s, 0.288_675_134_6, 1e-10);
+}
+
+/// Pooled variance, as in any handbook: (12.5 · 2.5² + 4 · 4²) / 16.5 of a guess and of six points
+/// that miss by 4 px, and 16.5 degrees of freedom; what is known is replaced by more alone.
+#[test]
+fn a_planes_own_misses_are_pooled_with_the_usual_click() {
+    let guess = placing::Spread { s: 2.5, freedom: 12.5 };
+    let pooled = guess.and_residual(4.0, 6);
+    near(pooled.s, (142.125_f64 / 16.5).sqrt(), 1e-9);
+    near(pooled.freedom, 16.5, 1e-12);
+    assert!(guess.and_residual(0.5, 6).s < 2.5);
+    assert_eq!(guess.and_residual(0.0, 4), guess, "four points leave nothing over");
+    let known = placing::Spread { s: 2.5, freedom: f64::INFINITY };
+    assert_eq!([4.0, 0.5].map(|residual| known.and_residual(residual, 6).s), [4.0, 2.5]);
 }
 
 /// ITU-R BT.601 pixel shapes; the elevation of (100, 100) coded pixels.

@@ -3,11 +3,13 @@
 use stillcall::{
     geometry::{
         ErrorSource, Lies, MeasureInput, Measured, Quantity, Refusal, Sight,
-        input::{ClickedFrame, Depth, Facts, Plane, PlanePoint, Spot, View},
+        input::{ClickedFrame, Depth, Plane, PlanePoint, Spot, View},
         measure,
     },
     units::{Degrees, OnPlane, Shown},
 };
+
+use crate::scene::known;
 
 fn near(found: f64, expected: f64, within: f64) {
     assert!((found - expected).abs() <= within, "{found} is not {expected}");
@@ -29,7 +31,7 @@ fn plane(lies: Lies, corners: [(Point, Point); 4]) -> View {
 }
 
 fn input(quantity: Quantity, points: &[(&str, Point)], view: View) -> MeasureInput {
-    MeasureInput { quantity, looks: spots(points), view, facts: Facts::default() }
+    MeasureInput { quantity, looks: spots(points), view, facts: known(2.0) }
 }
 
 fn length(ends: [Point; 2], view: View) -> MeasureInput {

@@ -11,6 +11,8 @@ use stillcall::{
     units::{Degrees, Magnitude, OnPlane, Shown},
 };
 
+use crate::scene::known;
+
 fn near(found: f64, expected: f64, within: f64) {
     assert!((found - expected).abs() <= within, "{found} is not {expected}");
 }
@@ -44,7 +46,7 @@ fn kick(degrees: f64, length: f64) -> Vec<Spot> {
 }
 
 fn input(quantity: Quantity, looks: Vec<ClickedFrame>, view: View) -> MeasureInput {
-    let facts = Facts { travel: Some(Travel::Right), ..Facts::default() };
+    let facts = Facts { travel: Some(Travel::Right), ..known(2.0) };
     MeasureInput { quantity, looks, view, facts }
 }
 
@@ -128,7 +130,7 @@ fn placing_again_replaces_the_usual_click() {
 fn off_square_widens_the_interval_to_one_side() {
     let body = |degrees: f64| vec![spot("shoulder", HIP), spot("hip", at(HIP, degrees, 20_000.0))];
     let measured = measure(&MeasureInput {
-        facts: Facts { click: 0.001, ..Facts::default() },
+        facts: known(0.001),
         ..input(Quantity::BodyLine, vec![look(0.0, body(31.5667))], picture(20.0))
     })
     .unwrap();

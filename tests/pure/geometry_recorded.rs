@@ -90,7 +90,12 @@ fn seen(quantity: Quantity, frame: &Frame, camera: &Camera, rng: &mut Rng) -> Op
             quantity,
             looks: vec![ClickedFrame { spots, ..ClickedFrame::default() }],
             view: View::Plane(Plane { lies: Lies::Upright, points, size_u: 0.0 }),
-            facts: Facts { travel: Some(Travel::Right), click: CLICK, ..Facts::default() },
+            facts: Facts {
+                travel: Some(Travel::Right),
+                click: CLICK,
+                click_freedom: f64::INFINITY,
+                ..Facts::default()
+            },
         },
         truth: truth(quantity, frame),
         limit: Limit { edge: Magnitude(edge), side: Side::AtLeast },

@@ -70,9 +70,13 @@ mod geometry_accuracy;
 #[cfg(not(mutants))]
 mod geometry_angles;
 #[cfg(not(mutants))]
+mod geometry_bodies;
+#[cfg(not(mutants))]
 mod geometry_decide;
 #[cfg(not(mutants))]
 mod geometry_handbook;
+#[cfg(not(mutants))]
+mod geometry_joints;
 #[cfg(not(mutants))]
 mod geometry_lengths;
 #[cfg(not(mutants))]

@@ -5,7 +5,7 @@ use std::fs;
 use stillcall::{
     geometry::{
         Lies, Refusal,
-        input::{Rotation, Travel},
+        input::{BodySide, CameraHeight, Rotation, Travel},
     },
     marks::{
         At, ClickedPoint, ClipFacts, Edit, How, Id, Outcome, PlacedPoint, Quantity, Reading,
@@ -138,6 +138,9 @@ fn planes_and_ways_of_measuring_go_through_the_file() {
         frame: Some(frame(3)),
     });
     sheaf.readings[0].how.travel = Some(Travel::Left);
+    sheaf.readings[0].how.height = Some(CameraHeight::Stands);
+    sheaf.readings[0].how.side = Some(BodySide::Near);
+    sheaf.readings[0].how.joint_depth = Some(0.1);
     sheaf.readings[0].points[1].frame = Some(frame(11));
     let text = serde_json::to_string(&sheaf).unwrap();
     assert_eq!(serde_json::from_str::<Sheaf>(&text).unwrap(), sheaf);
@@ -145,6 +148,25 @@ fn planes_and_ways_of_measuring_go_through_the_file() {
     let old = r#"{"routine":{},"readings":[{"id":2,"of":1,"quantity":"kick","value":78.0,
         "at":{"place":0}}]}"#;
     assert!(serde_json::from_str::<Sheaf>(old).unwrap().readings[0].how.is_default());
+}
+
+/// A camera whose height is said leaves less, joints that are said to lie further off leave more, and
+/// clicks said to be good less than the usual ones.
+#[test]
+fn what_is_said_of_camera_joints_and_clicks_is_in_the_uncertainty() {
+    let clip = clip(Orientation::UPRIGHT, PixelShape::SQUARE);
+    let u = |how: How| {
+        let mut reading = kick(&clip, 55.0);
+        reading.how = How { off_square: Some(Degrees(20.0)), ..how };
+        match &remeasure(&sheaf(clip.clone(), reading))[0].outcome {
+            Outcome::Measured(measured) => measured.u.0,
+            other => panic!("{other:?}"),
+        }
+    };
+    let unsaid = u(How::default());
+    assert!(u(How { height: Some(CameraHeight::Table), ..How::default() }) < unsaid);
+    assert!(u(How { joint_depth: Some(0.15), ..How::default() }) > unsaid);
+    assert!(u(How { click: Some(1.0), ..How::default() }) < unsaid);
 }
 
 #[test]

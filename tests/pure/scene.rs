@@ -3,7 +3,10 @@
 use stillcall::{
     geometry::{
         Lies, Limit, MeasureInput, Quantity, Side,
-        input::{ClickedFrame, Depth, Facts, Plane, PlanePoint, Rotation, Spot, Travel, View},
+        input::{
+            ClickedFrame, Depth, Facts, Plane, PlanePoint, Rotation, Spot, Travel, USUAL_SIZE_U,
+            View,
+        },
         rng::Rng,
     },
     units::{Degrees, Magnitude, OnPlane, Shown, Unit},
@@ -55,6 +58,18 @@ impl Camera {
     }
 }
 
+/// What a worked example states: clicks of a known spread, joints in the plane, a camera that is level
+/// with the athlete.
+pub(crate) fn known(click: f64) -> Facts {
+    Facts {
+        click,
+        click_freedom: f64::INFINITY,
+        joint_depth: 0.0,
+        pitch: Some([Degrees(0.0); 2]),
+        ..Facts::default()
+    }
+}
+
 /// A measurement whose truth is known.
 pub(crate) struct Scene {
     pub input: MeasureInput,
@@ -62,18 +77,56 @@ pub(crate) struct Scene {
     pub limit: Limit,
 }
 
+/// What is real about a scene; spans are drawn from evenly.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Effects {
+    /// Standard deviation of a click in pixels, on the body and on the plane.
+    pub clicks: [[f64; 2]; 2],
+    /// Metres by which joints lie off the plane, to either side; nothing where normal by 5 cm.
+    pub joints: Option<[f64; 2]>,
+    /// Share by which each size is wrong, up or down.
+    pub sizes: [f64; 2],
+    /// Seconds from the first row of a picture to the last.
+    pub readout: f64,
+    /// Degrees off square, to either side.
+    pub off: f64,
+    /// Whether the program is told how well was clicked, and that the sizes are exact.
+    pub told: bool,
+}
+
+impl Effects {
+    /// Everything is as the program is told.
+    pub(crate) const ASSUMED: Self = Self {
+        clicks: [[CLICK; 2]; 2],
+        joints: None,
+        sizes: [0.0; 2],
+        readout: 0.0,
+        off: 50.0,
+        told: true,
+    };
+
+    /// Nothing is told; clicks and sizes are as they usually are.
+    pub(crate) const USUAL: Self =
+        Self { clicks: [[2.5; 2]; 2], sizes: [0.02; 2], told: false, ..Self::ASSUMED };
+}
+
 /// Makes one scene of a quantity: yaw 0 to 50, pitch 0 to 25, roll 0 to 5 degrees, 4 to 15 m; a
 /// turn 4 to 8 m away from 1.5 to 3 m high.
 pub(crate) fn scene(quantity: Quantity, rng: &mut Rng) -> Scene {
+    scene_with(&Effects::ASSUMED, quantity, rng)
+}
+
+/// The same as real as is asked for.
+pub(crate) fn scene_with(effects: &Effects, quantity: Quantity, rng: &mut Rng) -> Scene {
     loop {
-        if let Some(scene) = attempt(quantity, rng) {
+        if let Some(scene) = attempt(effects, quantity, rng) {
             return scene;
         }
     }
 }
 
 /// Nothing where a point would fall outside the picture.
-fn attempt(quantity: Quantity, rng: &mut Rng) -> Option<Scene> {
+fn attempt(effects: &Effects, quantity: Quantity, rng: &mut Rng) -> Option<Scene> {
     let edge = match quantity {
         Quantity::BodyLine | Quantity::Repulsion => 0.0,
         Quantity::OffVertical | Quantity::Trunk => 20.0,
@@ -95,7 +148,9 @@ fn attempt(quantity: Quantity, rng: &mut Rng) -> Option<Scene> {
         .lies()
         .unwrap_or_else(|| if rng.uniform() < 0.5 { Lies::Flat } else { Lies::Upright });
     let mut depth = None;
-    let (camera, corners, frames) = match (lies, quantity) {
+    // How each point goes while the value grows by one.
+    let mut ways: Vec<Place> = Vec::new();
+    let (camera, corners, mut frames) = match (lies, quantity) {
         (Lies::Flat, _) => {
             let (camera, corners) = (above(rng), floor(rng));
             let frames = match quantity {
@@ -111,13 +166,21 @@ fn attempt(quantity: Quantity, rng: &mut Rng) -> Option<Scene> {
             depth = Some(said);
             let frame = apart(quantity, truth, rng);
             let frame = placed(frame, |[x, z]| [x - 1.0, y, z + 0.6]);
-            (beside(rng), side(rng), vec![frame])
+            (beside_within(effects.off, rng), side(rng), vec![frame])
         }
         (Lies::Upright, _) => {
-            let body = body(quantity, truth, rng);
-            (beside(rng), side(rng), vec![body])
+            let mut same = rng.clone();
+            let mut still = body(quantity, truth, rng);
+            ways =
+                out_of_the_plane(effects, &mut still, &body(quantity, truth + 1.0, &mut same), rng);
+            (beside_within(effects.off, rng), side(rng), vec![still])
         }
     };
+    let speed = (effects.readout > 0.0).then(|| rng.between(100.0, 400.0));
+    if let Some(speed) = speed {
+        let turned = either(rng) * speed * effects.readout;
+        frames.iter_mut().for_each(|frame| roll(frame, &ways, &camera, turned));
+    }
     // Half of the people say how far away the camera stands, give or take a tenth.
     let distance = (depth.is_some() && rng.uniform() < 0.5)
         .then(|| -camera.place[1] * (1.0 + 0.1 * rng.normal()));
@@ -126,40 +189,84 @@ fn attempt(quantity: Quantity, rng: &mut Rng) -> Option<Scene> {
     if !all.chain(clicked).all(|at| camera.shows(at)) {
         return None;
     }
+    let [on_body, on_plane] = effects.clicks.map(|[low, high]| rng.between(low, high));
+    let wrong = [0, 1].map(|_| {
+        let [low, high] = effects.sizes;
+        1.0 + either(rng) * rng.between(low, high)
+    });
     let mut click =
-        |at: Place| vec![camera.sees(at) + [CLICK * rng.normal(), CLICK * rng.normal()]];
+        |at: Place, s: f64| vec![camera.sees(at) + [s * rng.normal(), s * rng.normal()]];
     let points = corners
         .iter()
-        .map(|(place, at)| PlanePoint { place: *place, placed: click(*at) })
+        .map(|(OnPlane([x, y]), at)| PlanePoint {
+            place: OnPlane([x * wrong[0], y * wrong[1]]),
+            placed: click(*at, on_plane),
+        })
         .collect();
     let mut look = |frame: &Vec<(&str, Place)>| ClickedFrame {
         spots: frame
             .iter()
-            .map(|(name, at)| Spot { name: (*name).to_owned(), placed: click(*at) })
+            .map(|(name, at)| Spot { name: (*name).to_owned(), placed: click(*at, on_body) })
             .collect(),
         ..ClickedFrame::default()
     };
     let looks = frames.iter().map(&mut look).collect();
-    let view = View::Plane(Plane { lies, points, size_u: 0.0 });
+    let size_u = if effects.told { 0.0 } else { USUAL_SIZE_U };
+    let view = View::Plane(Plane { lies, points, size_u });
+    let usual = Facts::default();
     let facts = Facts {
         travel: Some(Travel::Right),
         rotation: Rotation::Left,
         about: Degrees(360.0),
-        click: CLICK,
+        click: if effects.told { on_body } else { usual.click },
+        click_freedom: if effects.told { f64::INFINITY } else { usual.click_freedom },
+        speed: speed.map(Magnitude),
         depth,
         distance,
-        ..Facts::default()
+        ..usual
     };
     let truth = if quantity.is_size() { truth.abs() } else { truth };
     Some(Scene { input: MeasureInput { quantity, looks, view, facts }, truth, limit })
 }
 
-/// A camera that looks at the plane of the movement from anywhere within the limits.
-fn beside(rng: &mut Rng) -> Camera {
-    beside_within(50.0, rng)
+/// Moves joints off the plane, and returns how each goes while the value grows by one.
+fn out_of_the_plane(
+    effects: &Effects,
+    still: &mut [(&'static str, Place)],
+    then: &[(&'static str, Place)],
+    rng: &mut Rng,
+) -> Vec<Place> {
+    still
+        .iter_mut()
+        .zip(then)
+        .map(|((_, place), (_, then))| {
+            let off = match effects.joints {
+                None => 0.05 * rng.normal(),
+                Some([low, high]) => either(rng) * rng.between(low, high),
+            };
+            let way = minus(*then, *place);
+            place[1] -= off;
+            way
+        })
+        .collect()
 }
 
-/// The same no further off square than so many degrees to either side.
+/// Rows are read one after another while the limb moves: by `turned` in the time of all rows.
+fn roll(frame: &mut [(&'static str, Place)], ways: &[Place], camera: &Camera, turned: f64) {
+    let rows: Vec<f64> = frame.iter().map(|(_, at)| camera.sees(*at).0[1]).collect();
+    let mean = rows.iter().sum::<f64>() / rows.len() as f64;
+    for (((_, at), row), way) in frame.iter_mut().zip(rows).zip(ways) {
+        let by = turned * (row - mean) / HEIGHT;
+        *at = [0, 1, 2].map(|k| at[k] + by * way[k]);
+    }
+}
+
+fn either(rng: &mut Rng) -> f64 {
+    if rng.uniform() < 0.5 { -1.0 } else { 1.0 }
+}
+
+/// A camera that looks at the plane of the movement, no further off square than so many degrees to
+/// either side.
 pub(crate) fn beside_within(off: f64, rng: &mut Rng) -> Camera {
     let away = rng.between(4.0, 15.0);
     let (yaw, pitch) = (rng.between(-off, off), rng.between(0.0, 25.0));

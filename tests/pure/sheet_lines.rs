@@ -1,6 +1,7 @@
 //! What the lines of a sheet say: sources, frames, open calls, uneven readings.
 
 use stillcall::{
+    geometry::input::CameraHeight,
     marks::{
         CallAnswer::CantTell,
         ClickedPoint, How,
@@ -99,6 +100,9 @@ fn clicked(mut sheaf: Sheaf, degrees: f64, off_square: f64) -> Sheaf {
     reading.how = How {
         off_square: Some(Degrees(off_square)),
         line: Some([[100.0, 300.0], [100.0, 20.0]].map(Coded)),
+        // As the table has it: only the camera's angle to the side is unsure.
+        height: Some(CameraHeight::Table),
+        joint_depth: Some(0.0),
         ..How::default()
     };
     sheaf

@@ -6,7 +6,11 @@
 use crate::units::{Degrees, Shown};
 
 /// Standard deviation of a click across and down, in shown pixels, where nothing else is known.
-pub(crate) const USUAL_CLICK: f64 = 2.0;
+pub(crate) const USUAL_CLICK: f64 = 2.5;
+
+/// Degrees of freedom behind the usual click: it is a guess that is good to a fifth, and
+/// 1 / (2 · 0.2²) is 12.5 (JCGM 100 G.4.2).
+pub(crate) const USUAL_FREEDOM: f64 = 12.5;
 
 /// Degrees of freedom from which on the spread of points placed again replaces the usual click.
 pub(crate) const ENOUGH_FREEDOM: usize = 4;
@@ -44,14 +48,17 @@ pub fn repeated(s: f64, n: usize) -> f64 {
 pub struct Spread {
     /// Standard deviation across and down, in pixels.
     pub s: f64,
-    /// Degrees of freedom behind it; none when it was not taken from placements.
-    pub freedom: Option<usize>,
+    /// Degrees of freedom behind it; infinite where it is known.
+    pub freedom: f64,
 }
 
 impl Spread {
+    /// Where nothing else is known.
+    pub const USUAL: Self = Self { s: USUAL_CLICK, freedom: USUAL_FREEDOM };
+
     /// Returns the pooled spread of several points, each placed one or more times, or `usual`
     /// where too few were placed again to say.
-    pub fn of<'a>(points: impl IntoIterator<Item = &'a [Shown]>, usual: f64) -> Self {
+    pub fn of<'a>(points: impl IntoIterator<Item = &'a [Shown]>, usual: Self) -> Self {
         let (mut squares, mut freedom) = (0.0, 0);
         for placed in points {
             let mean = Shown::mean(placed);
@@ -59,11 +66,25 @@ impl Spread {
             freedom += 2 * placed.len().saturating_sub(1);
         }
         if freedom < ENOUGH_FREEDOM {
-            return Self { s: usual, freedom: None };
+            return usual;
         }
         // Points placed twice on the very same pixel are still known to a pixel only.
         let s = (squares / freedom as f64).sqrt().max(PIXEL_STEP);
-        Self { s, freedom: Some(freedom) }
+        Self { s, freedom: freedom as f64 }
+    }
+
+    /// Returns the spread where `points` points of a plane miss their places by `residual` besides:
+    /// both estimates pooled by their degrees of freedom (JCGM 100 H.3.6). What is known is only
+    /// ever replaced by more, for then it is the places that are wrong.
+    #[must_use]
+    pub fn and_residual(self, residual: f64, points: usize) -> Self {
+        let more = (2 * points).saturating_sub(8) as f64;
+        if self.freedom.is_infinite() {
+            return Self { s: self.s.max(residual), ..self };
+        }
+        let freedom = self.freedom + more;
+        let squares = self.freedom * self.s.powi(2) + more * residual.powi(2);
+        Self { s: (squares / freedom).sqrt(), freedom }
     }
 }
 

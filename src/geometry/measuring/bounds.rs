@@ -4,6 +4,7 @@ use super::{
     ground::{Ground, Variation},
     measured::ErrorSource,
     model::{Joined, Model},
+    tilted,
 };
 use crate::{
     geometry::{
@@ -14,31 +15,46 @@ use crate::{
     units::{Degrees, Shown},
 };
 
-/// The truth lies from `low` to `high` off the value, each as likely.
-#[derive(Clone, Copy, Debug, PartialEq)]
+/// By how much the truth lies off the value for one cause.
+#[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Bound {
     /// What bounds it.
     pub cause: ErrorSource,
-    /// Lowest, usually zero or negative.
-    pub low: f64,
-    /// Highest.
-    pub high: f64,
+    off: Off,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+enum Off {
+    /// From the lowest, usually zero or negative, to the highest, each as likely.
+    Even([f64; 2]),
+    /// Any of these.
+    OneOf(Vec<f64>),
 }
 
 impl Bound {
     fn of(cause: ErrorSource, ends: [f64; 2]) -> Self {
-        Self { cause, low: ends[0].min(ends[1]), high: ends[0].max(ends[1]) }
+        Self { cause, off: Off::Even([ends[0].min(ends[1]), ends[0].max(ends[1])]) }
     }
 
     /// Returns the root mean square about the value: a over root 3 when both sides are a.
     pub(crate) fn u(&self) -> f64 {
-        let Self { low, high, .. } = self;
-        ((low * low + low * high + high * high) / 3.0).sqrt()
+        match &self.off {
+            Off::Even([low, high]) => ((low * low + low * high + high * high) / 3.0).sqrt(),
+            Off::OneOf(all) => {
+                (all.iter().map(|off| off * off).sum::<f64>() / all.len().max(1) as f64).sqrt()
+            }
+        }
     }
 
     /// Draws once.
     pub(crate) fn draw(&self, rng: &mut Rng) -> f64 {
-        rng.between(self.low, self.high)
+        match &self.off {
+            Off::Even([low, high]) => rng.between(*low, *high),
+            Off::OneOf(all) => {
+                let place = (rng.uniform() * all.len() as f64) as usize;
+                all.get(place).copied().unwrap_or(0.0)
+            }
+        }
     }
 }
 
@@ -53,6 +69,8 @@ const HIGHER: f64 = 0.016;
 pub(crate) fn all(input: &MeasureInput, model: &Model, value: f64) -> Vec<Bound> {
     let mut bounds = Vec::new();
     camera(input, model, value, &mut bounds);
+    let tilted = tilted::drawn(input, model).into_iter();
+    bounds.extend(tilted.map(|(cause, off)| Bound { cause, off: Off::OneOf(off) }));
     heel(input, model, value, &mut bounds);
     depth(model, value, &mut bounds);
     time(input, model, value, &mut bounds);
@@ -86,7 +104,7 @@ fn camera(input: &MeasureInput, model: &Model, value: f64, bounds: &mut Vec<Boun
     let stretch = 1.0 / off_square.to_radians().cos();
     let most = off(Variation { stretch, ..Variation::NONE });
     bounds.push(Bound::of(ErrorSource::CameraAngle, [0.0, most]));
-    if matches!(model.ground, Ground::Picture { line: None }) {
+    if matches!(model.ground, Ground::Picture { line: None, .. }) {
         let ends = [-UNLEVELLED, UNLEVELLED].map(|roll| off(Variation { roll, ..Variation::NONE }));
         bounds.push(Bound::of(ErrorSource::Roll, ends));
     }
@@ -119,6 +137,8 @@ fn time(input: &MeasureInput, model: &Model, value: f64, bounds: &mut Vec<Bound>
     let Some(Speed { per_second, is_signed }) = speed(input, model, value) else { return };
     let smear = per_second.abs() * input.facts.exposure / 2.0;
     bounds.push(Bound::of(ErrorSource::Blur, [-smear, smear]));
+    let skew = per_second.abs() * READOUT * rows_apart(input, model);
+    bounds.push(Bound::of(ErrorSource::Shutter, [-skew, skew]));
     let look = match &model.joined {
         Joined::Peak { .. } => return,
         // A foot that stands still afterwards points where it pointed at the drop.
@@ -129,6 +149,21 @@ fn time(input: &MeasureInput, model: &Model, value: f64, bounds: &mut Vec<Bound>
     let ends = look.instant.map(|end| per_second * (end - look.seconds));
     let most = ends[0].abs().max(ends[1].abs());
     bounds.push(Bound::of(ErrorSource::Instant, if is_signed { ends } else { [-most, most] }));
+}
+
+/// Cameras take up to this long, in seconds, from a picture's first row to its last; published
+/// readouts of phones are 5 to 33 ms, of late ones under 20.
+const READOUT: f64 = 0.020;
+
+/// Returns over which share of the picture's rows the points of the first frame lie; sensors are
+/// read along their short side.
+fn rows_apart(input: &MeasureInput, model: &Model) -> f64 {
+    let Shown(half) = input.facts.centre;
+    let across = usize::from(half[1] <= half[0]);
+    let rows = || model.clicked(&model.best(), 0).into_iter().map(|point| point.0[across]);
+    let [first, last] =
+        [rows().fold(f64::INFINITY, f64::min), rows().fold(f64::NEG_INFINITY, f64::max)];
+    (last - first) / (2.0 * half[across]).max(1.0)
 }
 
 struct Speed {

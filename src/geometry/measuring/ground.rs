@@ -9,7 +9,7 @@ use crate::{
             pose::{self, Pose},
         },
     },
-    units::{OnPlane, Shown},
+    units::{Degrees, OnPlane, Shown},
 };
 
 /// How one view is read from a row of numbers.
@@ -19,6 +19,8 @@ pub(crate) enum Ground {
     Picture {
         /// Place of its first coordinate.
         line: Option<usize>,
+        /// How far the camera looks down, in radians, as said.
+        down: f64,
     },
     /// Through a plane.
     Plane {
@@ -45,6 +47,8 @@ pub(crate) struct Variation {
     pub heel: [f64; 2],
     /// Factor on level lengths.
     pub stretch: f64,
+    /// Without a plane: how far the camera looks down, besides what was said.
+    pub tilt: Tilt,
     /// Degrees by which the picture is turned.
     pub roll: f64,
     /// Metres nearer to the camera than said.
@@ -53,7 +57,23 @@ pub(crate) struct Variation {
 
 impl Variation {
     /// As it was clicked.
-    pub(crate) const NONE: Self = Self { heel: [0.0; 2], stretch: 1.0, roll: 0.0, nearer: 0.0 };
+    pub(crate) const NONE: Self =
+        Self { heel: [0.0; 2], stretch: 1.0, tilt: Tilt::NONE, roll: 0.0, nearer: 0.0 };
+}
+
+/// A camera that looks down, or up, on an upright plane from far away.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Tilt {
+    /// Radians down; nothing where it is as was said.
+    pub down: Option<f64>,
+    /// How much what lies level along the movement runs down in the picture: what a camera sees
+    /// that looks down and stands off square.
+    pub shear: f64,
+}
+
+impl Tilt {
+    /// As it was said, and square.
+    pub(crate) const NONE: Self = Self { down: None, shear: 0.0 };
 }
 
 /// The way from the picture to the world for one drawing of all inputs.
@@ -65,6 +85,8 @@ pub(crate) enum Way {
         by: [f64; 2],
         /// Factor on x.
         stretch: f64,
+        /// Factor on y, and how much x runs down.
+        tilt: [f64; 2],
     },
     /// Through a map.
     Mapped {
@@ -81,10 +103,11 @@ impl Way {
     /// Returns where a picture point is in the world, y up; nothing beyond a horizon.
     pub(crate) fn place(&self, point: Shown) -> Option<OnPlane> {
         match self {
-            Self::Turned { by: [sin, cos], stretch } => {
+            Self::Turned { by: [sin, cos], stretch, tilt: [rise, shear] } => {
                 let Shown([x, y]) = point;
                 let y = -y;
-                Some(OnPlane([(x * cos - y * sin) * stretch, x * sin + y * cos]))
+                let along = (x * cos - y * sin) * stretch;
+                Some(OnPlane([along, (x * sin + y * cos + shear * along) * rise]))
             }
             Self::Mapped { map, side, handed } => {
                 let OnPlane([x, y]) = map.from(point)?;
@@ -96,8 +119,8 @@ impl Way {
     /// Returns where a point of the world is seen in the picture; nothing beyond a horizon.
     pub(crate) fn seen(&self, OnPlane([x, y]): OnPlane) -> Option<Shown> {
         match self {
-            Self::Turned { by: [sin, cos], stretch } => {
-                let x = x / stretch;
+            Self::Turned { by: [sin, cos], stretch, tilt: [rise, shear] } => {
+                let (x, y) = (x / stretch, y / rise - shear * x);
                 Some(Shown([x * cos + y * sin, x * sin - y * cos]))
             }
             Self::Mapped { map, side, handed } => {
@@ -114,7 +137,9 @@ impl Ground {
         match &input.view {
             View::Picture { line, .. } => {
                 let given = line.iter().all(|placed| !placed.is_empty());
-                Ok(Self::Picture { line: given.then_some(first) })
+                let [low, high] =
+                    input.facts.pitch.unwrap_or([Degrees(0.0); 2]).map(Degrees::to_radians);
+                Ok(Self::Picture { line: given.then_some(first), down: f64::midpoint(low, high) })
             }
             View::Plane(plane) => {
                 let centre = input.facts.centre;
@@ -142,10 +167,15 @@ impl Ground {
     /// Returns the way for the numbers `x`; nothing where they make none.
     pub(crate) fn way(&self, x: &[f64], variation: Variation) -> Option<Way> {
         match self {
-            Self::Picture { line } => {
-                let roll = line.map_or(0.0, |at| lean(pair_at(x, at)));
-                let (sin, cos) = (variation.roll - roll).to_radians().sin_cos();
-                Some(Way::Turned { by: [sin, cos], stretch: variation.stretch })
+            Self::Picture { line, down } => {
+                let Variation { stretch, tilt: Tilt { down: other, shear }, .. } = variation;
+                let line = line.map(|at| pair_at(x, at));
+                let roll = line.map_or(0.0, lean);
+                // A level edge itself runs down in the picture of such a camera; an upright not.
+                let runs = if line.is_some_and(is_level) { (shear * stretch).atan() } else { 0.0 };
+                let (sin, cos) = ((variation.roll - roll).to_radians() - runs).sin_cos();
+                let rise = 1.0 / other.unwrap_or(*down).cos();
+                Some(Way::Turned { by: [sin, cos], stretch, tilt: [rise, shear] })
             }
             Self::Plane { fixed, .. } => {
                 let map = fixed.again(x)?;
@@ -181,6 +211,11 @@ fn lean([a, b]: [Shown; 2]) -> f64 {
     let [x, y] = b - a;
     let degrees = (-y).atan2(x).to_degrees();
     degrees - (degrees / 90.0).round() * 90.0
+}
+
+fn is_level([a, b]: [Shown; 2]) -> bool {
+    let [x, y] = b - a;
+    x.abs() > y.abs()
 }
 
 fn pair_at(x: &[f64], at: usize) -> [Shown; 2] {

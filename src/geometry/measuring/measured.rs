@@ -61,16 +61,22 @@ pub enum ErrorSource {
     PlanePoints,
     /// How large the plane is.
     PlaneSize,
+    /// Joints lie before or behind the plane of movement.
+    Joints,
     /// Where the plumb or level line, or the line of travel, was clicked.
     Line,
     /// The picture may not be level.
     Roll,
     /// The camera may be off square.
     CameraAngle,
+    /// The camera may look down, or up.
+    CameraHeight,
     /// The moment lies between frames.
     Instant,
     /// The limb is smeared over the exposure.
     Blur,
+    /// Rows of the picture are read one after another.
+    Shutter,
     /// The heel may have been off the floor.
     HeelHeight,
     /// It may lie nearer or further than said.
@@ -86,11 +92,14 @@ impl ErrorSource {
             Self::Clicks => "clicks on the body",
             Self::PlanePoints => "points of the plane",
             Self::PlaneSize => "size of the plane",
+            Self::Joints => "joints off the plane of movement",
             Self::Line => "line clicked",
             Self::Roll => "picture not levelled",
             Self::CameraAngle => "camera off square",
+            Self::CameraHeight => "camera above or below",
             Self::Instant => "moment between frames",
             Self::Blur => "blur",
+            Self::Shutter => "rolling shutter",
             Self::HeelHeight => "heel off the floor",
             Self::Depth => "depth said",
             Self::Distance => "distance said",
@@ -103,11 +112,14 @@ impl ErrorSource {
             Self::Clicks => "place the points again, or film from nearer",
             Self::PlanePoints => "click the points of the plane again, or more of them",
             Self::PlaneSize => "measure the plane with a tape",
+            Self::Joints => "film more squarely",
             Self::Line => "click a longer line, or click it again",
             Self::Roll => "click an upright or a mat edge along the movement",
             Self::CameraAngle => "click a plane of known size, or film more squarely",
+            Self::CameraHeight => "click a plane of known size, or say how high the camera stands",
             Self::Instant => "film with more frames per second, or click the next frame too",
             Self::Blur => "film with a shorter exposure",
+            Self::Shutter => "film with a camera that reads the picture out faster",
             Self::HeelHeight => "click frames on which heel and toe are both down",
             Self::Depth => "click a plane in which it lies",
             Self::Distance => "measure how far the camera stands, or film from further away",

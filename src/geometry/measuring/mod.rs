@@ -3,6 +3,8 @@
 mod bounds;
 mod depth;
 pub(super) mod ground;
+mod joints;
 pub(super) mod measure;
 pub(super) mod measured;
 pub(super) mod model;
+mod tilted;

@@ -1,8 +1,11 @@
 //! One measurement as a function of everything that was clicked for it.
 
+use std::ops::Range;
+
 use super::{
     depth::Correction,
     ground::{Ground, Variation, Way},
+    joints::Joints,
     measured::ErrorSource,
 };
 use crate::{
@@ -35,12 +38,14 @@ pub(crate) struct Model {
     /// How frames are put together.
     pub joined: Joined,
     first_spot: usize,
-    looks: usize,
+    pub(super) looks: usize,
     /// Sign of the world's x in the direction of travel.
     pub towards: f64,
     camera: Option<[f64; 3]>,
     /// How lengths are brought to their depth.
     pub correction: Option<Correction>,
+    /// How joints are brought into the plane of movement.
+    joints: Option<Joints>,
 }
 
 /// How the angles of several frames make one value.
@@ -93,6 +98,7 @@ impl Model {
             return Err(Refusal::NoAngle { detail: "a coordinate is not a number" });
         }
         let correction = Correction::of(input, &ground, &mut inputs)?;
+        let joints = Joints::of(input, &ground, &names, &mut inputs);
         let joined = Joined::First;
         let looks = input.looks.len();
         let mut model = Self {
@@ -106,6 +112,7 @@ impl Model {
             towards: 1.0,
             camera: None,
             correction,
+            joints,
         };
         model.towards = model.towards(input)?;
         model.camera = model.camera(input);
@@ -154,11 +161,8 @@ impl Model {
     /// Returns every line compared on the first frame, by its point's name, in degrees.
     pub(crate) fn compared(&self) -> Vec<(&str, f64)> {
         let x = self.best();
-        let places = self
-            .ground
-            .way(&x, Variation::NONE)
-            .and_then(|way| self.clicked(&x, 0).into_iter().map(|p| way.place(p)).collect());
-        let places: Vec<OnPlane> = places.unwrap_or_default();
+        let way = self.ground.way(&x, Variation::NONE);
+        let places = way.and_then(|way| self.places(&way, &x, 0)).unwrap_or_default();
         if places.is_empty() {
             return Vec::new();
         }
@@ -166,9 +170,7 @@ impl Model {
     }
 
     fn angle(&self, way: &Way, x: &[f64], look: usize, variation: Variation) -> Option<f64> {
-        let clicked = self.clicked(x, look);
-        let mut places: Vec<OnPlane> =
-            clicked.into_iter().map(|point| way.place(point)).collect::<Option<_>>()?;
+        let mut places = self.places(way, x, look)?;
         if let (AngleShape::Heading { from, .. }, Some([cx, cy, cz])) = (&self.shape, self.camera) {
             // What stands up is mapped away from the camera; this brings it back.
             let share = (cz - variation.heel[look.min(1)]) / cz;
@@ -182,11 +184,27 @@ impl Model {
         }
     }
 
+    /// Returns where the points of a look are in the world, joints in the plane of movement.
+    pub(crate) fn places(&self, way: &Way, x: &[f64], look: usize) -> Option<Vec<OnPlane>> {
+        let clicked = self.clicked(x, look);
+        let mut places: Vec<OnPlane> =
+            clicked.into_iter().map(|point| way.place(point)).collect::<Option<_>>()?;
+        if let Some(joints) = &self.joints {
+            joints.bring_in(way, x, &mut places)?;
+        }
+        Some(places)
+    }
+
     /// Returns where the points of a look were clicked.
     pub(crate) fn clicked(&self, x: &[f64], look: usize) -> Vec<Shown> {
+        x[self.clicks_of(look)].chunks(2).map(|c| Shown([c[0], c[1]])).collect()
+    }
+
+    /// Returns where the coordinates of a look's points stand among the inputs.
+    pub(crate) fn clicks_of(&self, look: usize) -> Range<usize> {
         let n = 2 * self.names.len();
         let begin = self.first_spot + look * n;
-        x[begin..begin + n].chunks(2).map(|c| Shown([c[0], c[1]])).collect()
+        begin..begin + n
     }
 
     fn check_lengths(&self, input: &MeasureInput) -> Result<(), Refusal> {
@@ -283,7 +301,7 @@ fn view_inputs(
     fixed: Option<&Fixed>,
 ) -> Result<Vec<Input<ErrorSource>>, Refusal> {
     let line = |line: &[Vec<Shown>; 2]| {
-        let spread = Spread::of(line.iter().map(Vec::as_slice), input.facts.click);
+        let spread = Spread::of(line.iter().map(Vec::as_slice), usual(input));
         line.iter()
             .flat_map(|placed| coordinates(placed, spread, ErrorSource::Line))
             .collect::<Vec<_>>()
@@ -308,12 +326,12 @@ fn plane_inputs(
     fixed: Option<&Fixed>,
 ) -> Result<Vec<Input<ErrorSource>>, Refusal> {
     let placed = plane.points.iter().map(|point| point.placed.as_slice());
-    let mut spread = Spread::of(placed, input.facts.click);
+    let mut spread = Spread::of(placed, usual(input));
     if let Some(residual) = fixed.and_then(|fixed| fixed.residual) {
         if residual > WRONG_POINT * spread.s.max(1.0) {
             return Err(Refusal::NotOnePlane { residual });
         }
-        spread.s = spread.s.max(residual);
+        spread = spread.and_residual(residual, plane.points.len());
     }
     let size = Input {
         value: 1.0,
@@ -335,7 +353,7 @@ fn spot_inputs(
     names: &[String],
 ) -> Result<Vec<Input<ErrorSource>>, Refusal> {
     let all = input.looks.iter().flat_map(|look| &look.spots);
-    let spread = Spread::of(all.map(|spot| spot.placed.as_slice()), input.facts.click);
+    let spread = Spread::of(all.map(|spot| spot.placed.as_slice()), usual(input));
     let mut inputs = Vec::new();
     for name in names {
         let spot = look
@@ -350,6 +368,9 @@ fn spot_inputs(
 
 fn coordinates(placed: &[Shown], spread: Spread, cause: ErrorSource) -> [Input<ErrorSource>; 2] {
     let u = placing::repeated(spread.s, placed.len());
-    let freedom = spread.freedom.map_or(f64::INFINITY, |freedom| freedom as f64);
-    Shown::mean(placed).0.map(|value| Input { value, u, freedom, cause })
+    Shown::mean(placed).0.map(|value| Input { value, u, freedom: spread.freedom, cause })
+}
+
+fn usual(input: &MeasureInput) -> Spread {
+    Spread { s: input.facts.click, freedom: input.facts.click_freedom }
 }

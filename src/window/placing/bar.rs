@@ -7,7 +7,10 @@ use iced::{
 
 use crate::{
     figure::Ink,
-    geometry::{HALF_WIDTH, Measured},
+    geometry::{
+        HALF_WIDTH, Lies, Measured,
+        input::{CameraHeight, USUAL_JOINT_DEPTH},
+    },
     marks::placing::{self, Dial, PointAsked},
     units::{FrameRef, Magnitude, Unit},
     window::{
@@ -169,8 +172,10 @@ fn note(measuring: &Measuring) -> Option<String> {
             if let Some(residual) = measured.residual {
                 said.push(format!("The plane's points miss by {residual:.1} px."));
             }
-            if let Some(worst) = measured.worst() {
-                said.push(format!("What would help most: {}.", worst.help()));
+            if let Some(worst) = measured.budget.first() {
+                let (cause, share) = (worst.cause.words(), unit.write(worst.u));
+                said.push(format!("Most of it is {cause}, ± {share}."));
+                said.push(format!("What would help most: {}.", worst.cause.help()));
             }
             Some(said.join(" "))
         }
@@ -184,6 +189,13 @@ fn about(measuring: &Measuring) -> String {
     let when = when.unwrap_or(reading.quantity.when());
     let how = &reading.how;
     let world = match (&how.plane, how.line, reading.quantity) {
+        (Some(name), _, quantity) if quantity.lies() == Some(Lies::Upright) => {
+            let depth = how.joint_depth.unwrap_or(USUAL_JOINT_DEPTH) * 100.0;
+            let side = how.side.unwrap_or_default().words();
+            format!(
+                "in the plane “{name}”, {side} clicked, joints off it by ± {depth:.0} cm (Shift O)"
+            )
+        }
         (Some(name), ..) => format!("in the plane “{name}”"),
         (None, _, quantity) if quantity.needs_a_plane() => {
             "no plane: click one of known size first (Shift W)".to_owned()
@@ -191,7 +203,8 @@ fn about(measuring: &Measuring) -> String {
         (None, line, _) => {
             let level = if line.is_some() { "level line clicked" } else { "not levelled" };
             let off = how.off_square.unwrap_or(crate::marks::USUAL_OFF_SQUARE);
-            format!("in the picture, {level}, camera off square by up to {off} (O)")
+            let height = how.height.map_or("its height not said", CameraHeight::words);
+            format!("in the picture, {level}, off square by up to {off} (O), {height} (Shift O)")
         }
     };
     format!("{} of {}, {when} · {world}", capital(reading.quantity.words()), measuring.of)

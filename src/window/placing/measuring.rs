@@ -2,7 +2,10 @@
 
 use super::subject::{Change, Sight, Subject};
 use crate::{
-    geometry::{Limit, Measured, Refusal, Verdict, input::Travel},
+    geometry::{
+        Lies, Limit, Measured, Refusal, Verdict,
+        input::{BodySide, CameraHeight, Travel},
+    },
     marks::{
         Quantity, Reading, Sheaf, USUAL_OFF_SQUARE,
         placing::{self, Aids, Dial, PointAsked},
@@ -12,6 +15,15 @@ use crate::{
 
 /// How far off square a camera may be said to stand, in degrees.
 const OFF_SQUARE: [f64; 6] = [0.0, 10.0, 20.0, 30.0, 40.0, 50.0];
+
+/// How far off the plane joints may be said to lie, in metres, and which of them were clicked.
+const JOINTS: [(Option<f64>, BodySide); 5] = [
+    (None, BodySide::Middle),
+    (Some(0.1), BodySide::Middle),
+    (Some(0.15), BodySide::Middle),
+    (None, BodySide::Near),
+    (Some(0.0), BodySide::Middle),
+];
 
 /// An angle whose points are being placed.
 pub(crate) struct Measuring {
@@ -118,6 +130,29 @@ impl Measuring {
         let next = OFF_SQUARE.into_iter().find(|off| *off > now.0).unwrap_or(OFF_SQUARE[0]);
         let mut after = self.reading.clone();
         after.how.off_square = Some(Degrees(next));
+        Some(Change::Unfinished(after))
+    }
+
+    /// Without a plane it is about the camera's height, with one about the depth of the joints.
+    pub(crate) fn next_beside(&self) -> Option<Change> {
+        if self.reading.quantity.lies() != Some(Lies::Upright) {
+            return None;
+        }
+        let mut after = self.reading.clone();
+        let how = &mut after.how;
+        if how.plane.is_none() {
+            how.height = match how.height {
+                None => Some(CameraHeight::Floor),
+                Some(CameraHeight::Floor) => Some(CameraHeight::Table),
+                Some(CameraHeight::Table) => Some(CameraHeight::Stands),
+                Some(CameraHeight::Stands) => None,
+            };
+        } else {
+            let now = (how.joint_depth, how.side.unwrap_or_default());
+            let place = JOINTS.iter().position(|said| *said == now).map_or(0, |place| place + 1);
+            let (depth, side) = JOINTS[place % JOINTS.len()];
+            (how.joint_depth, how.side) = (depth, (side == BodySide::Near).then_some(side));
+        }
         Some(Change::Unfinished(after))
     }
 

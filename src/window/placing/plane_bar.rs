@@ -75,11 +75,17 @@ impl Planing {
         match &self.fit {
             None => String::new(),
             Some(Err(refusal)) => format!("✗ {refusal}."),
-            Some(Ok(PlaneFit { residual: Some(residual), .. })) => {
-                format!("✓ It fits; its points miss their places by {residual:.1} px.")
-            }
-            Some(Ok(PlaneFit { residual: None, .. })) => {
-                "✓ Four points fix it; a fifth would tell how well they fit.".to_owned()
+            Some(Ok(PlaneFit { residual, direction_u, .. })) => {
+                let fit = match residual {
+                    Some(residual) => {
+                        format!("✓ It fits; its points miss their places by {residual:.1} px.")
+                    }
+                    None => {
+                        "✓ Four points fix it; a fifth would tell how well they fit.".to_owned()
+                    }
+                };
+                let own = direction_u.map(|u| format!(" By itself it leaves ± {:.1}°.", u.0));
+                fit + &own.unwrap_or_default()
             }
         }
     }

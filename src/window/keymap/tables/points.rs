@@ -41,6 +41,8 @@ pub(crate) enum AngleCommand {
     NextPlane,
     /// Says how far off square the camera may stand: the next step.
     OffSquare,
+    /// Says from how high the camera looks, or in a plane how far off it joints lie: the next of them.
+    Beside,
     /// Says about how far a turn goes, in half turns.
     HalfTurns(u8),
 }
@@ -82,6 +84,13 @@ pub(crate) const KEYS: &[Binding<PointCommand>] = &[
         PointCommand::Angle(AngleCommand::OffSquare),
         Points,
         "how far off square the camera is, or how far a length lies",
+    ),
+    bind(
+        Shift,
+        Cap::Writes('o'),
+        PointCommand::Angle(AngleCommand::Beside),
+        Points,
+        "how high the camera stands, or how far off the plane joints lie",
     ),
     sign(
         'w',

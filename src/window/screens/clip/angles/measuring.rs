@@ -68,6 +68,7 @@ impl Clip {
                 None => return self.open_planes(),
             },
             AngleCommand::OffSquare => angle.next_off_square(),
+            AngleCommand::Beside => angle.next_beside(),
             AngleCommand::HalfTurns(n) => angle.half_turns(n),
         };
         self.store(change)
