@@ -47,7 +47,9 @@ fn h264(packet: &[u8], begins: Begins) -> Role {
         (Begins::Nothing, Some(_)) => recovers().map_or(Begins::Nothing, Begins::Gradually),
         (begins, _) => begins,
     };
-    Role { begins, leaned_on: slice.is_none_or(|unit| unit[0] >> 5 & 3 != 0) }
+    // On units without a slice nothing leans; of what cannot be split nobody knows.
+    let leaned_on = slice.map_or(units.is_empty(), |unit| unit[0] >> 5 & 3 != 0);
+    Role { begins, leaned_on }
 }
 
 /// Returns how many pictures a recovery point takes: a remark (kind 6) whose subject is 6 begins
@@ -80,7 +82,8 @@ fn hevc(packet: &[u8], begins: Begins) -> Role {
         (Begins::Shown, Some(18..=20)) => Begins::All,
         (begins, _) => begins,
     };
-    Role { begins, leaned_on: kind.is_none_or(|kind| kind > 14 || kind % 2 == 1) }
+    let leaned_on = kind.map_or(units.is_empty(), |kind| kind > 14 || kind % 2 == 1);
+    Role { begins, leaned_on }
 }
 
 /// The kind of a picture lies behind ten bits of the header, whose start code ends in zero: 3 are B
@@ -177,6 +180,11 @@ mod tests {
         let slice = with_length(&[0x41, 9]);
         assert_eq!(of("h264", &[remark, slice].concat(), false), (Gradually(4), true));
         let hevc = |kind: u8| with_length(&[kind << 1, 1, 9]);
+        // Remarks alone (39 of HEVC) are no picture; what cannot be split may be one.
+        assert!(
+            !of("h264", &with_length(&[6, 5, 1, 7]), false).1 && !of("hevc", &hevc(39), false).1
+        );
+        assert!(of("h264", &[9, 9, 9], false).1 && of("hevc", &[9, 9, 9], false).1);
         assert_eq!(of("hevc", &hevc(19), true), (All, true));
         assert_eq!(of("hevc", &hevc(21), true), (Shown, true));
         assert_eq!(

@@ -7,5 +7,6 @@ pub(crate) mod loupe;
 pub(crate) mod overlay;
 pub(crate) mod playback;
 pub(crate) mod stage;
+pub(crate) mod unproved;
 pub(crate) mod viewing;
 pub(crate) mod viewport;

@@ -7,7 +7,7 @@ use super::{
     drawn::ribbon::Ribbon,
     file::disk::Disk,
     jobs::Jobs,
-    looking::{unproved::Unproved, walk::Walk},
+    looking::walk::Walk,
     message::{Action, Message},
     mode::{Dialogue, Mode},
     routine::known::Known,
@@ -20,7 +20,7 @@ use crate::{
         memory::LastRoutine,
         paper::Key,
         theme::part,
-        viewer::{arrived::Arrived, stage::Stage, viewing::Viewer},
+        viewer::{arrived::Arrived, stage::Stage, unproved::Unproved, viewing::Viewer},
         write::Entry,
     },
 };

@@ -2,6 +2,6 @@
 
 pub(crate) mod going;
 pub(crate) mod picture;
-pub(crate) mod unproved;
+mod unproved;
 pub(crate) mod walk;
 mod walking;
