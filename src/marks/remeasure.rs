@@ -115,9 +115,9 @@ impl Reading {
 /// Returns what a reader of the sheet should know of the uncertainty: a camera that may be off square,
 /// where that is much of it, else the cause that is most of it and what would lower it.
 fn most_of_it(how: &How, measured: &Measured) -> Option<String> {
-    let is_much = |share: &&Share| share.u.0 > MUCH * measured.u.0;
+    let is_much = |share: &Share| share.u.0 > MUCH * measured.u.0;
     let camera = measured.budget.iter().find(|share| share.cause == ErrorSource::CameraAngle);
-    if camera.filter(is_much).is_some() {
+    if camera.is_some_and(is_much) {
         let off = how.off_square.unwrap_or(USUAL_OFF_SQUARE);
         return Some(format!(
             "The camera may be off square by up to {off}; click a plane of known size, or film \
@@ -125,7 +125,7 @@ fn most_of_it(how: &How, measured: &Measured) -> Option<String> {
         ));
     }
     let worst = measured.budget.first().filter(|share| share.cause != ErrorSource::Clicks);
-    worst.filter(is_much).map(|share| {
+    worst.filter(|share| is_much(share)).map(|share| {
         let (cause, help) = (share.cause.words(), share.cause.help());
         format!("Most of the uncertainty is {cause}; {help}.")
     })

@@ -71,13 +71,13 @@ fn the_near_side_is_brought_to_the_middle() {
     near(seen(Quantity::Trunk, &trunk, facts).value.0, 0.0, 0.05);
 }
 
-fn in_the_picture(degrees: f64, facts: Facts) -> Measured {
+fn in_the_picture(degrees: f64, mut facts: Facts) -> Measured {
     let (sin, cos) = f64::to_radians(degrees).sin_cos();
     let foot = Shown([900.0, 700.0]);
     let points = [("hand", foot), ("hip", foot + [150.0 * sin, -150.0 * cos])];
     let plumb = [[300.0, 900.0], [300.0, 100.0]].map(|at| vec![Shown(at)]);
     let view = View::Picture { line: plumb, off_square: Degrees(0.0) };
-    let facts = Facts { travel: Some(Travel::Right), ..facts };
+    facts.travel = Some(Travel::Right);
     let looks = spots(&points);
     measure(&MeasureInput { quantity: Quantity::Repulsion, looks, view, facts }).unwrap()
 }

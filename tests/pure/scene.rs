@@ -179,7 +179,9 @@ fn attempt(effects: &Effects, quantity: Quantity, rng: &mut Rng) -> Option<Scene
     let speed = (effects.readout > 0.0).then(|| rng.between(100.0, 400.0));
     if let Some(speed) = speed {
         let turned = either(rng) * speed * effects.readout;
-        frames.iter_mut().for_each(|frame| roll(frame, &ways, &camera, turned));
+        for frame in &mut frames {
+            roll(frame, &ways, &camera, turned);
+        }
     }
     // Half of the people say how far away the camera stands, give or take a tenth.
     let distance = (depth.is_some() && rng.uniform() < 0.5)

@@ -88,7 +88,12 @@ pub(crate) fn empty_samples(file: &mut Vec<u8>, which: &[usize]) {
         file[sizes.from + 20 + k * 4..][..4].fill(0);
     }
     let gone_before = |place: usize| -> usize {
-        which.iter().map(|&k| &samples[k]).filter(|it| it.start < place).map(|it| it.len()).sum()
+        which
+            .iter()
+            .map(|&k| &samples[k])
+            .filter(|it| it.start < place)
+            .map(ExactSizeIterator::len)
+            .sum()
     };
     for k in 0..word(file, chunks.from + 12) as usize {
         let at = chunks.from + 16 + k * 4;

@@ -46,7 +46,7 @@ pub(crate) fn forget_order(file: &mut [u8]) {
     let plain = without_guards(unit);
     let place = place_of_restriction(&plain);
     // The flag becomes none, the bit that closes the unit follows.
-    let mut bits = plain[..(place + 1) / 8 + 1].to_vec();
+    let mut bits = plain[..=(place + 1) / 8].to_vec();
     let mut put = |at: usize, bit: u8| {
         let mask = 1 << (7 - at % 8);
         bits[at / 8] = bits[at / 8] & !mask | if bit == 1 { mask } else { 0 };

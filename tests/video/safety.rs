@@ -180,7 +180,7 @@ fn an_edit_list_without_bound_is_refused() {
     };
     let fragments = derived("fragments.mp4", &base(), "-c copy -movflags frag_keyframe+delay_moov");
     for (name, from) in [("edits.mp4", &base()), ("edits_of_fragments.mp4", &fragments)] {
-        let many = edited(name, from, &[(4000, 1024); 3000]);
+        let many = edited(name, from, &vec![(4000, 1024); 3000]);
         refused(&many, "its edit list has 3000 entries, more than the 500 that Stillcall reads");
         let Err(error) = Footage::open_proved(&many, None, &|_| ()) else { panic!("it is opened") };
         assert!(error.to_string().contains("save it anew without edits"), "{error}");

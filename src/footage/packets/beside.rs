@@ -35,12 +35,8 @@ impl Beside {
     /// Returns the ordinal of the packet before which another of these streams lies in the place of the
     /// chosen one, whose packets lie at `places`: none of them is between its own. So it is where
     /// recordings were joined; what was filmed at the same time lies between each other.
-    pub(super) fn in_its_place(
-        &self,
-        videos: &[usize],
-        places: impl Iterator<Item = Option<i64>> + Clone,
-    ) -> Option<u32> {
-        let known = || (1_u32..).zip(places.clone()).filter_map(|(next, it)| Some((next, it?)));
+    pub(super) fn in_its_place(&self, videos: &[usize], places: &[Option<i64>]) -> Option<u32> {
+        let known = || (1_u32..).zip(places).filter_map(|(next, it)| Some((next, (*it)?)));
         let others = self.0.iter().filter(|other| videos.contains(&other.stream));
         let alone =
             others.filter(|other| !known().any(|(_, it)| (other.first..=other.last).contains(&it)));
@@ -74,7 +70,7 @@ mod tests {
             for place in places {
                 beside.note(2, *place);
             }
-            assert_eq!(beside.in_its_place(&[1, 2], own.into_iter()), behind, "{places:?}");
+            assert_eq!(beside.in_its_place(&[1, 2], &own), behind, "{places:?}");
         }
     }
 }

@@ -106,12 +106,12 @@ mod tests {
 
     use super::*;
 
-    fn plain(name: &[u8; 4], body: &[u8]) -> Vec<u8> {
+    fn plain(name: [u8; 4], body: &[u8]) -> Vec<u8> {
         [&(body.len() as u32 + 8).to_be_bytes(), &name[..], body].concat()
     }
 
     /// A size of 1 says that the true one follows in eight bytes.
-    fn wide(name: &[u8; 4], body: &[u8]) -> Vec<u8> {
+    fn wide(name: [u8; 4], body: &[u8]) -> Vec<u8> {
         [&1_u32.to_be_bytes(), &name[..], &(body.len() as u64 + 16).to_be_bytes(), body].concat()
     }
 
@@ -119,7 +119,7 @@ mod tests {
     fn list(version: u8, entries: usize) -> Vec<u8> {
         let bytes = entries * if version == 1 { 20 } else { 12 };
         let head = [&[version, 0, 0, 0][..], &(entries as u32).to_be_bytes()].concat();
-        plain(b"elst", &[head, vec![0; bytes]].concat())
+        plain(*b"elst", &[head, vec![0; bytes]].concat())
     }
 
     fn count(file: &[u8]) -> u64 {
@@ -128,16 +128,16 @@ mod tests {
 
     #[test]
     fn the_longest_list_of_any_track_counts() {
-        let track = |list: &[u8]| plain(b"trak", &plain(b"edts", list));
+        let track = |list: &[u8]| plain(*b"trak", &plain(*b"edts", list));
         let tracks =
-            [track(&list(0, 2)), plain(b"trak", &[]), track(&list(1, 7)), track(&list(0, 5))];
-        let film = plain(b"moov", &[plain(b"mvhd", &[9; 100]), tracks.concat()].concat());
-        let data = plain(b"mdat", &[0xff; 10_000]);
+            [track(&list(0, 2)), plain(*b"trak", &[]), track(&list(1, 7)), track(&list(0, 5))];
+        let film = plain(*b"moov", &[plain(*b"mvhd", &[9; 100]), tracks.concat()].concat());
+        let data = plain(*b"mdat", &[0xff; 10_000]);
         for file in [
-            [plain(b"ftyp", b"isom"), data.clone(), film.clone()].concat(),
+            [plain(*b"ftyp", b"isom"), data.clone(), film.clone()].concat(),
             // A fragmented one, whose data follow.
-            [film.clone(), plain(b"moof", &[3; 40]), data.clone()].concat(),
-            [wide(b"mdat", &[0xff; 5000]), wide(b"moov", &film[8..])].concat(),
+            [film.clone(), plain(*b"moof", &[3; 40]), data.clone()].concat(),
+            [wide(*b"mdat", &[0xff; 5000]), wide(*b"moov", &film[8..])].concat(),
             // A size of 0 reaches to the end.
             [&data[..], &0_u32.to_be_bytes(), &film[4..]].concat(),
         ] {
@@ -150,10 +150,10 @@ mod tests {
     fn no_size_is_trusted() {
         let mut said = list(0, 300);
         said[12..16].copy_from_slice(&1_u32.to_be_bytes());
-        assert_eq!(count(&plain(b"moov", &plain(b"trak", &plain(b"edts", &said)))), 300);
+        assert_eq!(count(&plain(*b"moov", &plain(*b"trak", &plain(*b"edts", &said)))), 300);
         let mut long = list(0, 3);
         long[..4].copy_from_slice(&u32::MAX.to_be_bytes());
-        assert_eq!(count(&plain(b"moov", &plain(b"trak", &plain(b"edts", &long)))), 3);
+        assert_eq!(count(&plain(*b"moov", &plain(*b"trak", &plain(*b"edts", &long)))), 3);
         let endless = [&1_u32.to_be_bytes(), &b"moov"[..], &u64::MAX.to_be_bytes(), &list(0, 4)];
         assert_eq!(count(&endless.concat()), 4);
         // A box that is shorter than its own header ends the walk, and so does half a header.

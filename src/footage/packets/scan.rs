@@ -149,10 +149,10 @@ impl Scan {
             }
         };
         let videos: Vec<usize> = input.videos().iter().map(|video| video.index).collect();
-        let places = packets.iter().map(|packet| packet.position);
-        let changes_at = if is_whole { beside.in_its_place(&videos, places) } else { None };
+        let places: Vec<_> = packets.iter().map(|packet| packet.position).collect();
+        let changes_at = if is_whole { beside.in_its_place(&videos, &places) } else { None };
         let scan = Self::from_packets(packets, cut_short);
-        Ok(Some(Self { is_whole, palettes, changes_at, ..scan }))
+        Ok(Some(Self { changes_at, is_whole, palettes, ..scan }))
     }
 
     /// Puts together what was read, all of it as far as one can read.

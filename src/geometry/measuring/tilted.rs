@@ -71,7 +71,7 @@ fn aside(input: &MeasureInput, model: &Model, best: &[f64]) -> f64 {
         return 0.0;
     }
     let centre = input.facts.centre;
-    let off = Shown::mean(&model.clicked(best, 0)) - centre;
+    let off = Shown::mean(model.clicked(best, 0)) - centre;
     (off[0] / usual_focal(centre)).atan()
 }
 

@@ -88,7 +88,9 @@ fn call_line(kind: &str, answers: &[Answered<&str>], people: usize) -> CategoryL
 fn by_item(answers: &[Answered<usize>]) -> Vec<Vec<usize>> {
     let items = answers.iter().map(|one| one.item + 1).max().unwrap_or(0);
     let mut by_item = vec![Vec::new(); items];
-    answers.iter().for_each(|one| by_item[one.item].push(one.said));
+    for one in answers {
+        by_item[one.item].push(one.said);
+    }
     by_item.retain(|answers| !answers.is_empty());
     by_item
 }
@@ -96,7 +98,9 @@ fn by_item(answers: &[Answered<usize>]) -> Vec<Vec<usize>> {
 fn of_all(items: &[Vec<usize>], words: usize) -> Stat<f64> {
     let count = |answers: &Vec<usize>| {
         let mut counts = vec![0; words];
-        answers.iter().for_each(|place| counts[*place] += 1);
+        for place in answers {
+            counts[*place] += 1;
+        }
         counts
     };
     fleiss(&items.iter().map(count).collect::<Vec<_>>()).map(|fleiss| fleiss.value)

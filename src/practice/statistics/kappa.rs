@@ -193,7 +193,9 @@ fn tilted(shares: &[f64], weight: &[f64], size: usize, (value, n): (f64, f64)) -
         let mut table: Vec<f64> =
             smooth.iter().zip(weight).map(|(p, w)| p * (tilt * w).exp()).collect();
         let whole: f64 = table.iter().sum();
-        table.iter_mut().for_each(|p| *p /= whole);
+        for p in &mut table {
+            *p /= whole;
+        }
         Spread::of(&table, weight, size)
     };
     let far = t_quantile(n - 1.0) / n.sqrt();

@@ -79,9 +79,9 @@ fn words<'a, M: 'a>(line: &'a Line, damage: &Damage<'_>) -> Element<'a, M> {
     let of_routine = matches!(line.key, Key::Item(_) | Key::Sheet(RECOGNISED, _));
     let font = if line.depth == 0 && of_routine { theme::STRONG } else { theme::FONT };
     let said = text(&line.text).font(font);
-    let damage = line.frame.and_then(|frame| damage(frame));
+    let damage = line.frame.and_then(damage);
     let damage = damage.map(|says| format!("picture: {says}"));
-    let aside = joined([aside(line), damage.unwrap_or_default()]);
+    let aside = joined([&aside(line), &damage.unwrap_or_default()]);
     if aside.is_empty() {
         return container(said).width(Length::Fill).into();
     }
@@ -95,9 +95,8 @@ pub(super) fn aside(line: &Line) -> String {
     joined([word, &line.aside])
 }
 
-fn joined<T: AsRef<str>>(words: [T; 2]) -> String {
-    let words = words.iter().map(AsRef::as_ref).filter(|it: &&str| !it.is_empty());
-    words.collect::<Vec<_>>().join(" · ")
+fn joined(words: [&str; 2]) -> String {
+    words.into_iter().filter(|it| !it.is_empty()).collect::<Vec<_>>().join(" · ")
 }
 
 const fn sign_ink(sign: Sign) -> theme::Tint {
