@@ -7,7 +7,7 @@ use iced::{
 
 use crate::{
     footage::TimeSource,
-    units::counted,
+    units::{FrameIndex, counted},
     window::{
         controls,
         keymap::{ClipCommand, Going, Steady, View, Work},
@@ -56,24 +56,17 @@ impl Clip {
         // Nobody can tell such frames apart, so what is seen on one may have been on the other.
         let same = self.viewer.stage().same_as(seen);
         let same = same.map(|first| format!(", same picture as frame {first}")).unwrap_or_default();
-        let damaged = self.viewer.stage().soundness_of(seen).says();
-        let damaged = damaged.map(|says| format!(", {says}")).unwrap_or_default();
         let last = self.viewer.stage().last_frame();
-        let place =
-            text(format!("Frame {seen} of {last}{damaged}{same}{going}")).font(theme::STRONG);
+        let place = text(format!("Frame {seen} of {last}{same}{going}"))
+            .font(theme::STRONG)
+            .wrapping(text::Wrapping::None);
         let sure = (!self.viewer.is_sure())
             .then(|| text(words::NOT_PROVED).style(theme::ink(theme::ON_STAGE_QUIET)));
         let clock =
             text(words::clock(self.viewer.stage().time_base(), self.viewer.stage().ticks_of(seen)))
                 .style(theme::ink(theme::ON_STAGE_QUIET));
-        let source = match self.viewer.stage().time_source(seen) {
-            TimeSource::Given => None,
-            TimeSource::Joined => Some("joined here"),
-            TimeSource::Assumed => Some("time assumed"),
-        };
-        let source = source.map(|said| text(said).style(theme::ink(theme::STAGE_ACCENT)));
-        // The line is there also where nothing is pinned, so that stepping moves nothing else.
-        let here = text(self.marks_here())
+        // The line is there also where nothing is to be said, so that stepping moves nothing else.
+        let here = text(self.said_here(seen))
             .size(size::SMALL)
             .style(theme::ink(theme::STAGE_ACCENT))
             .wrapping(text::Wrapping::None);
@@ -81,7 +74,7 @@ impl Clip {
             let pictures = counted(self.viewer.dropped() as usize, "picture");
             text(format!("{pictures} dropped")).style(theme::ink(theme::STAGE_ACCENT))
         });
-        let place = row![place, sure, clock, source, late].spacing(theme::space::MIDDLE);
+        let place = row![place, sure, clock, late].spacing(theme::space::MIDDLE);
         container(column![place, here]).width(Length::Fill).clip(true).into()
     }
 
@@ -108,6 +101,19 @@ impl Clip {
             stage_button("Keys ?", Current::No, ClipCommand::Steady(Steady::Help)),
         ]);
         buttons
+    }
+
+    /// What is to be said of the frame on screen, and what is pinned to it.
+    fn said_here(&self, seen: FrameIndex) -> String {
+        let damage = self.viewer.stage().soundness_of(seen).says();
+        let damage = damage.map(|says| format!("picture: {says}")).unwrap_or_default();
+        let source = match self.viewer.stage().time_source(seen) {
+            TimeSource::Given => "",
+            TimeSource::Joined => "joined here",
+            TimeSource::Assumed => "time assumed",
+        };
+        let said = [&damage, source, &self.marks_here()];
+        said.into_iter().filter(|it| !it.is_empty()).collect::<Vec<_>>().join(" · ")
     }
 
     /// What is pinned to the frame on screen, in words.

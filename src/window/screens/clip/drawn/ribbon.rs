@@ -102,8 +102,9 @@ impl Ribbon {
         let sign = if marked.binary_search(&frame).is_ok() { "▲" } else { "" };
         let damaged = match stage.soundness_of(frame) {
             Soundness::Sound => "",
-            Soundness::Following => "may be damaged",
-            Soundness::Damaged => "damaged",
+            // Its words stand above once it is on screen; here is no room for them.
+            Soundness::Following => "?",
+            Soundness::Damaged => "✗",
         };
         let caption = match current {
             Current::Yes => frame.to_string(),
@@ -120,7 +121,7 @@ impl Ribbon {
         let caption = row![
             text(caption).size(size::SMALL).style(theme::ink(ink)),
             text(sign).size(size::SMALL).style(theme::ink(theme::STAGE_ACCENT)),
-            text(damaged).size(size::SMALL).style(theme::ink(theme::ON_STAGE)),
+            text(damaged).size(size::SMALL).style(theme::ink(theme::STAGE_ACCENT)),
         ]
         .spacing(theme::space::TIGHT);
         let framed = container(picture).padding(2).style(theme::small_picture(current));
