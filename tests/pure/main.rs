@@ -104,6 +104,7 @@ mod judged;
 #[cfg(not(mutants))]
 mod kills;
 #[cfg(not(mutants))]
+mod ledger;
 mod library_agree;
 #[cfg(not(mutants))]
 mod library_assign;
