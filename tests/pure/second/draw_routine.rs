@@ -1,0 +1,67 @@
+//! Draws a routine: few elements, many of them the same.
+
+use stillcall::marks::What as Marked;
+
+use super::{
+    chance::Chance,
+    draw::{ELEMENTS, FAULTS},
+    routine::{Done, Step, What},
+    switches,
+};
+
+pub(super) fn routine(chance: &mut Chance) -> Done {
+    let mut done = Done {
+        event: "beam".to_owned(),
+        division: chance.pick(&["d1", "d2"]).to_owned(),
+        ticks: 90_000,
+        ..Done::default()
+    };
+    if chance.is(30) {
+        let board = chance.pick(&["soft", "20", "15", "14.9", "30"]);
+        done.facts.insert("board".to_owned(), board.to_owned());
+    }
+    if switches::BEFORE_THE_FIRST && chance.is(20) {
+        seen(chance, &mut done);
+    }
+    for _ in 0..chance.below(8) {
+        let mut step = Step::new(What::Element(chance.pick(&ELEMENTS).to_owned()));
+        if chance.is(20) {
+            step.lasts = chance.pick(&[870, 900, 930]);
+        }
+        done.steps.push(step);
+        while chance.is(35) {
+            seen(chance, &mut done);
+        }
+        if chance.is(10) {
+            done.steps.last_mut().unwrap().pause = 480;
+        }
+    }
+    done.ticks = chance.pick(&[870, 900, 930, 90_000]);
+    if done.times().last().is_some_and(|last| *last > done.ticks) {
+        done.ticks = 90_000;
+    }
+    done
+}
+
+/// A fault, or something that was seen.
+fn seen(chance: &mut Chance, done: &mut Done) {
+    let what = if switches::DEDUCTIONS && chance.is(65) {
+        let fault = chance.pick(&FAULTS);
+        let chosen = match fault {
+            "up" => chance.pick(&[None, Some(100), Some(200), Some(400), Some(500)]),
+            "choice" => chance.pick(&[None, Some(100), Some(300)]),
+            _ => None,
+        };
+        What::Fault(fault.to_owned(), chosen)
+    } else {
+        let marks = [Marked::Stop, Marked::Fall, Marked::Swing, Marked::Spot];
+        What::Seen(marks[chance.below(4)].clone())
+    };
+    let is_timed = matches!(what, What::Seen(Marked::Stop | Marked::Fall));
+    let mut step = Step::new(what);
+    if is_timed && chance.is(30) {
+        step.lasts = chance.pick(&[870, 900, 930]);
+    }
+    step.is_open = chance.is(switches::OPEN_MARKS);
+    done.steps.push(step);
+}

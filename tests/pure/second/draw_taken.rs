@@ -1,0 +1,224 @@
+//! Draws the rules that take something or add it, and what limits them.
+
+use super::{
+    draw::{Draw, ELEMENTS, TAGS, follow},
+    switches,
+};
+
+const GROUPS: [&str; 2] = ["landing", "artistry"];
+const CREDITS: [&str; 3] = ["value-part", "requirement", "connection"];
+/// Rules that a mark brings about.
+pub(super) const WHENS: [&str; 4] = ["fall", "spot", "stop", "swing"];
+
+pub(super) fn deductions(draw: &mut Draw<'_>) {
+    faults(draw);
+    whens(draw);
+    settling(draw);
+    if switches::COUNTED {
+        counted(draw);
+    }
+    if switches::ADDS {
+        adds(draw);
+    }
+    if switches::TEXTS && draw.chance.is(25) {
+        text(draw);
+    }
+}
+
+fn common(draw: &mut Draw<'_>) {
+    match draw.chance.below(4) {
+        0 => draw.put("counts = \"once\""),
+        1 => draw.put("counts = \"once-per-element\""),
+        _ => {}
+    }
+    let is_neutral = draw.chance.is(15);
+    if is_neutral {
+        draw.put("neutral = true");
+    }
+    if !is_neutral || switches::NEUTRAL_IN_GROUPS {
+        draw.put_group(&GROUPS);
+    }
+    if draw.chance.is(15) {
+        draw.put_names("removes", &CREDITS, 2);
+    }
+}
+
+fn faults(draw: &mut Draw<'_>) {
+    draw.begin("fault", "flat");
+    draw.put_points("amount");
+    common(draw);
+    draw.begin("fault", "up");
+    draw.put("up_to = 0.4");
+    common(draw);
+    draw.begin("fault", "choice");
+    draw.put("choice = [0.1, 0.3]");
+    common(draw);
+    draw.begin("fault", "valued");
+    draw.put("of_value = 0.5");
+    common(draw);
+    draw.begin("fault", "small");
+    // So that rules can name the group.
+    draw.put("amount = 0.1\ngroup = \"landing\"");
+    draw.put_flag("neutral", if switches::NEUTRAL_IN_GROUPS { 15 } else { 0 });
+    draw.begin("fault", "art");
+    draw.put("amount = 0.3\ngroup = \"artistry\"");
+    draw.begin("fault", "loss");
+    draw.put("amount = 0.0");
+    draw.put_names("removes", &CREDITS, 3);
+}
+
+fn whens(draw: &mut Draw<'_>) {
+    for mark in WHENS {
+        draw.begin("when", mark);
+        draw.put(&format!("mark = \"{mark}\""));
+        if mark == "swing" && draw.chance.is(50) {
+            draw.put_names("after", &TAGS, 1);
+        }
+        if draw.chance.is(5) {
+            draw.put("void = true");
+            continue;
+        }
+        draw.put_points("amount");
+        common(draw);
+    }
+    draw.begin("when", "board");
+    draw.put("mark = \"fact\"\nfact = \"board\"");
+    match draw.chance.below(3) {
+        0 => draw.put("is = [\"soft\"]"),
+        1 => draw.put("below = 15"),
+        _ => draw.put("below = 15\nabove = 25"),
+    }
+    draw.put_points("amount");
+    draw.put_flag("neutral", 50);
+}
+
+const RULES: [&str; 9] = ["flat", "up", "choice", "valued", "small", "art", "fall", "stop", "spot"];
+
+fn settling(draw: &mut Draw<'_>) {
+    if draw.chance.is(25) {
+        draw.bare("merge");
+        let count = 2 + draw.chance.below(2);
+        let rule = draw.chance.pick(&["small", "choice", "up"]);
+        draw.put(&format!("rule = \"{rule}\"\nof = 0.1\ncount = {count}\ninto = 0.5"));
+    }
+    if draw.chance.is(25) {
+        draw.bare("replace");
+        let rule = draw.chance.pick(&RULES);
+        draw.put(&format!("rule = \"{rule}\""));
+        let others: Vec<&str> = RULES.into_iter().filter(|other| *other != rule).collect();
+        draw.put_names("drops", &others, 3);
+    }
+    for cap in 0..draw.chance.below(3) {
+        if cap == 1 && !switches::SEVERAL_CAPS {
+            break;
+        }
+        draw.begin("cap", &format!("cap{cap}"));
+        draw.put_points("at_most");
+        if switches::CAPS_OF_ALL == draw.chance.is(30) && switches::CAPS_OF_ALL {
+            // Of all rules.
+        } else {
+            let group = draw.chance.pick(&GROUPS);
+            draw.put(&format!("group = \"{group}\""));
+        }
+        if draw.chance.is(50) {
+            draw.put("per = \"element\"");
+            draw.put_flag("plus_value", 40);
+        }
+        if draw.chance.is(25) {
+            draw.put_names("lifted_by", &RULES, 2);
+        }
+    }
+}
+
+fn counted(draw: &mut Draw<'_>) {
+    if draw.chance.is(25) {
+        draw.begin("too_many", "many");
+        match draw.chance.below(3) {
+            0 => draw.put_names("elements", &ELEMENTS, 2),
+            1 => draw.put_names("tags", &TAGS, 1),
+            _ => draw.put("classes = \"high\""),
+        }
+        let most = draw.chance.below(3);
+        draw.put(&format!("at_most = {most}"));
+        if draw.chance.is(10) {
+            draw.put("void = true");
+        } else {
+            draw.put_points("amount");
+        }
+    }
+    if draw.chance.is(25) {
+        draw.begin("too_few", "few");
+        draw.put("steps = [{ below = 4, amount = 0.5 }, { below = 2, amount = 0.8 }]");
+        draw.put_flag("neutral", 50);
+    }
+    if draw.chance.is(25) {
+        draw.begin("time", "time");
+        let of = draw.chance.pick(&["exercise", "fall", "stop", "element"]);
+        draw.put(&format!("of = \"{of}\""));
+        if of == "element" {
+            draw.put_names("tags", &TAGS, 2);
+            if draw.chance.is(50) {
+                draw.put_names("removes", &CREDITS, 2);
+            }
+        }
+        match draw.chance.below(2) {
+            0 => draw.put("at_least = 1"),
+            _ => draw.put("at_most = 1"),
+        }
+        if draw.chance.is(10) {
+            draw.put("void = true");
+        } else {
+            draw.put_points("amount");
+            draw.put_flag("neutral", 30);
+        }
+    }
+}
+
+fn adds(draw: &mut Draw<'_>) {
+    let rules = draw.chance.below(2 + usize::from(switches::SEVERAL_CONNECTIONS));
+    for at in 0..rules {
+        draw.begin("connection", &format!("con{at}"));
+        let count = 2 + draw.chance.below(2);
+        let series: Vec<&str> = (0..count).map(|_| draw.chance.pick(&TAGS)).collect();
+        draw.put(&format!("series = {series:?}"));
+        draw.put_flag("any_order", 30);
+        follow(draw);
+        draw.put_points("amount");
+        if draw.chance.is(40) {
+            draw.put("at_most = 1");
+        }
+    }
+    for at in 0..draw.chance.below(3) {
+        draw.begin("bonus", &format!("bonus{at}"));
+        match draw.chance.below(5) {
+            0 => draw.put("fact = \"board\"\nis = \"20\""),
+            1 => draw.put_names("elements", &ELEMENTS, 2),
+            _ => draw.put_names("tags", &TAGS, 1),
+        }
+        draw.put_points("amount");
+        if draw.chance.is(40) {
+            draw.put("at_most = 2");
+        }
+        if draw.chance.is(30) {
+            draw.put_names("unless", &RULES, 2);
+        }
+    }
+    if draw.text.contains("[[bonus]]") && draw.chance.is(30) {
+        draw.begin("bonus_limit", "limit");
+        draw.put_points("at_most");
+    }
+}
+
+fn text(draw: &mut Draw<'_>) {
+    draw.begin("text", "words");
+    let count = 1 + draw.chance.below(5);
+    let elements: Vec<&str> = (0..count).map(|_| draw.chance.pick(&ELEMENTS)).collect();
+    draw.put(&format!("elements = {elements:?}"));
+    draw.put_points("left_out");
+    if draw.chance.is(50) {
+        draw.put("left_out_value = 2");
+    }
+    draw.put_points("added");
+    draw.put_points("swapped");
+    draw.put_flag("neutral", 30);
+}
