@@ -63,11 +63,13 @@ fn ends(
     before.push(at);
     let is_any = row.flag("any_order", false);
     let tags = |at: usize| scene.under.tags(&scene.shown[at].counts_as[2]);
-    let fits = if is_any {
-        matches(&before.iter().map(|at| tags(*at)).collect::<Vec<_>>(), series)
-    } else {
-        tags(at).contains(&series[before.len() - 1])
-    };
+    let has_credit = scene.shown[at].is_allowed && !scene.shown[at].lost[..2].contains(&true);
+    let fits = has_credit
+        && if is_any {
+            matches(&before.iter().map(|at| tags(*at)).collect::<Vec<_>>(), series)
+        } else {
+            tags(at).contains(&series[before.len() - 1])
+        };
     if fits && before.len() == series.len() {
         ends.push(at);
     } else if fits {

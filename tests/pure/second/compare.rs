@@ -26,7 +26,7 @@ pub(super) fn compare(text: &str, done: &Done) -> Option<String> {
     let worlds = worlds(&under, done);
     let all: Vec<Outcome> = worlds.iter().map(|world| outcome(&under, done, world)).collect();
     let found = match &worlds[..] {
-        [only] => {
+        [only] if all[0].score.is_some() => {
             one(&sheet, &all[0], &under.ids()).or_else(|| served(&sheet, (&under, done), only))
         }
         _ => None,

@@ -16,6 +16,8 @@ pub(super) struct Draw<'c> {
     pub chance: &'c mut Chance,
     pub text: String,
     pub formula: &'static str,
+    /// Elements that are the same one.
+    pub family: Vec<&'static str>,
     is_sharing_one: bool,
 }
 
@@ -88,7 +90,8 @@ impl Draw<'_> {
 /// Returns the text of a book.
 pub(super) fn book(chance: &mut Chance) -> String {
     let formula = chance.pick(&["start-minus", "start-minus-half", "buckets", "open"]);
-    let mut draw = Draw { chance, text: String::new(), formula, is_sharing_one: false };
+    let mut draw =
+        Draw { chance, text: String::new(), formula, family: Vec::new(), is_sharing_one: false };
     head(&mut draw);
     scoring(&mut draw);
     elements(&mut draw);
@@ -187,6 +190,7 @@ fn elements(draw: &mut Draw<'_>) {
         draw.key("tags", &format!("{tags:?}"));
         if draw.chance.is(25) {
             draw.line("family = \"f\"");
+            draw.family.push(id);
         }
         // The guide does not say what holds where one division is selected and not listed.
         let (key, division) = (draw.chance.below(10), draw.chance.pick(&["d1", "d2"]));
@@ -225,6 +229,8 @@ fn value_parts(draw: &mut Draw<'_>) {
 fn requirements(draw: &mut Draw<'_>) {
     let count = draw.chance.below(4);
     let mut are_series: Vec<bool> = Vec::new();
+    // The guide does not say whether a pass that is not whole is one.
+    let has_apart = draw.chance.is(40);
     for at in 0..count {
         draw.table("requirement", &format!("r{at}"));
         draw.scope();
@@ -271,11 +277,8 @@ fn requirements(draw: &mut Draw<'_>) {
         if has_with {
             draw.names("with", &TAGS, 1);
         }
-        let mut is_apart = false;
-        if at > 0 && !is_plain && draw.chance.is(25) {
+        if has_apart && at > 0 && !is_plain && draw.chance.is(50) {
             let other = draw.chance.below(at);
-            // The guide does not say whether a pass that is not whole is one.
-            is_apart = true;
             if switches::APART_OF_SINGLE_ELEMENTS || is_series && are_series[other] {
                 draw.key("apart_from", &format!("\"r{other}\""));
             }
@@ -283,7 +286,7 @@ fn requirements(draw: &mut Draw<'_>) {
         // Nor what `with` asks of one that is not whole.
         let is_whole = has_with && !switches::WITH_OF_PARTS;
         let is_shared = !draw.is_sharing_one || switches::PARTS_OF_SERIES_UNDER_SHARING_ONE;
-        let may_be_part = !is_apart && !draw.text.contains("apart_from") && is_shared;
+        let may_be_part = !has_apart && is_shared;
         if !is_whole && (!is_series || may_be_part) {
             draw.flag("each", 35);
         }
@@ -295,7 +298,11 @@ fn requirements(draw: &mut Draw<'_>) {
 
 fn connected(draw: &mut Draw<'_>) {
     draw.line("connected = true");
-    follow(draw);
+    let may_link = !draw.is_sharing_one || switches::LINKS_UNDER_SHARING_ONE;
+    let has_links = follow(draw, may_link);
+    if has_links && !switches::ENDS_BESIDE_LINKS {
+        return;
+    }
     match draw.chance.below(5) {
         0 => draw.names("only_first", &TAGS, 1),
         1 => draw.names("only_last", &TAGS, 1),
@@ -304,8 +311,8 @@ fn connected(draw: &mut Draw<'_>) {
 }
 
 /// What may stand between two elements of a series, and what may not.
-pub(super) fn follow(draw: &mut Draw<'_>) {
-    let has_links = draw.chance.is(30);
+pub(super) fn follow(draw: &mut Draw<'_>, may_link: bool) -> bool {
+    let has_links = may_link && draw.chance.is(30);
     if has_links {
         draw.names("links", &TAGS, 1);
     }
@@ -315,6 +322,7 @@ pub(super) fn follow(draw: &mut Draw<'_>) {
     if draw.chance.is(20) && (!has_links || switches::GAP_OVER_LINKS) {
         draw.line("gap = 0.5");
     }
+    has_links
 }
 
 impl Draw<'_> {

@@ -11,18 +11,21 @@ const CREDITS: [&str; 3] = ["value-part", "requirement", "connection"];
 pub(super) const WHENS: [&str; 4] = ["fall", "spot", "stop", "swing"];
 
 pub(super) fn deductions(draw: &mut Draw<'_>) {
+    adds(draw);
     faults(draw);
     whens(draw);
     settling(draw);
     if switches::COUNTED {
         counted(draw);
     }
-    if switches::ADDS {
-        adds(draw);
-    }
     if switches::TEXTS && draw.chance.is(25) {
         text(draw);
     }
+}
+
+fn groups(draw: &Draw<'_>) -> &'static [&'static str] {
+    let is_bucket = draw.formula == "buckets" && !switches::SETTLED_ARTISTRY;
+    if is_bucket { &GROUPS[..1] } else { &GROUPS }
 }
 
 fn common(draw: &mut Draw<'_>) {
@@ -36,11 +39,27 @@ fn common(draw: &mut Draw<'_>) {
         draw.put("neutral = true");
     }
     if !is_neutral || switches::NEUTRAL_IN_GROUPS {
-        draw.put_group(&GROUPS);
+        let groups = groups(draw);
+        draw.put_group(groups);
     }
     if draw.chance.is(15) {
-        draw.put_names("removes", &CREDITS, 2);
+        removes(draw);
     }
+}
+
+fn removes(draw: &mut Draw<'_>) {
+    // The guide does not say which credit a bonus and the elements of a connection need.
+    let has_adds = draw.text.contains("[[bonus]]") || draw.text.contains("[[connection]]");
+    if has_adds && !switches::ADDS_WITH_SOME_CREDIT {
+        if !draw.text.contains("links =") {
+            draw.put(&format!("removes = {CREDITS:?}"));
+        }
+        return;
+    }
+    let has_links = draw.text.contains("links =");
+    let credits =
+        if has_links && !switches::LINKS_THAT_LOSE_CREDIT { &CREDITS[..2] } else { &CREDITS };
+    draw.put_names("removes", credits, 2);
 }
 
 fn faults(draw: &mut Draw<'_>) {
@@ -64,7 +83,7 @@ fn faults(draw: &mut Draw<'_>) {
     draw.put("amount = 0.3\ngroup = \"artistry\"");
     draw.begin("fault", "loss");
     draw.put("amount = 0.0");
-    draw.put_names("removes", &CREDITS, 3);
+    removes(draw);
 }
 
 fn whens(draw: &mut Draw<'_>) {
@@ -105,7 +124,11 @@ fn settling(draw: &mut Draw<'_>) {
         draw.bare("replace");
         let rule = draw.chance.pick(&RULES);
         draw.put(&format!("rule = \"{rule}\""));
-        let others: Vec<&str> = RULES.into_iter().filter(|other| *other != rule).collect();
+        let is_kept = |other: &str| {
+            other == rule
+                || (other == "art" && draw.formula == "buckets" && !switches::SETTLED_ARTISTRY)
+        };
+        let others: Vec<&str> = RULES.into_iter().filter(|other| !is_kept(other)).collect();
         draw.put_names("drops", &others, 3);
     }
     for cap in 0..draw.chance.below(3) {
@@ -117,7 +140,8 @@ fn settling(draw: &mut Draw<'_>) {
         if switches::CAPS_OF_ALL == draw.chance.is(30) && switches::CAPS_OF_ALL {
             // Of all rules.
         } else {
-            let group = draw.chance.pick(&GROUPS);
+            let groups = groups(draw);
+            let group = draw.chance.pick(groups);
             draw.put(&format!("group = \"{group}\""));
         }
         if draw.chance.is(50) {
@@ -146,7 +170,8 @@ fn counted(draw: &mut Draw<'_>) {
             draw.put_points("amount");
         }
     }
-    if draw.chance.is(25) {
+    let all_allowed = !draw.text.contains("highest_class") && !draw.text.contains("divisions =");
+    if draw.chance.is(40) && (all_allowed || switches::TOO_FEW_OF_NOT_ALLOWED) {
         draw.begin("too_few", "few");
         draw.put("steps = [{ below = 4, amount = 0.5 }, { below = 2, amount = 0.8 }]");
         draw.put_flag("neutral", 50);
@@ -158,7 +183,7 @@ fn counted(draw: &mut Draw<'_>) {
         if of == "element" {
             draw.put_names("tags", &TAGS, 2);
             if draw.chance.is(50) {
-                draw.put_names("removes", &CREDITS, 2);
+                removes(draw);
             }
         }
         match draw.chance.below(2) {
@@ -182,7 +207,7 @@ fn adds(draw: &mut Draw<'_>) {
         let series: Vec<&str> = (0..count).map(|_| draw.chance.pick(&TAGS)).collect();
         draw.put(&format!("series = {series:?}"));
         draw.put_flag("any_order", 30);
-        follow(draw);
+        follow(draw, switches::LINKS_OF_CONNECTIONS);
         draw.put_points("amount");
         if draw.chance.is(40) {
             draw.put("at_most = 1");
@@ -213,6 +238,10 @@ fn text(draw: &mut Draw<'_>) {
     draw.begin("text", "words");
     let count = 1 + draw.chance.below(5);
     let elements: Vec<&str> = (0..count).map(|_| draw.chance.pick(&ELEMENTS)).collect();
+    // The guide does not say which of two that are the same element is the one left out.
+    let first = draw.family.first().copied();
+    let same = |id: &str| first.filter(|_| draw.family.contains(&id));
+    let elements: Vec<&str> = elements.into_iter().map(|id| same(id).unwrap_or(id)).collect();
     draw.put(&format!("elements = {elements:?}"));
     draw.put_points("left_out");
     if draw.chance.is(50) {

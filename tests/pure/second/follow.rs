@@ -7,7 +7,8 @@ use super::{read::Row, routine::What, scene::Scene};
 /// Returns whether an element follows another one directly, or with links between.
 pub(super) fn follows(scene: &Scene<'_>, row: Row<'_>, first: usize, then: usize) -> bool {
     let (links, lost) = (row.names("links"), |at: usize| scene.shown[at].lost[2]);
-    if then <= first || lost(first) || lost(then) {
+    // What follows an element that lost the credit does not follow it closely enough.
+    if then <= first || lost(first) {
         return false;
     }
     let between = first + 1..then;

@@ -32,6 +32,11 @@ fn differs(seed: u64) -> Option<(String, String)> {
     let done = draw_routine::routine(&mut chance);
     let said = compare::compare(&text, &done)?;
     let sort = said.split(':').next().unwrap_or_default().to_owned();
+    let word = |key: &str| {
+        let lines = text.lines().filter(|line| line.starts_with(key));
+        lines.map(|line| line[key.len()..].to_owned()).next().unwrap_or_default()
+    };
+    let sort = format!("{sort}, {} sharing {}", word("formula = "), word("sharing = "));
     Some((sort, format!("seed {seed}: {said}\n{text}\n{}", done.told())))
 }
 

@@ -41,9 +41,11 @@ impl<'b> Under<'b> {
         self.all(kind).into_iter().filter(holds).collect()
     }
 
-    /// The ids of all rows.
+    /// The ids of all rows that may take something or add it.
     pub(super) fn ids(&'b self) -> Vec<String> {
-        self.book.keys().flat_map(|kind| self.all(kind)).map(|row| row.text("id")).collect()
+        let none = ["book", "division", "event", "class", "element", "requirement"];
+        let kinds = self.book.keys().filter(|kind| !none.contains(&kind.as_str()));
+        kinds.flat_map(|kind| self.all(kind)).map(|row| row.text("id")).collect()
     }
 
     pub(super) fn row(&'b self, kind: &str) -> Option<Row<'b>> {

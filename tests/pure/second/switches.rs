@@ -1,6 +1,6 @@
 //! What is drawn, and how often in a hundred: a family is left out where the guide is silent.
 
-pub(super) const DEDUCTIONS: bool = false;
+pub(super) const DEDUCTIONS: bool = true;
 pub(super) const ANGLES: bool = false;
 /// Value parts are no part of the formula `open`.
 pub(super) const VALUE_PARTS_UNDER_OPEN: bool = false;
@@ -21,12 +21,27 @@ pub(super) const PARTS_OF_SERIES_UNDER_SHARING_ONE: bool = false;
 pub(super) const GAP_OVER_LINKS: bool = false;
 /// Whether `with` is drawn where one element serves one requirement.
 pub(super) const WITH_UNDER_SHARING_ONE: bool = false;
-pub(super) const COUNTED: bool = false;
-pub(super) const ADDS: bool = false;
-pub(super) const TEXTS: bool = false;
+pub(super) const COUNTED: bool = true;
+pub(super) const TEXTS: bool = true;
 pub(super) const NEUTRAL_IN_GROUPS: bool = false;
 pub(super) const SEVERAL_CAPS: bool = false;
 pub(super) const CAPS_OF_ALL: bool = false;
 pub(super) const SEVERAL_CONNECTIONS: bool = false;
 pub(super) const BEFORE_THE_FIRST: bool = false;
 pub(super) const OPEN_MARKS: usize = 0;
+/// Whether what stands between two elements of a series loses the credit of a connection.
+pub(super) const LINKS_THAT_LOSE_CREDIT: bool = false;
+/// Whether what is taken once, or up to a limit, is drawn for the bucket of artistry.
+pub(super) const SETTLED_ARTISTRY: bool = false;
+/// Whether `links` is drawn where one element serves one requirement.
+pub(super) const LINKS_UNDER_SHARING_ONE: bool = false;
+/// Whether `too_few` is drawn beside elements that are not allowed: the guide does not say whether they
+/// count.
+pub(super) const TOO_FEW_OF_NOT_ALLOWED: bool = false;
+/// Whether an element that may add something loses some of its credit: the guide does not say which it
+/// needs.
+pub(super) const ADDS_WITH_SOME_CREDIT: bool = false;
+/// Whether `only_first` and `only_last` are drawn beside `links`.
+pub(super) const ENDS_BESIDE_LINKS: bool = false;
+/// Whether `links` is drawn for connections.
+pub(super) const LINKS_OF_CONNECTIONS: bool = false;
