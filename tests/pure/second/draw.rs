@@ -261,7 +261,7 @@ fn requirements(draw: &mut Draw<'_>) {
         }
         let is_series = !is_plain && draw.chance.is(30);
         if is_series {
-            connected(draw);
+            connected(draw, has_apart);
         }
         are_series.push(is_series);
         if is_series {
@@ -296,9 +296,10 @@ fn requirements(draw: &mut Draw<'_>) {
     }
 }
 
-fn connected(draw: &mut Draw<'_>) {
+fn connected(draw: &mut Draw<'_>, has_apart: bool) {
     draw.line("connected = true");
-    let may_link = !draw.is_sharing_one || switches::LINKS_UNDER_SHARING_ONE;
+    let is_free = !draw.is_sharing_one && !has_apart;
+    let may_link = is_free || switches::LINKS_WITHOUT_SHARING;
     let has_links = follow(draw, may_link);
     if has_links && !switches::ENDS_BESIDE_LINKS {
         return;

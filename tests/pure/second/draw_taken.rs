@@ -131,20 +131,24 @@ fn settling(draw: &mut Draw<'_>) {
         let others: Vec<&str> = RULES.into_iter().filter(|other| !is_kept(other)).collect();
         draw.put_names("drops", &others, 3);
     }
+    let mut has_all = false;
     for cap in 0..draw.chance.below(3) {
-        if cap == 1 && !switches::SEVERAL_CAPS {
+        if cap == 1 && has_all && !switches::OVERLAPPING_CAPS {
             break;
         }
         draw.begin("cap", &format!("cap{cap}"));
         draw.put_points("at_most");
-        if switches::CAPS_OF_ALL == draw.chance.is(30) && switches::CAPS_OF_ALL {
-            // Of all rules.
-        } else {
+        let is_plain = matches!(draw.formula, "start-minus" | "open");
+        let is_of_all = draw.chance.is(30)
+            && (cap == 0 || switches::OVERLAPPING_CAPS)
+            && (is_plain || switches::CAPS_OF_ALL_RULES);
+        has_all |= is_of_all;
+        if !is_of_all {
             let groups = groups(draw);
             let group = draw.chance.pick(groups);
             draw.put(&format!("group = \"{group}\""));
         }
-        if draw.chance.is(50) {
+        if (!is_of_all || switches::CAPS_OF_ALL_RULES) && draw.chance.is(50) {
             draw.put("per = \"element\"");
             draw.put_flag("plus_value", 40);
         }

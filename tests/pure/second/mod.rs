@@ -29,7 +29,7 @@ use self::chance::Chance;
 fn differs(seed: u64) -> Option<(String, String)> {
     let mut chance = Chance(seed);
     let text = draw::book(&mut chance);
-    let done = draw_routine::routine(&mut chance);
+    let done = draw_routine::routine(&mut chance, &text);
     let said = compare::compare(&text, &done)?;
     let sort = said.split(':').next().unwrap_or_default().to_owned();
     let word = |key: &str| {

@@ -24,17 +24,22 @@ pub(super) const WITH_UNDER_SHARING_ONE: bool = false;
 pub(super) const COUNTED: bool = true;
 pub(super) const TEXTS: bool = true;
 pub(super) const NEUTRAL_IN_GROUPS: bool = false;
-pub(super) const SEVERAL_CAPS: bool = false;
-pub(super) const CAPS_OF_ALL: bool = false;
-pub(super) const SEVERAL_CONNECTIONS: bool = false;
-pub(super) const BEFORE_THE_FIRST: bool = false;
-pub(super) const OPEN_MARKS: usize = 0;
+/// Whether a limit of all rules is drawn beside one of a group.
+pub(super) const OVERLAPPING_CAPS: bool = false;
+/// Whether a limit of all rules is drawn for single elements, and where neutral faults are apart.
+pub(super) const CAPS_OF_ALL_RULES: bool = false;
+pub(super) const SEVERAL_CONNECTIONS: bool = true;
+/// Whether it is left open that a rule was broken which may make others cost less.
+pub(super) const OPEN_AND_KIND: bool = false;
+/// Whether something is seen before the first element where single elements have a limit.
+pub(super) const BEFORE_THE_FIRST_UNDER_CAPS: bool = false;
+pub(super) const OPEN_MARKS: usize = 15;
 /// Whether what stands between two elements of a series loses the credit of a connection.
 pub(super) const LINKS_THAT_LOSE_CREDIT: bool = false;
 /// Whether what is taken once, or up to a limit, is drawn for the bucket of artistry.
 pub(super) const SETTLED_ARTISTRY: bool = false;
-/// Whether `links` is drawn where one element serves one requirement.
-pub(super) const LINKS_UNDER_SHARING_ONE: bool = false;
+/// Whether `links` is drawn where an element that serves one requirement may not serve another.
+pub(super) const LINKS_WITHOUT_SHARING: bool = false;
 /// Whether `too_few` is drawn beside elements that are not allowed: the guide does not say whether they
 /// count.
 pub(super) const TOO_FEW_OF_NOT_ALLOWED: bool = false;
