@@ -199,6 +199,12 @@ fn elements(draw: &mut Draw<'_>) {
             1 => draw.key("selected", &format!("\"{division}\"")),
             _ => {}
         }
+        if draw.chance.is(switches::BECOMES) {
+            let lower = draw.chance.pick(&ELEMENTS);
+            if lower != *id {
+                draw.key("becomes", &format!("\"{lower}\""));
+            }
+        }
         if draw.chance.is(switches::VALUES) {
             draw.line("value = 0.4");
         }
@@ -290,7 +296,7 @@ fn requirements(draw: &mut Draw<'_>) {
         if !is_whole && (!is_series || may_be_part) {
             draw.flag("each", 35);
         }
-        if switches::ANGLES && draw.chance.is(15) {
+        if draw.chance.is(15) {
             draw.line("asks = \"split\"");
         }
     }
@@ -330,6 +336,11 @@ impl Draw<'_> {
     pub(super) fn begin(&mut self, kind: &str, id: &str) {
         self.table(kind, id);
         self.scope();
+    }
+
+    /// Begins a table that holds in all divisions.
+    pub(super) fn begin_all(&mut self, kind: &str, id: &str) {
+        self.table(kind, id);
     }
 
     pub(super) fn bare(&mut self, kind: &str) {

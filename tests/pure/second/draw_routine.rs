@@ -1,6 +1,6 @@
 //! Draws a routine: few elements, many of them the same.
 
-use stillcall::marks::What as Marked;
+use stillcall::marks::{Quantity, What as Marked};
 
 use super::{
     chance::Chance,
@@ -25,10 +25,31 @@ pub(super) fn routine(chance: &mut Chance, book: &str) -> Done {
     if may_begin && chance.is(20) {
         seen(chance, &mut done, book);
     }
+    let split = book.split("\n\n").find(|row| row.contains("id = \"split\"\n")).unwrap_or_default();
+    // What loses its credit leaves the place of a family to another.
+    let is_kind = split.contains("counts =") || book.contains("family =");
+    let is_once = is_kind && !switches::OPEN_AND_KIND;
+    let gates = split.lines().find(|line| line.starts_with("gates =")).unwrap_or_default();
+    let matters = gates.contains("value-part") || gates.contains("requirement");
+    let is_idle = !matters && !switches::OPEN_WITHOUT_GATES;
+    let mut is_read = is_once || is_idle || chance.is(50);
     for _ in 0..chance.below(8) {
         let mut step = Step::new(What::Element(chance.pick(&ELEMENTS).to_owned()));
         if chance.is(20) {
             step.lasts = chance.pick(&[870, 900, 930]);
+        }
+        if is_read || chance.is(70) {
+            let split = [120.0, 110.0, 100.0, 99.6, 99.4, 90.0, 89.9, 80.0, 79.5, 70.0, 69.9, 0.0];
+            step.readings.push((Quantity::Split, chance.pick(&split)));
+        } else {
+            // One that nobody read is enough.
+            is_read = true;
+        }
+        if chance.is(20) {
+            step.calls.push(("line".to_owned(), chance.is(50)));
+        } else {
+            let line = chance.pick(&[0.0, 9.9, 10.0, 10.1, 30.0]);
+            step.readings.push((Quantity::OffVertical, line));
         }
         done.steps.push(step);
         while chance.is(35) {

@@ -12,6 +12,7 @@ pub(super) const WHENS: [&str; 4] = ["fall", "spot", "stop", "swing"];
 
 pub(super) fn deductions(draw: &mut Draw<'_>) {
     adds(draw);
+    angles(draw);
     faults(draw);
     whens(draw);
     settling(draw);
@@ -28,12 +29,16 @@ fn groups(draw: &Draw<'_>) -> &'static [&'static str] {
     if is_bucket { &GROUPS[..1] } else { &GROUPS }
 }
 
-fn common(draw: &mut Draw<'_>) {
+fn counts(draw: &mut Draw<'_>) {
     match draw.chance.below(4) {
         0 => draw.put("counts = \"once\""),
         1 => draw.put("counts = \"once-per-element\""),
         _ => {}
     }
+}
+
+fn common(draw: &mut Draw<'_>) {
+    counts(draw);
     let is_neutral = draw.chance.is(15);
     if is_neutral {
         draw.put("neutral = true");
@@ -48,18 +53,22 @@ fn common(draw: &mut Draw<'_>) {
 }
 
 fn removes(draw: &mut Draw<'_>) {
+    takes_credit(draw, "removes");
+}
+
+fn takes_credit(draw: &mut Draw<'_>, key: &str) {
     // The guide does not say which credit a bonus and the elements of a connection need.
     let has_adds = draw.text.contains("[[bonus]]") || draw.text.contains("[[connection]]");
     if has_adds && !switches::ADDS_WITH_SOME_CREDIT {
         if !draw.text.contains("links =") {
-            draw.put(&format!("removes = {CREDITS:?}"));
+            draw.put(&format!("{key} = {CREDITS:?}"));
         }
         return;
     }
     let has_links = draw.text.contains("links =");
     let credits =
         if has_links && !switches::LINKS_THAT_LOSE_CREDIT { &CREDITS[..2] } else { &CREDITS };
-    draw.put_names("removes", credits, 2);
+    draw.put_names(key, credits, 2);
 }
 
 fn faults(draw: &mut Draw<'_>) {
@@ -84,6 +93,47 @@ fn faults(draw: &mut Draw<'_>) {
     draw.begin("fault", "loss");
     draw.put("amount = 0.0");
     removes(draw);
+}
+
+fn angles(draw: &mut Draw<'_>) {
+    draw.begin_all("angle", "split");
+    draw.put_names("tags", &TAGS, 2);
+    let side = draw.chance.pick(&["at-least", "above"]);
+    draw.put(&format!("quantity = \"split\"\nside = \"{side}\""));
+    let target = draw.chance.pick(&["100", "{ d1 = 90, d2 = 110 }"]);
+    draw.put(&format!("target = {target}"));
+    if draw.chance.is(30) {
+        draw.put("round_to = 1");
+    }
+    if draw.chance.is(60) {
+        takes_credit(draw, "gates");
+        let is_named = draw.text.ends_with("]\n");
+        let is_asked = draw.text.contains("asks =") && !switches::ASKS_WITHIN;
+        if is_named && !is_asked && draw.chance.is(50) {
+            let within = draw.chance.pick(&["10", "20", "{ d1 = 10, d2 = 20 }"]);
+            draw.put(&format!("gate_within = {within}"));
+        }
+    }
+    let inclusive = draw.chance.pick(&["", ", inclusive = false"]);
+    let end = draw.chance.pick(&["", ", { amount = 0.5 }"]);
+    let first = format!("{{ up_to = 10{inclusive}, amount = 0.1 }}");
+    let second = format!("{{ up_to = 20{inclusive}, amount = 0.2 }}");
+    match draw.chance.below(3) {
+        0 => {}
+        1 => draw.put("bands = [{ amount = 0.3 }]"),
+        _ => draw.put(&format!("bands = [{first}, {second}{end}]")),
+    }
+    counts(draw);
+    let groups = groups(draw);
+    draw.put_group(groups);
+    draw.begin("angle", "line");
+    draw.put_names("elements", &ELEMENTS, 2);
+    let side = draw.chance.pick(&["at-most", "below"]);
+    draw.put(&format!("quantity = \"off-vertical\"\nside = \"{side}\"\ntarget = 10"));
+    if draw.chance.is(50) {
+        takes_credit(draw, "gates");
+    }
+    draw.put("bands = [{ amount = 0.3 }]");
 }
 
 fn whens(draw: &mut Draw<'_>) {

@@ -1,7 +1,7 @@
 //! What is drawn, and how often in a hundred: a family is left out where the guide is silent.
 
 pub(super) const DEDUCTIONS: bool = true;
-pub(super) const ANGLES: bool = false;
+pub(super) const BECOMES: usize = 0;
 /// Value parts are no part of the formula `open`.
 pub(super) const VALUE_PARTS_UNDER_OPEN: bool = false;
 /// Whether `floor` is drawn under `open`, too.
@@ -50,3 +50,8 @@ pub(super) const ADDS_WITH_SOME_CREDIT: bool = false;
 pub(super) const ENDS_BESIDE_LINKS: bool = false;
 /// Whether `links` is drawn for connections.
 pub(super) const LINKS_OF_CONNECTIONS: bool = false;
+/// Whether `gate_within` is drawn for an angle that a requirement asks: the guide does not say whether one
+/// that keeps its credit is met.
+pub(super) const ASKS_WITHIN: bool = false;
+/// Whether nobody reads an angle that only costs something.
+pub(super) const OPEN_WITHOUT_GATES: bool = false;
