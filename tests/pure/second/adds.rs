@@ -62,7 +62,7 @@ fn ends(
     let mut ends = Vec::new();
     before.push(at);
     let is_any = row.flag("any_order", false);
-    let tags = |at: usize| scene.under.tags(&scene.shown[at].counts_as[2]);
+    let tags = |at: usize| scene.under.tags(&scene.shown[at].counts_as);
     let has_credit = scene.shown[at].is_allowed && !scene.shown[at].lost[..2].contains(&true);
     let fits = has_credit
         && if is_any {
@@ -97,7 +97,7 @@ fn matches(all: &[std::collections::BTreeSet<String>], series: &[String]) -> boo
 fn earned(scene: &Scene<'_>, row: Row<'_>, happened: &[(String, Option<usize>)]) -> usize {
     let mut families: Vec<String> = Vec::new();
     for (at, shown) in scene.shown.iter().enumerate() {
-        let id = &shown.counts_as[0];
+        let id = &shown.counts_as;
         let is_meant =
             row.names("elements").contains(id) || scene.under.has_tag(id, &row.names("tags"));
         let unless = row.names("unless");

@@ -218,7 +218,7 @@ fn too_many(scene: &Scene<'_>, charges: &mut Charges) {
 }
 
 fn too_few(scene: &Scene<'_>, charges: &mut Charges) {
-    let different = |shown: &super::scene::Shown| scene.under.family(&shown.id);
+    let different = |shown: &super::scene::Shown| scene.under.family(&shown.counts_as);
     let different: std::collections::BTreeSet<String> = scene.shown.iter().map(different).collect();
     for row in scene.under.rows("too_few") {
         let fits =

@@ -175,12 +175,17 @@ fn scoring(draw: &mut Draw<'_>) {
 }
 
 fn elements(draw: &mut Draw<'_>) {
+    let has_families = draw.chance.is(70);
+    let mut low: Vec<&str> = Vec::new();
     for (at, id) in ELEMENTS.iter().enumerate() {
         draw.table("element", id);
         draw.line(&format!("name = \"{id}\"\nevent = \"beam\""));
+        let (mut is_low, mut is_higher) = (false, false);
         if draw.chance.is(85) {
             let class = draw.chance.pick(&CLASSES);
             draw.key("class", &format!("\"{class}\""));
+            is_low = class == "low";
+            is_higher = !is_low;
         }
         // The first ones carry each tag, so that rules can name it.
         let mut tags = draw.chance.some(&TAGS, 2);
@@ -188,7 +193,7 @@ fn elements(draw: &mut Draw<'_>) {
             tags.push(TAGS[at]);
         }
         draw.key("tags", &format!("{tags:?}"));
-        if draw.chance.is(25) {
+        if has_families && draw.chance.is(30) {
             draw.line("family = \"f\"");
             draw.family.push(id);
         }
@@ -199,11 +204,13 @@ fn elements(draw: &mut Draw<'_>) {
             1 => draw.key("selected", &format!("\"{division}\"")),
             _ => {}
         }
-        if draw.chance.is(switches::BECOMES) {
-            let lower = draw.chance.pick(&ELEMENTS);
-            if lower != *id {
-                draw.key("becomes", &format!("\"{lower}\""));
-            }
+        if is_higher && !low.is_empty() && draw.chance.is(switches::BECOMES) {
+            let lower = draw.chance.pick(&low);
+            draw.key("becomes", &format!("\"{lower}\""));
+        }
+        // The guide does not say what holds where that one is not allowed.
+        if is_low && key != 0 {
+            low.push(id);
         }
         if draw.chance.is(switches::VALUES) {
             draw.line("value = 0.4");

@@ -27,7 +27,8 @@ pub(super) fn routine(chance: &mut Chance, book: &str) -> Done {
     }
     let split = book.split("\n\n").find(|row| row.contains("id = \"split\"\n")).unwrap_or_default();
     // What loses its credit leaves the place of a family to another.
-    let is_kind = split.contains("counts =") || book.contains("family =");
+    let is_kind = ["family =", "becomes ="].iter().any(|key| book.contains(key));
+    let is_kind = is_kind || split.contains("counts =");
     let is_once = is_kind && !switches::OPEN_AND_KIND;
     let gates = split.lines().find(|line| line.starts_with("gates =")).unwrap_or_default();
     let matters = gates.contains("value-part") || gates.contains("requirement");

@@ -8,7 +8,7 @@ pub(super) fn counting(scene: &Scene<'_>) -> Vec<usize> {
     let scoring = under.row("scoring");
     let often = scoring.and_then(|row| row.count("same_counts")).unwrap_or(1);
     let elsewhere = scoring.is_some_and(|row| row.text("same_again") == "other-connection");
-    let id = |at: usize| scene.shown[at].counts_as[0].clone();
+    let id = |at: usize| scene.shown[at].counts_as.clone();
     // Which elements stand before and after.
     let beside = |at: usize| {
         let family = |at: usize| scene.shown.get(at).map(|shown| under.family(&shown.id));
@@ -33,7 +33,7 @@ pub(super) fn counting(scene: &Scene<'_>) -> Vec<usize> {
 
 /// Returns whether an element may fill a place of a class.
 pub(super) fn fills(scene: &Scene<'_>, row: Row<'_>, element: usize, class: &str) -> bool {
-    let own = scene.under.element(&scene.shown[element].counts_as[0]);
+    let own = scene.under.element(&scene.shown[element].counts_as);
     let own = scene.under.class_place(&own.map(|row| row.text("class")).unwrap_or_default());
     let asked = scene.under.class_place(class);
     own == asked || (own > asked && row.flag("higher_replaces", true))
@@ -71,7 +71,7 @@ fn place(
 pub(super) fn most_worth(scene: &Scene<'_>, scoring: Row<'_>, counting: &[usize]) -> i64 {
     let best = scoring.count("best").unwrap_or(0);
     let limits = scoring.inner("limits");
-    let id = |at: usize| &scene.shown[at].counts_as[0];
+    let id = |at: usize| &scene.shown[at].counts_as;
     let fits = |set: &Vec<usize>| {
         let tagged = |limit: &Row<'_>| {
             set.iter().filter(|at| scene.under.has_tag(id(**at), &limit.names("tags"))).count()

@@ -30,8 +30,8 @@ pub(super) struct Shown {
     pub is_allowed: bool,
     /// Which credit it lost, in the order of [`CREDITS`].
     pub lost: [bool; 3],
-    /// What it counts as for each credit.
-    pub counts_as: [String; 3],
+    /// What it counts as.
+    pub counts_as: String,
 }
 
 /// The elements in order, and what happened.
@@ -48,7 +48,7 @@ impl<'s> Scene<'s> {
         for step in scene.steps() {
             let What::Element(id) = &done.steps[step].what else { continue };
             let is_allowed = under.is_allowed(id);
-            let counts_as = [id.clone(), id.clone(), id.clone()];
+            let counts_as = id.clone();
             scene.shown.push(Shown {
                 step,
                 id: id.clone(),
@@ -90,13 +90,9 @@ impl<'s> Scene<'s> {
                 let id = self.shown[element].id.clone();
                 let becomes = self.under.element(&id).map(|row| row.text("becomes"));
                 let becomes = becomes.filter(|becomes| !becomes.is_empty());
-                for (at, credit) in CREDITS.iter().enumerate() {
-                    if gates.iter().any(|gate| gate == credit) {
-                        match &becomes {
-                            Some(lower) => self.shown[element].counts_as[at] = lower.clone(),
-                            None => self.shown[element].lost[at] = true,
-                        }
-                    }
+                match becomes.filter(|_| !gates.is_empty()) {
+                    Some(lower) => self.shown[element].counts_as = lower,
+                    None => self.lose(Some(element), &gates),
                 }
             }
         }

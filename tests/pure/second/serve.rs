@@ -31,7 +31,7 @@ pub(super) fn missing(row: Row<'_>, set: &Set) -> i64 {
 fn serves(scene: &Scene<'_>, row: Row<'_>, set: &Set) -> bool {
     let under = scene.under;
     let count = row.count("count").unwrap_or(1);
-    let id = |at: &usize| &scene.shown[*at].counts_as[1];
+    let id = |at: &usize| &scene.shown[*at].counts_as;
     let fits = |at: &usize| {
         let shown = &scene.shown[*at];
         let class = under.element(id(at)).map(|row| row.text("class")).unwrap_or_default();
@@ -64,15 +64,14 @@ fn shows_tags(scene: &Scene<'_>, tags: &[String], set: &[usize]) -> bool {
     let Some((first, rest)) = set.split_first() else { return true };
     tags.iter().any(|tag| {
         let others: Vec<String> = tags.iter().filter(|other| *other != tag).cloned().collect();
-        scene.under.tags(&scene.shown[*first].counts_as[1]).contains(tag)
+        scene.under.tags(&scene.shown[*first].counts_as).contains(tag)
             && shows_tags(scene, &others, rest)
     })
 }
 
 fn is_series(scene: &Scene<'_>, row: Row<'_>, set: &Set) -> bool {
-    let has = |at: &usize, key: &str| {
-        scene.under.has_tag(&scene.shown[*at].counts_as[1], &row.names(key))
-    };
+    let has =
+        |at: &usize, key: &str| scene.under.has_tag(&scene.shown[*at].counts_as, &row.names(key));
     set.windows(2).all(|pair| follows(scene, row, pair[0], pair[1]))
         && set.iter().skip(1).all(|at| !has(at, "only_first"))
         && set.iter().rev().skip(1).all(|at| !has(at, "only_last"))
@@ -91,8 +90,7 @@ fn asks(scene: &Scene<'_>, row: Row<'_>, set: &Set, count: usize) -> bool {
     if with.is_empty() {
         return set.iter().all(meets);
     }
-    let is_one =
-        |at: &usize| scene.under.has_tag(&scene.shown[*at].counts_as[1], &with) && meets(at);
+    let is_one = |at: &usize| scene.under.has_tag(&scene.shown[*at].counts_as, &with) && meets(at);
     set.len() < count || set.iter().any(is_one)
 }
 
@@ -100,7 +98,7 @@ fn asks(scene: &Scene<'_>, row: Row<'_>, set: &Set, count: usize) -> bool {
 pub(super) fn agree(scene: &Scene<'_>, rows: &[Row<'_>], sets: &[&Set]) -> bool {
     let is_one = scene.under.row("scoring").is_some_and(|row| row.text("sharing") == "one");
     let families = |set: &Set| -> Vec<String> {
-        set.iter().map(|at| scene.under.family(&scene.shown[*at].counts_as[1])).collect()
+        set.iter().map(|at| scene.under.family(&scene.shown[*at].counts_as)).collect()
     };
     (0..sets.len()).all(|a| {
         (0..sets.len()).filter(|b| *b != a).all(|b| {

@@ -1,7 +1,7 @@
 //! What is drawn, and how often in a hundred: a family is left out where the guide is silent.
 
 pub(super) const DEDUCTIONS: bool = true;
-pub(super) const BECOMES: usize = 0;
+pub(super) const BECOMES: usize = 20;
 /// Value parts are no part of the formula `open`.
 pub(super) const VALUE_PARTS_UNDER_OPEN: bool = false;
 /// Whether `floor` is drawn under `open`, too.
