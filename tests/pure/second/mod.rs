@@ -20,6 +20,9 @@ mod serve;
 mod settle;
 mod switches;
 mod text;
+mod worked_credit;
+mod worked_limits;
+mod worked_open;
 
 use std::collections::BTreeMap;
 
