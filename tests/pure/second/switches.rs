@@ -18,7 +18,7 @@ pub(super) const WITH_OF_PARTS: bool = false;
 /// Whether a series that is not whole is drawn where one element serves one requirement.
 pub(super) const PARTS_OF_SERIES_UNDER_SHARING_ONE: bool = false;
 /// Whether `gap` is drawn beside `links`: the guide does not say whether it is counted over a link.
-pub(super) const GAP_OVER_LINKS: bool = false;
+pub(super) const GAP_OVER_LINKS: bool = true;
 /// Whether `with` is drawn where one element serves one requirement.
 pub(super) const WITH_UNDER_SHARING_ONE: bool = false;
 pub(super) const COUNTED: bool = true;
@@ -35,7 +35,7 @@ pub(super) const OPEN_AND_KIND: bool = false;
 pub(super) const BEFORE_THE_FIRST_UNDER_CAPS: bool = false;
 pub(super) const OPEN_MARKS: usize = 15;
 /// Whether what stands between two elements of a series loses the credit of a connection.
-pub(super) const LINKS_THAT_LOSE_CREDIT: bool = false;
+pub(super) const LINKS_THAT_LOSE_CREDIT: bool = true;
 /// Whether what is taken once, or up to a limit, is drawn for the bucket of artistry.
 pub(super) const SETTLED_ARTISTRY: bool = false;
 /// Whether `links` is drawn where an element that serves one requirement may not serve another.
@@ -49,7 +49,7 @@ pub(super) const ADDS_WITH_SOME_CREDIT: bool = false;
 /// Whether `only_first` and `only_last` are drawn beside `links`.
 pub(super) const ENDS_BESIDE_LINKS: bool = false;
 /// Whether `links` is drawn for connections.
-pub(super) const LINKS_OF_CONNECTIONS: bool = false;
+pub(super) const LINKS_OF_CONNECTIONS: bool = true;
 /// Whether `gate_within` is drawn for an angle that a requirement asks: the guide does not say whether one
 /// that keeps its credit is met.
 pub(super) const ASKS_WITHIN: bool = false;
