@@ -29,6 +29,7 @@ mod rulebook;
 mod saltmarsh;
 mod schema;
 mod scored_kinds;
+mod second;
 mod serving;
 mod settling;
 mod sheet;
