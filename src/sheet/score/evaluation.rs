@@ -65,7 +65,7 @@ pub(crate) fn tally(scene: &Scene<'_>, scoring: &Scoring, world: &World) -> Tall
     let ledger = &scoring.ledger;
     let earned = credit(scene, world, scoring);
     let parts = parts(scene, &earned, scene.book.value_parts_of(scene.event, scene.division));
-    let requirements = requirements(scene, world, &earned, scoring);
+    let (requirements, is_exact) = requirements(scene, world, &earned, scoring);
     let best = best_of(scene, scoring, &earned);
     let mut found = charges(scene, world, &earned, scoring.not_allowed);
     let mut tally = Tally {
@@ -82,6 +82,7 @@ pub(crate) fn tally(scene: &Scene<'_>, scoring: &Scoring, world: &World) -> Tall
     };
     let capped = settle(scene, &mut costly);
     tally.remarks.append(&mut found.remarks);
+    tally.remarks.extend((!is_exact).then(|| too_many_ways(scene)));
     tally.remarks.extend(moments::missing(scene));
     tally.remarks.extend(turn_end::read_past(scene));
     let missed = requirements.iter().map(|line| line.amount).sum();
@@ -120,6 +121,13 @@ fn limit(scene: &Scene<'_>, scoring: &Scoring, tally: &mut Tally, is_unknown: bo
         tally.deductions.extend(given_back(scene, name, tally.score - limit));
         tally.score = limit;
     }
+}
+
+fn too_many_ways(scene: &Scene<'_>) -> Line {
+    let said = "So many elements could serve several requirements that not every way was tried: at \
+                least as much is met as is shown.";
+    let label = "Requirements at least as shown";
+    remark(("at-least", label), said.to_owned(), scene.frames.span(), None)
 }
 
 /// Returns what all requirements are worth together.

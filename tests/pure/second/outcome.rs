@@ -100,7 +100,10 @@ pub(super) fn outcome(under: &Under<'_>, done: &Done, world: &World) -> Outcome 
             let whole =
                 |row: &Row<'_>| price(row) * if row.flag("each", false) { count(row) } else { 1 };
             let all: i64 = requirements.iter().map(whole).sum();
-            let worth = parts::most_worth(&scene, scoring, &counting) + all - missing_requirements;
+            let worth = parts::most_worth(&scene, scoring, &counting) + all
+                - missing_requirements
+                - missing_parts;
+            let worth = worth.max(0);
             let at_most = scoring.points("difficulty_at_most").unwrap_or(i64::MAX);
             let execution = scoring.points("execution").unwrap_or(0);
             let start = worth.min(at_most) + execution;

@@ -3,43 +3,43 @@
 pub(super) const DEDUCTIONS: bool = true;
 pub(super) const BECOMES: usize = 20;
 /// Value parts are no part of the formula `open`.
-pub(super) const VALUE_PARTS_UNDER_OPEN: bool = false;
+pub(super) const VALUE_PARTS_UNDER_OPEN: bool = true;
 /// Whether `floor` is drawn under `open`, too.
-pub(super) const FLOOR_BELOW_ALL_FORMULAS: bool = false;
+pub(super) const FLOOR_BELOW_ALL_FORMULAS: bool = true;
 pub(super) const VALUES: usize = 10;
 /// Whether `each_tag` is drawn beside `connected`, `with` and `apart_from`.
-pub(super) const EACH_TAG_WITH_OTHERS: bool = false;
+pub(super) const EACH_TAG_WITH_OTHERS: bool = true;
 /// Whether `apart_from` is drawn where one of the two is no series: the guide speaks of passes.
 pub(super) const APART_OF_SINGLE_ELEMENTS: bool = false;
 /// Whether `each_tag` is drawn where one element serves one requirement.
-pub(super) const EACH_TAG_UNDER_SHARING_ONE: bool = false;
+pub(super) const EACH_TAG_UNDER_SHARING_ONE: bool = true;
 /// Whether `with` is drawn beside `each`: the guide does not say what it asks of one that is not whole.
 pub(super) const WITH_OF_PARTS: bool = false;
 /// Whether a series that is not whole is drawn where one element serves one requirement.
-pub(super) const PARTS_OF_SERIES_UNDER_SHARING_ONE: bool = false;
+pub(super) const PARTS_OF_SERIES_UNDER_SHARING_ONE: bool = true;
 /// Whether `gap` is drawn beside `links`: the guide does not say whether it is counted over a link.
 pub(super) const GAP_OVER_LINKS: bool = true;
 /// Whether `with` is drawn where one element serves one requirement.
-pub(super) const WITH_UNDER_SHARING_ONE: bool = false;
+pub(super) const WITH_UNDER_SHARING_ONE: bool = true;
 pub(super) const COUNTED: bool = true;
 pub(super) const TEXTS: bool = true;
-pub(super) const NEUTRAL_IN_GROUPS: bool = false;
+pub(super) const NEUTRAL_IN_GROUPS: bool = true;
 /// Whether a limit of all rules is drawn beside one of a group.
-pub(super) const OVERLAPPING_CAPS: bool = false;
+pub(super) const OVERLAPPING_CAPS: bool = true;
 /// Whether a limit of all rules is drawn for single elements, and where neutral faults are apart.
-pub(super) const CAPS_OF_ALL_RULES: bool = false;
+pub(super) const CAPS_OF_ALL_RULES: bool = true;
 pub(super) const SEVERAL_CONNECTIONS: bool = true;
 /// Whether it is left open that a rule was broken which may make others cost less.
 pub(super) const OPEN_AND_KIND: bool = false;
 /// Whether something is seen before the first element where single elements have a limit.
-pub(super) const BEFORE_THE_FIRST_UNDER_CAPS: bool = false;
+pub(super) const BEFORE_THE_FIRST_UNDER_CAPS: bool = true;
 pub(super) const OPEN_MARKS: usize = 15;
 /// Whether what stands between two elements of a series loses the credit of a connection.
 pub(super) const LINKS_THAT_LOSE_CREDIT: bool = true;
 /// Whether what is taken once, or up to a limit, is drawn for the bucket of artistry.
-pub(super) const SETTLED_ARTISTRY: bool = false;
+pub(super) const SETTLED_ARTISTRY: bool = true;
 /// Whether `links` is drawn where an element that serves one requirement may not serve another.
-pub(super) const LINKS_WITHOUT_SHARING: bool = false;
+pub(super) const LINKS_WITHOUT_SHARING: bool = true;
 /// Whether `too_few` is drawn beside elements that are not allowed: the guide does not say whether they
 /// count.
 pub(super) const TOO_FEW_OF_NOT_ALLOWED: bool = false;
@@ -47,7 +47,7 @@ pub(super) const TOO_FEW_OF_NOT_ALLOWED: bool = false;
 /// needs.
 pub(super) const ADDS_WITH_SOME_CREDIT: bool = false;
 /// Whether `only_first` and `only_last` are drawn beside `links`.
-pub(super) const ENDS_BESIDE_LINKS: bool = false;
+pub(super) const ENDS_BESIDE_LINKS: bool = true;
 /// Whether `links` is drawn for connections.
 pub(super) const LINKS_OF_CONNECTIONS: bool = true;
 /// Whether `gate_within` is drawn for an angle that a requirement asks: the guide does not say whether one
