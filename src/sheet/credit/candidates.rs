@@ -1,9 +1,6 @@
 //! Which elements serve one requirement: in a series, with one of a tag, of each tag once.
 
-use std::{
-    collections::{BTreeMap, BTreeSet},
-    ops::ControlFlow,
-};
+use std::{collections::BTreeMap, ops::ControlFlow};
 
 use crate::{
     rulebook::{Place, Requirement},
@@ -17,7 +14,10 @@ use super::{
 };
 
 /// Of one requirement no more ways of serving it than this are tried beside others.
-const TRIED: usize = 32;
+const TRIED: usize = 256;
+
+/// No search goes on for more steps than this.
+const STEPS: usize = 20_000;
 
 /// Takes a way of serving a requirement, and says whether it wants another.
 type Take<'t> = &'t mut dyn FnMut(Vec<usize>) -> ControlFlow<()>;
@@ -46,34 +46,45 @@ impl<'s> Serving<'s> {
 
     /// Returns the first acts that serve the requirement, else as many as come nearest to it.
     pub(crate) fn best(&self, fits: &[bool]) -> Vec<usize> {
-        let (mut found, mut nearest) = (None, Vec::new());
-        self.ways(fits, &mut |way| {
-            if self.is_enough(&way) && self.has_with(&way) {
-                found = Some(way);
-                return ControlFlow::Break(());
-            }
-            if way.len() > nearest.len() {
-                nearest = way;
-            }
-            ControlFlow::Continue(())
-        });
-        if self.is_enough(&nearest) {
-            // All of them, and still not the one of the tag.
-            nearest.pop();
+        let mut nearest = Nearest::default();
+        self.ways(fits, &mut |way| nearest.take(self, way));
+        if nearest.found.is_none() && self.is_involved() {
+            self.every(fits, &mut |way| nearest.take(self, way));
         }
-        found.unwrap_or(nearest)
+        let Nearest { found, mut most } = nearest;
+        if self.is_enough(&most) {
+            // All of them, and still not the one of the tag.
+            most.pop();
+        }
+        found.unwrap_or(most)
     }
 
-    /// Returns every way of serving the requirement, by its acts, as far as they are tried.
+    /// Returns every way of serving the requirement, by its acts, as far as they are tried; those
+    /// that serve it in part, where each missing element is paid.
     pub(crate) fn all(&self, fits: &[bool]) -> Vec<Vec<usize>> {
-        let mut all = Vec::new();
-        self.ways(fits, &mut |way| {
-            if self.is_enough(&way) && self.has_with(&way) {
+        let mut all: Vec<Vec<usize>> = Vec::new();
+        let mut keep = |way: Vec<usize>| {
+            let serves = if self.is_enough(&way) { self.has_with(&way) } else { self.rule.each };
+            if serves && !all.contains(&way) {
                 all.push(way);
             }
             if all.len() < TRIED { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
-        });
+        };
+        self.ways(fits, &mut keep);
+        self.every(fits, &mut keep);
         all
+    }
+
+    /// Returns what so many of its elements are worth.
+    pub(crate) const fn worth(&self, acts: usize) -> i64 {
+        let times = if self.rule.each {
+            acts
+        } else if acts > 0 {
+            1
+        } else {
+            0
+        };
+        self.rule.price.0 * times as i64
     }
 
     /// Returns between which two elements a series breaks first, and by what; nothing where no
@@ -83,7 +94,7 @@ impl<'s> Serving<'s> {
         let acts: Vec<usize> = acts.collect();
         acts.windows(2).find_map(|pair| {
             let (one, other) = (pair[0], pair[1]);
-            let why = (one..other).find_map(|act| self.follow.why_apart(act));
+            let why = (one..other).find_map(|act| self.follow.why_apart(act, act > one));
             let between = || {
                 let act = (one + 1..other).find(|act| !self.follow.is_link(*act))?;
                 Some(format!("{} lies between", scene.name_of(act)))
@@ -107,11 +118,79 @@ impl<'s> Serving<'s> {
         acts.len() >= self.rule.count as usize
     }
 
+    /// Returns whether the first ways are not all that there are to meet it.
+    fn is_involved(&self) -> bool {
+        let rule = self.rule;
+        let is_linked = rule.connected && !rule.follow.links.is_empty();
+        is_linked || rule.each_tag && (rule.connected || !rule.with.is_empty())
+    }
+
+    /// Gives all acts that serve together, the earliest first, each with what it begins with before
+    /// it, until no more are taken.
+    fn every(&self, fits: &[bool], take: Take<'_>) {
+        let mut steps = 0;
+        let mut run = Vec::new();
+        let _ = (0..fits.len())
+            .try_for_each(|start| self.extend((&mut run, start), (fits, &mut steps), take));
+    }
+
+    fn extend(
+        &self,
+        (run, act): (&mut Vec<usize>, usize),
+        (fits, steps): (&[bool], &mut usize),
+        take: Take<'_>,
+    ) -> ControlFlow<()> {
+        *steps += 1;
+        if *steps > STEPS {
+            return ControlFlow::Break(());
+        }
+        if !fits[act] || !self.may_join(run, act) {
+            return ControlFlow::Continue(());
+        }
+        run.push(act);
+        take(run.clone())?;
+        if !self.is_enough(run) {
+            let behind = if self.rule.connected {
+                self.follow.after(act)
+            } else {
+                (act + 1..fits.len()).collect()
+            };
+            for next in behind {
+                self.extend((run, next), (fits, steps), take)?;
+            }
+        }
+        run.pop();
+        ControlFlow::Continue(())
+    }
+
+    /// Returns whether the act may come after those that serve already.
+    fn may_join(&self, run: &[usize], act: usize) -> bool {
+        let Some(last) = run.last() else { return true };
+        let is_again = self.rule.distinct && self.has_family(run, act);
+        let is_out_of_place = self.rule.connected
+            && (self.is_tagged(act, &self.rule.only_first)
+                || self.is_tagged(*last, &self.rule.only_last));
+        let is_same_tag = self.rule.each_tag && !self.show_a_tag_each(&[run, &[act]].concat());
+        !(is_again || is_out_of_place || is_same_tag)
+    }
+
+    fn show_a_tag_each(&self, acts: &[usize]) -> bool {
+        let tags = &self.rule.tags;
+        let shows = |act: usize| {
+            let wants = (0..tags.len()).filter(move |tag| self.is_tagged(act, &tags[*tag..=*tag]));
+            wants.map(|want| Offer { want, alike: None }).collect::<Vec<Offer>>()
+        };
+        let offers: Vec<Vec<Offer>> = acts.iter().map(|act| shows(*act)).collect();
+        fill(&vec![1; tags.len()], &offers).iter().all(Option::is_some)
+    }
+
     /// Gives for every act the acts that serve together from there on, no more than asked for, until
     /// no more are taken or later ones can serve no better.
     fn ways(&self, fits: &[bool], take: Take<'_>) {
         if self.rule.each_tag {
-            let _ = take(self.of_each_tag(fits));
+            if !self.is_involved() {
+                let _ = take(self.of_each_tag(fits));
+            }
             return;
         }
         let mut starts = (0..fits.len()).filter(|act| fits[*act]);
@@ -224,6 +303,26 @@ impl<'s> Serving<'s> {
     }
 }
 
+/// The first way that serves, and the one that comes nearest to it.
+#[derive(Default)]
+struct Nearest {
+    found: Option<Vec<usize>>,
+    most: Vec<usize>,
+}
+
+impl Nearest {
+    fn take(&mut self, serving: &Serving<'_>, way: Vec<usize>) -> ControlFlow<()> {
+        if serving.is_enough(&way) && serving.has_with(&way) {
+            self.found = Some(way);
+            return ControlFlow::Break(());
+        }
+        if way.len() > self.most.len() {
+            self.most = way;
+        }
+        ControlFlow::Continue(())
+    }
+}
+
 /// Returns whether the act has the place in the routine that the requirement asks for.
 pub(crate) fn is_in_place(rule: &Requirement, earned: &[Earned<'_>], act: usize) -> bool {
     let shown = |other: &Earned<'_>| other.state != State::NotShown;
@@ -231,79 +330,6 @@ pub(crate) fn is_in_place(rule: &Requirement, earned: &[Earned<'_>], act: usize)
         None => true,
         Some(Place::First) => !earned[..act].iter().any(shown),
         Some(Place::Last) => !earned[act + 1..].iter().any(shown),
-    }
-}
-
-/// Returns for each requirement the acts that serve it, where some must be served apart from
-/// others: together as dear as possible, of equals the earliest.
-pub(crate) fn apart(servings: &[Serving<'_>], fits: &[Vec<bool>]) -> Vec<Vec<usize>> {
-    let names = |a: usize, b: usize| servings[a].rule.apart_from.contains(&servings[b].rule.id);
-    let among: Vec<usize> = (0..servings.len())
-        .filter(|a| (0..servings.len()).any(|b| names(*a, b) || names(b, *a)))
-        .collect();
-    let mut served: Vec<Vec<usize>> =
-        servings.iter().zip(fits).map(|(serving, fits)| serving.best(fits)).collect();
-    if among.is_empty() {
-        return served;
-    }
-    let ways: Vec<Vec<Vec<usize>>> = among.iter().map(|at| servings[*at].all(&fits[*at])).collect();
-    let mut search = Search { servings, among: &among, ways: &ways, best: (-1, Vec::new()) };
-    search.go(&mut Vec::new(), 0);
-    let chosen = search.best.1;
-    let used: BTreeSet<usize> = chosen.iter().flatten().copied().collect();
-    for (place, at) in among.iter().enumerate() {
-        served[*at].clone_from(&chosen[place]);
-        if served[*at].is_empty() {
-            // What is left shows how far a missing requirement came, and no more.
-            let left: Vec<bool> = fits[*at]
-                .iter()
-                .enumerate()
-                .map(|(act, fits)| *fits && !used.contains(&act))
-                .collect();
-            served[*at] = servings[*at].best(&left);
-            served[*at].truncate((servings[*at].rule.count as usize).saturating_sub(1));
-        }
-    }
-    served
-}
-
-struct Search<'s> {
-    servings: &'s [Serving<'s>],
-    among: &'s [usize],
-    ways: &'s [Vec<Vec<usize>>],
-    best: (i64, Vec<Vec<usize>>),
-}
-
-impl Search<'_> {
-    fn go(&mut self, chosen: &mut Vec<Vec<usize>>, worth: i64) {
-        let place = chosen.len();
-        let Some(at) = self.among.get(place) else {
-            if worth > self.best.0 {
-                self.best = (worth, chosen.clone());
-            }
-            return;
-        };
-        let price = self.servings[*at].rule.price.0;
-        for way in &self.ways[place] {
-            if (0..place).all(|other| self.are_apart((other, &chosen[other]), (place, way))) {
-                chosen.push(way.clone());
-                self.go(chosen, worth + price);
-                chosen.pop();
-            }
-        }
-        chosen.push(Vec::new());
-        self.go(chosen, worth);
-        chosen.pop();
-    }
-
-    /// Returns whether two ways of serving may stand beside each other.
-    fn are_apart(&self, (a, of_a): (usize, &[usize]), (b, of_b): (usize, &[usize])) -> bool {
-        let (a, b) = (&self.servings[self.among[a]], &self.servings[self.among[b]]);
-        let named =
-            a.rule.apart_from.contains(&b.rule.id) || b.rule.apart_from.contains(&a.rule.id);
-        let share = of_a.iter().any(|act| of_b.contains(act));
-        let alike = !of_a.is_empty() && a.families(of_a) == b.families(of_b);
-        !named || !share && !alike
     }
 }
 

@@ -1,5 +1,6 @@
 //! Which elements count, for which places and requirements.
 
+pub(crate) mod apart;
 pub(crate) mod best;
 pub(crate) mod candidates;
 pub(crate) mod connections;

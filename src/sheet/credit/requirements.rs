@@ -11,7 +11,8 @@ use crate::{
 };
 
 use super::{
-    candidates::{Serving, apart, is_in_place},
+    apart::{apart, are_named},
+    candidates::{Serving, is_in_place},
     earned::Earned,
     one_each::{Wanted, one_each},
 };
@@ -101,7 +102,8 @@ fn one_for_each(
     earned: &[Earned<'_>],
 ) -> Vec<Vec<usize>> {
     let together = |rule: &rulebook::Requirement| {
-        rule.connected || rule.each_tag || !rule.with.is_empty() || !rule.apart_from.is_empty()
+        let is_apart = servings.iter().any(|other| are_named(rule, other.rule));
+        rule.connected || rule.each_tag || !rule.with.is_empty() || is_apart
     };
     let wanted: Vec<Wanted<'_>> = servings
         .iter()
@@ -114,7 +116,9 @@ fn one_for_each(
         .collect();
     let mut served = one_each(&wanted, earned);
     let used: BTreeSet<usize> = served.iter().flatten().copied().collect();
-    for (at, served) in served.iter_mut().enumerate().filter(|(_, served)| served.is_empty()) {
+    let is_missing =
+        |(at, served): &(usize, &mut Vec<usize>)| served.is_empty() && !servings[*at].rule.each;
+    for (at, served) in served.iter_mut().enumerate().filter(is_missing) {
         // What is left shows how far a missing requirement came, and no more.
         let left: Vec<bool> =
             (0..earned.len()).map(|act| fits[at][act] && !used.contains(&act)).collect();

@@ -8,19 +8,19 @@ pub(super) const VALUE_PARTS_UNDER_OPEN: bool = false;
 pub(super) const FLOOR_BELOW_ALL_FORMULAS: bool = false;
 pub(super) const VALUES: usize = 10;
 /// Whether `each_tag` is drawn beside `connected`, `with` and `apart_from`.
-pub(super) const EACH_TAG_WITH_OTHERS: bool = false;
+pub(super) const EACH_TAG_WITH_OTHERS: bool = true;
 /// Whether `apart_from` is drawn where one of the two is no series: the guide speaks of passes.
-pub(super) const APART_OF_SINGLE_ELEMENTS: bool = false;
+pub(super) const APART_OF_SINGLE_ELEMENTS: bool = true;
 /// Whether `each_tag` is drawn where one element serves one requirement.
-pub(super) const EACH_TAG_UNDER_SHARING_ONE: bool = false;
+pub(super) const EACH_TAG_UNDER_SHARING_ONE: bool = true;
 /// Whether `with` is drawn beside `each`: the guide does not say what it asks of one that is not whole.
-pub(super) const WITH_OF_PARTS: bool = false;
+pub(super) const WITH_OF_PARTS: bool = true;
 /// Whether a series that is not whole is drawn where one element serves one requirement.
-pub(super) const PARTS_OF_SERIES_UNDER_SHARING_ONE: bool = false;
+pub(super) const PARTS_OF_SERIES_UNDER_SHARING_ONE: bool = true;
 /// Whether `gap` is drawn beside `links`: the guide does not say whether it is counted over a link.
 pub(super) const GAP_OVER_LINKS: bool = true;
 /// Whether `with` is drawn where one element serves one requirement.
-pub(super) const WITH_UNDER_SHARING_ONE: bool = false;
+pub(super) const WITH_UNDER_SHARING_ONE: bool = true;
 pub(super) const COUNTED: bool = true;
 pub(super) const TEXTS: bool = true;
 pub(super) const NEUTRAL_IN_GROUPS: bool = false;
@@ -39,7 +39,7 @@ pub(super) const LINKS_THAT_LOSE_CREDIT: bool = true;
 /// Whether what is taken once, or up to a limit, is drawn for the bucket of artistry.
 pub(super) const SETTLED_ARTISTRY: bool = false;
 /// Whether `links` is drawn where an element that serves one requirement may not serve another.
-pub(super) const LINKS_WITHOUT_SHARING: bool = false;
+pub(super) const LINKS_WITHOUT_SHARING: bool = true;
 /// Whether `too_few` is drawn beside elements that are not allowed: the guide does not say whether they
 /// count.
 pub(super) const TOO_FEW_OF_NOT_ALLOWED: bool = false;
@@ -47,7 +47,7 @@ pub(super) const TOO_FEW_OF_NOT_ALLOWED: bool = false;
 /// needs.
 pub(super) const ADDS_WITH_SOME_CREDIT: bool = false;
 /// Whether `only_first` and `only_last` are drawn beside `links`.
-pub(super) const ENDS_BESIDE_LINKS: bool = false;
+pub(super) const ENDS_BESIDE_LINKS: bool = true;
 /// Whether `links` is drawn for connections.
 pub(super) const LINKS_OF_CONNECTIONS: bool = true;
 /// Whether `gate_within` is drawn for an angle that a requirement asks: the guide does not say whether one
@@ -55,3 +55,5 @@ pub(super) const LINKS_OF_CONNECTIONS: bool = true;
 pub(super) const ASKS_WITHIN: bool = false;
 /// Whether nobody reads an angle that only costs something.
 pub(super) const OPEN_WITHOUT_GATES: bool = false;
+/// Whether a series that another is apart from is drawn as one that may be whole in part.
+pub(super) const PARTS_OF_PASSES: bool = true;
