@@ -41,7 +41,8 @@ impl<'s> Follow<'s> {
     pub(crate) fn after(&self, act: usize) -> Vec<usize> {
         let (mut found, mut last) = (Vec::new(), act);
         for next in act + 1..self.earned.len() {
-            if self.why_apart(next - 1).is_some() || self.is_too_late(last, next) {
+            let between = next - 1 > act;
+            if self.why_apart(next - 1, between).is_some() || self.is_too_late(last, next) {
                 break;
             }
             if self.earned[next].state == State::NotShown {
@@ -56,14 +57,14 @@ impl<'s> Follow<'s> {
         found
     }
 
-    /// Returns what keeps the act from being followed by anything, in words.
-    pub(crate) fn why_apart(&self, act: usize) -> Option<String> {
+    /// Returns what keeps the act from being followed by anything, in words; of a link that stands
+    /// between two others only what lies behind it.
+    pub(crate) fn why_apart(&self, act: usize, between: bool) -> Option<String> {
         if let Some(mark) = self.breaks.get(&act) {
             return Some(format!("{} lies between", in_words(mark)));
         }
         let earned = &self.earned[act];
-        // A link that the division may not use is still one; one that lost the credit is not.
-        let is_link = earned.state != State::Open && self.is_link(act);
+        let is_link = between && self.is_link(act);
         let linked = earned.linked || earned.state == State::NotShown || is_link;
         (!linked).then(|| earned.reason.trim_end_matches('.').to_owned())
     }

@@ -11,7 +11,8 @@ pub(super) struct Charge {
     pub amount: i64,
     /// The element that it belongs to.
     pub element: Option<usize>,
-    pub phase: usize,
+    /// Of a vault, in which phase; nothing where it belongs to none.
+    pub phase: Option<usize>,
     pub groups: Vec<String>,
     pub counts: String,
     pub is_neutral: bool,
@@ -25,7 +26,7 @@ pub(super) struct Charges {
 }
 
 impl Charges {
-    fn add(&mut self, row: Row<'_>, amount: i64, (element, phase): (Option<usize>, usize)) {
+    fn add(&mut self, row: Row<'_>, amount: i64, (element, phase): Place) {
         self.all.push(Charge {
             rule: row.text("id"),
             amount,
@@ -38,15 +39,21 @@ impl Charges {
     }
 }
 
+/// Where something was seen: at which element, and in which phase of a vault.
+type Place = (Option<usize>, Option<usize>);
+
 /// In which phase of a vault a step is: they begin with the hands on, the hands off, the landing.
-fn phase(scene: &Scene<'_>, step: usize) -> usize {
+fn phase(scene: &Scene<'_>, step: usize) -> Option<usize> {
+    if scene.under.event != "vault" {
+        return None;
+    }
     let begun = |step: &usize| match &scene.done.steps[*step].what {
         What::Seen(Marked::HandContact { .. }) => 1,
         What::Seen(Marked::HandRelease) => 2,
         What::Seen(Marked::Landing { .. }) => 3,
         _ => 0,
     };
-    scene.steps().iter().filter(|at| **at <= step).map(begun).max().unwrap_or(0)
+    scene.steps().iter().filter(|at| **at <= step).map(begun).max()
 }
 
 /// Returns what everything takes; what loses its credit by it is noted in the scene.
@@ -63,7 +70,7 @@ pub(super) fn charges(scene: &mut Scene<'_>) -> Charges {
         for rule in angles::asked(scene, element) {
             let amount = angles::cost(scene, element, rule);
             if amount != 0 {
-                charges.add(rule, amount, (Some(element), 0));
+                charges.add(rule, amount, (Some(element), None));
             }
         }
     }
@@ -72,13 +79,13 @@ pub(super) fn charges(scene: &mut Scene<'_>) -> Charges {
     too_few(scene, &mut charges);
     for row in scene.under.rows("text") {
         for (amount, element) in text::held_against(scene, row) {
-            charges.add(row, amount, (element, 0));
+            charges.add(row, amount, (element, None));
         }
     }
     charges
 }
 
-fn fault(scene: &mut Scene<'_>, step: usize, place: (Option<usize>, usize), charges: &mut Charges) {
+fn fault(scene: &mut Scene<'_>, step: usize, place: Place, charges: &mut Charges) {
     let What::Fault(id, chosen) = &scene.done.steps[step].what else { return };
     let under = scene.under;
     let Some(row) = under.rows("fault").into_iter().find(|row| row.text("id") == *id) else {
@@ -100,7 +107,7 @@ fn fault(scene: &mut Scene<'_>, step: usize, place: (Option<usize>, usize), char
     scene.lose(place.0, &row.names("removes"));
 }
 
-fn whens(scene: &mut Scene<'_>, step: usize, place: (Option<usize>, usize), charges: &mut Charges) {
+fn whens(scene: &mut Scene<'_>, step: usize, place: Place, charges: &mut Charges) {
     let What::Seen(seen) = &scene.done.steps[step].what else { return };
     let under = scene.under;
     for row in under.rows("when") {
@@ -115,7 +122,8 @@ fn whens(scene: &mut Scene<'_>, step: usize, place: (Option<usize>, usize), char
             _ => false,
         };
         let phases = row.names("phases");
-        let now = ["first_flight", "support", "second_flight", "landing"][place.1];
+        let names = ["first_flight", "support", "second_flight", "landing"];
+        let now = place.1.map_or("", |phase| names[phase]);
         if holds && (phases.is_empty() || phases.iter().any(|phase| phase == now)) {
             charges.is_void |= row.flag("void", false);
             charges.add(row, row.points("amount").unwrap_or(0), place);
@@ -136,7 +144,7 @@ fn facts(scene: &Scene<'_>, charges: &mut Charges) {
             || beyond("above", |number, limit| number > limit);
         if holds {
             charges.is_void |= row.flag("void", false);
-            charges.add(row, row.points("amount").unwrap_or(0), (None, 0));
+            charges.add(row, row.points("amount").unwrap_or(0), (None, None));
         }
     }
 }
@@ -145,9 +153,9 @@ fn times(scene: &mut Scene<'_>, charges: &mut Charges) {
     let under = scene.under;
     for row in under.rows("time") {
         let of = row.text("of");
-        let mut timed: Vec<(i64, (Option<usize>, usize))> = Vec::new();
+        let mut timed: Vec<(i64, Place)> = Vec::new();
         if of == "exercise" {
-            timed.push((scene.done.ticks, (None, 0)));
+            timed.push((scene.done.ticks, (None, None)));
         }
         for step in scene.steps() {
             let asks = match &scene.done.steps[step].what {
@@ -189,7 +197,7 @@ fn not_allowed(scene: &Scene<'_>, charges: &mut Charges) {
                 rule: "not-allowed".to_owned(),
                 amount: scoring.points("not_allowed_amount").unwrap_or(0),
                 element: Some(element),
-                phase: 0,
+                phase: None,
                 groups: Vec::new(),
                 counts: String::new(),
                 is_neutral: false,
@@ -212,7 +220,7 @@ fn too_many(scene: &Scene<'_>, charges: &mut Charges) {
         let meant = (0..scene.shown.len()).filter(|at| is_meant(&scene.shown[*at].id));
         for element in meant.skip(row.count("at_most").unwrap_or(0)) {
             charges.is_void |= row.flag("void", false);
-            charges.add(row, row.points("amount").unwrap_or(0), (Some(element), 0));
+            charges.add(row, row.points("amount").unwrap_or(0), (Some(element), None));
         }
     }
 }
@@ -224,7 +232,7 @@ fn too_few(scene: &Scene<'_>, charges: &mut Charges) {
         let fits =
             |step: &Row<'_>| step.count("below").is_some_and(|below| different.len() < below);
         if let Some(step) = row.inner("steps").into_iter().filter(fits).next_back() {
-            charges.add(row, step.points("amount").unwrap_or(0), (None, 0));
+            charges.add(row, step.points("amount").unwrap_or(0), (None, None));
         }
     }
 }

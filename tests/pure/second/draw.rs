@@ -95,6 +95,7 @@ pub(super) fn book(chance: &mut Chance) -> String {
     head(&mut draw);
     scoring(&mut draw);
     elements(&mut draw);
+    vault(&mut draw);
     value_parts(&mut draw);
     requirements(&mut draw);
     if switches::DEDUCTIONS {
@@ -116,8 +117,8 @@ fn head(draw: &mut Draw<'_>) {
     draw.line(&format!("name = \"D2\"\nlike = \"d1\"\nnumbers = {numbers}"));
     draw.table("event", "beam");
     draw.line("name = \"Beam\"");
-    draw.table("event", "floor");
-    draw.line("name = \"Floor\"");
+    draw.table("event", "vault");
+    draw.line("name = \"Vault\"");
     for (at, class) in CLASSES.iter().enumerate() {
         draw.table("class", class);
         draw.line(&format!("name = \"{class}\"\nvalue = 0.{}", at + 1));
@@ -125,7 +126,10 @@ fn head(draw: &mut Draw<'_>) {
 }
 
 fn scoring(draw: &mut Draw<'_>) {
-    draw.line("\n[[scoring]]");
+    let is_half = matches!(draw.formula, "start-minus-half" | "buckets");
+    let half = if is_half { "start-minus-half" } else { "start-minus" };
+    draw.line(&format!("\n[[scoring]]\nevents = \"vault\"\nformula = \"{half}\"\nstart = 10.0"));
+    draw.line("\n[[scoring]]\nevents = \"beam\"");
     let formula = draw.formula;
     draw.key("formula", &format!("\"{formula}\""));
     match formula {
@@ -218,6 +222,15 @@ fn elements(draw: &mut Draw<'_>) {
     }
 }
 
+fn vault(draw: &mut Draw<'_>) {
+    draw.table("element", "over");
+    let value = draw.chance.pick(&["9.5", "{ d1 = 9.0, d2 = 9.5 }"]);
+    draw.line(&format!(
+        "name = \"Over\"\nevent = \"vault\"\n\
+         vault = {{ value = {value}, before = 0, after = [0, 10], facing = \"away\" }}"
+    ));
+}
+
 fn value_parts(draw: &mut Draw<'_>) {
     if draw.formula == "open" && !switches::VALUE_PARTS_UNDER_OPEN || draw.chance.is(20) {
         return;
@@ -299,7 +312,7 @@ fn requirements(draw: &mut Draw<'_>) {
         // Nor what `with` asks of one that is not whole.
         let is_whole = has_with && !switches::WITH_OF_PARTS;
         let is_shared = !draw.is_sharing_one || switches::PARTS_OF_SERIES_UNDER_SHARING_ONE;
-        let may_be_part = !has_apart && is_shared;
+        let may_be_part = (!has_apart || switches::PARTS_OF_PASSES) && is_shared;
         if !is_whole && (!is_series || may_be_part) {
             draw.flag("each", 35);
         }

@@ -1,6 +1,6 @@
 //! Draws a routine: few elements, many of them the same.
 
-use stillcall::marks::{Quantity, What as Marked};
+use stillcall::marks::{Facing, LandingOn, Quantity, What as Marked};
 
 use super::{
     chance::Chance,
@@ -20,6 +20,10 @@ pub(super) fn routine(chance: &mut Chance, book: &str) -> Done {
     if chance.is(30) {
         let board = chance.pick(&["soft", "20", "15", "14.9", "30"]);
         done.facts.insert("board".to_owned(), board.to_owned());
+    }
+    let is_apart = ["[[too_few]]", "[[text]]", "plus_value"].iter().all(|key| !book.contains(key));
+    if is_apart && chance.is(20) {
+        return vault(chance, done, book);
     }
     let may_begin = !book.contains("per = \"element\"") || switches::BEFORE_THE_FIRST_UNDER_CAPS;
     if may_begin && chance.is(20) {
@@ -67,6 +71,31 @@ pub(super) fn routine(chance: &mut Chance, book: &str) -> Done {
     done
 }
 
+/// The one vault of the book, with faults in all of its phases.
+fn vault(chance: &mut Chance, mut done: Done, book: &str) -> Done {
+    done.event = "vault".to_owned();
+    let (facing, turn) = (Some(Facing::Away), Some(0));
+    let phases = [
+        Some(Marked::HandContact { turn }),
+        Some(Marked::HandRelease),
+        Some(Marked::Landing { on: LandingOn::Feet, facing, turn }),
+        None,
+    ];
+    for phase in phases {
+        while chance.is(50) {
+            if chance.is(25) {
+                done.steps.push(Step::new(What::Fault("head".to_owned(), None)));
+            } else {
+                seen(chance, &mut done, book);
+            }
+        }
+        done.steps.extend(phase.map(|phase| Step::new(What::Seen(phase))));
+    }
+    // The guide does not say what a vault is worth as an element.
+    done.steps.retain(|step| step.what != What::Fault("valued".to_owned(), None));
+    done
+}
+
 /// A fault, or something that was seen.
 fn seen(chance: &mut Chance, done: &mut Done, book: &str) {
     let what = if switches::DEDUCTIONS && chance.is(65) {
@@ -100,8 +129,10 @@ fn may_be_kind(what: &What, book: &str) -> bool {
         What::Seen(Marked::Swing) => "swing",
         What::Seen(_) => "spot",
     };
-    let of_rule = book.split("\n\n").filter(|row| row.contains(&format!("id = \"{rule}\"\n")));
-    let counts_once = of_rule.into_iter().any(|row| row.contains("counts ="));
+    let name = format!("id = \"{rule}\"\n");
+    let has = |key: &str| book.split("\n\n").any(|row| row.contains(&name) && row.contains(key));
+    // What loses its credit leaves the place of its family to another.
+    let counts_once = has("counts =") || has("removes =") && book.contains("family =");
     let stands = book.contains(&format!("[[replace]]\nrule = \"{rule}\""));
     (counts_once || stands) && !switches::OPEN_AND_KIND
 }

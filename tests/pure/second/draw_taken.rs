@@ -90,6 +90,10 @@ fn faults(draw: &mut Draw<'_>) {
     draw.put_flag("neutral", if switches::NEUTRAL_IN_GROUPS { 15 } else { 0 });
     draw.begin("fault", "art");
     draw.put("amount = 0.3\ngroup = \"artistry\"");
+    draw.begin("fault", "head");
+    draw.put("events = \"vault\"\namount = 0.1\ncounts = \"once-per-phase\"");
+    let groups = groups(draw);
+    draw.put_group(groups);
     draw.begin("fault", "loss");
     draw.put("amount = 0.0");
     removes(draw);
@@ -150,6 +154,10 @@ fn whens(draw: &mut Draw<'_>) {
         draw.put_points("amount");
         common(draw);
     }
+    draw.begin("when", "help");
+    draw.put("events = \"vault\"\nmark = \"spot\"");
+    draw.put_names("phases", &["first_flight", "support", "second_flight", "landing"], 2);
+    draw.put_points("amount");
     draw.begin("when", "board");
     draw.put("mark = \"fact\"\nfact = \"board\"");
     match draw.chance.below(3) {
@@ -180,6 +188,13 @@ fn settling(draw: &mut Draw<'_>) {
         };
         let others: Vec<&str> = RULES.into_iter().filter(|other| !is_kept(other)).collect();
         draw.put_names("drops", &others, 3);
+    }
+    if draw.chance.is(50) {
+        draw.begin("cap", "phases");
+        draw.put("events = \"vault\"\nper = \"phase\"\nat_most = 0.2");
+        let groups = groups(draw);
+        let group = draw.chance.pick(groups);
+        draw.put(&format!("group = \"{group}\""));
     }
     let mut has_all = false;
     for cap in 0..draw.chance.below(3) {

@@ -12,7 +12,8 @@ pub(super) fn follows(scene: &Scene<'_>, row: Row<'_>, first: usize, then: usize
         return false;
     }
     let between = first + 1..then;
-    if between.clone().any(|at| !scene.under.has_tag(&scene.shown[at].id, &links) || lost(at)) {
+    // What a link lacks itself does not matter, where it stands between.
+    if between.clone().any(|at| !scene.under.has_tag(&scene.shown[at].id, &links)) {
         return false;
     }
     let mut breaks = row.names("breaks");

@@ -73,13 +73,17 @@ pub(super) fn outcome(under: &Under<'_>, done: &Done, world: &World) -> Outcome 
     let neutral = sum(&|charge| charge.is_neutral);
     let is_art = |charge: &charges::Charge| charge.groups.iter().any(|group| group == "artistry");
     let faults = sum(&|charge| !charge.is_neutral);
+    // A vault brings its start value.
+    let vault = under.element("over").filter(|_| under.event == "vault");
+    let vault = vault.and_then(|row| row.inner("vault").first().and_then(|it| it.points("value")));
+    let begin = vault.or_else(|| scoring.points("start")).unwrap_or(0);
     let (start, score) = match scoring.text("formula").as_str() {
         "start-minus" => {
-            let start = scoring.points("start").unwrap_or(0) - missing_parts - missing_requirements;
+            let start = begin - missing_parts - missing_requirements;
             (start, start - faults - neutral)
         }
         "start-minus-half" => {
-            let start = scoring.points("start").unwrap_or(0) - missing_parts - missing_requirements;
+            let start = begin - missing_parts - missing_requirements;
             (start, start - faults / 2 - neutral)
         }
         "buckets" => {

@@ -45,6 +45,12 @@ pub(super) struct Scene<'s> {
 impl<'s> Scene<'s> {
     pub(super) fn new(under: &'s Under<'s>, done: &'s Done, world: &'s World) -> Self {
         let mut scene = Self { under, done, world, shown: Vec::new() };
+        if under.event == "vault" {
+            // All of it is one element.
+            let id = "over".to_owned();
+            let counts_as = id.clone();
+            scene.shown.push(Shown { step: 0, id, is_allowed: true, lost: [false; 3], counts_as });
+        }
         for step in scene.steps() {
             let What::Element(id) = &done.steps[step].what else { continue };
             let is_allowed = under.is_allowed(id);

@@ -98,7 +98,7 @@ fn limit(scene: &Scene<'_>, row: Row<'_>, per: &str, settled: &mut Settled) {
     };
     for part in parts {
         let is_here = |charge: &Charge| match per {
-            "phase" => Some(charge.phase) == part,
+            "phase" => charge.phase == part,
             "element" => charge.element == part,
             _ => true,
         };

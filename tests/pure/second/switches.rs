@@ -10,11 +10,11 @@ pub(super) const VALUES: usize = 10;
 /// Whether `each_tag` is drawn beside `connected`, `with` and `apart_from`.
 pub(super) const EACH_TAG_WITH_OTHERS: bool = true;
 /// Whether `apart_from` is drawn where one of the two is no series: the guide speaks of passes.
-pub(super) const APART_OF_SINGLE_ELEMENTS: bool = false;
+pub(super) const APART_OF_SINGLE_ELEMENTS: bool = true;
 /// Whether `each_tag` is drawn where one element serves one requirement.
 pub(super) const EACH_TAG_UNDER_SHARING_ONE: bool = true;
 /// Whether `with` is drawn beside `each`: the guide does not say what it asks of one that is not whole.
-pub(super) const WITH_OF_PARTS: bool = false;
+pub(super) const WITH_OF_PARTS: bool = true;
 /// Whether a series that is not whole is drawn where one element serves one requirement.
 pub(super) const PARTS_OF_SERIES_UNDER_SHARING_ONE: bool = true;
 /// Whether `gap` is drawn beside `links`: the guide does not say whether it is counted over a link.
@@ -55,3 +55,5 @@ pub(super) const LINKS_OF_CONNECTIONS: bool = true;
 pub(super) const ASKS_WITHIN: bool = false;
 /// Whether nobody reads an angle that only costs something.
 pub(super) const OPEN_WITHOUT_GATES: bool = false;
+/// Whether a series that another is apart from is drawn as one that may be whole in part.
+pub(super) const PARTS_OF_PASSES: bool = true;
