@@ -234,9 +234,7 @@ fn what_was_not_tried_in_every_way_is_said() {
     let apart = |passes: usize| {
         let ids: Vec<String> = (0..passes).map(|at| format!("\"r{at}\"")).collect();
         let apart = ids.join(", ");
-        format!(
-            "price = 0.4\ntags = \"leap\"\ncount = 2\nconnected = true\napart_from = [{apart}]"
-        )
+        format!("price = 0.4\ntags = \"leap\"\ncount = 2\nconnected = true\napart_from = [{apart}]")
     };
     let done: Vec<&str> = ["a", "b", "c"].repeat(10);
     let sheet = sheet_of(&[&apart(12)[..]; 12], &done);

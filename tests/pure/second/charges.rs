@@ -16,6 +16,8 @@ pub(super) struct Charge {
     pub groups: Vec<String>,
     pub counts: String,
     pub is_neutral: bool,
+    /// The step of its mark, and which of several at one mark comes first; what has none comes before.
+    pub place: (Option<usize>, usize),
 }
 
 /// What a world takes, and whether it counts nothing.
@@ -35,6 +37,7 @@ impl Charges {
             groups: row.names("group"),
             counts: row.text("counts"),
             is_neutral: row.flag("neutral", false),
+            place: (None, 0),
         });
     }
 }
@@ -61,11 +64,14 @@ pub(super) fn charges(scene: &mut Scene<'_>) -> Charges {
     let mut charges = Charges::default();
     for step in scene.steps() {
         let place = (scene.element_of(step), phase(scene, step));
+        let before = charges.all.len();
         fault(scene, step, place, &mut charges);
         whens(scene, step, place, &mut charges);
+        charges.all[before..].iter_mut().for_each(|charge| charge.place = (Some(step), 0));
     }
     facts(scene, &mut charges);
     times(scene, &mut charges);
+    let before = charges.all.len();
     for element in 0..scene.shown.len() {
         for rule in angles::asked(scene, element) {
             let amount = angles::cost(scene, element, rule);
@@ -74,15 +80,28 @@ pub(super) fn charges(scene: &mut Scene<'_>) -> Charges {
             }
         }
     }
+    at_elements(scene, before, 1, &mut charges);
+    let before = charges.all.len();
     not_allowed(scene, &mut charges);
+    at_elements(scene, before, 2, &mut charges);
+    let before = charges.all.len();
     too_many(scene, &mut charges);
+    at_elements(scene, before, 4, &mut charges);
     too_few(scene, &mut charges);
     for row in scene.under.rows("text") {
         for (amount, element) in text::held_against(scene, row) {
             charges.add(row, amount, (element, None));
         }
     }
+    charges.all.sort_by_key(|charge| charge.place);
     charges
+}
+
+/// What was added last is marked by its elements.
+fn at_elements(scene: &Scene<'_>, from: usize, after: usize, charges: &mut Charges) {
+    for charge in &mut charges.all[from..] {
+        charge.place = (charge.element.map(|element| scene.shown[element].step), after);
+    }
 }
 
 fn fault(scene: &mut Scene<'_>, step: usize, place: Place, charges: &mut Charges) {
@@ -153,9 +172,9 @@ fn times(scene: &mut Scene<'_>, charges: &mut Charges) {
     let under = scene.under;
     for row in under.rows("time") {
         let of = row.text("of");
-        let mut timed: Vec<(i64, Place)> = Vec::new();
+        let mut timed: Vec<(i64, Place, Option<usize>)> = Vec::new();
         if of == "exercise" {
-            timed.push((scene.done.ticks, (None, None)));
+            timed.push((scene.done.ticks, (None, None), None));
         }
         for step in scene.steps() {
             let asks = match &scene.done.steps[step].what {
@@ -170,16 +189,17 @@ fn times(scene: &mut Scene<'_>, charges: &mut Charges) {
             // What is marked on one frame has no length.
             let lasts = scene.done.steps[step].lasts;
             if asks && lasts > 0 {
-                timed.push((lasts, (scene.element_of(step), phase(scene, step))));
+                timed.push((lasts, (scene.element_of(step), phase(scene, step)), Some(step)));
             }
         }
-        for (ticks, place) in timed {
+        for (ticks, place, step) in timed {
             let limit = |key: &str| row.number(key).map(|seconds| (seconds * 900.0).round() as i64);
             let is_short = limit("at_least").is_some_and(|least| ticks < least);
             let is_long = limit("at_most").is_some_and(|most| ticks > most);
             if is_short || is_long {
                 charges.is_void |= row.flag("void", false);
                 charges.add(row, row.points("amount").unwrap_or(0), place);
+                charges.all.iter_mut().last().into_iter().for_each(|it| it.place = (step, 3));
                 if of == "element" {
                     scene.lose(place.0, &row.names("removes"));
                 }
@@ -201,6 +221,7 @@ fn not_allowed(scene: &Scene<'_>, charges: &mut Charges) {
                 groups: Vec::new(),
                 counts: String::new(),
                 is_neutral: false,
+                place: (None, 0),
             }),
             _ => {}
         }

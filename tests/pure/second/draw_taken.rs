@@ -19,7 +19,10 @@ pub(super) fn deductions(draw: &mut Draw<'_>) {
     if switches::COUNTED {
         counted(draw);
     }
-    if switches::TEXTS && draw.chance.is(25) {
+    // The guide does not say which element stands in another place, and so which limit it fills first.
+    let mut caps = draw.text.split("\n[[").filter(|table| table.starts_with("cap]]"));
+    let is_told = caps.all(|cap| cap.contains("group = "));
+    if switches::TEXTS && is_told && draw.chance.is(25) {
         text(draw);
     }
 }

@@ -35,7 +35,6 @@ fn often(routine: Writer, fault: &str, times: usize) -> Writer {
 }
 
 #[test]
-#[ignore = "wrong today: the limit swallows it, 9.5"]
 fn a_limit_of_one_element_leaves_alone_what_no_element_took() {
     // Two of three elements are left out of the text at 1.0 each: 10.0 - 2.0. No single element took
     // anything, so its limit of 0.5 holds for none of it.
@@ -46,7 +45,6 @@ fn a_limit_of_one_element_leaves_alone_what_no_element_took() {
 }
 
 #[test]
-#[ignore = "wrong today: the limit swallows it, 9.8"]
 fn a_limit_of_one_element_leaves_alone_what_came_before_the_first() {
     // Four faults of 0.1 before the first element: 10.0 - 0.4.
     let limit = cap("one", "at_most = 0.2\nper = \"element\"");
@@ -55,7 +53,6 @@ fn a_limit_of_one_element_leaves_alone_what_came_before_the_first() {
 }
 
 #[test]
-#[ignore = "wrong today: summed before it counts once, 9.9"]
 fn artistry_that_counts_once_empties_its_bucket_once() {
     // 3.0 + 2.0 + 1.0 + 4.0, and 0.3 once.
     let dull = fault("dull", "amount = 0.3\ncounts = \"once\"\ngroup = \"artistry\"");
@@ -63,7 +60,6 @@ fn artistry_that_counts_once_empties_its_bucket_once() {
 }
 
 #[test]
-#[ignore = "wrong today: summed before it is replaced, 10.0"]
 fn artistry_that_another_rule_stands_for_empties_no_bucket() {
     // The fall of 0.8 stands in the place of the dull wheel: 10.0 - 0.8.
     let dull = fault("dull", "amount = 0.9\ngroup = \"artistry\"");
@@ -72,7 +68,6 @@ fn artistry_that_another_rule_stands_for_empties_no_bucket() {
 }
 
 #[test]
-#[ignore = "wrong today: summed before the limit, 9.7"]
 fn artistry_empties_its_bucket_up_to_its_limit() {
     // Three of 0.4 are 1.2, the limit leaves 0.5: 10.0 - 0.5. The bucket holds 1.0.
     let dull = fault("dull", "amount = 0.4\ngroup = \"artistry\"");
@@ -81,7 +76,6 @@ fn artistry_empties_its_bucket_up_to_its_limit() {
 }
 
 #[test]
-#[ignore = "wrong today: summed before the limit, 9.7"]
 fn a_limit_of_all_rules_leaves_what_it_leaves_in_the_buckets() {
     // 1.2 of artistry, and 0.5 at most for all: 10.0 - 0.5.
     let dull = fault("dull", "amount = 0.4\ngroup = \"artistry\"");
@@ -89,14 +83,12 @@ fn a_limit_of_all_rules_leaves_what_it_leaves_in_the_buckets() {
 }
 
 #[test]
-#[ignore = "wrong today: no lowest score there, 0.5"]
 fn the_lowest_score_holds_where_the_best_are_added_up() {
     // The wheel's 0.1 and 2.0 - 2 x 0.8 are 0.5; the lowest score is 1.5.
     makes(&[OPEN], wheel().seen(Fall).seen(Fall), "1.5");
 }
 
 #[test]
-#[ignore = "wrong today: no lowest score there, 6.0"]
 fn the_lowest_score_holds_where_buckets_are_emptied() {
     // Five falls empty the execution of 4.0: 6.0 is left, and the lowest score is 7.0.
     let floor = format!("{}floor = 7.0\n\n", BUCKETS.trim_end_matches('\n').to_owned() + "\n");
@@ -105,7 +97,6 @@ fn the_lowest_score_holds_where_buckets_are_emptied() {
 }
 
 #[test]
-#[ignore = "wrong today: given back twice, 10.0"]
 fn two_limits_give_nothing_back_twice() {
     // Two of 0.4 and four of 0.1 are 1.2. The first limit leaves 0.3 of all; of these the second one,
     // 0.5 for the bent arms alone, has nothing more to give back.
@@ -115,7 +106,6 @@ fn two_limits_give_nothing_back_twice() {
 }
 
 #[test]
-#[ignore = "wrong today: half of it is lost, 9.15"]
 fn a_limit_of_what_is_off_the_whole_score_is_not_halved() {
     // Three of 0.4 off the whole score, 0.5 at most: 10.0 - 0.5.
     let line = fault("line", "amount = 0.4\nneutral = true\ngroup = \"line\"");
@@ -124,7 +114,6 @@ fn a_limit_of_what_is_off_the_whole_score_is_not_halved() {
 }
 
 #[test]
-#[ignore = "wrong today: given back to the bucket, 4.8"]
 fn a_limit_of_what_is_off_the_whole_score_fills_no_bucket() {
     // Six falls empty the execution of 4.0; three of 0.4 come off the whole, 0.5 at most: 6.0 - 0.5.
     let line = fault("line", "amount = 0.4\nneutral = true\ngroup = \"line\"");
@@ -134,7 +123,6 @@ fn a_limit_of_what_is_off_the_whole_score_fills_no_bucket() {
 }
 
 #[test]
-#[ignore = "wrong today: the first group alone is kept, 9.1"]
 fn a_rule_of_two_groups_is_limited_by_either() {
     // Three of 0.3 are 0.9, and the second group's limit leaves 0.4.
     let bent = fault("bent", "amount = 0.3\ngroup = [\"one\", \"other\"]");
@@ -143,7 +131,6 @@ fn a_rule_of_two_groups_is_limited_by_either() {
 }
 
 #[test]
-#[ignore = "wrong today: the first group alone is limited, 9.3"]
 fn a_limit_of_two_groups_limits_both() {
     // Four of 0.1 in one group and three of 0.1 in the other are 0.7, and 0.5 is left.
     let limit = cap("both", "at_most = 0.5\ngroup = [\"shape\", \"landing\"]");
