@@ -102,7 +102,7 @@ fn together(
     search.go(&mut Vec::new(), 0);
     let is_exact = search.left > 0 && branched.iter().all(|branch| branch.ways.are_all);
     let mut served = vec![Vec::new(); servings.len()];
-    if let Some((_, chosen, filled)) = search.best {
+    if let Some(Found { chosen, filled, .. }) = search.best {
         for (branch, acts) in branched.iter().zip(chosen) {
             served[branch.at] = acts;
         }
@@ -140,12 +140,21 @@ struct Search<'s> {
     /// How many requirements each act serves so far.
     used: Vec<u32>,
     left: usize,
-    best: Option<(i64, Vec<Vec<usize>>, Vec<Vec<usize>>)>,
+    best: Option<Found>,
+}
+
+/// What was found to be worth the most.
+struct Found {
+    worth: i64,
+    /// For each branch.
+    chosen: Vec<Vec<usize>>,
+    /// For each slot.
+    filled: Vec<Vec<usize>>,
 }
 
 impl Search<'_> {
     fn go(&mut self, chosen: &mut Vec<Vec<usize>>, worth: i64) {
-        let best = self.best.as_ref().map_or(-1, |(best, ..)| *best);
+        let best = self.best.as_ref().map_or(-1, |best| best.worth);
         let place = chosen.len();
         if self.left == 0 || worth + self.behind[place] <= best {
             return;
@@ -156,7 +165,8 @@ impl Search<'_> {
             self.left = self.left.saturating_sub(tried);
             let (more, filled) = fill_slots(self.slots, &|act| self.used[act] == 0, best - worth);
             if worth + more > best {
-                self.best = Some((worth + more, chosen.clone(), filled));
+                let chosen = chosen.clone();
+                self.best = Some(Found { worth: worth + more, chosen, filled });
             }
             return;
         };

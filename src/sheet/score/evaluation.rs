@@ -76,9 +76,10 @@ pub(crate) fn tally(scene: &Scene<'_>, scoring: &Scoring, world: &World) -> Tall
     let (void, mut costly): (Vec<Charge>, Vec<Charge>) =
         found.charges.into_iter().partition(|charge| charge.void);
     tally.void.extend(void.into_iter().map(|charge| charge.line));
-    let bonuses = match ledger.holds(Holds::Bonus) {
-        true => bonuses(scene, world, &earned, &costly),
-        false => Vec::new(),
+    let bonuses = if ledger.holds(Holds::Bonus) {
+        bonuses(scene, world, &earned, &costly)
+    } else {
+        Vec::new()
     };
     let capped = settle(scene, &mut costly);
     tally.remarks.append(&mut found.remarks);
@@ -94,8 +95,7 @@ pub(crate) fn tally(scene: &Scene<'_>, scoring: &Scoring, world: &World) -> Tall
         missing_parts: parts.missing,
         bonus: Points::ZERO - bonuses.iter().map(|line| line.amount).sum(),
     };
-    let neutral = scene.book.neutral_rules(scene.event, scene.division);
-    let account = account(scene, ledger, &brought, (&costly, &|rule| neutral.contains(rule)));
+    let account = account(scene, ledger, &brought, &costly);
     tally.start_value = account.start_value();
     let charged = costly.into_iter().map(|charge| charge.line);
     tally.deductions = charged.chain(capped).chain(account.lines).chain(bonuses).collect();

@@ -43,16 +43,17 @@ impl Account {
     }
 }
 
-/// Settles the parts. `neutral` says of a rule whether it is taken off the whole score.
+/// Settles the parts.
 pub(crate) fn account(
     scene: &Scene<'_>,
     ledger: &Ledger,
     brought: &Brought,
-    (charges, neutral): (&[Charge], &dyn Fn(&str) -> bool),
+    charges: &[Charge],
 ) -> Account {
+    let neutral = scene.book.neutral_rules(scene.event, scene.division);
     let mut taken = vec![Points::ZERO; ledger.parts.len()];
     for charge in charges.iter().filter(|charge| charge.left != Points::ZERO) {
-        if let Some(at) = part_of(ledger, charge, neutral) {
+        if let Some(at) = part_of(ledger, charge, neutral.contains(charge.line.rule.as_str())) {
             taken[at] += charge.left;
         }
     }
@@ -64,10 +65,10 @@ pub(crate) fn account(
 
 /// Returns the part that a charge is taken off: the first that names one of its groups, else the one
 /// that holds all others.
-fn part_of(ledger: &Ledger, charge: &Charge, neutral: &dyn Fn(&str) -> bool) -> Option<usize> {
+fn part_of(ledger: &Ledger, charge: &Charge, is_neutral: bool) -> Option<usize> {
     let holding = |what| ledger.parts.iter().position(|part| part.holds(what));
     let is_named = |part: &ScorePart| charge.groups.iter().any(|group| part.groups.contains(group));
-    let whole = holding(Holds::Neutral).filter(|_| neutral(&charge.line.rule));
+    let whole = holding(Holds::Neutral).filter(|_| is_neutral);
     whole.or_else(|| ledger.parts.iter().position(is_named)).or_else(|| holding(Holds::Faults))
 }
 
