@@ -98,7 +98,7 @@ fn vault(chance: &mut Chance, mut done: Done, book: &str) -> Done {
 
 /// A fault, or something that was seen.
 fn seen(chance: &mut Chance, done: &mut Done, book: &str) {
-    let what = if switches::DEDUCTIONS && chance.is(65) {
+    let what = if chance.is(65) {
         let fault = chance.pick(&FAULTS);
         let chosen = match fault {
             "up" => chance.pick(&[None, Some(100), Some(200), Some(400), Some(500)]),
