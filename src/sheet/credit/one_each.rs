@@ -45,7 +45,7 @@ fn ways(wanted: &[Wanted<'_>]) -> Vec<Vec<u32>> {
     let mut ways: Vec<Vec<u32>> = vec![Vec::new()];
     for one in wanted {
         let levels: Vec<u32> =
-            if !one.rule.each { vec![0, one.rule.count] } else { (0..=one.rule.count).collect() };
+            if one.rule.each { (0..=one.rule.count).collect() } else { vec![0, one.rule.count] };
         // Beyond the limit a requirement is only tried in full or not at all, then only in full.
         let room = TRIED_IN_FULL / ways.len().max(1);
         let levels = match room {

@@ -238,7 +238,7 @@ fn too_few(scene: &Scene<'_>, charges: &mut Charges) {
     for row in scene.under.rows("too_few") {
         let fits =
             |step: &Row<'_>| step.count("below").is_some_and(|below| different.len() < below);
-        if let Some(step) = row.inner("steps").into_iter().filter(fits).next_back() {
+        if let Some(step) = row.inner("steps").into_iter().rfind(fits) {
             charges.add(row, step.points("amount").unwrap_or(0), (None, None));
         }
     }

@@ -73,7 +73,7 @@ pub(super) fn routine(chance: &mut Chance, book: &str) -> Done {
 
 /// The one vault of the book, with faults in all of its phases.
 fn vault(chance: &mut Chance, mut done: Done, book: &str) -> Done {
-    done.event = "vault".to_owned();
+    "vault".clone_into(&mut done.event);
     let (facing, turn) = (Some(Facing::Away), Some(0));
     let phases = [
         Some(Marked::HandContact { turn }),
