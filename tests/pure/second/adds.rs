@@ -2,16 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use super::{follow::follows, read::Row, scene::Scene, settle::Settled};
+use super::{follow::follows, read::Row, scene::Scene};
 
 /// Returns what each rule adds, by its id; a limit takes back less than nothing.
 pub(super) fn added(
     scene: &Scene<'_>,
-    settled: &Settled,
     happened: &[(String, Option<usize>)],
 ) -> BTreeMap<String, i64> {
     let mut added: BTreeMap<String, i64> = BTreeMap::new();
-    let _ = settled;
     for row in scene.under.rows("connection") {
         let often = connections(scene, row, 0).min(row.count("at_most").unwrap_or(usize::MAX));
         added.insert(row.text("id"), often as i64 * row.points("amount").unwrap_or(0));
@@ -63,6 +61,7 @@ fn ends(
     before.push(at);
     let is_any = row.flag("any_order", false);
     let tags = |at: usize| scene.under.tags(&scene.shown[at].counts_as);
+    // The guide names the credit that breaks a series; the program asks for that of requirements, too.
     let has_credit = scene.shown[at].is_allowed && !scene.shown[at].lost[..2].contains(&true);
     let fits = has_credit
         && if is_any {

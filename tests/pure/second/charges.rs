@@ -1,8 +1,16 @@
 //! What each rule takes by itself, before anything is settled.
 
+use std::collections::BTreeSet;
+
 use stillcall::marks::What as Marked;
 
-use super::{angles, read::Row, routine::What, scene::Scene, text};
+use super::{
+    angles,
+    read::Row,
+    routine::What,
+    scene::{Scene, Shown},
+    text,
+};
 
 /// An amount that a rule takes.
 #[derive(Clone, Debug)]
@@ -210,7 +218,7 @@ fn times(scene: &mut Scene<'_>, charges: &mut Charges) {
 
 fn not_allowed(scene: &Scene<'_>, charges: &mut Charges) {
     let Some(scoring) = scene.under.row("scoring") else { return };
-    for (element, shown) in scene.shown.iter().enumerate().filter(|(_, shown)| !shown.is_allowed) {
+    for element in (0..scene.shown.len()).filter(|at| !scene.shown[*at].is_allowed) {
         match scoring.text("not_allowed").as_str() {
             "void" => charges.is_void = true,
             "amount" => charges.all.push(Charge {
@@ -225,7 +233,6 @@ fn not_allowed(scene: &Scene<'_>, charges: &mut Charges) {
             }),
             _ => {}
         }
-        let _ = shown;
     }
 }
 
@@ -247,12 +254,12 @@ fn too_many(scene: &Scene<'_>, charges: &mut Charges) {
 }
 
 fn too_few(scene: &Scene<'_>, charges: &mut Charges) {
-    let different = |shown: &super::scene::Shown| scene.under.family(&shown.counts_as);
-    let different: std::collections::BTreeSet<String> = scene.shown.iter().map(different).collect();
+    let different = |shown: &Shown| scene.under.family(&shown.counts_as);
+    let different: BTreeSet<String> = scene.shown.iter().map(different).collect();
     for row in scene.under.rows("too_few") {
         let fits =
             |step: &Row<'_>| step.count("below").is_some_and(|below| different.len() < below);
-        if let Some(step) = row.inner("steps").into_iter().filter(fits).next_back() {
+        if let Some(step) = row.inner("steps").into_iter().rfind(fits) {
             charges.add(row, step.points("amount").unwrap_or(0), (None, None));
         }
     }

@@ -50,22 +50,27 @@ fn told(sheet: &ScoreSheet) -> String {
     lines.join("\n")
 }
 
-fn unequal<T: PartialEq + std::fmt::Debug>(what: &str, program: T, second: T) -> Option<String> {
+fn unequal<T: PartialEq + std::fmt::Debug>(what: &str, program: &T, second: &T) -> Option<String> {
     (program != second)
         .then(|| format!("{what}: the program says {program:?}, the second {second:?}"))
 }
 
-/// The score for the athlete, the lowest and the highest, and whether it may be void.
+/// The lowest and the highest score, between which it lies, and whether it may be void.
 fn range(sheet: &ScoreSheet, all: &[Outcome]) -> Option<String> {
     let scores: Vec<i64> = all.iter().filter_map(|outcome| outcome.score).collect();
-    let program = (sheet.score.map(|score| score.0), sheet.void);
-    let second = (scores.iter().max().copied(), scores.is_empty());
     let may_be_void = scores.len() < all.len();
-    unequal("score", program, second).or_else(|| {
-        let range = sheet.score_range;
-        let program = (range.low.0, range.high.0, range.may_be_void);
-        let (low, high) = (scores.iter().min()?, scores.iter().max()?);
-        unequal("range", program, (*low, *high, may_be_void))
+    let range = sheet.score_range;
+    let Some((low, high)) = scores.iter().min().zip(scores.iter().max()) else {
+        return unequal("void", &sheet.void, &true);
+    };
+    let program = (range.low.0, range.high.0, range.may_be_void);
+    unequal("range", &program, &(*low, *high, may_be_void)).or_else(|| {
+        // Each open question is taken by itself, so that the score may be less than the highest.
+        let is_within = match sheet.score {
+            Some(score) => (*low..=*high).contains(&score.0),
+            None => may_be_void,
+        };
+        (!is_within).then(|| format!("score: {:?} lies outside of the range", sheet.score))
     })
 }
 
@@ -85,10 +90,10 @@ fn one(sheet: &ScoreSheet, second: &Outcome, rules: &[String]) -> Option<String>
     let adds_up = sheet.score.is_none_or(|score| sheet.start_value.0 - off == score.0);
     let adds_up = (!adds_up).then(|| "lines: they do not add up to the score".to_owned());
     adds_up
-        .or_else(|| unequal("start", sheet.start_value.0, second.start))
-        .or_else(|| unequal("value parts", parts, second.missing_parts))
-        .or_else(|| unequal("requirements", requirements, second.missing_requirements))
-        .or_else(|| unequal("taken", taken, second.taken.clone()))
+        .or_else(|| unequal("start", &sheet.start_value.0, &second.start))
+        .or_else(|| unequal("value parts", &parts, &second.missing_parts))
+        .or_else(|| unequal("requirements", &requirements, &second.missing_requirements))
+        .or_else(|| unequal("taken", &taken, &second.taken))
 }
 
 /// Who serves what: the program's choice must be one that the book allows.

@@ -2,12 +2,12 @@
 
 use std::fmt::Write as _;
 
-use super::{chance::Chance, switches};
+use super::{chance::Chance, draw_asked, draw_taken, switches};
 
 /// Tags of elements, kept few so that they coincide.
 pub(super) const TAGS: [&str; 3] = ["x", "y", "z"];
 pub(super) const ELEMENTS: [&str; 6] = ["e0", "e1", "e2", "e3", "e4", "e5"];
-const CLASSES: [&str; 3] = ["low", "mid", "high"];
+pub(super) const CLASSES: [&str; 3] = ["low", "mid", "high"];
 /// Faults of every shape.
 pub(super) const FAULTS: [&str; 7] = ["flat", "up", "choice", "valued", "small", "art", "loss"];
 
@@ -18,33 +18,33 @@ pub(super) struct Draw<'c> {
     pub formula: &'static str,
     /// Elements that are the same one.
     pub family: Vec<&'static str>,
-    is_sharing_one: bool,
+    pub is_sharing_one: bool,
 }
 
 impl Draw<'_> {
-    fn line(&mut self, line: &str) {
+    pub(super) fn line(&mut self, line: &str) {
         self.text.push_str(line);
         self.text.push('\n');
     }
 
-    fn table(&mut self, kind: &str, id: &str) {
+    pub(super) fn table(&mut self, kind: &str, id: &str) {
         let _ = write!(self.text, "\n[[{kind}]]\nid = \"{id}\"\n");
         if !matches!(kind, "division" | "event" | "class" | "element") {
             let _ = writeln!(self.text, "label = \"{id}\"");
         }
     }
 
-    fn key(&mut self, key: &str, value: &str) {
+    pub(super) fn key(&mut self, key: &str, value: &str) {
         let _ = writeln!(self.text, "{key} = {value}");
     }
 
-    fn names(&mut self, key: &str, from: &[&str], most: usize) {
+    pub(super) fn names(&mut self, key: &str, from: &[&str], most: usize) {
         let names = self.chance.some(from, most);
         self.key(key, &format!("{names:?}"));
     }
 
     /// Points below a whole one, now and then by division or by name.
-    fn points(&mut self) -> String {
+    pub(super) fn points(&mut self) -> String {
         let amounts = ["0.1", "0.2", "0.3", "0.5"];
         match self.chance.below(12) {
             0 => "\"tenths\"".to_owned(),
@@ -56,7 +56,7 @@ impl Draw<'_> {
         }
     }
 
-    fn count(&mut self) -> String {
+    pub(super) fn count(&mut self) -> String {
         match self.chance.below(8) {
             0 => "\"times\"".to_owned(),
             1 => "{ d1 = 1, d2 = 2 }".to_owned(),
@@ -64,14 +64,30 @@ impl Draw<'_> {
         }
     }
 
-    fn scope(&mut self) {
+    /// Begins a table that may hold in one division alone.
+    pub(super) fn begin(&mut self, kind: &str, id: &str) {
+        self.table(kind, id);
+        self.scope();
+    }
+
+    /// Begins a table that has no id.
+    pub(super) fn bare(&mut self, kind: &str) {
+        let _ = write!(self.text, "\n[[{kind}]]\n");
+    }
+
+    pub(super) fn price(&mut self, key: &str) {
+        let points = self.points();
+        self.key(key, &points);
+    }
+
+    pub(super) fn scope(&mut self) {
         if self.chance.is(10) {
             let division = self.chance.pick(&["d1", "d2"]);
             self.key("divisions", &format!("\"{division}\""));
         }
     }
 
-    fn flag(&mut self, key: &str, percent: usize) -> bool {
+    pub(super) fn flag(&mut self, key: &str, percent: usize) -> bool {
         let is = self.chance.is(percent);
         if is {
             self.key(key, "true");
@@ -79,7 +95,7 @@ impl Draw<'_> {
         is
     }
 
-    fn group(&mut self, groups: &[&str]) {
+    pub(super) fn group(&mut self, groups: &[&str]) {
         if self.chance.is(60) {
             let group = self.chance.pick(groups);
             self.key("group", &format!("\"{group}\""));
@@ -96,11 +112,9 @@ pub(super) fn book(chance: &mut Chance) -> String {
     scoring(&mut draw);
     elements(&mut draw);
     vault(&mut draw);
-    value_parts(&mut draw);
-    requirements(&mut draw);
-    if switches::DEDUCTIONS {
-        super::draw_taken::deductions(&mut draw);
-    }
+    draw_asked::value_parts(&mut draw);
+    draw_asked::requirements(&mut draw);
+    draw_taken::deductions(&mut draw);
     draw.text
 }
 
@@ -173,7 +187,7 @@ fn scoring(draw: &mut Draw<'_>) {
     if draw.chance.is(15) {
         draw.line("ceiling = 9.4");
     }
-    if (draw.formula == "start-minus" || switches::FLOOR_BELOW_ALL_FORMULAS) && draw.chance.is(15) {
+    if draw.chance.is(15) {
         draw.line("floor = 1.9");
     }
 }
@@ -229,162 +243,4 @@ fn vault(draw: &mut Draw<'_>) {
         "name = \"Over\"\nevent = \"vault\"\n\
          vault = {{ value = {value}, before = 0, after = [0, 10], facing = \"away\" }}"
     ));
-}
-
-fn value_parts(draw: &mut Draw<'_>) {
-    if draw.formula == "open" && !switches::VALUE_PARTS_UNDER_OPEN || draw.chance.is(20) {
-        return;
-    }
-    draw.line("\n[[value_parts]]");
-    draw.scope();
-    if draw.chance.is(50) {
-        let is = draw.chance.is(50);
-        draw.key("higher_replaces", &is.to_string());
-    }
-    let classes = draw.chance.some(&CLASSES, 3);
-    let need: Vec<String> = classes
-        .iter()
-        .map(|class| {
-            let (count, price) = (draw.count(), draw.points());
-            format!("{{ class = \"{class}\", count = {count}, price = {price} }}")
-        })
-        .collect();
-    draw.key("need", &format!("[{}]", need.join(", ")));
-}
-
-fn requirements(draw: &mut Draw<'_>) {
-    let count = draw.chance.below(4);
-    let mut are_series: Vec<bool> = Vec::new();
-    // The guide does not say whether a pass that is not whole is one.
-    let has_apart = draw.chance.is(40);
-    for at in 0..count {
-        draw.table("requirement", &format!("r{at}"));
-        draw.scope();
-        let price = draw.points();
-        draw.key("price", &price);
-        let is_each_tag =
-            draw.chance.is(15) && (switches::EACH_TAG_UNDER_SHARING_ONE || !draw.is_sharing_one);
-        let is_plain = is_each_tag && !switches::EACH_TAG_WITH_OTHERS;
-        if is_each_tag {
-            draw.line("tags = [\"x\", \"y\"]\neach_tag = true");
-        } else if draw.chance.is(25) {
-            draw.names("elements", &ELEMENTS, 3);
-        } else {
-            draw.names("tags", &TAGS, 2);
-        }
-        if draw.chance.is(15) {
-            draw.names("classes", &CLASSES, 2);
-        }
-        if draw.chance.is(15) {
-            draw.names("except", &TAGS, 1);
-        }
-        if draw.chance.is(30) {
-            draw.line("distinct = false");
-        }
-        if draw.chance.is(10) {
-            let place = draw.chance.pick(&["first", "last"]);
-            draw.key("place", &format!("\"{place}\""));
-        }
-        let is_series = !is_plain && draw.chance.is(30);
-        if is_series {
-            connected(draw, has_apart);
-        }
-        are_series.push(is_series);
-        if is_series {
-            // A series of one is none.
-            let count = draw.chance.pick(&["2", "2", "3", "{ d1 = 3, d2 = 2 }"]);
-            draw.key("count", count);
-        } else if draw.chance.is(60) {
-            let count = draw.count();
-            draw.key("count", &count);
-        }
-        let may_have = !draw.is_sharing_one || switches::WITH_UNDER_SHARING_ONE;
-        let has_with = !is_plain && may_have && draw.chance.is(15);
-        if has_with {
-            draw.names("with", &TAGS, 1);
-        }
-        if has_apart && at > 0 && !is_plain && draw.chance.is(50) {
-            let other = draw.chance.below(at);
-            if switches::APART_OF_SINGLE_ELEMENTS || is_series && are_series[other] {
-                draw.key("apart_from", &format!("\"r{other}\""));
-            }
-        }
-        // Nor what `with` asks of one that is not whole.
-        let is_whole = has_with && !switches::WITH_OF_PARTS;
-        let is_shared = !draw.is_sharing_one || switches::PARTS_OF_SERIES_UNDER_SHARING_ONE;
-        let may_be_part = (!has_apart || switches::PARTS_OF_PASSES) && is_shared;
-        if !is_whole && (!is_series || may_be_part) {
-            draw.flag("each", 35);
-        }
-        if draw.chance.is(15) {
-            draw.line("asks = \"split\"");
-        }
-    }
-}
-
-fn connected(draw: &mut Draw<'_>, has_apart: bool) {
-    draw.line("connected = true");
-    let is_free = !draw.is_sharing_one && !has_apart;
-    let may_link = is_free || switches::LINKS_WITHOUT_SHARING;
-    let has_links = follow(draw, may_link);
-    if has_links && !switches::ENDS_BESIDE_LINKS {
-        return;
-    }
-    match draw.chance.below(5) {
-        0 => draw.names("only_first", &TAGS, 1),
-        1 => draw.names("only_last", &TAGS, 1),
-        _ => {}
-    }
-}
-
-/// What may stand between two elements of a series, and what may not.
-pub(super) fn follow(draw: &mut Draw<'_>, may_link: bool) -> bool {
-    let has_links = may_link && draw.chance.is(30);
-    if has_links {
-        draw.names("links", &TAGS, 1);
-    }
-    if draw.chance.is(30) {
-        draw.names("breaks", &["stop", "fall", "swing", "spot"], 2);
-    }
-    if draw.chance.is(20) && (!has_links || switches::GAP_OVER_LINKS) {
-        draw.line("gap = 0.5");
-    }
-    has_links
-}
-
-impl Draw<'_> {
-    pub(super) fn begin(&mut self, kind: &str, id: &str) {
-        self.table(kind, id);
-        self.scope();
-    }
-
-    /// Begins a table that holds in all divisions.
-    pub(super) fn begin_all(&mut self, kind: &str, id: &str) {
-        self.table(kind, id);
-    }
-
-    pub(super) fn bare(&mut self, kind: &str) {
-        let _ = write!(self.text, "\n[[{kind}]]\n");
-    }
-
-    pub(super) fn put(&mut self, line: &str) {
-        self.line(line);
-    }
-
-    pub(super) fn put_points(&mut self, key: &str) {
-        let points = self.points();
-        self.key(key, &points);
-    }
-
-    pub(super) fn put_names(&mut self, key: &str, from: &[&str], most: usize) {
-        self.names(key, from, most);
-    }
-
-    pub(super) fn put_group(&mut self, groups: &[&str]) {
-        self.group(groups);
-    }
-
-    pub(super) fn put_flag(&mut self, key: &str, percent: usize) {
-        self.flag(key, percent);
-    }
 }

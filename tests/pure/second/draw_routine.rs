@@ -25,8 +25,7 @@ pub(super) fn routine(chance: &mut Chance, book: &str) -> Done {
     if is_apart && chance.is(20) {
         return vault(chance, done, book);
     }
-    let may_begin = !book.contains("per = \"element\"") || switches::BEFORE_THE_FIRST_UNDER_CAPS;
-    if may_begin && chance.is(20) {
+    if chance.is(20) {
         seen(chance, &mut done, book);
     }
     let split = book.split("\n\n").find(|row| row.contains("id = \"split\"\n")).unwrap_or_default();
@@ -73,7 +72,7 @@ pub(super) fn routine(chance: &mut Chance, book: &str) -> Done {
 
 /// The one vault of the book, with faults in all of its phases.
 fn vault(chance: &mut Chance, mut done: Done, book: &str) -> Done {
-    done.event = "vault".to_owned();
+    "vault".clone_into(&mut done.event);
     let (facing, turn) = (Some(Facing::Away), Some(0));
     let phases = [
         Some(Marked::HandContact { turn }),
@@ -98,7 +97,7 @@ fn vault(chance: &mut Chance, mut done: Done, book: &str) -> Done {
 
 /// A fault, or something that was seen.
 fn seen(chance: &mut Chance, done: &mut Done, book: &str) {
-    let what = if switches::DEDUCTIONS && chance.is(65) {
+    let what = if chance.is(65) {
         let fault = chance.pick(&FAULTS);
         let chosen = match fault {
             "up" => chance.pick(&[None, Some(100), Some(200), Some(400), Some(500)]),

@@ -8,6 +8,7 @@ mod chance;
 mod charges;
 mod compare;
 mod draw;
+mod draw_asked;
 mod draw_routine;
 mod draw_taken;
 mod follow;

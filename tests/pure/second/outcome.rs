@@ -63,7 +63,7 @@ pub(super) fn outcome(under: &Under<'_>, done: &Done, world: &World) -> Outcome 
     let missing_parts = asked.map_or(0, |row| parts::least_missing(&scene, row, &counting));
     let requirements = under.rows("requirement");
     let missing_requirements = serve::least_missing(&scene, &requirements);
-    let added = adds::added(&scene, &settled, &happened);
+    let added = adds::added(&scene, &happened);
     let bonus: i64 = added.values().sum();
 
     let sum = |is: &dyn Fn(&charges::Charge) -> bool| -> i64 {

@@ -11,7 +11,7 @@ pub(super) fn counting(scene: &Scene<'_>) -> Vec<usize> {
     let id = |at: usize| scene.shown[at].counts_as.clone();
     // Which elements stand before and after.
     let beside = |at: usize| {
-        let family = |at: usize| scene.shown.get(at).map(|shown| under.family(&shown.id));
+        let family = |at: usize| scene.shown.get(at).map(|shown| under.family(&shown.counts_as));
         (at.checked_sub(1).and_then(family), family(at + 1))
     };
     let mut counting: Vec<usize> = Vec::new();

@@ -117,7 +117,7 @@ fn plain(value: &Value) -> Option<f64> {
     value.as_float().or_else(|| value.as_integer().map(|number| number as f64))
 }
 
-impl<'b> Row<'b> {
+impl Row<'_> {
     pub(super) fn has(&self, key: &str) -> bool {
         self.table.contains_key(key)
     }

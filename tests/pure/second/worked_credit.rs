@@ -1,6 +1,8 @@
 //! What the second evaluator found about requirements and connections, as the smallest routine for each,
 //! worked by hand. All amounts are invented; the rules are the sentences of `docs/rulebook-guide.md`.
 
+use std::fmt::Write as _;
+
 use stillcall::{
     marks::What::{Stop, Swing},
     sheet::{ScoreSheet, score},
@@ -22,11 +24,11 @@ fn sheet(sharing: &str, rules: &[String], routine: Writer) -> ScoreSheet {
                     name = \"D\"\n\n[[event]]\nid = \"beam\"\nname = \"Beam\"\n\n[[scoring]]\n\
                     formula = \"start-minus\"\nstart = 10.0\n"
             .to_owned();
-    text += &format!("sharing = \"{sharing}\"\n\n");
+    let _ = write!(text, "sharing = \"{sharing}\"\n\n");
     for id in ELEMENTS {
         let tags: Vec<String> = id.chars().map(|tag| tag.to_string()).collect();
         text += "[[element]]\nevent = \"beam\"\n";
-        text += &format!("id = \"{id}\"\nname = \"{id}\"\ntags = {tags:?}\n\n");
+        let _ = write!(text, "id = \"{id}\"\nname = \"{id}\"\ntags = {tags:?}\n\n");
     }
     text += &rules.concat();
     score(&book(&text), &routine.done())
