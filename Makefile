@@ -1,5 +1,5 @@
 # Every target does its own set-up, so that each works first on a fresh machine.
-.PHONY: demo test lint bench fuzz speed accuracy deps clips audit course keys screenshots kills mutants
+.PHONY: demo test lint bench fuzz speed accuracy deps clips audit course keys screenshots kills mutants differential
 
 # One build of everything that the demo, the tests and the lints share.
 FULL := --features harness
@@ -52,6 +52,11 @@ speed:
 # Measurements of random scenes against their known truth: 2,000 per quantity, as a table.
 accuracy:
 	cargo test $(PURE) --test pure accuracy -- --ignored --nocapture
+
+# Scores 20,000 drawn routines under drawn books with a second evaluator that shares no code; set
+# STILLCALL_ROUTINES for more.
+differential:
+	cargo test $(PURE) --test pure two_evaluators_agree_on_many -- --ignored
 
 # Simulated courses of up to 30 people and 60 items, 2,000 times each: what the intervals hold, as a
 # table. Takes the better part of an hour.

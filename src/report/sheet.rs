@@ -54,15 +54,12 @@ pub(super) fn standing(of: &Standing) -> Vec<String> {
 }
 
 fn totals(sheet: &ScoreSheet) -> Part {
-    let taken: Points = sheet.deductions.iter().map(|line| line.amount).sum();
-    let range = sheet.score_range.words(sheet.score);
-    let totals = [
-        ("Start value", sheet.start_value.to_string()),
-        ("Deductions", taken.to_string()),
-        ("Score", score_words(sheet.score)),
-        ("Range over close calls", range),
-    ];
-    Part::new("", [Piece::Totals(totals.map(|(name, figure)| [name.to_owned(), figure]).into())])
+    let row = |name: &str, figure| [name.to_owned(), figure];
+    let start = row("Start value", sheet.start_value.to_string());
+    let score = row("Score", score_words(sheet.score));
+    let range = row("Range over close calls", sheet.score_range.words(sheet.score));
+    let totals = std::iter::once(start).chain(sheet.subtotals()).chain([score, range]);
+    Part::new("", [Piece::Totals(totals.collect())])
 }
 
 fn close_calls(sheet: &ScoreSheet) -> Option<Part> {

@@ -251,7 +251,7 @@ fn what_does_not_fit_the_new_kinds_is_an_error() {
         (
             "ceiling = 10.0",
             "ceiling = 10.0\nlimits = [{ tags = \"acro\", at_most = 5 }]",
-            "limits belong to the formula \"open\"",
+            "limits belong to a score that adds elements up",
         ),
         ("only_first = \"handstand\"", "only_first = \"headstand\"", "unknown tag \"headstand\""),
         ("beyond = \"average\"", "beyond = \"avrage\"", "unknown word \"avrage\""),

@@ -29,6 +29,7 @@ mod rulebook;
 mod saltmarsh;
 mod schema;
 mod scored_kinds;
+mod second;
 mod serving;
 mod settling;
 mod sheet;
@@ -104,6 +105,7 @@ mod judged;
 #[cfg(not(mutants))]
 mod kills;
 #[cfg(not(mutants))]
+mod ledger;
 mod library_agree;
 #[cfg(not(mutants))]
 mod library_assign;

@@ -211,6 +211,43 @@ fn it_is_said_who_shows_it_and_how_far_it_came() {
     assert_eq!(reason(series, &["a", "turn", "c"]), apart);
 }
 
+#[test]
+fn it_is_said_what_went_to_another_requirement() {
+    let leap = "price = 0.4\ntags = \"leap\"";
+    let high = "price = 0.9\ntags = \"high\"";
+    // The high one counts for the dearer requirement, and nothing else is a leap.
+    let sheet = sheet_where("one", &[leap, high], &["b-high"]);
+    assert_eq!(sheet.requirements[0].reason, "b-high already counted for \"R1\".");
+    // The second pass is the first one again.
+    let pass = "price = 0.4\ntags = \"leap\"\ncount = 2\nconnected = true";
+    let other = format!("{pass}\napart_from = \"r0\"");
+    let sheet = sheet_of(&[pass, &other], &["a", "b", "turn", "a", "b"]);
+    assert_eq!(sheet.requirements[0].status, Status::Met);
+    let why = &sheet.requirements[1].reason;
+    assert_eq!(why, "a and b already counted for \"R0\".");
+}
+
+#[test]
+fn what_was_not_tried_in_every_way_is_said() {
+    // Twelve passes of two leaps apart from each other, in a row of thirty: a and b, b and c, c and a are
+    // three passes, and all others repeat one of them. That no fourth is there takes too long to try.
+    let apart = |passes: usize| {
+        let ids: Vec<String> = (0..passes).map(|at| format!("\"r{at}\"")).collect();
+        let apart = ids.join(", ");
+        format!("price = 0.4\ntags = \"leap\"\ncount = 2\nconnected = true\napart_from = [{apart}]")
+    };
+    let done: Vec<&str> = ["a", "b", "c"].repeat(10);
+    let sheet = sheet_of(&[&apart(12)[..]; 12], &done);
+    let met = sheet.requirements.iter().filter(|line| line.status == Status::Met).count();
+    assert_eq!(met, 3);
+    assert!(sheet.remarks.iter().any(|line| line.rule == "at-least"), "{:?}", sheet.remarks);
+    let repeated = &sheet.requirements[11].reason;
+    assert!(repeated.ends_with("already counted for \"R0\"."), "{repeated}");
+    // Two of them are tried in every way.
+    let sheet = sheet_of(&[&apart(2)[..]; 2], &done);
+    assert!(sheet.remarks.iter().all(|line| line.rule != "at-least"), "{:?}", sheet.remarks);
+}
+
 /// Two leaps in a row under these keys, with something between them.
 fn with_between(keys: &str, between: &[What]) -> (Points, String) {
     let leaps = "[[requirement]]\nid = \"r\"\nlabel = \"R\"\nevents = \"beam\"\ntags = \"leap\"\n\

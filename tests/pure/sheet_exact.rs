@@ -199,13 +199,16 @@ proptest! {
     ) {
         let sheet = score(&open(), &routine(&done));
         let missing: Points = sheet.requirements.iter().map(|line| line.amount).sum();
-        // The best elements, 10.0 of execution, and every requirement that is met.
+        let missing_parts: Points = sheet.value_parts.iter().map(|part| part.amount).sum();
+        // The best elements, 10.0 of execution, every requirement that is met, less the value parts
+        // that are missing; difficulty is never less than nothing.
         let asked: i64 = REQUIREMENTS
             .iter()
             .map(|(_, count, _, each, price)| price * if *each { *count as i64 } else { 1 })
             .sum();
-        let best = sheet.start_value + missing - Points(10_000) - Points(asked);
-        prop_assert_eq!(best, Points(most_worth(&done)));
+        let met = Points(asked) - missing;
+        let difficulty = (Points(most_worth(&done)) + met - missing_parts).max(Points::ZERO);
+        prop_assert_eq!(sheet.start_value, Points(10_000) + difficulty);
     }
 }
 

@@ -5,7 +5,7 @@ use std::time::{Duration, Instant};
 use stillcall::{
     marks::{At, Id, Mark, Seen, Sheaf, What},
     rulebook::{load, shipped},
-    sheet::{quick, score},
+    sheet::{Status, quick, score},
     units::{FrameIndex, FrameRef, Points, Ticks},
 };
 
@@ -146,4 +146,55 @@ fn the_quick_sheet_has_the_same_score_and_lines() {
     assert_eq!((quick.score, quick.start_value), (full.score, full.start_value));
     let off = |lines: &[stillcall::sheet::Line]| -> Points { lines.iter().map(|l| l.amount).sum() };
     assert_eq!(off(&quick.deductions), off(&full.deductions));
+}
+
+/// Prints how long routines take whose elements could serve their requirements in very many ways.
+#[test]
+#[ignore = "prints a measurement"]
+#[allow(clippy::print_stdout, reason = "printing is all it does")]
+fn thousands_of_ways_of_serving() {
+    let elements: Vec<String> = (0..12)
+        .map(|at| {
+            let tags = format!("[\"t{}\", \"t{}\"]", at % 4, at % 3);
+            format!(
+                "[[element]]\nid = \"e{at}\"\nname = \"e{at}\"\nevent = \"beam\"\n\
+                 class = \"low\"\ntags = {tags}\n"
+            )
+        })
+        .collect();
+    let requirement = |at: usize, keys: &str| {
+        let (tag, other) = (at % 4, (at + 1) % 4);
+        format!(
+            "[[requirement]]\nid = \"r{at}\"\nlabel = \"R{at}\"\nprice = 0.{}\n\
+             tags = [\"t{tag}\", \"t{other}\"]\n{keys}\n",
+            at + 1
+        )
+    };
+    let passes = "count = 3\nconnected = true\ndistinct = false\n\
+                  apart_from = [\"r0\", \"r1\", \"r2\", \"r3\", \"r4\", \"r5\"]";
+    let series = "count = 3\nconnected = true\neach = true";
+    let cases = [
+        ("eight requirements that share nothing, 300 elements", "one", 8, "count = 4", 300),
+        ("six passes apart, 60 elements", "many", 6, passes, 60),
+        ("five series that share nothing, 20 elements", "one", 5, series, 20),
+    ];
+    for (what, sharing, requirements, keys, done) in cases {
+        let asked: Vec<String> = (0..requirements).map(|at| requirement(at, keys)).collect();
+        let text = format!(
+            "[book]\nid = \"t\"\ntitle = \"T\"\nedition = \"1\"\n\n[[division]]\nid = \"low\"\n\
+             name = \"Low\"\n\n[[event]]\nid = \"beam\"\nname = \"Beam\"\n\n[[class]]\n\
+             id = \"low\"\nname = \"Low\"\n\n[[scoring]]\nformula = \"start-minus\"\n\
+             start = 10.0\nsharing = \"{sharing}\"\n\n{}\n{}",
+            elements.join("\n"),
+            asked.join("\n")
+        );
+        let ids: Vec<String> = (0..done).map(|at| format!("e{}", at * 7 % 12)).collect();
+        let ids: Vec<&str> = ids.iter().map(String::as_str).collect();
+        let (book, sheaf) = (book(&text), write("beam", "low").does(&ids).done());
+        let sheet = quick(&book, &sheaf);
+        let met = sheet.requirements.iter().filter(|line| line.status == Status::Met).count();
+        let is_exact = sheet.remarks.iter().all(|line| line.rule != "at-least");
+        let took = best(|| drop(quick(&book, &sheaf)));
+        println!("{what}: {took:?}, {met} met, exact: {is_exact}");
+    }
 }

@@ -7,8 +7,8 @@ use crate::{
         cautions::CHECK_THE_BOOK,
         document::{Cell, Column, Document, Part, Piece, Style, Table},
     },
-    rulebook::{Book, Element, Formula, Requirement, Scoring, Text, ValueParts},
-    units::Points,
+    rulebook::{Book, Element, Holds, Requirement, ScorePart, Scoring, Text, ValueParts},
+    units::{Points, capitalised},
 };
 
 use super::{
@@ -97,24 +97,8 @@ fn cells(row: &CardRow) -> Vec<Cell> {
 }
 
 fn score(scoring: &Scoring) -> String {
-    let mut score = match scoring.formula {
-        Formula::StartMinus { start } => format!("Start value {}", start.short()),
-        Formula::StartMinusHalf { start } => {
-            format!("Start value {}, half of the deductions", start.short())
-        }
-        Formula::Buckets { value_parts, requirements, artistry, execution } => format!(
-            "Value parts {}, requirements {}, artistry {}, execution {}",
-            value_parts.short(),
-            requirements.short(),
-            artistry.short(),
-            execution.short()
-        ),
-        Formula::Open { execution, best, at_most } => {
-            let most = at_most.map(|most| format!(", together at most {}", most.short()));
-            let most = most.unwrap_or_default();
-            format!("The best {best} elements{most}, execution {}", execution.short())
-        }
-    };
+    let parts = scoring.ledger.parts.iter().flat_map(|part| of_part(part, scoring.ledger.best));
+    let mut score = capitalised(&parts.collect::<Vec<_>>().join(", "));
     if scoring.floor > Points::ZERO {
         let _ = write!(score, ", never below {}", scoring.floor.short());
     }
@@ -122,6 +106,27 @@ fn score(scoring: &Scoring) -> String {
         let _ = write!(score, ", never above {}", ceiling.short());
     }
     score
+}
+
+/// Returns what makes a part of the score, in words.
+fn of_part(part: &ScorePart, best: u32) -> Vec<String> {
+    let label = part.label.to_lowercase();
+    let mut words = Vec::new();
+    if part.base > Points::ZERO {
+        words.push(format!("{label} {}", part.base.short()));
+    }
+    if part.holds(Holds::Elements) {
+        words.push(format!("the best {best} elements"));
+    }
+    if let Some(most) = part.at_most {
+        words.push(format!("together at most {}", most.short()));
+    }
+    match part.share.0 {
+        1000 => {}
+        500 => words.push("half of the deductions".to_owned()),
+        _ => words.push(format!("{} of the deductions", part.share.short())),
+    }
+    words
 }
 
 fn value_parts(book: &Book, rule: Option<&ValueParts>) -> Vec<CardRow> {

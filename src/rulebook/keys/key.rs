@@ -115,11 +115,6 @@ const fn listed(kind: Kind) -> Form<Vec<String>> {
     Form { kind, read: |row, key, _| row.has(key).then(|| row.texts(key)) }
 }
 
-/// The first of a list of names.
-pub(crate) const fn first(kind: Kind) -> Form<String> {
-    Form { kind, read: |row, key, _| row.texts(key).into_iter().next() }
-}
-
 /// True or false.
 pub(crate) const fn flag() -> Form<bool> {
     Form { kind: Kind::Flag, read: |row, key, _| row.flag(key) }

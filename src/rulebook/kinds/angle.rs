@@ -4,7 +4,7 @@ use super::{
     band::{Band, BandAmount},
     element::Element,
     rule::{Place, Rule, Taken, Used, Worths},
-    shared::{COUNTS, Counts, Credit, GROUP, LABEL, SHORTHAND, WHERE},
+    shared::{COUNTS, Counts, Credit, GROUPS, LABEL, SHORTHAND, WHERE},
 };
 use crate::{
     geometry::{Limit, Side},
@@ -51,7 +51,7 @@ table! {
         may gate_within: Magnitude = degrees();
         part bands: Vec<Band>;
         key counts: Counts = COUNTS;
-        key group: String = GROUP;
+        key groups: Vec<String> = GROUPS;
         key page: String = WHERE;
     }
     then check;
@@ -65,7 +65,7 @@ impl Rule for Angle {
         });
         // An angle is held against its rule once at each element.
         let once = [Points::ZERO, most.max().unwrap_or_default()];
-        let taken = Taken { once, again: false, group: &self.group, void: false };
+        let taken = Taken { once, again: false, groups: &self.groups, void: false };
         (place == Place::Element).then_some(taken)
     }
 

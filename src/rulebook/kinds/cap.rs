@@ -6,8 +6,8 @@ use super::{
 };
 use crate::{
     rulebook::{
-        keys::{Scope, first, flag, names_some, one_of, points, table, text, words},
-        rows::{Findings, Kind, Row, Space},
+        keys::{Scope, flag, names_some, one_of, points, table, text, words},
+        rows::{Findings, Row, Space},
     },
     units::Points,
 };
@@ -21,7 +21,9 @@ table! {
         key label: String = LABEL;
         part scope: Scope;
         /// The rules it limits; all when left out.
-        may group: String = first(Kind::NamesSome(Space::Group));
+        may group: Vec<String> = names_some(Space::Group);
+        /// Rules that it does not limit: they are taken on top.
+        may except: Vec<String> = names_some(Space::Rule);
         /// The limit.
         must at_most: Points = points();
         /// Of one element: whether its own worth is added to the limit.
@@ -50,6 +52,14 @@ words! {
 }
 
 impl Rule for Cap {}
+
+impl Cap {
+    /// Returns whether it limits what this rule, of these groups, takes.
+    pub(crate) fn limits(&self, rule: &str, groups: &[String]) -> bool {
+        let is_of = self.group.is_empty() || groups.iter().any(|group| self.group.contains(group));
+        is_of && !self.except.iter().any(|except| except == rule)
+    }
+}
 
 fn check(cap: &mut Cap, row: &Row, findings: &mut Findings<'_>) {
     if cap.plus_value && cap.per != Per::Element {

@@ -2,7 +2,7 @@
 
 use super::{
     rule::{Place, Rule, Taken, Worths},
-    shared::{COUNTS, Counts, Credit, GROUP, LABEL, NEUTRAL, REMOVES, SHORTHAND, VOID, WHERE},
+    shared::{COUNTS, Counts, Credit, GROUPS, LABEL, NEUTRAL, REMOVES, SHORTHAND, VOID, WHERE},
 };
 use crate::{
     rulebook::{
@@ -28,7 +28,7 @@ table! {
         key counts: Counts = COUNTS;
         key removes: Vec<Credit> = REMOVES;
         key neutral: bool = NEUTRAL;
-        key group: String = GROUP;
+        key groups: Vec<String> = GROUPS;
         key page: String = WHERE;
     }
     then check;
@@ -101,7 +101,7 @@ impl Rule for Fault {
     fn taken(&self, _: Place, worths: &dyn Worths) -> Option<Taken<'_>> {
         let again = self.counts == Counts::Each;
         let once = self.amount.least_and_most(worths);
-        Some(Taken { once, again, group: &self.group, void: self.void })
+        Some(Taken { once, again, groups: &self.groups, void: self.void })
     }
 }
 

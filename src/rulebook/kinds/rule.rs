@@ -39,8 +39,8 @@ pub(crate) struct Taken<'b> {
     pub once: [Points; 2],
     /// Whether it may be taken again and again.
     pub again: bool,
-    /// Group for caps.
-    pub group: &'b str,
+    /// Groups for caps.
+    pub groups: &'b [String],
     /// Whether it makes the exercise void.
     pub void: bool,
 }
@@ -48,7 +48,7 @@ pub(crate) struct Taken<'b> {
 impl Taken<'_> {
     /// Returns an amount that is taken once and belongs to no group.
     pub(crate) const fn alone(once: [Points; 2], void: bool) -> Self {
-        Self { once, again: false, group: "", void }
+        Self { once, again: false, groups: &[], void }
     }
 }
 

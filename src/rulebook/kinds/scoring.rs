@@ -2,7 +2,7 @@
 
 use super::{
     consequence::{Brings, Consequence},
-    formula::Formula,
+    ledger::{Holds, Ledger},
     rule::{Rule, Used},
 };
 use crate::{
@@ -18,7 +18,7 @@ table! {
     #[derive(Clone, Debug, PartialEq)]
     pub struct Scoring in [[scoring]] {
         part scope: Scope;
-        part formula: Formula;
+        part ledger: Ledger;
         /// The score is never lower than this unless it is void.
         may floor: Points = points();
         /// The score is never higher than this.
@@ -99,8 +99,8 @@ impl Rule for Scoring {
 }
 
 fn check(scoring: &mut Scoring, row: &Row, findings: &mut Findings<'_>) {
-    if row.has("limits") && !matches!(scoring.formula, Formula::Open { .. }) {
-        let message = "limits belong to the formula \"open\"".to_owned();
+    if row.has("limits") && !scoring.ledger.holds(Holds::Elements) {
+        let message = "limits belong to a score that adds elements up".to_owned();
         findings.error(&row.span_of("limits"), message, "take the key out");
     }
 }

@@ -1,8 +1,8 @@
 //! Keys that several kinds share.
 
 use crate::rulebook::{
-    keys::{Key, first, flag, one_of, some_of, text, words},
-    rows::{Kind, Space},
+    keys::{Key, defines_some, flag, one_of, some_of, text, words},
+    rows::Space,
 };
 
 words! {
@@ -58,8 +58,8 @@ pub(crate) const WHERE: Key<String> =
 pub(crate) const COUNTS: Key<Counts> =
     Key::may("counts", one_of(), "How often the amount is taken.");
 /// Groups are named by the rules in them.
-pub(crate) const GROUP: Key<String> =
-    Key::may("group", first(Kind::DefinesSome(Space::Group)), "Group for a cap.");
+pub(crate) const GROUPS: Key<Vec<String>> =
+    Key::may("group", defines_some(Space::Group), "Groups for caps and for parts of the score.");
 /// Credit that goes with an amount.
 pub(crate) const REMOVES: Key<Vec<Credit>> =
     Key::may("removes", some_of(), "Credit that the element loses.");

@@ -2,7 +2,7 @@
 
 use super::{
     rule::{Place, Rule, Taken, Used, Worths},
-    shared::{Credit, GROUP, LABEL, NEUTRAL, VOID, WHERE},
+    shared::{Credit, GROUPS, LABEL, NEUTRAL, VOID, WHERE},
 };
 use crate::{
     rulebook::{
@@ -36,7 +36,7 @@ table! {
         /// Of an element: credit that it loses.
         may removes: Vec<Credit> = some_of::<Credit>();
         key neutral: bool = NEUTRAL;
-        key group: String = GROUP;
+        key groups: Vec<String> = GROUPS;
         key page: String = WHERE;
     }
     then check;
@@ -113,7 +113,7 @@ impl Rule for Time {
             TimeOf::Element { .. } => (place == Place::Element, false),
             TimeOf::Fall | TimeOf::Stop => (true, true),
         };
-        let taken = Taken { once: [self.amount; 2], again, group: &self.group, void: self.void };
+        let taken = Taken { once: [self.amount; 2], again, groups: &self.groups, void: self.void };
         here.then_some(taken)
     }
 

@@ -2,7 +2,7 @@
 
 use super::{
     rule::{Place, Rule, Taken, Used, Worths},
-    shared::{COUNTS, Counts, Credit, GROUP, LABEL, NEUTRAL, REMOVES, SHORTHAND, VOID, WHERE},
+    shared::{COUNTS, Counts, Credit, GROUPS, LABEL, NEUTRAL, REMOVES, SHORTHAND, VOID, WHERE},
     trigger::Trigger,
 };
 use crate::{
@@ -29,7 +29,7 @@ table! {
         key counts: Counts = COUNTS;
         key removes: Vec<Credit> = REMOVES;
         key neutral: bool = NEUTRAL;
-        key group: String = GROUP;
+        key groups: Vec<String> = GROUPS;
         key page: String = WHERE;
     }
 }
@@ -38,7 +38,7 @@ impl Rule for When {
     fn taken(&self, place: Place, _: &dyn Worths) -> Option<Taken<'_>> {
         let of_fact = matches!(self.trigger, Trigger::Fact { .. });
         let again = self.counts == Counts::Each && !of_fact;
-        let taken = Taken { once: [self.amount; 2], again, group: &self.group, void: self.void };
+        let taken = Taken { once: [self.amount; 2], again, groups: &self.groups, void: self.void };
         (!of_fact || place == Place::Exercise).then_some(taken)
     }
 

@@ -3,7 +3,9 @@
 use std::collections::BTreeMap;
 
 use crate::rulebook::{
-    Book, Consequence, Element, Formula, Scoring, ValueParts, kinds::rule::Used, rows::Findings,
+    Book, Consequence, Element, Scoring, ValueParts,
+    kinds::{ledger::Holds, rule::Used},
+    rows::Findings,
 };
 
 use super::spots::{Spots, together};
@@ -53,7 +55,7 @@ fn why_idle(book: &Book, element: &Element) -> Option<(&'static str, &'static st
 /// Returns whether the element may be a value part of the division, or is added up there.
 fn counts(book: &Book, element: &Element, division: &str) -> bool {
     let event = &element.event;
-    let open = |scoring: &Scoring| matches!(scoring.formula, Formula::Open { .. });
+    let open = |scoring: &Scoring| scoring.ledger.holds(Holds::Elements);
     let rank = book.rank(&element.class);
     let fits = |parts: &ValueParts| {
         parts.need.iter().any(|need| {

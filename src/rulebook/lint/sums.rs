@@ -1,5 +1,7 @@
 //! Warnings about replacements that would make an exercise with more faults cost less.
 
+use std::collections::BTreeMap;
+
 use crate::{
     rulebook::{
         kinds::{
@@ -43,7 +45,9 @@ fn why_lower(
         rules.iter().filter(here).find_map(|rule| rule.taken(place, &worths))
     };
     let stays = taken(&replace.rule)?;
-    let goes: Vec<Taken<'_>> = replace.drops.iter().filter_map(taken).collect();
+    let with_id = |id| Some((id, taken(id)?));
+    let goes: Vec<(&String, Taken<'_>)> = replace.drops.iter().filter_map(with_id).collect();
+    let caps = book.caps_of(at.0, at.1);
     let least = stays.once[0];
     let of = |amount: String| {
         let stays = least.short();
@@ -53,17 +57,19 @@ fn why_lower(
              cost less"
         ))
     };
-    let mut sums: Vec<(&str, Option<Points>)> = Vec::new();
-    for one in goes.iter().filter(|_| !stays.void) {
+    // What the same caps limit is limited together; at one element, a cap on more than that holds too.
+    let mut sums: BTreeMap<Vec<usize>, Option<Points>> = BTreeMap::new();
+    for (id, one) in goes.iter().filter(|_| !stays.void) {
         let sum = if one.again { None } else { Some(one.once[1]) };
-        match sums.iter_mut().find(|(group, _)| *group == one.group && !one.group.is_empty()) {
-            Some((_, all)) => *all = all.zip(sum).map(|(all, sum)| all + sum),
-            None => sums.push((one.group, sum)),
-        }
+        let limits = |at: &usize| !caps[*at].plus_value && caps[*at].limits(id, one.groups);
+        let all =
+            sums.entry((0..caps.len()).filter(limits).collect()).or_insert(Some(Points::ZERO));
+        *all = all.zip(sum).map(|(all, sum)| all + sum);
     }
     let mut most = Points::ZERO;
-    for (group, sum) in sums {
-        let Some(sum) = least_of(sum, cap(book, group, at)) else {
+    for (limits, sum) in sums {
+        let limit = limits.into_iter().map(|at| caps[at].at_most).min();
+        let Some(sum) = least_of(sum, limit) else {
             return of("any number of faults".to_owned());
         };
         most += sum;
@@ -94,11 +100,4 @@ fn least_of(a: Option<Points>, b: Option<Points>) -> Option<Points> {
         (Some(a), Some(b)) => Some(a.min(b)),
         (a, b) => a.or(b),
     }
-}
-
-/// Returns the lowest limit on the group at one element; a limit on more than that limits it too.
-fn cap(book: &Book, group: &str, (event, division): (&str, &str)) -> Option<Points> {
-    let caps = book.caps_of(event, division).into_iter();
-    let of_group = caps.filter(|cap| cap.group.is_empty() || cap.group == group);
-    of_group.filter(|cap| !cap.plus_value).map(|cap| cap.at_most).min()
 }

@@ -1,9 +1,9 @@
 //! The best elements of a routine, for books that add them up: exact within the limits.
 
-use std::collections::BTreeMap;
+use std::{cmp::Reverse, collections::BTreeMap};
 
 use crate::{
-    rulebook::{Element, ElementLimit, Formula, Scoring},
+    rulebook::{Element, ElementLimit, Holds, Scoring},
     sheet::routine::scene::Scene,
     units::Points,
 };
@@ -13,15 +13,37 @@ use super::earned::Earned;
 /// How many places are used, and how many count against each limit.
 type Used = (u32, Vec<u32>);
 
-/// Returns the worth of the best elements together.
-pub(crate) fn best_of(scene: &Scene<'_>, scoring: &Scoring, earned: &[Earned<'_>]) -> Points {
-    let Formula::Open { best, .. } = scoring.formula else { return Points::ZERO };
-    let mut kinds: BTreeMap<Vec<bool>, Vec<Points>> = BTreeMap::new();
-    for earned in earned.iter().filter(|earned| earned.part) {
+/// The elements that count where a book adds them up.
+#[derive(Default)]
+pub(crate) struct Best {
+    /// What they are worth together.
+    pub sum: Points,
+    /// Whether the book adds elements up.
+    pub is_asked: bool,
+    /// Which they are, in the order of the routine.
+    pub acts: Vec<usize>,
+}
+
+/// A way of filling places.
+#[derive(Clone, Default, PartialEq, Eq, PartialOrd, Ord)]
+struct Way {
+    sum: Points,
+    /// Of ways that bring the same, the one with the earliest elements counts.
+    acts: Reverse<Vec<usize>>,
+}
+
+/// Returns the best elements within the limits.
+pub(crate) fn best_of(scene: &Scene<'_>, scoring: &Scoring, earned: &[Earned<'_>]) -> Best {
+    if !scoring.ledger.holds(Holds::Elements) {
+        return Best::default();
+    }
+    let best = scoring.ledger.best;
+    let mut kinds: BTreeMap<Vec<bool>, Vec<(Reverse<Points>, usize)>> = BTreeMap::new();
+    for (act, earned) in earned.iter().enumerate().filter(|(_, earned)| earned.part) {
         let Some(element) = earned.element else { continue };
         let worth = scene.book.worth(element);
         let kind = scoring.limits.iter().flat_map(|limit| weighs(limit, element)).collect();
-        kinds.entry(kind).or_default().push(worth);
+        kinds.entry(kind).or_default().push((Reverse(worth), act));
     }
     let room: Vec<u32> = scoring
         .limits
@@ -31,7 +53,8 @@ pub(crate) fn best_of(scene: &Scene<'_>, scoring: &Scoring, earned: &[Earned<'_>
             [limit.at_most.unwrap_or(best), others]
         })
         .collect();
-    fill(kinds, best, &room)
+    let Way { sum, acts: Reverse(acts) } = fill(kinds, best, &room);
+    Best { sum, is_asked: true, acts }
 }
 
 /// Returns whether the element counts against the limit's own room, and against that of others.
@@ -41,17 +64,22 @@ fn weighs(limit: &ElementLimit, element: &Element) -> [bool; 2] {
 }
 
 /// Returns the most that fits: every way of filling the places, the better of equals kept.
-fn fill(kinds: BTreeMap<Vec<bool>, Vec<Points>>, best: u32, room: &[u32]) -> Points {
-    let mut ways: BTreeMap<Used, Points> =
-        BTreeMap::from([((0, vec![0; room.len()]), Points::ZERO)]);
+fn fill(kinds: BTreeMap<Vec<bool>, Vec<(Reverse<Points>, usize)>>, best: u32, room: &[u32]) -> Way {
+    let mut ways: BTreeMap<Used, Way> =
+        BTreeMap::from([((0, vec![0; room.len()]), Way::default())]);
     for (kind, mut worths) in kinds {
-        worths.sort_unstable_by_key(|worth| std::cmp::Reverse(*worth));
+        worths.sort_unstable();
         // Of elements alike to every limit, only the worthiest can be among the best.
-        for worth in worths.into_iter().take(best as usize) {
-            for (used, sum) in ways.clone() {
+        for (Reverse(worth), act) in worths.into_iter().take(best as usize) {
+            for (used, Way { sum, acts: Reverse(mut acts) }) in ways.clone() {
                 let Some(next) = taken(&used, &kind, best, room) else { continue };
+                let at = acts.partition_point(|before| *before < act);
+                acts.insert(at, act);
+                let new = Way { sum: sum + worth, acts: Reverse(acts) };
                 let way = ways.entry(next).or_default();
-                *way = (*way).max(sum + worth);
+                if new > *way {
+                    *way = new;
+                }
             }
         }
     }

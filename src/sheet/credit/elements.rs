@@ -11,14 +11,14 @@ use crate::{
     },
 };
 
-use super::{earned::Earned, value_parts::Parts};
+use super::{best::Best, earned::Earned, value_parts::Parts};
 
 /// Returns one line for every element in order.
 pub(crate) fn lines(
     scene: &Scene<'_>,
     world: &World,
     earned: &[Earned<'_>],
-    parts: &Parts,
+    (parts, best): (&Parts, &Best),
     requirements: &[RequirementLine],
 ) -> Vec<ElementLine> {
     let partners: BTreeMap<&str, &Element> = scene
@@ -29,7 +29,7 @@ pub(crate) fn lines(
     (0..scene.acts.len())
         .map(|act| {
             let mark = scene.acts[act].mark;
-            let (status, reason) = worth(scene, (act, &earned[act]), parts, &partners);
+            let (status, reason) = worth(scene, (act, &earned[act]), (parts, best), &partners);
             let serves = requirements.iter().filter(|line| line.marks.contains(&mark.id));
             ElementLine {
                 mark: mark.id,
@@ -50,7 +50,7 @@ pub(crate) fn lines(
 fn worth(
     scene: &Scene<'_>,
     (act, earned): (usize, &Earned<'_>),
-    parts: &Parts,
+    (parts, best): (&Parts, &Best),
     partners: &BTreeMap<&str, &Element>,
 ) -> (Status, String) {
     let element = scene.acts[act].element;
@@ -59,11 +59,23 @@ fn worth(
         let said = if scene.acts[act].written { "As written down." } else { known };
         return (Status::Met, said.to_owned());
     }
+    let adds = || {
+        let worth = earned.element.map(|element| scene.book.worth(element)).unwrap_or_default();
+        let counts = best.acts.binary_search(&act).is_ok();
+        counts.then(|| format!("Counts toward difficulty with {}.", worth.short()))
+    };
     if let Some(class) = &parts.fills[act] {
         let name = scene.book.class(class).map_or(class.as_str(), |class| class.name.as_str());
         let own = earned.element.is_some_and(|element| element.class == *class);
         let said = if own { "Counts" } else { "Fills a lower place" };
-        return (Status::Met, format!("{said} as a value part, {name}."));
+        let said = format!("{said} as a value part, {name}.");
+        return (
+            Status::Met,
+            [Some(said), adds()].into_iter().flatten().collect::<Vec<_>>().join(" "),
+        );
+    }
+    if let Some(said) = adds() {
+        return (Status::Met, said);
     }
     let partner = element.and_then(|element| partners.get(element.id.as_str()));
     if let Some(partner) = partner {
@@ -71,6 +83,9 @@ fn worth(
     }
     let no_parts = parts.lines.is_empty();
     match (earned.part, earned.reason.as_str()) {
+        (true, _) if best.is_asked => {
+            (Status::NotCounted, "Better elements take all places that it could.".to_owned())
+        }
         (true, _) if no_parts => (Status::NotCounted, "No value parts are asked for.".to_owned()),
         (true, _) => (Status::NotCounted, "All places it could fill are taken.".to_owned()),
         // Without a class, and nothing was lost.

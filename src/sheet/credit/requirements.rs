@@ -1,9 +1,7 @@
 //! Requirements: which elements serve them, and what the missing ones cost.
 
-use std::collections::BTreeSet;
-
 use crate::{
-    rulebook::{self, Scoring, Sharing},
+    rulebook::{self, Scoring},
     sheet::{
         model::{RequirementLine, Status},
         routine::{angle_rules::outcome, scene::Scene, world::World},
@@ -11,44 +9,31 @@ use crate::{
 };
 
 use super::{
-    candidates::{Serving, apart, is_in_place},
+    assign::{Assigned, assign},
     earned::Earned,
-    one_each::{Wanted, one_each},
+    ways::{Serving, are_apart},
 };
 
-/// Returns the requirements of the event and division, each settled.
+/// Returns the requirements of the event and division, each settled, and whether nothing else could
+/// meet more of them.
 pub(crate) fn requirements(
     scene: &Scene<'_>,
     world: &World,
     earned: &[Earned<'_>],
     scoring: &Scoring,
-) -> Vec<RequirementLine> {
+) -> (Vec<RequirementLine>, bool) {
     let rules = scene.book.requirements_of(scene.event, scene.division);
-    let fits: Vec<Vec<bool>> = rules
-        .iter()
-        .map(|rule| {
-            let serves = |act| serves(scene, world, (act, &earned[act]), rule);
-            (0..earned.len()).map(|act| serves(act) && is_in_place(rule, earned, act)).collect()
-        })
-        .collect();
-    let servings: Vec<Serving<'_>> = rules
-        .iter()
-        .map(|rule| {
-            let with =
-                (0..earned.len()).map(|act| is_with(scene, world, (act, &earned[act]), rule));
-            Serving::new(scene, world, earned, rule, with.collect())
-        })
-        .collect();
-    let served = match scoring.sharing {
-        Sharing::Many => apart(&servings, &fits),
-        Sharing::One => one_for_each(&servings, &fits, earned),
+    let acts = || 0..earned.len();
+    let serving = |rule: &&'_ rulebook::Requirement| {
+        let fits = acts().map(|act| serves(scene, world, (act, &earned[act]), rule)).collect();
+        let with = acts().map(|act| is_with(scene, world, (act, &earned[act]), rule)).collect();
+        [fits, with]
     };
-    let broken = |at: usize| servings[at].broken(scene, &fits[at]);
-    served
-        .into_iter()
-        .enumerate()
-        .map(|(at, acts)| line(scene, rules[at], acts, (earned, broken(at))))
-        .collect()
+    let servings: Vec<Serving<'_>> =
+        rules.iter().map(|rule| Serving::new(scene, world, earned, rule, serving(rule))).collect();
+    let Assigned { served, is_exact } = assign(&servings, scoring.sharing);
+    let lines = (0..rules.len()).map(|at| line(scene, (&servings, &served), at, earned)).collect();
+    (lines, is_exact)
 }
 
 /// Returns whether the act may serve the requirement.
@@ -94,42 +79,14 @@ fn meets(scene: &Scene<'_>, world: &World, act: usize, asked: &str) -> bool {
     })
 }
 
-/// Gives out the elements so that each serves one requirement and the missing ones cost least.
-fn one_for_each(
-    servings: &[Serving<'_>],
-    fits: &[Vec<bool>],
-    earned: &[Earned<'_>],
-) -> Vec<Vec<usize>> {
-    let together = |rule: &rulebook::Requirement| {
-        rule.connected || rule.each_tag || !rule.with.is_empty() || !rule.apart_from.is_empty()
-    };
-    let wanted: Vec<Wanted<'_>> = servings
-        .iter()
-        .zip(fits)
-        .map(|(serving, fits)| Wanted {
-            rule: serving.rule,
-            fits,
-            series: together(serving.rule).then(|| serving.all(fits)),
-        })
-        .collect();
-    let mut served = one_each(&wanted, earned);
-    let used: BTreeSet<usize> = served.iter().flatten().copied().collect();
-    for (at, served) in served.iter_mut().enumerate().filter(|(_, served)| served.is_empty()) {
-        // What is left shows how far a missing requirement came, and no more.
-        let left: Vec<bool> =
-            (0..earned.len()).map(|act| fits[at][act] && !used.contains(&act)).collect();
-        *served = servings[at].best(&left);
-        served.truncate((servings[at].rule.count as usize).saturating_sub(1));
-    }
-    served
-}
-
 fn line(
     scene: &Scene<'_>,
-    rule: &rulebook::Requirement,
-    mut acts: Vec<usize>,
-    (earned, broken): (&[Earned<'_>], Option<String>),
+    (servings, served): (&[Serving<'_>], &[Vec<usize>]),
+    at: usize,
+    earned: &[Earned<'_>],
 ) -> RequirementLine {
+    let (serving, mut acts) = (&servings[at], served[at].clone());
+    let rule = serving.rule;
     acts.sort_unstable();
     let missing = rule.count.saturating_sub(acts.len() as u32);
     let times = if rule.each { i64::from(missing) } else { i64::from(missing > 0) };
@@ -138,19 +95,51 @@ fn line(
     } else {
         scene.frames.span()
     };
+    let why_missing = || given_away(scene, servings, served, at).or_else(|| serving.broken(scene));
     RequirementLine {
         id: rule.id.clone(),
         label: rule.label.clone(),
         status: if missing == 0 { Status::Met } else { Status::Missed },
         amount: rule.price.times(times),
         frames,
-        reason: match broken.filter(|_| missing > 0) {
-            Some(broken) => broken,
+        reason: match (missing > 0).then(why_missing).flatten() {
+            Some(why) => why,
             None => reason(scene, rule, &acts, earned),
         },
         marks: acts.iter().map(|act| scene.acts[*act].mark.id).collect(),
         page: rule.page.clone(),
     }
+}
+
+/// Returns to which requirement went what alone would have met this one; nothing where nothing would.
+fn given_away(
+    scene: &Scene<'_>,
+    servings: &[Serving<'_>],
+    served: &[Vec<usize>],
+    at: usize,
+) -> Option<String> {
+    let serving = &servings[at];
+    let alone = serving.nearest(&|_| true);
+    if alone.len() < serving.rule.count as usize {
+        return None;
+    }
+    let others = || (0..servings.len()).filter(|other| *other != at && !served[*other].is_empty());
+    let names = |acts: &mut dyn Iterator<Item = &usize>| {
+        acts.map(|act| scene.name_of(*act)).collect::<Vec<_>>().join(" and ")
+    };
+    let taken = others().find_map(|other| {
+        let taken = names(&mut alone.iter().filter(|act| served[other].contains(act)));
+        let label = &servings[other].rule.label;
+        (!taken.is_empty()).then(|| format!("{taken} already counted for \"{label}\"."))
+    });
+    taken.or_else(|| {
+        let is_alike = |other: &usize| {
+            are_apart(serving.rule, servings[*other].rule)
+                && serving.families(&alone) == servings[*other].families(&served[*other])
+        };
+        let label = &servings[others().find(is_alike)?].rule.label;
+        Some(format!("{} would only repeat \"{label}\".", names(&mut alone.iter())))
+    })
 }
 
 fn reason(

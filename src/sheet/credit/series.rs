@@ -39,9 +39,10 @@ impl<'s> Follow<'s> {
     /// Returns the elements that may come next in a series: the next one, and where it may stand
     /// between, the ones behind it.
     pub(crate) fn after(&self, act: usize) -> Vec<usize> {
-        let mut found = Vec::new();
+        let (mut found, mut last) = (Vec::new(), act);
         for next in act + 1..self.earned.len() {
-            if self.why_apart(next - 1).is_some() || self.is_too_late(act, next) {
+            let between = next - 1 > act;
+            if self.why_apart(next - 1, between).is_some() || self.is_too_late(last, next) {
                 break;
             }
             if self.earned[next].state == State::NotShown {
@@ -51,17 +52,20 @@ impl<'s> Follow<'s> {
             if !self.is_link(next) {
                 break;
             }
+            last = next;
         }
         found
     }
 
-    /// Returns what keeps the act from being followed by anything, in words.
-    pub(crate) fn why_apart(&self, act: usize) -> Option<String> {
+    /// Returns what keeps the act from being followed by anything, in words; of a link that stands
+    /// between two others only what lies behind it.
+    pub(crate) fn why_apart(&self, act: usize, between: bool) -> Option<String> {
         if let Some(mark) = self.breaks.get(&act) {
             return Some(format!("{} lies between", in_words(mark)));
         }
         let earned = &self.earned[act];
-        let linked = earned.linked || earned.state == State::NotShown || self.is_link(act);
+        let is_link = between && self.is_link(act);
+        let linked = earned.linked || earned.state == State::NotShown || is_link;
         (!linked).then(|| earned.reason.trim_end_matches('.').to_owned())
     }
 
@@ -71,7 +75,7 @@ impl<'s> Follow<'s> {
         element.is_some_and(|it| self.rule.links.iter().any(|tag| it.tags.contains(tag)))
     }
 
-    /// Returns whether more time than the rule allows lies between the two; a planned routine
+    /// Returns whether more time than the rule allows lies between the two marks; a planned routine
     /// has no times.
     pub(crate) fn is_too_late(&self, act: usize, next: usize) -> bool {
         let Some(gap) = self.rule.gap else { return false };

@@ -51,8 +51,8 @@ fn angle_charge(scene: &Scene<'_>, world: &World, (act, index): (usize, usize)) 
         ),
     };
     let line = line(rule, mark, (amount, reason, frames));
-    let group = rule.group.clone();
-    Some(Charge { line, act: Some(act), group, counts: rule.counts, void: false })
+    let (groups, counts) = (rule.groups.clone(), rule.counts);
+    Some(Charge { groups, counts, ..Charge::new(line, Some(act)) })
 }
 
 fn line(

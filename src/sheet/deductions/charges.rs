@@ -2,7 +2,7 @@
 
 use crate::{
     marks::What,
-    rulebook::{Consequence, Counts, Fault, FaultAmount, TooMany, Trigger, When},
+    rulebook::{Consequence, Fault, FaultAmount, TooMany, Trigger, When},
     sheet::{
         credit::earned::{Earned, State},
         model::{Line, Status, remark},
@@ -96,9 +96,8 @@ fn fault_charge(
         page: fault.page.clone(),
         mark: Some(sight.mark.id),
     };
-    let group = fault.group.clone();
-    let (act, counts, void) = (sight.act, fault.counts, fault.void);
-    found.charges.push(Charge { line, act, group, counts, void });
+    let (groups, counts, void) = (fault.groups.clone(), fault.counts, fault.void);
+    found.charges.push(Charge { groups, counts, void, ..Charge::new(line, sight.act) });
 }
 
 /// Returns what a fault costs as the judge chose, and what is to be said of the choice.
@@ -168,8 +167,8 @@ fn when_charge(scene: &Scene<'_>, sight: &Sight<'_>, when: &When) -> Charge {
         page: when.page.clone(),
         mark: Some(sight.mark.id),
     };
-    let group = when.group.clone();
-    Charge { line, act: sight.act, group, counts: when.counts, void: when.void }
+    let (groups, counts, void) = (when.groups.clone(), when.counts, when.void);
+    Charge { groups, counts, void, ..Charge::new(line, sight.act) }
 }
 
 fn not_counted(
@@ -188,8 +187,7 @@ fn not_counted(
         page: page.to_owned(),
         mark: Some(sight.mark.id),
     };
-    let group = String::new();
-    Charge { line, act: sight.act, group, counts: Counts::Each, void: false }
+    Charge::new(line, sight.act)
 }
 
 /// Returns where in the routine something was, in words.
@@ -219,7 +217,7 @@ fn not_allowed_charge(scene: &Scene<'_>, act: usize, consequence: Consequence) -
         page: scene.acts[act].element.map(|element| element.page.clone()).unwrap_or_default(),
         mark: Some(scene.acts[act].mark.id),
     };
-    Some(Charge { line, act: Some(act), group: String::new(), counts: Counts::Each, void })
+    Some(Charge { void, ..Charge::new(line, Some(act)) })
 }
 
 /// Charges what follows from the facts of the attempt, such as its board or mat.
@@ -240,8 +238,8 @@ fn facts(scene: &Scene<'_>, found: &mut Charges) {
             page: when.page.clone(),
             mark: None,
         };
-        let group = when.group.clone();
-        found.charges.push(Charge { line, act: None, group, counts: when.counts, void: when.void });
+        let (groups, counts, void) = (when.groups.clone(), when.counts, when.void);
+        found.charges.push(Charge { groups, counts, void, ..Charge::new(line, None) });
     }
 }
 
@@ -281,14 +279,7 @@ fn too_many(scene: &Scene<'_>, earned: &[Earned<'_>], rule: &TooMany, found: &mu
             page: rule.page.clone(),
             mark: Some(mark.id),
         };
-        let group = String::new();
-        found.charges.push(Charge {
-            line,
-            act: Some(act),
-            group,
-            counts: Counts::Each,
-            void: rule.void,
-        });
+        found.charges.push(Charge { void: rule.void, ..Charge::new(line, Some(act)) });
     }
 }
 

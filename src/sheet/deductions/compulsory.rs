@@ -1,7 +1,7 @@
 //! A compulsory routine beside its text: what was left out, added, or done in another order.
 
 use crate::{
-    rulebook::{Counts, Text},
+    rulebook::Text,
     sheet::{
         credit::earned::{Earned, State},
         model::{Line, Status, remark},
@@ -74,5 +74,5 @@ fn charge(
     let line = remark((&text.id, &text.label), said, frames, mark.map(|mark| mark.id));
     let page = text.page.clone();
     let line = Line { amount, status: Status::Taken, page, ..line };
-    Charge { line, act, group: String::new(), counts: Counts::Each, void: false }
+    Charge::new(line, act)
 }

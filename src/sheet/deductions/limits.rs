@@ -1,4 +1,4 @@
-//! From charges to deductions: once or each time, replacements, caps.
+//! What is left of charges: once or each time, replacements, caps.
 
 use std::{
     cell::LazyCell,
@@ -25,11 +25,11 @@ type Place = (Option<usize>, Option<Phase>);
 /// Asks in which phase of a vault a charge's mark lies.
 type PhaseOf<'a> = &'a dyn Fn(&Charge) -> Option<Phase>;
 
-/// Returns the lines of the deductions, after everything that limits them.
+/// Settles what limits what: each charge keeps what is left of it. Returns a line for each cap that gives
+/// something back, so that the lines add up.
 ///
-/// What is replaced no longer fills a cap; a cap gives back what lies above it as a line of its
-/// own, so that the lines add up.
-pub(crate) fn settle(scene: &Scene<'_>, mut charges: Vec<Charge>) -> Vec<Line> {
+/// What is replaced no longer fills a cap, and what one cap gave back fills no other.
+pub(crate) fn settle(scene: &Scene<'_>, charges: &mut [Charge]) -> Vec<Line> {
     // Few books ask for it; the first of two marks of one id is meant, as everywhere.
     let sights = LazyCell::new(|| {
         let sights = scene.sights.iter().rev();
@@ -40,21 +40,16 @@ pub(crate) fn settle(scene: &Scene<'_>, mut charges: Vec<Charge>) -> Vec<Line> {
         sight.map(|sight| phase_of(scene, sight))
     };
     for merge in scene.book.merges_of(scene.event, scene.division) {
-        combine(merge, &mut charges);
+        combine(merge, charges);
     }
-    once(&phase, &mut charges);
-    let replaces = scene.book.replaces_of(scene.event, scene.division);
-    for replace in replaces {
-        apply(replace, &mut charges);
+    once(&phase, charges);
+    for replace in scene.book.replaces_of(scene.event, scene.division) {
+        apply(replace, charges);
     }
-    let mut given_back = Vec::new();
     // The narrow caps come first: what they give back no longer fills the wide ones.
     let mut caps = scene.book.caps_of(scene.event, scene.division);
     caps.sort_by_key(|cap| cap.per);
-    for cap in caps {
-        given_back.extend(over(scene, cap, [&charges, &given_back], &phase));
-    }
-    charges.into_iter().chain(given_back).map(|charge| charge.line).collect()
+    caps.into_iter().flat_map(|cap| over(scene, cap, charges, &phase)).collect()
 }
 
 /// Puts one larger fault in the place of every few small ones at the same element.
@@ -69,9 +64,10 @@ fn combine(merge: &Merge, charges: &mut [Charge]) {
         for at in &few[1..] {
             drop_charge(&mut charges[*at], "It makes a larger fault with the one before.");
         }
-        let first = &mut charges[few[0]].line;
-        first.amount = merge.into;
-        first.reason = format!("{} {} of {} make it.", first.reason, merge.count, merge.of.short());
+        let first = &mut charges[few[0]];
+        first.set(merge.into);
+        let reason = &mut first.line.reason;
+        *reason = format!("{reason} {} of {} make it.", merge.count, merge.of.short());
     }
 }
 
@@ -110,40 +106,48 @@ fn is_taken(charge: &Charge, rule: &str) -> bool {
 }
 
 fn drop_charge(charge: &mut Charge, why: &str) {
-    charge.line.amount = Points::ZERO;
+    charge.set(Points::ZERO);
     charge.line.status = Status::NotCounted;
     charge.line.reason = format!("{} {why}", charge.line.reason);
 }
 
-/// Returns what lies above the cap, as charges that give it back.
-fn over(
-    scene: &Scene<'_>,
-    cap: &Cap,
-    [charges, given_back]: [&[Charge]; 2],
-    phase: PhaseOf<'_>,
-) -> Vec<Charge> {
+/// Takes what lies above the cap off the charges that it limits, and returns a line for each place.
+fn over(scene: &Scene<'_>, cap: &Cap, charges: &mut [Charge], phase: PhaseOf<'_>) -> Vec<Line> {
+    // What belongs to no element, or to no phase, is not of one.
     let place = |charge: &Charge| match cap.per {
-        Per::Phase => (charge.act, phase(charge)),
-        Per::Element => (charge.act, None),
-        Per::Exercise => (None, None),
+        Per::Phase => charge.act.zip(phase(charge)).map(|(act, at)| (Some(act), Some(at))),
+        Per::Element => charge.act.map(|act| (Some(act), None)),
+        Per::Exercise => Some((None, None)),
     };
-    let capped = |charge: &&Charge| cap.group.is_empty() || charge.group == cap.group;
-    let mut sums: BTreeMap<Place, Points> = BTreeMap::new();
-    for charge in charges.iter().chain(given_back).filter(capped) {
-        *sums.entry(place(charge)).or_default() += charge.line.amount;
+    let mut places: BTreeMap<Place, Vec<usize>> = BTreeMap::new();
+    let mut lifted: BTreeSet<Place> = BTreeSet::new();
+    for (at, charge) in charges.iter().enumerate() {
+        let Some(place) = place(charge) else { continue };
+        if cap.lifted_by.contains(&charge.line.rule) && charge.line.status == Status::Taken {
+            lifted.insert(place);
+        }
+        if cap.limits(&charge.line.rule, &charge.groups) {
+            places.entry(place).or_default().push(at);
+        }
     }
-    let lifted: BTreeSet<Place> = charges
-        .iter()
-        .filter(|charge| cap.lifted_by.contains(&charge.line.rule))
-        .filter(|charge| charge.line.status == Status::Taken)
-        .map(place)
-        .collect();
-    sums.into_iter()
-        .filter(|(at, _)| !lifted.contains(at))
-        .map(|(at, sum)| (at, sum, limit(scene, cap, at.0)))
-        .filter(|(_, sum, limit)| sum > limit)
-        .map(|(at, sum, limit)| give_back(scene, cap, at, [sum, limit]))
-        .collect()
+    places.retain(|place, _| !lifted.contains(place));
+    let mut lines = Vec::new();
+    for (place, limited) in places {
+        let sum: Points = limited.iter().map(|at| charges[*at].left).sum();
+        let limit = limit(scene, cap, place.0);
+        let mut more = sum - limit;
+        if more <= Points::ZERO {
+            continue;
+        }
+        lines.push(give_back(scene, cap, place, [sum, limit]));
+        // What came first is taken first.
+        for at in limited.into_iter().rev() {
+            let less = charges[at].left.min(more);
+            charges[at].left -= less;
+            more -= less;
+        }
+    }
+    lines
 }
 
 /// Returns the cap's limit at the element, with the element's own worth where the book adds it.
@@ -152,14 +156,9 @@ fn limit(scene: &Scene<'_>, cap: &Cap, act: Option<usize>) -> Points {
     element.map_or(cap.at_most, |element| cap.at_most + scene.book.worth(element))
 }
 
-fn give_back(
-    scene: &Scene<'_>,
-    cap: &Cap,
-    (act, phase): Place,
-    [sum, limit]: [Points; 2],
-) -> Charge {
+fn give_back(scene: &Scene<'_>, cap: &Cap, (act, phase): Place, [sum, limit]: [Points; 2]) -> Line {
     let during = phase.map_or("", Phase::words);
-    let line = Line {
+    Line {
         rule: cap.id.clone(),
         label: cap.label.clone(),
         amount: limit - sum,
@@ -171,6 +170,5 @@ fn give_back(
         reason: format!("Together {}{during}, and at most {} counts.", sum.short(), limit.short()),
         page: cap.page.clone(),
         mark: act.map(|act| scene.acts[act].mark.id),
-    };
-    Charge { line, act, group: cap.group.clone(), counts: Counts::Each, void: false }
+    }
 }

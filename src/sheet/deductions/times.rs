@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::{
     marks::At,
-    rulebook::{Counts, Time, TooFew},
+    rulebook::{Time, TooFew},
     sheet::{
         credit::earned::{Earned, State},
         model::{Line, Status, remark},
@@ -48,8 +48,8 @@ fn time_charge(scene: &Scene<'_>, rule: &Time, timed: &Timed) -> Option<Charge> 
     let line = remark((&rule.id, &rule.label), reason, frames, timed.mark);
     let amount = if is_taken { rule.amount } else { Points::ZERO };
     let line = Line { amount, status, page: rule.page.clone(), ..line };
-    let (act, group) = (timed.act, rule.group.clone());
-    Some(Charge { line, act, group, counts: Counts::Each, void: rule.void && is_taken })
+    let (groups, void) = (rule.groups.clone(), rule.void && is_taken);
+    Some(Charge { groups, void, ..Charge::new(line, timed.act) })
 }
 
 /// Returns what too few different elements cost.
@@ -71,5 +71,5 @@ fn too_few_charge(scene: &Scene<'_>, rule: &TooFew, count: u32) -> Option<Charge
     let line = remark((&rule.id, &rule.label), reason, scene.frames.span(), None);
     let page = rule.page.clone();
     let line = Line { amount: step.amount, status: Status::Taken, page, ..line };
-    Some(Charge { line, act: None, group: String::new(), counts: Counts::Each, void: false })
+    Some(Charge::new(line, None))
 }

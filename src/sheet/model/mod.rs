@@ -8,6 +8,6 @@ mod words;
 pub(crate) use beside::{BesidePlan, BesideResult, Departure, PlanChange};
 pub(crate) use line::remark;
 pub use line::{FrameAt, Line, Status};
-pub(crate) use sheet::{CAUTION, CloseCall, ElementLine, ValuePart};
+pub(crate) use sheet::{CAUTION, CloseCall, ElementLine, PartLine, ValuePart};
 pub use sheet::{Decision, RequirementLine, ScoreRange, ScoreSheet, Standing, WinBack};
 pub use words::{frame_words, frames_words, score_words};

@@ -25,6 +25,8 @@ pub struct ScoreSheet {
     pub start_value: Points,
     /// The score, or nothing when it is void; a void counts 0.000 in totals.
     pub score: Option<Points>,
+    /// The parts that add up to the score, before the book's lowest and highest.
+    pub parts: Vec<PartLine>,
     /// Lowest and highest score that the close calls leave open.
     pub score_range: ScoreRange,
     /// Whether the exercise counts nothing.
@@ -96,6 +98,23 @@ pub struct ScoreRange {
     pub high: Points,
     /// Whether one of the open calls would make it void.
     pub may_be_void: bool,
+}
+
+/// One part of the score.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct PartLine {
+    /// Its id in the book.
+    pub id: String,
+    /// Its name.
+    pub label: String,
+    /// What it is before bonuses and deductions.
+    pub begins: Points,
+    /// What bonuses add, as far as they count.
+    pub bonus: Points,
+    /// What is taken off it, as far as it counts.
+    pub taken: Points,
+    /// What it comes to.
+    pub comes_to: Points,
 }
 
 /// One element as it was performed.

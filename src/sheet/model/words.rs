@@ -4,7 +4,7 @@ use crate::units::Points;
 
 use super::{
     line::{FrameAt, Status},
-    sheet::ScoreRange,
+    sheet::{PartLine, ScoreRange, ScoreSheet},
 };
 
 /// Returns a score, or that it is void.
@@ -26,6 +26,31 @@ pub fn frames_words(frames: &[FrameAt]) -> String {
         [first, .., last] => {
             let (from, to) = (first.time_s, last.time_s);
             format!("{} to {} ({from:.1} to {to:.1} s)", first.frame, last.frame)
+        }
+    }
+}
+
+impl ScoreSheet {
+    /// Returns what stands between the start value and the score: each part that changes it, with what
+    /// it comes to.
+    pub fn subtotals(&self) -> Vec<[String; 2]> {
+        let alone = self.parts.iter().filter(|part| part.begins != Points::ZERO).count() < 2;
+        self.parts.iter().filter_map(|part| part.subtotal(alone)).collect()
+    }
+}
+
+impl PartLine {
+    /// `alone` says that the start value lies in one part.
+    fn subtotal(&self, alone: bool) -> Option<[String; 2]> {
+        let added = Points::ZERO - self.bonus;
+        let label = self.label.clone();
+        match [self.begins, self.bonus, self.taken].map(|amount| amount == Points::ZERO) {
+            [true, true, true] => None,
+            [true, true, false] => Some([label, self.taken.taken_off()]),
+            [true, false, true] => Some([label, added.taken_off()]),
+            [false, true, true] if alone => None,
+            [false, false, _] => Some([format!("{label} with bonus"), self.comes_to.to_string()]),
+            _ => Some([label, self.comes_to.to_string()]),
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::{
     marks::Id,
-    rulebook::{Consequence, Counts, Formula, Scoring},
+    rulebook::{Consequence, Holds, Scoring},
     sheet::{
         credit::{
             best::best_of, earned::credit, elements, requirements::requirements, value_parts::parts,
@@ -13,7 +13,7 @@ use crate::{
             charges::{Charges, charges},
             limits::settle,
         },
-        model::{ElementLine, Line, RequirementLine, Status, ValuePart, remark},
+        model::{ElementLine, Line, PartLine, RequirementLine, Status, ValuePart, remark},
         routine::{
             moments,
             scene::Scene,
@@ -25,6 +25,11 @@ use crate::{
     units::Points,
 };
 
+use super::{
+    given_back::given_back,
+    ledger::{Brought, account},
+};
+
 /// The result of one evaluation.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Tally {
@@ -32,6 +37,8 @@ pub(crate) struct Tally {
     pub start_value: Points,
     /// The score, leaving void aside.
     pub score: Points,
+    /// The parts that it is added up from.
+    pub parts: Vec<PartLine>,
     /// Why it is void.
     pub void: Vec<Line>,
     /// Elements in order.
@@ -55,110 +62,72 @@ impl Tally {
 
 /// Returns the evaluation of the routine in this world.
 pub(crate) fn tally(scene: &Scene<'_>, scoring: &Scoring, world: &World) -> Tally {
+    let ledger = &scoring.ledger;
     let earned = credit(scene, world, scoring);
     let parts = parts(scene, &earned, scene.book.value_parts_of(scene.event, scene.division));
-    let requirements = requirements(scene, world, &earned, scoring);
+    let (requirements, is_exact) = requirements(scene, world, &earned, scoring);
+    let best = best_of(scene, scoring, &earned);
     let mut found = charges(scene, world, &earned, scoring.not_allowed);
     let mut tally = Tally {
-        elements: elements::lines(scene, world, &earned, &parts, &requirements),
+        elements: elements::lines(scene, world, &earned, (&parts, &best), &requirements),
         ..Tally::default()
     };
-    let start = start(scene, scoring, world, &mut tally, &mut found);
-    let (void, costly): (Vec<Charge>, Vec<Charge>) =
+    let vault = vault_value(scene, scoring, world, &mut tally, &mut found);
+    let (void, mut costly): (Vec<Charge>, Vec<Charge>) =
         found.charges.into_iter().partition(|charge| charge.void);
     tally.void.extend(void.into_iter().map(|charge| charge.line));
-    let artistry = costly
-        .iter()
-        .filter(|charge| charge.group == "artistry")
-        .map(|charge| charge.line.amount)
-        .sum();
-    let bonuses = bonuses(scene, world, &earned, &costly);
-    tally.deductions = settle(scene, costly);
+    let bonuses = if ledger.holds(Holds::Bonus) {
+        bonuses(scene, world, &earned, &costly)
+    } else {
+        Vec::new()
+    };
+    let capped = settle(scene, &mut costly);
     tally.remarks.append(&mut found.remarks);
+    tally.remarks.extend((!is_exact).then(|| too_many_ways(scene)));
     tally.remarks.extend(moments::missing(scene));
     tally.remarks.extend(turn_end::read_past(scene));
-    build(
-        scene,
-        scoring,
-        &mut tally,
-        &Sums {
-            start,
-            missing_parts: parts.missing,
-            missing_requirements: requirements.iter().map(|line| line.amount).sum(),
-            all_requirements: all_requirements(scene),
-            best: best_of(scene, scoring, &earned),
-            artistry,
-            bonuses,
-        },
-    );
+    let missed = requirements.iter().map(|line| line.amount).sum();
+    let brought = Brought {
+        vault,
+        elements: best.sum,
+        met: all_requirements(scene) - missed,
+        missed,
+        missing_parts: parts.missing,
+        bonus: Points::ZERO - bonuses.iter().map(|line| line.amount).sum(),
+    };
+    let account = account(scene, ledger, &brought, &costly);
+    tally.start_value = account.start_value();
+    let charged = costly.into_iter().map(|charge| charge.line);
+    tally.deductions = charged.chain(capped).chain(account.lines).chain(bonuses).collect();
+    tally.parts = account.parts;
+    tally.score = tally.parts.iter().map(|part| part.comes_to).sum();
+    limit(scene, scoring, &mut tally, vault == Some(Points::ZERO));
     tally.value_parts = parts.lines;
     tally.requirements = requirements;
     tally
 }
 
-struct Sums {
-    start: Points,
-    missing_parts: Points,
-    missing_requirements: Points,
-    all_requirements: Points,
-    best: Points,
-    artistry: Points,
-    bonuses: Vec<Line>,
+/// Lifts or lowers the score to the book's lowest and highest. A vault that is not known yet has no
+/// value to hold up.
+fn limit(scene: &Scene<'_>, scoring: &Scoring, tally: &mut Tally, is_unknown: bool) {
+    let floor = if is_unknown { Points::ZERO } else { scoring.floor.max(Points::ZERO) };
+    let over = scoring.ceiling.filter(|ceiling| tally.score > *ceiling);
+    let limits = [
+        (over, ("ceiling", "Highest score")),
+        (Some(floor).filter(|floor| tally.score < *floor), ("floor", "Lowest score")),
+    ];
+    for (limit, name) in limits {
+        let Some(limit) = limit else { continue };
+        tally.deductions.extend(given_back(scene, name, tally.score - limit));
+        tally.score = limit;
+    }
 }
 
-/// Sets start value and score by the book's formula.
-fn build(scene: &Scene<'_>, scoring: &Scoring, tally: &mut Tally, sums: &Sums) {
-    let missing = sums.missing_parts + sums.missing_requirements;
-    tally.start_value = match scoring.formula {
-        Formula::StartMinus { .. } | Formula::StartMinusHalf { .. } => sums.start - missing,
-        Formula::Buckets { value_parts, requirements, artistry, execution } => {
-            let left = |full: Points, missing: Points| (full - missing).max(Points::ZERO);
-            left(value_parts, sums.missing_parts)
-                + left(requirements, sums.missing_requirements)
-                + artistry
-                + execution
-        }
-        Formula::Open { execution, at_most, .. } => {
-            let difficulty = sums.best + sums.all_requirements - sums.missing_requirements;
-            at_most.map_or(difficulty, |most| difficulty.min(most)) + execution
-        }
-    };
-    let off = taken(tally) - neutral(scene, tally);
-    match scoring.formula {
-        Formula::StartMinusHalf { .. } => {
-            adjust(scene, tally, ("half", "Half of the deductions"), Points(-(off.0 / 2)));
-        }
-        Formula::Buckets { artistry, execution, .. } => {
-            let over = (sums.artistry - artistry).max(Points::ZERO);
-            let rest = (off - sums.artistry - execution).max(Points::ZERO);
-            adjust(scene, tally, ("empty-bucket", "A bucket is empty"), Points(-(over + rest).0));
-        }
-        Formula::Open { execution, .. } => {
-            let over = (off - execution).max(Points::ZERO);
-            adjust(scene, tally, ("empty-bucket", "Execution is used up"), Points(-over.0));
-        }
-        Formula::StartMinus { .. } => {}
-    }
-    tally.deductions.extend(sums.bonuses.iter().cloned());
-    tally.score = tally.start_value - taken(tally);
-    limit(scene, scoring, tally, sums);
-}
-
-/// Lifts or lowers the score to the book's lowest and highest.
-fn limit(scene: &Scene<'_>, scoring: &Scoring, tally: &mut Tally, sums: &Sums) {
-    if let Some(ceiling) = scoring.ceiling.filter(|ceiling| tally.score > *ceiling) {
-        let over = tally.score - ceiling;
-        adjust(scene, tally, ("ceiling", "Highest score"), over);
-        tally.score = ceiling;
-    }
-    // A vault that is not known yet has no value to hold up.
-    let floor = if sums.start == Points::ZERO { Points::ZERO } else { scoring.floor };
-    let floor = floor.max(Points::ZERO);
-    if tally.score < floor {
-        let lift = tally.score - floor;
-        adjust(scene, tally, ("floor", "Lowest score"), lift);
-        tally.score = floor;
-    }
+fn too_many_ways(scene: &Scene<'_>) -> Line {
+    let said = "So many elements could serve several requirements that not every way was tried: at \
+                least as much is met as is shown.";
+    let label = "Requirements at least as shown";
+    remark(("at-least", label), said.to_owned(), scene.frames.span(), None)
 }
 
 /// Returns what all requirements are worth together.
@@ -167,45 +136,16 @@ fn all_requirements(scene: &Scene<'_>) -> Points {
     rules.map(|rule| rule.price.times(if rule.each { i64::from(rule.count) } else { 1 })).sum()
 }
 
-/// Returns what is taken off the whole score instead of execution.
-fn neutral(scene: &Scene<'_>, tally: &Tally) -> Points {
-    let rules = scene.book.neutral_rules(scene.event, scene.division);
-    if rules.is_empty() {
-        return Points::ZERO;
-    }
-    let lines = tally.deductions.iter().filter(|line| rules.contains(line.rule.as_str()));
-    lines.map(|line| line.amount).sum()
-}
-
-fn taken(tally: &Tally) -> Points {
-    tally.deductions.iter().map(|line| line.amount).sum()
-}
-
-/// Adds a line that gives something back by the way the score is built.
-fn adjust(scene: &Scene<'_>, tally: &mut Tally, name: (&str, &str), amount: Points) {
-    if amount == Points::ZERO {
-        return;
-    }
-    let reason = "By the way this book builds a score.".to_owned();
-    let line = remark(name, reason, scene.frames.span(), None);
-    tally.deductions.push(Line { amount, status: Status::Taken, ..line });
-}
-
-/// Returns the start value before anything is missing; a vault brings its own.
-fn start(
+/// Returns the value that the vault brings: that of the book where it is not in the list, none while it
+/// is not known. Nothing where no vault is asked for.
+fn vault_value(
     scene: &Scene<'_>,
     scoring: &Scoring,
     world: &World,
     tally: &mut Tally,
     found: &mut Charges,
-) -> Points {
-    let start = match scoring.formula {
-        Formula::StartMinus { start } | Formula::StartMinusHalf { start } => start,
-        _ => Points::ZERO,
-    };
-    if scene.book.vaults(scene.event, scene.division).next().is_none() {
-        return start;
-    }
+) -> Option<Points> {
+    scene.book.vaults(scene.event, scene.division).next()?;
     let facts = vault::facts(scene);
     let announced = vault::announced(scene);
     match vault::name(scene, world) {
@@ -219,20 +159,20 @@ fn start(
                 let name = ("not-as-announced", "Not the vault that was announced");
                 follow(scene, scoring.not_as_announced, (name, said, facts.mark), found);
             }
-            element.vault.as_ref().map_or(start, |vault| vault.value_in(scene.division))
+            element.vault.as_ref().map(|vault| vault.value_in(scene.division))
         }
         Named::Unlisted(element) => {
             let what = element.map_or("This vault", |element| element.name.as_str());
             let said = format!("{what} is not in this division's list.");
             let name = ("unlisted-vault", "Vault not in the list");
             follow(scene, scoring.unlisted_vault, (name, said, facts.mark), found);
-            start
+            None
         }
         Named::NotYet => {
             let said = "Mark the hands and the landing, or write the vault down.".to_owned();
             let name = ("vault-not-known", "Which vault it was is not marked yet");
             tally.remarks.push(remark(name, said, scene.frames.span(), None));
-            Points::ZERO
+            Some(Points::ZERO)
         }
     }
 }
@@ -252,13 +192,7 @@ fn follow(
         Consequence::Void => (Points::ZERO, true),
     };
     let line = Line { amount, status: Status::Taken, ..line };
-    found.charges.push(Charge {
-        line,
-        act: scene.acts.len().checked_sub(1),
-        group: String::new(),
-        counts: Counts::Each,
-        void,
-    });
+    found.charges.push(Charge { void, ..Charge::new(line, scene.acts.len().checked_sub(1)) });
 }
 
 /// Returns the parts of a tally for a routine that no scoring covers.

@@ -2,6 +2,8 @@
 
 mod close_lines;
 mod evaluation;
+mod given_back;
+mod ledger;
 mod result;
 mod sheet;
 

@@ -96,6 +96,7 @@ fn sheet(
     ScoreSheet {
         standing: standing(scene),
         start_value: tally.start_value,
+        parts: tally.parts,
         score,
         score_range,
         void: score.is_none(),

@@ -22,6 +22,7 @@ pub(super) fn of(sheet: &ScoreSheet) -> Vec<Block> {
         value_parts(sheet),
         requirements(sheet),
         deductions,
+        adds_up(sheet),
         win_back(sheet),
         to_look_at(sheet),
     ];
@@ -30,6 +31,8 @@ pub(super) fn of(sheet: &ScoreSheet) -> Vec<Block> {
 
 /// Number of the block of deductions.
 pub(super) const DEDUCTIONS: usize = 3;
+/// Number of the block of parts.
+const ADDS_UP: usize = 7;
 
 /// Returns whether a remark says that a moment is still to be set, which stands under its element.
 pub(super) fn is_missing_moment(line: &SheetLine) -> bool {
@@ -104,6 +107,27 @@ fn requirements(sheet: &ScoreSheet) -> Block {
         title: "Requirements",
         total: String::new(),
         lines: sheet.requirements.iter().enumerate().map(line).collect(),
+    }
+}
+
+/// Says how parts that are settled apart make the score; where there is one beside the start value, the
+/// lines say it already.
+fn adds_up(sheet: &ScoreSheet) -> Block {
+    let line = |(place, [name, figure]): (usize, [String; 2])| Line {
+        key: Key::Sheet(ADDS_UP, place),
+        depth: 0,
+        sign: Sign::Plain,
+        text: name,
+        aside: String::new(),
+        right: figure,
+        frame: None,
+    };
+    let subtotals = sheet.subtotals();
+    let apart = if subtotals.len() > 1 { subtotals } else { Vec::new() };
+    Block {
+        title: "How it adds up",
+        total: sheet.score.map(|score| score.to_string()).unwrap_or_default(),
+        lines: apart.into_iter().enumerate().map(line).collect(),
     }
 }
 
