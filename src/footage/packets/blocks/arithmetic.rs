@@ -1,4 +1,5 @@
-//! Decisions out of arithmetically coded bytes (clause 9.3.4.3).
+//! Decisions out of arithmetically coded bytes, in the same way in both (ITU-T H.264, 9.3.3.2; H.265,
+//! 9.3.4.3).
 
 /// A decision's likely value and how likely that is, as `state << 1 | value`.
 pub(super) type Context = u8;
@@ -93,7 +94,7 @@ impl<'a> Arithmetic<'a> {
     }
 
     /// Returns how many bits were read: nine, and one for each that was shifted by. Where something
-    /// ended, the last of them is the one that says so (clause 9.3.2.5).
+    /// ended, the last of them is the one that says so (H.265, 9.3.2.5).
     fn read(&self) -> usize {
         (8 * self.taken).saturating_add_signed(self.needed as isize + 1)
     }
@@ -105,9 +106,26 @@ impl<'a> Arithmetic<'a> {
 
     /// Returns whether what ended did so with a one and zeros.
     pub(super) fn ends_well(&self) -> bool {
+        let (tail, one) = self.tail();
+        tail == one
+    }
+
+    /// Likewise, whatever the last bit of the byte is: libx264 sets it in every second picture or so.
+    pub(super) fn ends_well_but_for_one_bit(&self) -> bool {
+        let (tail, one) = self.tail();
+        tail & one == one && tail | 1 == one | 1
+    }
+
+    /// Returns what a byte has from the last bit that was read on, and that bit.
+    fn tail(&self) -> (u8, u8) {
         let last = self.read() - 1;
         let byte = self.bytes.get(last / 8).copied().unwrap_or_default();
-        byte << (last % 8) == 0x80
+        (byte & 0xff >> (last % 8), 0x80 >> (last % 8))
+    }
+
+    /// Returns whether nothing but zeros stands behind what ended.
+    pub(super) fn is_zero_behind(&self) -> bool {
+        self.bytes.get(self.end()..).is_some_and(|rest| rest.iter().all(|&byte| byte == 0))
     }
 
     /// Begins anew behind so many bytes after what has ended.
@@ -121,7 +139,7 @@ impl<'a> Arithmetic<'a> {
     }
 }
 
-/// The least range by state and by bits 6 and 7 of the range (table 9-52).
+/// The least range by state and by bits 6 and 7 of the range (H.265, table 9-52).
 const LEAST: [[u8; 4]; 64] = [
     [128, 176, 208, 240],
     [128, 167, 197, 227],
@@ -189,7 +207,7 @@ const LEAST: [[u8; 4]; 64] = [
     [2, 2, 2, 2],
 ];
 
-/// The next state behind the likely value and behind the other one (table 9-53).
+/// The next state behind the likely value and behind the other one (H.265, table 9-53).
 const NEXT_LIKELY: [u8; 64] = {
     let mut next = [0; 64];
     let mut state = 0;
