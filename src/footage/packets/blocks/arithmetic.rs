@@ -4,74 +4,77 @@
 /// A decision's likely value and how likely that is, as `state << 1 | value`.
 pub(super) type Context = u8;
 
-/// The decoder as the standard has it, with bits taken in by the byte: what lies above the lowest
-/// seven bits of `value` is the standard's offset.
+/// The decoder as the standard has it, with bits taken in by the four bytes: what lies above the lowest
+/// `ahead` bits of `value` is the standard's offset.
+#[derive(Clone, Debug)]
 pub(super) struct Arithmetic<'a> {
     bytes: &'a [u8],
     /// Bytes taken in.
     taken: usize,
     range: u32,
-    value: u32,
-    /// Bits until the next byte is taken in, less eight.
-    needed: i32,
+    value: u64,
+    ahead: u32,
 }
+
+/// Bits that are shifted by at once, at most.
+const MOST_SHIFT: u32 = 8;
 
 impl<'a> Arithmetic<'a> {
     pub(super) fn new(bytes: &'a [u8], from: usize) -> Self {
-        let mut begun = Self { bytes, taken: from, range: 510, value: 0, needed: -8 };
-        // Nine bits are the offset, seven are in store.
-        begun.value = begun.byte() << 8 | begun.byte();
+        let mut begun = Self { bytes, taken: from, range: 510, value: 0, ahead: 0 };
+        begun.take();
+        // Nine bits are the offset.
+        begun.ahead -= 9;
         begun
     }
 
-    fn byte(&mut self) -> u32 {
-        let byte = self.bytes.get(self.taken).copied().unwrap_or_default();
-        self.taken += 1;
-        byte.into()
+    fn take(&mut self) {
+        let rest = self.bytes.get(self.taken..).unwrap_or_default();
+        let four = match rest.first_chunk::<4>() {
+            Some(four) => *four,
+            None => std::array::from_fn(|k| rest.get(k).copied().unwrap_or_default()),
+        };
+        self.value = self.value << 32 | u64::from(u32::from_be_bytes(four));
+        self.ahead += 32;
+        self.taken += 4;
     }
 
+    #[allow(clippy::inline_always, reason = "most of the time is spent here")]
+    #[inline(always)]
     fn shift(&mut self, by: u32) {
-        self.value <<= by;
-        self.needed += by as i32;
-        if self.needed >= 0 {
-            let byte = self.byte();
-            self.value |= byte << self.needed;
-            self.needed -= 8;
+        self.ahead -= by;
+        if self.ahead < MOST_SHIFT {
+            self.take();
         }
     }
 
     /// Returns a decision by its context, which learns from it.
+    ///
+    /// Without branches, because nobody can foresee which way they would go.
+    #[allow(clippy::inline_always, reason = "most of the time is spent here")]
+    #[inline(always)]
     pub(super) fn decide(&mut self, context: &mut Context) -> bool {
-        let state = usize::from(*context >> 1);
-        let likely = *context & 1;
-        let least = u32::from(LEAST[state][(self.range >> 6 & 3) as usize]);
-        self.range -= least;
-        let scaled = self.range << 7;
-        if self.value < scaled {
-            *context = NEXT_LIKELY[state] << 1 | likely;
-            if scaled < 256 << 7 {
-                self.range <<= 1;
-                self.shift(1);
-            }
-            return likely == 1;
-        }
-        self.value -= scaled;
-        let by = least.leading_zeros() - 23;
-        self.range = least << by;
+        let known = usize::from(*context & 127);
+        let least = u32::from(LEAST[known >> 1][(self.range >> 6 & 3) as usize]);
+        let likely = self.range - least;
+        let scaled = u64::from(likely) << self.ahead;
+        let is_unlikely = self.value >= scaled;
+        let mask = 0_u64.wrapping_sub(is_unlikely.into());
+        self.value -= scaled & mask;
+        let range = likely ^ ((likely ^ least) & mask as u32);
+        let by = range.leading_zeros() - 23;
+        self.range = range << by;
+        *context = NEXT[known | (mask as usize & 128)];
         self.shift(by);
-        let is_flipped = state == 0;
-        *context = NEXT_UNLIKELY[state] << 1 | (likely ^ u8::from(is_flipped));
-        likely == 0
+        (known & 1 == 1) != is_unlikely
     }
 
     /// Returns a decision whose values are equally likely.
     pub(super) fn bypass(&mut self) -> bool {
         self.shift(1);
-        let scaled = self.range << 7;
+        let scaled = u64::from(self.range) << self.ahead;
         let is_one = self.value >= scaled;
-        if is_one {
-            self.value -= scaled;
-        }
+        self.value -= scaled & 0_u64.wrapping_sub(is_one.into());
         is_one
     }
 
@@ -82,21 +85,19 @@ impl<'a> Arithmetic<'a> {
     /// Returns whether something ends here.
     pub(super) fn ends(&mut self) -> bool {
         self.range -= 2;
-        let scaled = self.range << 7;
-        if self.value >= scaled {
+        if self.value >= u64::from(self.range) << self.ahead {
             return true;
         }
-        if scaled < 256 << 7 {
-            self.range <<= 1;
-            self.shift(1);
-        }
+        let by = self.range.leading_zeros() - 23;
+        self.range <<= by;
+        self.shift(by);
         false
     }
 
     /// Returns how many bits were read: nine, and one for each that was shifted by. Where something
     /// ended, the last of them is the one that says so (H.265, 9.3.2.5).
     fn read(&self) -> usize {
-        (8 * self.taken).saturating_add_signed(self.needed as isize + 1)
+        8 * self.taken - self.ahead as usize
     }
 
     /// Returns, once something has ended, where the next byte begins.
@@ -135,7 +136,7 @@ impl<'a> Arithmetic<'a> {
 
     /// Returns whether more was read than there is.
     pub(super) fn is_beyond(&self) -> bool {
-        self.taken > self.bytes.len() + 2
+        self.read() > 8 * self.bytes.len()
     }
 }
 
@@ -207,13 +208,18 @@ const LEAST: [[u8; 4]; 64] = [
     [2, 2, 2, 2],
 ];
 
-/// The next state behind the likely value and behind the other one (H.265, table 9-53).
-const NEXT_LIKELY: [u8; 64] = {
-    let mut next = [0; 64];
-    let mut state = 0;
-    while state < 64 {
-        next[state] = if state >= 62 { state as u8 } else { state as u8 + 1 };
-        state += 1;
+/// The context behind a likely value, and 128 places later behind the other one (H.265, table 9-53).
+const NEXT: [Context; 256] = {
+    let mut next = [0; 256];
+    let mut context = 0;
+    while context < 128 {
+        let state = context >> 1;
+        let likely = (context & 1) as u8;
+        let more = if state >= 62 { state as u8 } else { state as u8 + 1 };
+        next[context] = more << 1 | likely;
+        let flipped = if state == 0 { 1 - likely } else { likely };
+        next[context + 128] = NEXT_UNLIKELY[state] << 1 | flipped;
+        context += 1;
     }
     next
 };

@@ -31,6 +31,8 @@ impl<'a> Decisions<'a> {
         }
     }
 
+    #[allow(clippy::inline_always, reason = "most of the time is spent here")]
+    #[inline(always)]
     fn decide(&mut self, context: usize) -> bool {
         self.coded.decide(&mut self.contexts[context])
     }
@@ -95,37 +97,59 @@ impl<'a> Decisions<'a> {
         let contexts = &OF_BLOCK[block.what as usize];
         let field = usize::from(self.is_field);
         let (significant, last) = (contexts.significant[field], contexts.last[field]);
-        let end = block.most - 1;
-        let (mut count, mut k) = (0_u8, 0);
-        let ended = loop {
-            if k == end {
-                break false;
+        let count = match block.what {
+            What::Large => {
+                self.count(LARGE_SIGNIFICANT[field].iter().zip(&LARGE_LAST), (significant, last))
             }
-            let (own, own_last) = match block.what {
-                What::Large => (LARGE_SIGNIFICANT[field][k].into(), LARGE_LAST[k].into()),
-                What::ChromaSum => {
-                    let own = (k / (block.most / 4)).min(2);
-                    (own, own)
-                }
-                _ => (k, k),
-            };
-            if self.decide(significant + own) {
-                count += 1;
-                if self.decide(last + own_last) {
-                    break true;
-                }
+            What::ChromaSum => {
+                let shared = if block.most == 4 { &SAME[..3] } else { &SHARED_BY_TWO };
+                self.count(shared.iter().zip(shared), (significant, last))
             }
-            k += 1;
+            _ => {
+                let places = &SAME[..block.most - 1];
+                self.count(places.iter().zip(places), (significant, last))
+            }
         };
-        // Where none was the last, that one is there.
-        count += u8::from(!ended);
-        let largest = self.largest[usize::from(block.plane > 0)];
         let most_above = if block.what == What::ChromaSum { 3 } else { 4 };
+        let largest = self.largest[usize::from(block.plane > 0)];
+        self.levels(count, (contexts.level, most_above), largest)?;
+        Some(count)
+    }
+
+    /// Counts coefficients, whose places have these contexts: whether one is there, whether it is the
+    /// last.
+    #[allow(clippy::inline_always, reason = "most of the time is spent here")]
+    #[inline(always)]
+    fn count<'b>(
+        &mut self,
+        places: impl Iterator<Item = (&'b u8, &'b u8)>,
+        (significant, last): (usize, usize),
+    ) -> u8 {
+        let mut count = 0;
+        for (&own, &own_last) in places {
+            if self.decide(significant + usize::from(own)) {
+                count += 1;
+                if self.decide(last + usize::from(own_last)) {
+                    return count;
+                }
+            }
+        }
+        // Where none was the last, that one is there.
+        count + 1
+    }
+
+    /// Reads the sizes of coefficients; nothing where one is too large.
+    fn levels(
+        &mut self,
+        count: u8,
+        (from, most_above): (usize, usize),
+        largest: u32,
+    ) -> Option<()> {
         let (mut ones, mut above) = (0, 0);
         for _ in 0..count {
             let first = if above > 0 { 0 } else { (1 + ones).min(4) };
-            if self.decide(contexts.level + first) {
-                let context = contexts.level + 5 + above.min(most_above);
+            if self.decide(from + first) {
+                let context = from + 5 + above.min(most_above);
                 let mut size = 2;
                 while size < 15 && self.decide(context) {
                     size += 1;
@@ -142,9 +166,13 @@ impl<'a> Decisions<'a> {
             }
             self.coded.bypass();
         }
-        Some(count)
+        Some(())
     }
 }
+
+/// Contexts by place where each has its own, and where two share one.
+const SAME: [u8; 15] = [0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14];
+const SHARED_BY_TWO: [u8; 7] = [0, 0, 1, 1, 2, 2, 2];
 
 /// Adds up two bits.
 fn near_sum(bits: usize) -> usize {

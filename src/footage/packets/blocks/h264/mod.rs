@@ -62,14 +62,15 @@ impl Reader {
             return Verdict::Unknown;
         }
         let mut verdict = Verdict::Unknown;
-        let mut reached = None;
+        let (mut reached, mut passed_over) = (None, false);
         for unit in units {
             match unit[0] & 31 {
                 7 => self.take_sequence(unit),
                 8 => self.take_picture(unit),
+                // Cameras write remarks as such slices. Decoders pass over them.
+                5 if unit[0] >> 5 & 3 == 0 => passed_over = true,
                 1 | 5 => match self.slice(unit, &mut reached) {
-                    Verdict::Whole if verdict == Verdict::Unknown => verdict = Verdict::Whole,
-                    Verdict::Whole => {}
+                    Verdict::Whole => verdict = Verdict::Whole,
                     other => return other,
                 },
                 // Slices in parts.
@@ -79,6 +80,7 @@ impl Reader {
         }
         match reached {
             Some((next, all)) if next != all => Verdict::Broken,
+            None if passed_over => Verdict::Broken,
             _ => verdict,
         }
     }
