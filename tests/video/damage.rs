@@ -309,8 +309,7 @@ fn all(seeds: Range<u64>) -> BTreeMap<(&'static str, Damage), Count> {
 }
 
 /// Adds all up. Only where bytes can be others and nothing tells, may a picture be without a mark: in
-/// H.264, whose code has no checksums, and in MPEG-2 and MPEG-4 part 2, which do not say on which pictures
-/// others lean.
+/// H.264, whose code has no checksums, and in MPEG-2 and MPEG-4 part 2.
 fn total(found: &BTreeMap<(&'static str, Damage), Count>) -> Count {
     let mut total = Count::default();
     for ((coding, how), count) in found {
@@ -347,6 +346,33 @@ fn no_whole_hevc_picture_is_said_to_be_damaged() {
             source(1, "192x112", "30")
         );
         exact::is_sound(&made(&format!("kind-{k}.mkv"), &options));
+    }
+}
+
+/// The last packet holds nothing that a decoder could make a picture of: a frame that is counted all the
+/// same has a picture, and says that it is damaged.
+#[test]
+fn a_last_frame_that_cannot_be_decoded_is_not_one_or_says_so() {
+    let mut drawn = Drawn::new(7);
+    for &coding in CODINGS.iter().filter(|coding| coding.2.contains(&"mp4")) {
+        let clip = undamaged(coding, "mp4", &mut drawn);
+        let (name, samples) = (coding.0, samples(&clip));
+        let mut bytes = fs::read(&clip).expect("the clip");
+        // By its place in the file the last to be decoded is the last to be shown, or leans on others.
+        let last = samples.last().expect("packets").clone();
+        bytes[last.start + 4..last.end].fill(0xff);
+        let copy = scratch("damage").join(format!("last-{name}.mp4"));
+        fs::write(&copy, bytes).expect("a place for the copy");
+        let footage = Footage::open_proved(&copy, None, &|_| ()).expect("the rest is whole");
+        let entries = footage.table().entries();
+        let missing = samples.len() - entries.len();
+        assert!(missing <= 1, "{name}: {missing} frames missing");
+        let damaged = entries.iter().filter(|entry| entry.soundness != Soundness::Sound).count();
+        assert_eq!(missing + damaged.min(1), 1, "{name}: {missing} missing, {damaged} damaged");
+        let mut decoder = Decoder::new(&footage, 1);
+        for k in 0..entries.len() {
+            decoder.picture(k).unwrap_or_else(|error| panic!("{name}: {error}"));
+        }
     }
 }
 

@@ -54,7 +54,7 @@ fn record(entry: &PacketEntry) -> [u8; RECORD] {
         Begins::Shown => [2, 0],
         Begins::Gradually(pictures) => [3, pictures],
     });
-    record[49] = entry.role.leaned_on.into();
+    record[49] = u8::from(entry.role.leaned_on) | u8::from(entry.lacking) << 1;
     record
 }
 
@@ -80,12 +80,13 @@ fn entry(record: &[u8; RECORD]) -> PacketEntry {
         key: flag(0),
         hidden: flag(1),
         corrupt: flag(2),
+        lacking: record[49] >> 1 == 1,
         structure: if flag(3) { Structure::Field } else { Structure::Frame },
         order: flag(7)
             .then(|| i32::from_le_bytes([record[43], record[44], record[45], record[46]])),
         pictures: record[1],
         layer: Some(record[42]).filter(|&layer| layer != NO_LAYER),
-        role: Role { begins, leaned_on: record[49] != 0 },
+        role: Role { begins, leaned_on: record[49] & 1 == 1 },
     }
 }
 
@@ -104,6 +105,7 @@ mod tests {
             key: true,
             hidden: false,
             corrupt: true,
+            lacking: false,
             structure: Structure::Field,
             order: Some(-7),
             pictures: 200,
@@ -117,6 +119,7 @@ mod tests {
             key: false,
             hidden: true,
             corrupt: false,
+            lacking: true,
             structure: Structure::Frame,
             order: None,
             layer: None,

@@ -82,7 +82,7 @@ impl Walk {
         let is_before = !begins && self.is_before(packet, is_leaned_on);
         let leans = self.hurt || is_before && self.hurt_before;
         // What begins something leans on nothing that could be missing.
-        let is_missing = trouble.is(Trouble::MISSING) && !begins;
+        let is_missing = (packet.lacking || trouble.is(Trouble::MISSING)) && !begins;
         let is_damaged = packet.corrupt
             || trouble.is(Trouble::BROKEN)
             || is_missing
@@ -144,6 +144,7 @@ mod tests {
             key: begins == Begins::All || begins == Begins::Shown,
             hidden: false,
             corrupt: false,
+            lacking: false,
             structure: Structure::Frame,
             pictures: 1,
             order: None,

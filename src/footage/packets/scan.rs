@@ -15,7 +15,9 @@ use crate::footage::{
 use super::{
     beside::Beside,
     coded,
+    lacking::Places,
     role::{self, Role},
+    torn,
 };
 
 /// What is kept of one packet; its place in the list, its ordinal, is its place in decoding order.
@@ -30,6 +32,8 @@ pub(crate) struct PacketEntry {
     pub key: bool,
     pub hidden: bool,
     pub corrupt: bool,
+    /// Whether it leans on a picture that is not there, by what pictures say of their places.
+    pub lacking: bool,
     pub structure: Structure,
     /// Which picture it is in the order of showing, counted from the last zero, where its codec
     /// says so.
@@ -121,6 +125,7 @@ impl Scan {
         let mut parser = input.parser();
         let (mut packets, mut palettes) = (Vec::new(), Vec::new());
         let (mut is_whole, mut beside) = (true, Beside::default());
+        let mut places = Places::default();
         let cut_short = loop {
             if packets.len() == BEGINNING && extent == Extent::Beginning {
                 is_whole = false;
@@ -137,6 +142,7 @@ impl Scan {
                 Ok(Some(packet)) => {
                     palettes.extend(packet.palette().map(|it| (packets.len() as u32, *it)));
                     packets.push(entry(&packet, parser.as_mut(), codec));
+                    places.look(codec, packet.bytes());
                 }
                 Ok(None) => break input.names_more_than_there_is(),
                 Err(error) if libav::is_out_of_bounds(error) => {
@@ -148,6 +154,10 @@ impl Scan {
                 return Err(TooMuch::Packets);
             }
         };
+        places.note(&mut packets);
+        if input.format() == "mpegts" {
+            torn::place(&mut packets);
+        }
         let videos: Vec<usize> = input.videos().iter().map(|video| video.index).collect();
         let places: Vec<_> = packets.iter().map(|packet| packet.position).collect();
         let changes_at = if is_whole { beside.in_its_place(&videos, &places) } else { None };
@@ -259,6 +269,7 @@ fn entry(packet: &Packet, parser: Option<&mut Parser>, codec: &str) -> PacketEnt
         key,
         hidden: packet.is_hidden(),
         corrupt: packet.is_corrupt(),
+        lacking: false,
         structure: parsed.map_or(Structure::Frame, |parsed| parsed.structure),
         order: parsed.and_then(|parsed| parsed.order),
         pictures: coded::pictures_shown(codec, packet.bytes()) as u8,
