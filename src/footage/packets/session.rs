@@ -273,7 +273,7 @@ impl Session {
         self.hurt |= is_damaged;
         self.says_when_done |= said.finished;
         let is_broken = is_damaged || role::is_malformed(&here.coding, packet.bytes());
-        let is_uneven = here.is_uneven(packet.bytes());
+        let is_uneven = here.is_uneven(&packet);
         let said = Trouble::of(said, self.says_when_done);
         let read = Trouble::BROKEN.when(is_broken) | Trouble::UNEVEN.when(is_uneven);
         self.note_trouble(said | read);
@@ -344,9 +344,12 @@ impl Here {
     }
 
     /// Returns whether a packet's bytes do not add up, where somebody looks.
-    fn is_uneven(&mut self, packet: &[u8]) -> bool {
+    fn is_uneven(&mut self, packet: &Packet) -> bool {
         let Some(reader) = &mut self.reader else { return false };
-        reader.look(packet) == blocks::Verdict::Broken
+        if let Some(begun) = packet.header().and_then(|it| blocks::Reader::of(&self.coding, it)) {
+            *reader = begun;
+        }
+        reader.look(packet.bytes()) == blocks::Verdict::Broken
     }
 
     /// Hands a packet over; returns whether it is damaged.

@@ -269,3 +269,36 @@ impl Code for Lengths<'_> {
         Some(count)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// That no code begins another is what they are made for (clause 9.2); a wrong number in the tables
+    /// would break it.
+    #[test]
+    fn every_code_is_told_from_all_others() {
+        fn check<const N: usize>(from: &[code_values::Code; N]) {
+            let codes = codes(from);
+            for (symbol, &(length, bits)) in from.iter().enumerate().filter(|(_, code)| code.0 > 0)
+            {
+                for rest in [0, u32::MAX] {
+                    let length = u32::from(length);
+                    let word = u32::from(bits) << (32 - length) | rest >> length;
+                    let bytes = word.to_be_bytes();
+                    let bits = Bits::new(&bytes);
+                    let mut read = Lengths { end: 32, skips: None, largest: [0; 2], bits };
+                    assert_eq!(read.code(&codes), Some(symbol as u8), "{length}: {word:b}");
+                    assert_eq!(read.bits.passed(), length as usize);
+                }
+            }
+        }
+        COUNTS.iter().for_each(check);
+        check(&COUNTS_OF_4);
+        check(&COUNTS_OF_8);
+        ZEROS.iter().for_each(check);
+        ZEROS_OF_4.iter().for_each(check);
+        ZEROS_OF_8.iter().for_each(check);
+        RUNS.iter().for_each(check);
+    }
+}

@@ -168,3 +168,66 @@ fn listed_units(header: &[u8]) -> Option<Vec<&[u8]>> {
     }
     Some(units)
 }
+
+#[cfg(test)]
+mod tests {
+    use proptest::{collection::vec, prelude::*};
+
+    use super::*;
+
+    /// High profile, 4 x 3 macroblocks, frames only, four bits of the frame's number; written by hand
+    /// from clause 7.3.2.1.1.
+    const SEQUENCE: &[u8] = &[0x67, 0x64, 0, 0x1e, 0xac, 0xb4, 0x23, 0xc8];
+    /// Codes of varying length, and decisions; each with the large transform (clause 7.3.2.2).
+    const PICTURES: [&[u8]; 2] = [&[0x68, 0xce, 0x3c, 0xb0], &[0x68, 0xee, 0x3c, 0xb0]];
+
+    /// A slice of kind P that skips so many macroblocks and says no more: clauses 7.3.3 and 7.3.4 by
+    /// hand.
+    #[test]
+    fn a_slice_is_whole_where_its_macroblocks_and_its_bits_end_together() {
+        let of = |slice: &[u8]| Reader::new(&[SEQUENCE, PICTURES[0]]).look(&[slice]);
+        let skipping_12 = [1, 0x9a, 0x25, 0x0d, 0x80];
+        let skipping_11 = [1, 0x9a, 0x25, 0x0c, 0x80];
+        let skipping_13 = [1, 0x9a, 0x25, 0x0e, 0x80];
+        let with_one_bit_more = [1, 0x9a, 0x25, 0x0d, 0xc0];
+        assert_eq!(of(&skipping_12), Verdict::Whole);
+        for slice in [skipping_11, skipping_13, with_one_bit_more] {
+            assert_eq!(of(&slice), Verdict::Broken, "{slice:x?}");
+        }
+        // Without its sets nobody knows.
+        assert_eq!(Reader::new(&[SEQUENCE]).look(&[&skipping_12]), Verdict::Unknown);
+        // One picture after another, and one that is not complete before it.
+        let mut reader = Reader::new(&[SEQUENCE, PICTURES[0]]);
+        assert_eq!(reader.look(&[&skipping_12, &skipping_12]), Verdict::Whole);
+        assert_eq!(reader.look(&[&skipping_11, &skipping_12]), Verdict::Broken);
+    }
+
+    proptest! {
+        #[test]
+        fn no_bytes_stop_it(
+            sets in vec(vec(any::<u8>(), 2..40), 0..3),
+            slices in vec((0_u8..4, vec(any::<u8>(), 2..400)), 1..4),
+            which in 0_usize..2,
+        ) {
+            let mut reader = Reader::new(&[SEQUENCE, PICTURES[which]]);
+            for (kind, mut slice) in slices.iter().cloned() {
+                // First macroblock 0, kinds P, B and I of the sets above, mostly.
+                (slice[0], slice[1]) = match kind {
+                    0 => (0x41, 0x9b),
+                    1 => (1, 0x9f),
+                    2 => (0x65, 0x88),
+                    _ => (slice[0], slice[1]),
+                };
+                reader.look(&[&slice]);
+            }
+            // Sets that say anything.
+            let mut all: Vec<Vec<u8>> = sets;
+            for (set, kind) in all.iter_mut().zip([0x67, 0x68, 0x67]) {
+                set[0] = kind;
+            }
+            all.extend(slices.into_iter().map(|(_, slice)| slice));
+            reader.look(&all.iter().map(Vec::as_slice).collect::<Vec<_>>());
+            Reader::listed(&all.concat());
+        }
+    }
+}
