@@ -14,6 +14,7 @@ use super::coded;
 
 /// Reads a stream's pictures in decoding order.
 #[derive(Debug)]
+#[allow(clippy::large_enum_variant, reason = "each decode has one")]
 pub(crate) enum Reader {
     H264(h264::Reader),
     Hevc(hevc::Reader),

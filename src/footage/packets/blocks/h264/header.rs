@@ -80,7 +80,7 @@ impl Header {
             Kind::Intra => false,
         };
         if is_weighted {
-            weights(bits, sequence.chroma_blocks > 0, &references)?;
+            weights(bits, sequence.chroma_blocks > 0, references)?;
         }
         if unit.is_reference {
             marking(bits, unit.is_refresh)?;
@@ -139,7 +139,7 @@ fn references(
 }
 
 /// Passes over the weights of references (clause 7.3.3.2).
-fn weights(bits: &mut Bits<'_>, is_colour: bool, references: &[u32; 2]) -> Option<()> {
+fn weights(bits: &mut Bits<'_>, is_colour: bool, references: [u32; 2]) -> Option<()> {
     for _ in 0..if is_colour { 2 } else { 1 } {
         bits.golomb().filter(|denominator| *denominator <= 7)?;
     }

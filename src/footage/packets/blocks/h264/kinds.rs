@@ -50,11 +50,10 @@ fn two(is_rows: bool, lists: [[bool; 2]; 2]) -> Cut {
 pub(super) fn cut(slice: Kind, kind: u32) -> Option<Cut> {
     let one = |lists| Cut::One(Part { first: 0, across: 4, down: 4, lists });
     Some(match (slice, kind) {
-        (Kind::One, 0) => one(FIRST),
+        (Kind::One, 0) | (Kind::Both, 1) => one(FIRST),
         (Kind::One, 1 | 2) => two(kind == 1, [FIRST; 2]),
         (Kind::One, 3 | 4) => Cut::Four(kind == 3),
         (Kind::Both, 0) => Cut::Direct,
-        (Kind::Both, 1) => one(FIRST),
         (Kind::Both, 2) => one(SECOND),
         (Kind::Both, 3) => one(BOTH),
         (Kind::Both, 4..=21) => two(kind.is_multiple_of(2), PAIRS[(kind as usize - 4) / 2]),

@@ -145,9 +145,8 @@ impl<C: Code> Macroblocks<'_, C> {
                 }
             }
         }
-        let fits = |it: &Quarter| match it.is_direct {
-            true => self.sequence.direct_8,
-            false => it.across + it.down == 4,
+        let fits = |it: &Quarter| {
+            if it.is_direct { self.sequence.direct_8 } else { it.across + it.down == 4 }
         };
         Some(quarters.iter().all(fits))
     }

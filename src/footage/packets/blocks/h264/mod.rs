@@ -68,7 +68,7 @@ impl Reader {
                 7 => self.take_sequence(unit),
                 8 => self.take_picture(unit),
                 // Cameras write remarks as such slices. Decoders pass over them.
-                5 if unit[0] >> 5 & 3 == 0 => passed_over = true,
+                5 if unit[0] & 0x60 == 0 => passed_over = true,
                 1 | 5 => match self.slice(unit, &mut reached) {
                     Verdict::Whole => verdict = Verdict::Whole,
                     other => return other,
@@ -116,7 +116,7 @@ impl Reader {
         if !(sequence.is_read && picture.is_read) {
             return Verdict::Unknown;
         }
-        let said = Unit { is_refresh: unit[0] & 31 == 5, is_reference: unit[0] >> 5 & 3 != 0 };
+        let said = Unit { is_refresh: unit[0] & 31 == 5, is_reference: unit[0] & 0x60 != 0 };
         let header = Header::read(&mut bits, (sequence, picture), (first, kind), said);
         let Some(header) = header else { return Verdict::Broken };
         if sequence.mixes_fields && !header.is_field {
