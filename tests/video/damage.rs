@@ -309,7 +309,7 @@ fn all(seeds: Range<u64>) -> BTreeMap<(&'static str, Damage), Count> {
 }
 
 /// Adds all up. Only where bytes can be others and nothing tells, may a picture be without a mark: in
-/// H.264, whose code has no checksums, and in MPEG-2 and MPEG-4 part 2.
+/// H.264, whose signs and numbers may be others of the same length, and in MPEG-2 and MPEG-4 part 2.
 fn total(found: &BTreeMap<(&'static str, Damage), Count>) -> Count {
     let mut total = Count::default();
     for ((coding, how), count) in found {
