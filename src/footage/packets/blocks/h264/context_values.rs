@@ -2,7 +2,8 @@
 //! of others by the slice's choice (ITU-T H.264, tables 9-12 to 9-33). The numbers are those that two
 //! libraries written independently, libavcodec and libx264, hold alike.
 
-use super::contexts::COUNT;
+/// How many contexts there are of what is read here.
+pub(super) const COUNT: usize = 460;
 
 #[rustfmt::skip]
 pub(super) const VALUES: [[(i8, i8); COUNT]; 4] = [

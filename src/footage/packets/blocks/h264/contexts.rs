@@ -1,6 +1,9 @@
 //! Where each kind of decision has its contexts (table 9-34), and what they begin with.
 
-use super::{super::arithmetic::Context, context_values::VALUES};
+use super::{
+    super::arithmetic::Context,
+    context_values::{COUNT, VALUES},
+};
 
 pub(super) const KIND_INTRA: usize = 3;
 pub(super) const SKIP_ONE: usize = 11;
@@ -69,8 +72,6 @@ pub(super) const LARGE_LAST: [u8; 63] = [
     0, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 2, 2, 2, 2, 2, 2, 2, 2, 2, 2, 2, 2, 2, 2, 2, 2,
     3, 3, 3, 3, 3, 3, 3, 3, 4, 4, 4, 4, 4, 4, 4, 4, 5, 5, 5, 5, 6, 6, 6, 6, 7, 7, 7, 7, 8, 8, 8,
 ];
-
-pub(super) const COUNT: usize = 460;
 
 pub(super) type Contexts = [Context; COUNT];
 
