@@ -14,7 +14,7 @@ use std::{
 use stillcall::footage::{Decoder, Footage, Picture, Soundness};
 
 use crate::{
-    clips::{derived, made, scratch, source},
+    clips::{changed, derived, made, scratch, source},
     drawn::{Drawn, units},
     exact,
     oracle::{self, Decoded},
@@ -309,7 +309,7 @@ fn all(seeds: Range<u64>) -> BTreeMap<(&'static str, Damage), Count> {
 }
 
 /// Adds all up. Only where bytes can be others and nothing tells, may a picture be without a mark: in
-/// H.264, whose code has no checksums, and in MPEG-2 and MPEG-4 part 2.
+/// H.264, whose signs and numbers may be others of the same length, and in MPEG-2 and MPEG-4 part 2.
 fn total(found: &BTreeMap<(&'static str, Damage), Count>) -> Count {
     let mut total = Count::default();
     for ((coding, how), count) in found {
@@ -349,6 +349,48 @@ fn no_whole_hevc_picture_is_said_to_be_damaged() {
     }
 }
 
+/// Likewise what x264 does to a macroblock; of noise it makes plain samples.
+#[test]
+fn no_whole_h264_picture_is_said_to_be_damaged() {
+    let kinds = [
+        "yuv420p veryslow 12 partitions=all",
+        "yuv420p veryslow 12 cabac=0:partitions=all:8x8dct=0",
+        "yuv420p medium 20 cabac=0:8x8dct=0:bframes=0:weightp=0",
+        "yuv420p medium 44 bframes=6:b-pyramid=normal:direct=temporal",
+        "yuv420p medium 20 cabac=0:bframes=3:weightb=1:ref=6",
+        "yuv420p medium 20 slices=4:constrained-intra=1",
+        "yuv420p medium 20 slice-max-size=300:cabac=0",
+        "yuv420p medium 20 slice-max-mbs=7:aud=1",
+        "yuv420p medium 20 intra-refresh=1:keyint=12",
+        "yuv420p medium 0 keyint=5",
+        "yuv420p medium 20 cqm=jvt:deblock=-2,-2:no-mbtree=1",
+        "yuv420p medium 20 nal-hrd=cbr:vbv-maxrate=600:vbv-bufsize=300:bitrate=600:filler=1",
+        "yuv420p medium 20 fake-interlaced=1",
+        "yuv422p slow 16 cabac=1",
+        "yuv422p slow 16 cabac=0",
+        "yuv420p10le slow 16 cabac=1",
+        "yuv422p10le slow 10 cabac=0",
+        "gray slow 16 cabac=1",
+        "gray slow 16 cabac=0",
+        "yuv444p slow 16 cabac=1",
+    ];
+    let noise = "-f lavfi -i nullsrc=s=176x80:r=30:d=0.3,geq=lum='random(1)*255':cb='random(2)*255'\
+                 :cr='random(3)*255'";
+    for (k, kind) in kinds.into_iter().enumerate() {
+        let words: Vec<&str> = kind.split(' ').collect();
+        for (what, source) in [("drawn", source(1, "200x116", "30")), ("noise", noise.to_owned())] {
+            // As good as can be, for plain samples.
+            let quality =
+                if what == "noise" { "-qp 1".to_owned() } else { format!("-crf {}", words[2]) };
+            let options = format!(
+                "{source} -c:v libx264 -threads 1 -pix_fmt {} -preset {} {quality} -x264-params {}",
+                words[0], words[1], words[3]
+            );
+            exact::is_sound(&made(&format!("h264-kind-{k}-{what}.mkv"), &options));
+        }
+    }
+}
+
 /// The last packet holds nothing that a decoder could make a picture of: a frame that is counted all the
 /// same has a picture, and says that it is damaged.
 #[test]
@@ -376,9 +418,23 @@ fn a_last_frame_that_cannot_be_decoded_is_not_one_or_says_so() {
     }
 }
 
+/// FLV gives a stream's header anew where recordings were joined: behind nine bytes of its own and four
+/// more (its specification, annex E).
+#[test]
+fn joined_recordings_are_each_read_by_their_own_header() {
+    let coded = |options: &str| format!("{} -c:v libx264 {options}", source(1, "192x112", "30"));
+    let first = made("joins.flv", &coded("-preset veryfast"));
+    let second = made("joined-with.flv", &coded("-preset veryfast -coder 0 -bf 0"));
+    let second = fs::read(second).expect("the second recording");
+    exact::is_sound(&changed("joined.flv", &first, |bytes| bytes.extend(&second[13..])));
+}
+
 #[test]
 fn damage_is_told() {
-    let total = total(&all(0..4));
+    let found = all(0..4);
+    let silent = found.iter().filter(|((coding, _), _)| coding.starts_with("h264"));
+    assert_eq!(silent.map(|(_, count)| count.silent).sum::<usize>(), 0, "of H.264");
+    let total = total(&found);
     assert!(total.visible >= 200, "{total}");
     assert_eq!(total.unmarked, 0, "{total}");
 }

@@ -4,6 +4,7 @@ use ffmpeg_next::ffi;
 pub(crate) type Palette = [u8; 1024];
 
 const PALETTE: ffi::AVPacketSideDataType = ffi::AVPacketSideDataType::AV_PKT_DATA_PALETTE;
+const HEADER: ffi::AVPacketSideDataType = ffi::AVPacketSideDataType::AV_PKT_DATA_NEW_EXTRADATA;
 
 /// Coded data of one picture or field.
 pub(crate) struct Packet(pub(super) ffmpeg_next::Packet);
@@ -59,6 +60,18 @@ impl Packet {
         unsafe {
             let data = ffi::av_packet_get_side_data(self.0.as_ptr(), PALETTE, &raw mut size);
             data.cast::<Palette>().as_ref().filter(|_| size == size_of::<Palette>())
+        }
+    }
+
+    /// Returns a header of the stream that holds from this packet on, where the container gives one.
+    pub(crate) fn header(&self) -> Option<&[u8]> {
+        use ffmpeg_next::packet::Ref;
+        let mut size = 0;
+        // SAFETY: the packet is alive; the side data belongs to it, has the size that is said, and is
+        // only read while it is borrowed.
+        unsafe {
+            let data = ffi::av_packet_get_side_data(self.0.as_ptr(), HEADER, &raw mut size);
+            (!data.is_null()).then(|| std::slice::from_raw_parts(data, size))
         }
     }
 

@@ -35,8 +35,8 @@ pub struct Proving {
     pub of: u64,
 }
 
-/// Which form the bytes have; another one is not read.
-const FORM: u8 = 2;
+/// Which form the bytes have, and by which rules damage was told; another one is not read.
+const FORM: u8 = 3;
 /// Bytes before the pictures.
 const HEADER: usize = 1 + 4 + 8 + 1;
 /// Bytes of one picture: its packet, what is noted of it, its hash.

@@ -1,11 +1,11 @@
 //! The packets of one open file: read once, and found again from any place.
 
 mod beside;
+mod blocks;
 pub(crate) mod clip;
 mod coded;
 pub(crate) mod edits;
 pub(crate) mod elsewhere;
-mod hevc;
 pub(crate) mod input;
 mod lacking;
 pub(crate) mod role;

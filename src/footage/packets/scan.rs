@@ -22,6 +22,7 @@ use super::{
 
 /// What is kept of one packet; its place in the list, its ordinal, is its place in decoding order.
 #[derive(Clone, Copy, Debug)]
+#[allow(clippy::struct_excessive_bools, reason = "each says another thing of it")]
 pub(crate) struct PacketEntry {
     pub pts: Option<i64>,
     pub dts: Option<i64>,

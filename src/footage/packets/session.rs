@@ -6,10 +6,10 @@ use crate::{
 };
 
 use super::{
+    blocks,
     clip::Clip,
-    coded,
     elsewhere::{Hands, Progress, Walk},
-    hevc, role,
+    role,
     scan::Scan,
     trouble::{Trouble, Troubled, Troubles},
 };
@@ -68,7 +68,7 @@ struct Here {
     coding: String,
     /// Reads the pictures' bytes as well, where no decoder looks whether they add up and all of them
     /// come by.
-    reader: Option<hevc::Reader>,
+    reader: Option<blocks::Reader>,
     /// The packet found by the last seek, not yet handed to the decoder.
     pending: Option<Packet>,
 }
@@ -273,7 +273,7 @@ impl Session {
         self.hurt |= is_damaged;
         self.says_when_done |= said.finished;
         let is_broken = is_damaged || role::is_malformed(&here.coding, packet.bytes());
-        let is_uneven = here.is_uneven(packet.bytes());
+        let is_uneven = here.is_uneven(&packet);
         let said = Trouble::of(said, self.says_when_done);
         let read = Trouble::BROKEN.when(is_broken) | Trouble::UNEVEN.when(is_uneven);
         self.note_trouble(said | read);
@@ -294,8 +294,9 @@ impl Way {
             Hands::Own(parameters) => {
                 let (input, codec) = (clip.input()?, clip.codec(threads)?);
                 let coding = clip.stream.codec.clone();
-                let reads = coding == "hevc" && threads == Threads(1);
-                let reader = reads.then(|| hevc::Reader::new(&parameters.header()));
+                let reads = threads == Threads(1);
+                let reader = reads.then(|| blocks::Reader::of(&coding, &parameters.header()));
+                let reader = reader.flatten();
                 Self::Here(Box::new(Here { input, codec, coding, reader, pending: None }))
             }
             Hands::Other(elsewhere) => {
@@ -343,10 +344,12 @@ impl Here {
     }
 
     /// Returns whether a packet's bytes do not add up, where somebody looks.
-    fn is_uneven(&mut self, packet: &[u8]) -> bool {
+    fn is_uneven(&mut self, packet: &Packet) -> bool {
         let Some(reader) = &mut self.reader else { return false };
-        let units = coded::whole_units(packet).unwrap_or_default();
-        reader.look(&units) == hevc::Verdict::Broken
+        if let Some(begun) = packet.header().and_then(|it| blocks::Reader::of(&self.coding, it)) {
+            *reader = begun;
+        }
+        reader.look(packet.bytes()) == blocks::Verdict::Broken
     }
 
     /// Hands a packet over; returns whether it is damaged.

@@ -1,7 +1,7 @@
 //! The trees of blocks of one slice, one after the other (clause 7.3.8.1).
 
 use super::{
-    arithmetic::Arithmetic,
+    super::arithmetic::Arithmetic,
     blocks::{Blocks, Scratch},
     contexts::{self, Contexts},
     header::Header,
@@ -67,10 +67,6 @@ pub(super) fn read(
         }
     }
     kept.end = Some(blocks.contexts);
-    if !blocks.coded.ends_well() {
-        return None;
-    }
     // Zeros may follow as words that a three was taken out of (clause 7.3.2.11).
-    let rest = data.get(blocks.coded.end()..)?;
-    rest.iter().all(|&byte| byte == 0).then_some(address)
+    (blocks.coded.ends_well() && blocks.coded.is_zero_behind()).then_some(address)
 }

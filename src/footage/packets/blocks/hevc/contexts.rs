@@ -1,6 +1,6 @@
 //! Where each kind of decision has its contexts, and what they begin with (tables 9-5 to 9-37).
 
-use super::{arithmetic::Context, header::Kind};
+use super::{super::arithmetic::Context, header::Kind};
 
 pub(super) const OFFSET_MERGE: usize = 0;
 pub(super) const OFFSET_KIND: usize = 1;

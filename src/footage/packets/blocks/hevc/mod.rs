@@ -1,12 +1,6 @@
-//! Reads the coded blocks of HEVC pictures without making pictures of them, to see whether their bytes
-//! add up: in a whole slice the last block ends exactly where the slice does (ITU-T H.265, 7.3.8 and
-//! 9.3). FFmpeg's decoder does not look; it makes pictures of any bytes and says nothing.
-//!
-//! What one writes with the usual tools and cameras is read: pictures in 4:0:0 or 4:2:0, without tiles
-//! and extensions. Nothing is said of others.
+//! HEVC (ITU-T H.265, 7.3.8 and 9.3). What one writes with the usual tools and cameras is read: pictures
+//! in 4:0:0 or 4:2:0, without tiles and extensions. Nothing is said of others.
 
-mod arithmetic;
-mod bits;
 mod blocks;
 mod coefficients;
 mod contexts;
@@ -16,21 +10,13 @@ mod slice;
 
 use std::collections::BTreeMap;
 
+use super::{
+    bits::{self, Bits},
+    verdict::Verdict,
+};
+
 use header::Header;
 use sets::{PictureSet, SequenceSet};
-
-use bits::Bits;
-
-/// What is known of a packet's picture.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Verdict {
-    /// Every byte is accounted for.
-    Whole,
-    /// The bytes do not add up.
-    Broken,
-    /// It is of a kind that is not read.
-    Unknown,
-}
 
 /// Reads pictures in decoding order.
 #[derive(Debug, Default)]
@@ -44,18 +30,20 @@ pub(crate) struct Reader {
 }
 
 impl Reader {
-    /// Begins with what the container gives along with a stream: units behind start codes, or in a
-    /// list of its own (ISO/IEC 14496-15, 8.3.3.1).
-    pub(crate) fn new(header: &[u8]) -> Self {
+    /// Begins with units that come along with a stream.
+    pub(super) fn new(units: &[&[u8]]) -> Self {
         let mut reader = Self::default();
-        let listed = header.first() == Some(&1);
-        let units = if listed { listed_units(header) } else { super::coded::whole_units(header) };
-        reader.look(&units.unwrap_or_default());
+        reader.look(units);
         reader
     }
 
+    /// Begins with a list of units (ISO/IEC 14496-15, 8.3.3.1).
+    pub(super) fn listed(header: &[u8]) -> Self {
+        Self::new(&listed_units(header).unwrap_or_default())
+    }
+
     /// Looks into the units of a packet, or of the stream's header.
-    pub(crate) fn look(&mut self, units: &[&[u8]]) -> Verdict {
+    pub(super) fn look(&mut self, units: &[&[u8]]) -> Verdict {
         let mut verdict = Verdict::Unknown;
         // Block at which the next slice of this picture begins, and how many there are.
         let mut reached: Option<(u32, u32)> = None;

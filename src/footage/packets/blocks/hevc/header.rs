@@ -1,7 +1,7 @@
 //! What a slice says before its blocks (clause 7.3.6).
 
 use super::{
-    bits::Bits,
+    super::bits::Bits,
     sets::{PictureSet, ReferenceSet, SequenceSet},
 };
 

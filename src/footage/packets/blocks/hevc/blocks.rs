@@ -1,7 +1,7 @@
 //! Trees of blocks, and how each block is predicted (clauses 7.3.8.2 to 7.3.8.9).
 
 use super::{
-    arithmetic::Arithmetic,
+    super::arithmetic::Arithmetic,
     contexts::{self as of, Contexts},
     header::{Header, Kind},
     sets::{PictureSet, SequenceSet},

@@ -1,6 +1,6 @@
 //! What holds for a sequence of pictures, and for some of its pictures (clauses 7.3.2.2 and 7.3.2.3).
 
-use super::bits::Bits;
+use super::super::bits::Bits;
 
 /// Pictures that a slice may name as references, at most (clause A.4.2).
 const MOST_REFERENCES: u32 = 16;
