@@ -12,6 +12,7 @@ pub mod edit;
 pub mod entries;
 pub mod file;
 pub mod ids;
+mod instant;
 mod join;
 pub mod journal;
 mod kept;

@@ -3,8 +3,10 @@
 mod bounds;
 mod depth;
 pub(super) mod ground;
+mod joining;
 mod joints;
 pub(super) mod measure;
 pub(super) mod measured;
 pub(super) mod model;
+mod passing;
 mod tilted;

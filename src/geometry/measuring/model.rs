@@ -53,6 +53,16 @@ pub(crate) struct Model {
 pub(crate) enum Joined {
     /// The first frame's.
     First,
+    /// So much more than the first frame's.
+    Past {
+        /// By how much the value has gone on at the moment, as far as is known.
+        ahead: f64,
+    },
+    /// Half way between the first frame's and another's.
+    HalfWay {
+        /// Place of the other frame among the looks.
+        other: usize,
+    },
     /// The peak of the parabola through the frames before, at and after the first one.
     Peak {
         /// Places of the three frames among the looks.
@@ -137,6 +147,11 @@ impl Model {
         let angle = |look: usize| self.angle(&way, x, look, variation);
         match &self.joined {
             Joined::First => angle(0),
+            Joined::Past { ahead } => Some(angle(0)? + ahead),
+            Joined::HalfWay { other } => {
+                let [first, other] = [angle(0)?, angle(*other)?];
+                Some(first + wrap(other - first) / 2.0)
+            }
             Joined::Peak { looks: [a, b, c], seconds, sign } => {
                 let angles = [angle(*a)?, angle(*b)?, angle(*c)?].map(|angle| sign * angle);
                 Some(sign * moment::peak(*seconds, angles)?.value)
