@@ -497,6 +497,7 @@ fn what_cannot_be_measured_says_why() {
     }
     let why = refused(&low);
     assert!(matches!(why, Refusal::Grazing { .. }), "{why:?}");
+    assert!(Sight::of(&low).is_ok(), "its directions are still drawn");
 }
 
 /// The budget example of the worked examples: clicks, camera angle and frame choice together.

@@ -3,7 +3,7 @@
 use iced::Point;
 use stillcall::{marks::What, units::FrameIndex};
 
-use crate::screens::{assert_says, fresh, marks_of, saved};
+use crate::screens::{assert_says, fresh, marks_of, put, saved};
 
 /// The hands leave between two frames, so that the window asks for the same points on the next one;
 /// one key shows it.
@@ -52,4 +52,43 @@ fn a_release_is_asked_for_on_the_frame_after_as_well() {
         assert!(frame.hi > frame.ticks);
     }
     assert_eq!(sheaf.readings[0].points.iter().filter(|it| it.frame.is_some()).count(), 4);
+}
+
+/// Whoever places points again is known by her clicks from then on, is told so, and can have them
+/// forgotten.
+#[test]
+fn a_persons_own_clicks_are_learnt_told_and_forgotten() {
+    let (mut window, _) = fresh("own-clicks");
+    window.press(&["Return"]);
+    assert!(window.click("Beam"));
+    window.press(&["Tab"]);
+    window.write("J-41");
+    window.press(&["Return"]);
+    put(&mut window, "leap");
+    window.shot();
+    window.press(&["a"]);
+    window.shot();
+    assert!(!window.says("your clicks"), "nothing is known of her");
+    for round in 0..3_u8 {
+        if round > 0 {
+            window.press(&["r"]);
+        }
+        for (x, y) in [(380.0, 250.0), (260.0, 290.0), (420.0, 250.0), (540.0, 300.0)] {
+            let off = 2.0 * f32::from(round);
+            window.click_at(Point::new(x + off, y - off));
+        }
+    }
+    window.press(&["Return"]);
+    window.shot();
+    window.press(&["Right", "Right", "Right"]);
+    window.shot();
+    put(&mut window, "leap");
+    window.shot();
+    window.press(&["a"]);
+    assert_says(&mut window, "px from 8 repeats (Shift R forgets)");
+    // Going on with it later keeps it, and it can be forgotten on the way.
+    window.click_at(Point::new(380.0, 250.0));
+    assert_says(&mut window, "your clicks: ");
+    window.press(&["shift+r"]);
+    assert!(!window.says("your clicks"), "{:?}", window.texts());
 }

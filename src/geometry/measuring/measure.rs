@@ -3,7 +3,8 @@
 use statrs::distribution::{ContinuousCDF, StudentsT};
 
 use super::{
-    bounds::{self, Bound},
+    bound::Bound,
+    bounds,
     ground::Variation,
     joining::join_frames,
     measured::{ErrorSource, Measured, Method, Share},

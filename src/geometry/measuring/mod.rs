@@ -1,5 +1,6 @@
 //! From everything that was clicked for a measurement to its value with its interval.
 
+mod bound;
 mod bounds;
 mod depth;
 pub(super) mod ground;

@@ -1,7 +1,7 @@
 //! What time does to a value: the moment lies between frames while the value goes on.
 
 use super::{
-    bounds::Bound,
+    bound::Bound,
     measured::ErrorSource,
     model::{Joined, Model},
 };

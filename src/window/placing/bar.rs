@@ -216,7 +216,14 @@ fn about(measuring: &Measuring) -> String {
             format!("in the picture, {level}, off square by up to {off} (O), {height} (Shift O)")
         }
     };
-    format!("{} of {}, {when} · {world}", capital(reading.quantity.words()), measuring.of)
+    let clicks = match (how.click, how.click_freedom) {
+        (Some(s), Some(freedom)) => {
+            format!(" · your clicks: {s:.1} px from {:.0} repeats (Shift R forgets)", freedom / 2.0)
+        }
+        (Some(s), None) => format!(" · clicks of {s:.1} px, as said"),
+        (None, _) => String::new(),
+    };
+    format!("{} of {}, {when} · {world}{clicks}", capital(reading.quantity.words()), measuring.of)
 }
 
 fn capital(words: &str) -> String {
