@@ -28,7 +28,7 @@ pub use plane::{
     pose,
 };
 pub use quantity::Quantity;
-pub(crate) use quantity::{Drawn, ReadAt};
+pub(crate) use quantity::{Drawn, Pace, ReadAt};
 pub use refusal::Refusal;
 pub use sight::{ComparedLine, Sight};
 pub use zones::{Cut, interval};

@@ -128,7 +128,8 @@ pub enum Refusal {
     /// The plane is seen almost along itself.
     #[error(
         "the camera looks along the plane: what is one long there is only {share:.2} wide in the \
-         picture; measure from a view that is more square, or say it by eye"
+         picture. Film from higher (a mat) or more squarely (a side); in this picture say past, not \
+         past or can't tell (Y N U) against the plane's own directions, which G draws"
     )]
     Grazing {
         /// Shortest over longest picture of one length in the plane.

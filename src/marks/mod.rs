@@ -4,6 +4,7 @@
 //! and `desk` ties them together for whoever edits.
 
 mod aside;
+mod clicking;
 mod copy;
 mod damage;
 pub mod desk;
@@ -12,6 +13,7 @@ pub mod edit;
 pub mod entries;
 pub mod file;
 pub mod ids;
+mod instant;
 mod join;
 pub mod journal;
 mod kept;
@@ -30,6 +32,7 @@ mod version;
 pub(crate) mod words;
 
 pub use aside::Aside;
+pub use clicking::{Clicking, OwnClicks, Repeats};
 pub use copy::{Kin, MoveError, OtherCopy, kin, move_to};
 pub use damage::Damage;
 pub use desk::Desk;

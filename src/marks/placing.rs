@@ -3,7 +3,7 @@
 use super::model::{At, ClickedPoint, Quantity, Reading};
 use crate::{
     geometry::{
-        Lies,
+        Lies, ReadAt,
         input::{Rotation, Travel},
     },
     units::{Coded, Degrees, FrameRef},
@@ -114,6 +114,16 @@ fn depth(reading: &Reading, aids: &Aids, stands: bool) -> Option<PointAsked> {
         None if how.depth.is_none() => Some(PointAsked::Depth),
         None => (aids.needs_distance && how.distance.is_none()).then_some(PointAsked::Distance),
     }
+}
+
+/// Returns whether the moment lies between the reading's frame and the next one, on which the same
+/// points are still to be clicked.
+pub fn wants_next(reading: &Reading) -> bool {
+    let Some(first) = first_frame(reading) else { return false };
+    let is_next = |frame: &FrameRef| frame.ticks >= first.hi;
+    reading.quantity.read_at() == ReadAt::HandRelease
+        && first.hi > first.ticks
+        && !frames(reading).iter().any(is_next)
 }
 
 /// Returns the reading after a click at `coded` on `frame` for what is asked; unchanged where a
@@ -316,7 +326,10 @@ fn begin_on(reading: &mut Reading, frame: &FrameRef) {
             let is_lift = reading.points.is_empty() || frame.order() == lift.order();
             reading.at = At::Span(if is_lift { *frame } else { lift }, *frame);
         }
-        At::Frame(_) if reading.points.is_empty() => reading.at = At::Frame(*frame),
+        At::Frame(_) if reading.points.is_empty() => {
+            let is_release = reading.quantity.read_at() == ReadAt::HandRelease;
+            reading.at = At::Frame(if is_release { frame.or_after() } else { *frame });
+        }
         _ => {}
     }
 }

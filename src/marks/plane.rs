@@ -76,6 +76,9 @@ pub struct How {
     /// Standard deviation of a click in shown pixels.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub click: Option<f64>,
+    /// Degrees of freedom behind it, where it was learnt from points placed again.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub click_freedom: Option<f64>,
     /// Change at the moment, in the quantity's unit per second.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub speed: Option<Magnitude>,

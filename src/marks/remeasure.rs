@@ -186,8 +186,12 @@ pub(crate) fn measure_input(sheaf: &Sheaf, reading: &Reading) -> Result<MeasureI
             rotation: how.rotation.unwrap_or(Rotation::Left),
             about: how.about.unwrap_or(Degrees(360.0)),
             click: how.click.unwrap_or(usual.click),
-            // What a person says of her clicks is taken as known.
-            click_freedom: how.click.map_or(usual.click_freedom, |_| f64::INFINITY),
+            // What a person says of her clicks is taken as known; what was learnt is as good as that.
+            click_freedom: match (how.click, how.click_freedom) {
+                (None, _) => usual.click_freedom,
+                (Some(_), None) => f64::INFINITY,
+                (Some(_), Some(freedom)) => freedom.max(1.0),
+            },
             joint_depth: how.joint_depth.unwrap_or(usual.joint_depth),
             side: how.side.unwrap_or_default(),
             pitch: how.height.map(CameraHeight::pitch),

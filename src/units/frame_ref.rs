@@ -81,6 +81,18 @@ impl FrameRef {
     pub fn order(&self) -> (Ticks, FrameIndex, Option<PictureField>) {
         (self.ticks, self.index, self.field)
     }
+
+    /// Returns it as the last frame of what was before: the event lies on it or after it.
+    #[must_use]
+    pub fn or_after(self) -> Self {
+        Self { lo: self.ticks.min(self.hi), ..self }
+    }
+
+    /// Returns it as the first frame of what is then: the event lies on it or before it.
+    #[must_use]
+    pub fn or_before(self) -> Self {
+        Self { hi: self.ticks.max(self.lo), ..self }
+    }
 }
 
 #[cfg(test)]

@@ -2,6 +2,7 @@
 //! look, and which clips were decoded to their end. Apart from that it keeps nothing but marks,
 //! their journals and the answers of practice.
 
+mod clicks;
 mod known;
 
 use std::path::{Path, PathBuf};
@@ -14,6 +15,7 @@ use crate::{
     store::{own_folder, read_text, replace_private},
 };
 
+pub(crate) use clicks::{change_clicks, clicks};
 pub(crate) use known::KnownHere;
 
 /// How many clips are remembered.

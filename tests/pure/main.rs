@@ -12,6 +12,7 @@ mod angle_bands;
 mod angle_rounding;
 mod books;
 mod chosen_amounts;
+mod clicking;
 mod command;
 mod compulsory;
 mod consequences;

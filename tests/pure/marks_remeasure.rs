@@ -167,6 +167,21 @@ fn what_is_said_of_camera_joints_and_clicks_is_in_the_uncertainty() {
     assert!(u(How { height: Some(CameraHeight::Table), ..How::default() }) < unsaid);
     assert!(u(How { joint_depth: Some(0.15), ..How::default() }) > unsaid);
     assert!(u(How { click: Some(1.0), ..How::default() }) < unsaid);
+    // What was learnt of her clicks is as good as its repeats: Student's t is wider with few.
+    let interval = |how: How| {
+        let mut reading = kick(&clip, 55.0);
+        reading.how = How { off_square: Some(Degrees(0.0)), joint_depth: Some(0.0), ..how };
+        reading.how.height = Some(CameraHeight::Table);
+        match &remeasure(&sheaf(clip.clone(), reading))[0].outcome {
+            Outcome::Measured(measured) => measured.interval[1].0 - measured.interval[0].0,
+            other => panic!("{other:?}"),
+        }
+    };
+    let learnt = |freedom| {
+        interval(How { click: Some(8.0), click_freedom: Some(freedom), ..How::default() })
+    };
+    assert!(learnt(14.0) > learnt(200.0));
+    assert!(learnt(200.0) > interval(How { click: Some(4.0), ..How::default() }));
 }
 
 #[test]

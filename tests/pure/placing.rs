@@ -6,7 +6,7 @@ use stillcall::{
         input::{Rotation, Travel},
     },
     marks::{
-        At, Edit, History, How, Id, PlaneKind, Quantity, Reading, Sheaf, Step,
+        At, Edit, History, How, Id, PlaneKind, Quantity, Reading, Sheaf, Step, What,
         placing::{self, Aids, Dial, PointAsked},
     },
     units::{Coded, Degrees, FrameIndex, FrameRef, Magnitude, Ticks},
@@ -271,4 +271,43 @@ fn what_lies_on_the_floor_has_no_depth_unless_a_line_stands_it_up() {
     assert_eq!(placing::ask(&reading, &aids, &frame(3)), PointAsked::Nothing);
     reading.how.line = Some([[0.0, 0.0], [10.0, 0.0]].map(Coded));
     assert_eq!(placing::ask(&reading, &aids, &frame(3)), PointAsked::Depth);
+}
+
+/// Hands leave between the last frame on which one touches and the next: the reading keeps that
+/// much, and wants the same points on the frame after, which steps and clicks alone give it.
+#[test]
+fn a_release_wants_the_same_points_on_the_frame_after() {
+    let beside = |index: u64| {
+        let whole = frame(index);
+        FrameRef { lo: Ticks(whole.ticks.0 - 512), hi: Ticks(whole.ticks.0 + 512), ..whole }
+    };
+    let mut reading = blank(Quantity::Repulsion, At::Frame(beside(4)));
+    let mut aids = Aids::default();
+    click_all(&mut reading, &mut aids, &beside(9));
+    let kept = *reading.at.frame().unwrap();
+    assert_eq!((kept.lo, kept.hi), (beside(9).ticks, beside(9).hi), "not before the frame");
+    assert!(placing::wants_next(&reading));
+    let again = click_all(&mut reading, &mut aids, &beside(10));
+    assert_eq!(again, Quantity::Repulsion.points());
+    assert!(!placing::wants_next(&reading));
+    // The last frame of a clip has none after it, and a split is at its peak.
+    let mut last = blank(Quantity::Repulsion, At::Frame(frame(4)));
+    click_all(&mut last, &mut aids, &frame(4));
+    let mut split = blank(Quantity::Split, At::Frame(beside(4)));
+    click_all(&mut split, &mut aids, &beside(4));
+    assert!(!placing::wants_next(&last) && !placing::wants_next(&split));
+}
+
+#[test]
+fn a_mark_happened_on_the_side_of_its_frame_that_its_name_says() {
+    let whole = FrameRef { lo: Ticks(0), hi: Ticks(1024), ..frame(1) };
+    let ends = |what: What| match what.happened(At::Frame(whole)) {
+        At::Frame(frame) => (frame.lo.0, frame.hi.0),
+        other => panic!("{other:?}"),
+    };
+    assert_eq!(ends(What::HandRelease), (512, 1024), "the last frame on which a hand touches");
+    assert_eq!(ends(What::HandContact { turn: None }), (0, 512), "the first of them");
+    assert_eq!(ends(What::HeelDrop), (0, 512));
+    assert_eq!(ends(What::Fall), (0, 1024), "nobody knows on which side");
+    assert_eq!(What::HandRelease.happened(At::Place(3)), At::Place(3));
 }

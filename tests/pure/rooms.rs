@@ -292,7 +292,12 @@ fn the_wall_decodes_apart() {
 #[test]
 fn what_leaves_goes_through_one_door() {
     // Tests, and what the window keeps for itself.
-    let own = ["window/keymap/tests.rs", "window/memory.rs", "window/memory/known.rs"];
+    let own = [
+        "window/keymap/tests.rs",
+        "window/memory.rs",
+        "window/memory/clicks.rs",
+        "window/memory/known.rs",
+    ];
     // Shows a test of the whole program which sheet is on screen.
     let shown = "window/screens/clip/session/mod.rs";
     let writes = ["fs::write(", "File::create(", "replace_file(", "OpenOptions", "persist"];
@@ -398,6 +403,7 @@ const READS: &[&str] = &[
 const READ_BESIDE: &[(&str, &str)] = &[
     ("window/keymap/tests.rs", "a test"),
     ("window/memory.rs", "before there is a window, and in the thread that keeps it"),
+    ("window/memory/clicks.rs", "in the job that opens a clip, and in a thread that learns"),
     ("window/memory/known.rs", "where a clip is opened, and in the thread that has hashed it"),
     ("window/screens/library/jobs.rs", "in jobs"),
     ("window/screens/library/tile.rs", "in the job that makes a tile"),

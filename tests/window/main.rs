@@ -21,6 +21,7 @@ mod files;
 #[path = "../video/hdr_codes.rs"]
 mod hdr_codes;
 mod library;
+mod measuring;
 #[path = "../pure/mounted.rs"]
 mod mounted;
 mod new_clips;

@@ -139,7 +139,7 @@ impl<'a> Writer<'a> {
     }
 
     fn mark(&mut self, what: What, frame: u64, of: Option<Id>) -> Id {
-        let (id, at) = (self.fresh_id(), self.at(frame));
+        let (id, at) = (self.fresh_id(), what.happened(self.at(frame)));
         self.sheaf.marks.push(Mark { id, at, what, seen: Seen::Yes, of, note: String::new() });
         id
     }

@@ -59,18 +59,17 @@ impl Spread {
     /// Returns the pooled spread of several points, each placed one or more times, or `usual`
     /// where too few were placed again to say.
     pub fn of<'a>(points: impl IntoIterator<Item = &'a [Shown]>, usual: Self) -> Self {
-        let (mut squares, mut freedom) = (0.0, 0);
-        for placed in points {
-            let mean = Shown::mean(placed);
-            squares += placed.iter().map(|at| square(*at - mean)).sum::<f64>();
-            freedom += 2 * placed.len().saturating_sub(1);
-        }
-        if freedom < ENOUGH_FREEDOM {
-            return usual;
-        }
+        let (squares, again) = squares_of(points);
+        let freedom = 2 * again;
+        if freedom < ENOUGH_FREEDOM { usual } else { Self::from_repeats(squares, again) }
+    }
+
+    /// Returns the spread that points placed `again` so often beyond the first time tell, by the sum
+    /// of their squares; across and down tell a degree of freedom each.
+    pub fn from_repeats(squares: f64, again: usize) -> Self {
+        let freedom = 2.0 * again as f64;
         // Points placed twice on the very same pixel are still known to a pixel only.
-        let s = (squares / freedom as f64).sqrt().max(PIXEL_STEP);
-        Self { s, freedom: freedom as f64 }
+        Self { s: (squares / freedom).sqrt().max(PIXEL_STEP), freedom }
     }
 
     /// Returns the spread where `points` points of a plane miss their places by `residual` besides:
@@ -86,6 +85,18 @@ impl Spread {
         let squares = self.freedom * self.s.powi(2) + more * residual.powi(2);
         Self { s: (squares / freedom).sqrt(), freedom }
     }
+}
+
+/// Returns the sum of the squared distances of points from where each lies on the mean, and how often
+/// they were placed beyond the first time.
+pub fn squares_of<'a>(points: impl IntoIterator<Item = &'a [Shown]>) -> (f64, usize) {
+    let (mut squares, mut again) = (0.0, 0);
+    for placed in points {
+        let mean = Shown::mean(placed);
+        squares += placed.iter().map(|at| square(*at - mean)).sum::<f64>();
+        again += placed.len().saturating_sub(1);
+    }
+    (squares, again)
 }
 
 /// Standard uncertainty of a position rounded to whole pixels, JCGM 100 F.2.2.1.

@@ -117,7 +117,7 @@ impl ErrorSource {
             Self::Roll => "click an upright or a mat edge along the movement",
             Self::CameraAngle => "click a plane of known size, or film more squarely",
             Self::CameraHeight => "click a plane of known size, or say how high the camera stands",
-            Self::Instant => "film with more frames per second, or click the next frame too",
+            Self::Instant => "click the frame after as well, or film with more frames per second",
             Self::Blur => "film with a shorter exposure",
             Self::Shutter => "film with a camera that reads the picture out faster",
             Self::HeelHeight => "click frames on which heel and toe are both down",

@@ -18,7 +18,7 @@ use crate::{
             propagate::Input,
         },
         input::{ClickedFrame, MeasureInput, Plane, Rotation, Travel, View},
-        plane::fixed::{Fixed, GRAZING, WRONG_POINT},
+        plane::fixed::{Fixed, GRAZING, SLIVER, WRONG_POINT},
         shape::AngleShape,
     },
     units::{OnPlane, Shown},
@@ -41,6 +41,8 @@ pub(crate) struct Model {
     pub(super) looks: usize,
     /// Sign of the world's x in the direction of travel.
     pub towards: f64,
+    /// How narrow its plane is seen where it is seen most along itself; 1 is squarely.
+    share: f64,
     camera: Option<[f64; 3]>,
     /// How lengths are brought to their depth.
     pub correction: Option<Correction>,
@@ -53,6 +55,16 @@ pub(crate) struct Model {
 pub(crate) enum Joined {
     /// The first frame's.
     First,
+    /// So much more than the first frame's.
+    Past {
+        /// By how much the value has gone on at the moment, as far as is known.
+        ahead: f64,
+    },
+    /// Half way between the first frame's and another's.
+    HalfWay {
+        /// Place of the other frame among the looks.
+        other: usize,
+    },
     /// The peak of the parabola through the frames before, at and after the first one.
     Peak {
         /// Places of the three frames among the looks.
@@ -77,11 +89,15 @@ impl Model {
     /// Sets the function up, or says why there is none.
     pub(crate) fn of(input: &MeasureInput) -> Result<Self, Refusal> {
         let model = Self::however_short(input)?;
+        if model.share < GRAZING {
+            return Err(Refusal::Grazing { share: model.share });
+        }
         model.check_lengths(input)?;
         Ok(model)
     }
 
-    /// Sets it up even where a line is too short to point: what is around it can still be drawn.
+    /// Sets it up even where a line is too short to point, or the plane is seen almost along itself:
+    /// what is around it can still be drawn.
     pub(crate) fn however_short(input: &MeasureInput) -> Result<Self, Refusal> {
         let first = input.looks.first().ok_or(Refusal::NoAngle { detail: "there are none" })?;
         check_view(input)?;
@@ -110,11 +126,12 @@ impl Model {
             first_spot,
             looks,
             towards: 1.0,
+            share: 1.0,
             camera: None,
             correction,
             joints,
         };
-        model.towards = model.towards(input)?;
+        (model.towards, model.share) = model.towards(input)?;
         model.camera = model.camera(input);
         if input.quantity == Quantity::Turn {
             model.joined = Joined::Turn {
@@ -137,6 +154,11 @@ impl Model {
         let angle = |look: usize| self.angle(&way, x, look, variation);
         match &self.joined {
             Joined::First => angle(0),
+            Joined::Past { ahead } => Some(angle(0)? + ahead),
+            Joined::HalfWay { other } => {
+                let [first, other] = [angle(0)?, angle(*other)?];
+                Some(first + wrap(other - first) / 2.0)
+            }
             Joined::Peak { looks: [a, b, c], seconds, sign } => {
                 let angles = [angle(*a)?, angle(*b)?, angle(*c)?].map(|angle| sign * angle);
                 Some(sign * moment::peak(*seconds, angles)?.value)
@@ -226,12 +248,12 @@ impl Model {
         Ok(())
     }
 
-    /// Returns the sign of the world's x in the direction of travel, and refuses a plane seen
-    /// almost along itself or a point beyond its horizon.
-    fn towards(&self, input: &MeasureInput) -> Result<f64, Refusal> {
+    /// Returns the sign of the world's x in the direction of travel and how narrow the plane is seen,
+    /// and refuses a plane seen along itself or a point beyond its horizon.
+    fn towards(&self, input: &MeasureInput) -> Result<(f64, f64), Refusal> {
         let x = self.best();
         let way = self.ground.way(&x, Variation::NONE).ok_or(Refusal::NoFocalLength)?;
-        let mut right = 1.0;
+        let [mut right, mut least] = [1.0; 2];
         if let Way::Mapped { map, .. } = &way {
             for look in 0..self.looks {
                 let clicked = self.clicked(&x, look);
@@ -240,16 +262,16 @@ impl Model {
                 }
                 let (share, sign) =
                     Fixed::seen_at(map, Shown::mean(&clicked)).ok_or(Refusal::BeyondHorizon)?;
-                if share < GRAZING {
+                if share < SLIVER {
                     return Err(Refusal::Grazing { share });
                 }
-                right = sign;
+                (right, least) = (sign, share.min(least));
             }
         }
         match (input.facts.travel, input.quantity) {
             (None, quantity) if quantity.needs_travel() => Err(Refusal::NoTravel),
-            (Some(Travel::Left), _) => Ok(-right),
-            _ => Ok(right),
+            (Some(Travel::Left), _) => Ok((-right, least)),
+            _ => Ok((right, least)),
         }
     }
 
@@ -301,7 +323,7 @@ fn view_inputs(
     fixed: Option<&Fixed>,
 ) -> Result<Vec<Input<ErrorSource>>, Refusal> {
     let line = |line: &[Vec<Shown>; 2]| {
-        let spread = Spread::of(line.iter().map(Vec::as_slice), usual(input));
+        let spread = Spread::of(line.iter().map(Vec::as_slice), on_things(input));
         line.iter()
             .flat_map(|placed| coordinates(placed, spread, ErrorSource::Line))
             .collect::<Vec<_>>()
@@ -326,7 +348,7 @@ fn plane_inputs(
     fixed: Option<&Fixed>,
 ) -> Result<Vec<Input<ErrorSource>>, Refusal> {
     let placed = plane.points.iter().map(|point| point.placed.as_slice());
-    let mut spread = Spread::of(placed, usual(input));
+    let mut spread = Spread::of(placed, on_things(input));
     if let Some(residual) = fixed.and_then(|fixed| fixed.residual) {
         if residual > WRONG_POINT * spread.s.max(1.0) {
             return Err(Refusal::NotOnePlane { residual });
@@ -369,6 +391,11 @@ fn spot_inputs(
 fn coordinates(placed: &[Shown], spread: Spread, cause: ErrorSource) -> [Input<ErrorSource>; 2] {
     let u = placing::repeated(spread.s, placed.len());
     Shown::mean(placed).0.map(|value| Input { value, u, freedom: spread.freedom, cause })
+}
+
+/// What a person said of her clicks is of all of them; what was learnt is of the points of the body.
+fn on_things(input: &MeasureInput) -> Spread {
+    if input.facts.click_freedom.is_finite() { Spread::USUAL } else { usual(input) }
 }
 
 fn usual(input: &MeasureInput) -> Spread {

@@ -1,6 +1,6 @@
 //! Whether the points of a plane tie the picture to the world.
 
-use super::fixed::{Fixed, GRAZING, WRONG_POINT};
+use super::fixed::{Fixed, GRAZING, SLIVER, WRONG_POINT};
 use crate::{
     geometry::{
         Refusal,
@@ -26,6 +26,13 @@ pub(crate) struct PlaneFit {
     pub direction_u: Option<Degrees>,
 }
 
+impl PlaneFit {
+    /// Returns whether it is seen squarely enough to measure in, and not only to draw its directions.
+    pub(crate) fn measures(&self) -> bool {
+        self.share >= GRAZING
+    }
+}
+
 /// Fits the plane and says how well it fits, or why it is refused.
 pub(crate) fn check_plane(plane: &Plane) -> Result<PlaneFit, Refusal> {
     let fixed = Fixed::of(plane, 0)?;
@@ -35,7 +42,7 @@ pub(crate) fn check_plane(plane: &Plane) -> Result<PlaneFit, Refusal> {
         return Err(Refusal::NotOnePlane { residual });
     }
     let (share, _) = Fixed::seen_at(fixed.map(), middle).ok_or(Refusal::BeyondHorizon)?;
-    if share < GRAZING {
+    if share < SLIVER {
         return Err(Refusal::Grazing { share });
     }
     let spread = match fixed.residual {

@@ -12,6 +12,8 @@ use crate::{
 /// A plane that is seen narrower than this share of its length is seen along itself; the sine of
 /// about six degrees.
 pub(crate) const GRAZING: f64 = 0.1;
+/// Below this share not even its directions can be drawn; the sine of about two degrees.
+pub(crate) const SLIVER: f64 = 0.03;
 /// Points of a plane that miss by more than so many standard deviations of a click are wrong.
 pub(crate) const WRONG_POINT: f64 = 5.0;
 

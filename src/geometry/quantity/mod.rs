@@ -3,7 +3,7 @@
 mod row;
 mod table;
 
-pub(crate) use row::{Drawn, ReadAt};
+pub(crate) use row::{Drawn, Pace, ReadAt};
 pub use table::Quantity;
 
 use self::row::PlaneNeed;
@@ -35,9 +35,20 @@ impl Quantity {
         self.row().when
     }
 
+    /// Returns how it usually changes about the moment at which it is read.
+    pub(crate) const fn pace(self) -> Pace {
+        self.row().pace
+    }
+
     /// Returns whether it is read where it is largest, so that the peak may lie between frames.
     pub(crate) const fn is_read_at_its_peak(self) -> bool {
         matches!(self.read_at(), ReadAt::Peak)
+    }
+
+    /// Returns whether it usually changes on the frame at which it is read, so that another frame
+    /// tells how fast.
+    pub(crate) const fn goes_by(self) -> bool {
+        matches!(self.pace(), Pace::Onward(_) | Pace::EitherWay(_))
     }
 
     /// Returns whether its value is counted from the direction of travel.

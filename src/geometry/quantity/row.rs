@@ -19,6 +19,8 @@ pub(super) struct QuantityRow {
     /// Finds these points, or their stand-ins, among those that were clicked.
     pub shape: fn(&NamedPoints<'_>) -> Result<AngleShape, MissingPoint>,
     pub read: ReadAt,
+    /// How it changes about that moment.
+    pub pace: Pace,
     /// The same in words, for the line that asks for the points.
     pub when: &'static str,
     pub plane: PlaneNeed,
@@ -42,6 +44,33 @@ pub(crate) enum ReadAt {
     BothDown,
     /// From the heel lift to the heel drop.
     LiftToDrop,
+}
+
+impl ReadAt {
+    /// Returns between which instants the moment lies that is seen on a frame shown at `at`, where
+    /// `lo` and `hi` are the instants of the frames beside it: the last frame of what was before, the
+    /// first of what is then, or the nearest of all.
+    pub(crate) fn between(self, at: f64, [lo, hi]: [f64; 2]) -> [f64; 2] {
+        match self {
+            Self::Frame | Self::Peak => [f64::midpoint(lo, at), f64::midpoint(at, hi)],
+            Self::HandRelease => [at, hi],
+            Self::BothDown | Self::LiftToDrop => [lo, at],
+        }
+    }
+}
+
+/// How a quantity changes about the moment at which it is read, where nobody states a speed and no
+/// frame beside it is clicked. Figures are common practice without a source, unless said otherwise.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) enum Pace {
+    /// It stands still, or nothing is usual.
+    Still,
+    /// It goes up, from so many of its units a second to so many.
+    Onward([f64; 2]),
+    /// It goes by, up or down, with no more than so many of its units a second.
+    EitherWay(f64),
+    /// It turns back, by no more than so many of its units a second in a second.
+    TurnsBack(f64),
 }
 
 /// In which plane a quantity is measured.

@@ -128,6 +128,15 @@ fn done(measuring: &Measuring) -> String {
         Some(Ok(_)) if measuring.reading.quantity.is_read_at_its_peak() => {
             "Enter keeps it; the frames before and after (, .) tell the peak between".to_owned()
         }
+        Some(Ok(_)) if placing::wants_next(&measuring.reading) => {
+            "The hands leave before the next frame: . shows it, click the same points there (⏎ \
+             keeps it without)"
+                .to_owned()
+        }
+        Some(Ok(_)) if measuring.reading.quantity.goes_by() => {
+            "Enter keeps it; on the move, the same points on the next frame (.) tell how fast"
+                .to_owned()
+        }
         Some(Ok(_)) => "Enter keeps it; R places every point again".to_owned(),
         Some(Err(_)) => "No value; Y N U says by eye what is asked".to_owned(),
         None => "Points are missing: Backspace, or step to their frame".to_owned(),
@@ -207,7 +216,14 @@ fn about(measuring: &Measuring) -> String {
             format!("in the picture, {level}, off square by up to {off} (O), {height} (Shift O)")
         }
     };
-    format!("{} of {}, {when} · {world}", capital(reading.quantity.words()), measuring.of)
+    let clicks = match (how.click, how.click_freedom) {
+        (Some(s), Some(freedom)) => {
+            format!(" · your clicks: {s:.1} px from {:.0} repeats (Shift R forgets)", freedom / 2.0)
+        }
+        (Some(s), None) => format!(" · clicks of {s:.1} px, as said"),
+        (None, _) => String::new(),
+    };
+    format!("{} of {}, {when} · {world}{clicks}", capital(reading.quantity.words()), measuring.of)
 }
 
 fn capital(words: &str) -> String {

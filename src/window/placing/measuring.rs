@@ -156,6 +156,14 @@ impl Measuring {
         Some(Change::Unfinished(after))
     }
 
+    /// Takes clicks as they usually are, where they were taken as learnt.
+    pub(crate) fn as_usual(&self) -> Option<Change> {
+        let mut after = self.reading.clone();
+        after.how.click_freedom.take()?;
+        after.how.click = None;
+        self.changed(after)
+    }
+
     /// Says about how far a turn goes.
     pub(crate) fn half_turns(&self, n: u8) -> Option<Change> {
         let is_turn = self.reading.quantity == Quantity::Turn;

@@ -75,6 +75,11 @@ impl Planing {
         match &self.fit {
             None => String::new(),
             Some(Err(refusal)) => format!("✗ {refusal}."),
+            Some(Ok(fit)) if !fit.measures() => {
+                "✗ Seen almost along itself: it draws directions and measures nothing. Film from \
+                 higher, or more squarely."
+                    .to_owned()
+            }
             Some(Ok(PlaneFit { residual, direction_u, .. })) => {
                 let fit = match residual {
                     Some(residual) => {

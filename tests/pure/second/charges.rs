@@ -94,8 +94,8 @@ pub(super) fn charges(scene: &mut Scene<'_>) -> Charges {
     at_elements(scene, before, 2, &mut charges);
     let before = charges.all.len();
     too_many(scene, &mut charges);
-    at_elements(scene, before, 4, &mut charges);
     too_few(scene, &mut charges);
+    at_elements(scene, before, 4, &mut charges);
     for row in scene.under.rows("text") {
         for (amount, element) in text::held_against(scene, row) {
             charges.add(row, amount, (element, None));

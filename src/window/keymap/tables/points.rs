@@ -43,6 +43,8 @@ pub(crate) enum AngleCommand {
     OffSquare,
     /// Says from how high the camera looks, or in a plane how far off it joints lie: the next of them.
     Beside,
+    /// Forgets what is known of how well the person clicks.
+    ForgetClicks,
     /// Says about how far a turn goes, in half turns.
     HalfTurns(u8),
 }
@@ -72,6 +74,13 @@ pub(crate) const KEYS: &[Binding<PointCommand>] = &[
     sign(',', PointCommand::Step(-1), Points, "frame before").again(),
     sign('.', PointCommand::Step(1), Points, "next frame").again(),
     sign('r', PointCommand::Again, Points, "place every point again"),
+    bind(
+        Shift,
+        Cap::Writes('r'),
+        PointCommand::Angle(AngleCommand::ForgetClicks),
+        Points,
+        "forget how well you click",
+    ),
     sign(
         'k',
         PointCommand::Angle(AngleCommand::Bent),

@@ -14,7 +14,7 @@ use super::{
     session::Session,
 };
 use crate::{
-    marks::Routine,
+    marks::{Clicking, Routine},
     units::{FrameIndex, Orientation},
     window::{
         memory::LastRoutine,
@@ -38,6 +38,8 @@ pub(crate) struct Clip {
     pub(super) routines: Vec<Known>,
     /// What was judged last, offered for the first routine.
     pub(super) last: LastRoutine,
+    /// How well people click, as far as that is known.
+    pub(super) clicking: Clicking,
     /// How the picture is turned as long as no routine keeps it.
     pub(super) turned: Option<Orientation>,
     pub(super) chosen: Option<Key>,
@@ -72,6 +74,7 @@ impl Clip {
             session,
             routines: Vec::new(),
             last: LastRoutine::default(),
+            clicking: Clicking::default(),
             turned: None,
             chosen: None,
             in_sight: [0.0, 400.0],
@@ -102,6 +105,13 @@ impl Clip {
     #[must_use]
     pub(crate) fn with_last(mut self, last: LastRoutine) -> Self {
         self.last = last;
+        self
+    }
+
+    /// Returns the screen with what is known of how well people click.
+    #[must_use]
+    pub(crate) fn with_clicks(mut self, clicking: Clicking) -> Self {
+        self.clicking = clicking;
         self
     }
 

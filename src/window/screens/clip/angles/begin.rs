@@ -125,11 +125,11 @@ impl Clip {
     /// before, else by a plane that lies as the quantity needs it.
     fn usual_how(&self, quantity: Quantity) -> How {
         if quantity.lies_across() {
-            return How::default();
+            return self.clicked_as_known(quantity);
         }
         let fits = |lies| quantity.lies().is_none_or(|needed| needed == lies);
         let planes = self.session.sheaf().map(|sheaf| sheaf.planes.as_slice()).unwrap_or_default();
         let plane = planes.iter().find(|plane| fits(plane.lies) && plane.is_clicked());
-        How { plane: plane.map(|plane| plane.name.clone()), ..How::default() }
+        How { plane: plane.map(|plane| plane.name.clone()), ..self.clicked_as_known(quantity) }
     }
 }

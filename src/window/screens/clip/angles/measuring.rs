@@ -58,6 +58,10 @@ impl Clip {
             return Action::None;
         };
         let change = match command {
+            AngleCommand::ForgetClicks => {
+                self.forget_clicks();
+                return Action::None;
+            }
             AngleCommand::Bent => {
                 angle.bend(&frame);
                 None
@@ -150,13 +154,15 @@ impl Clip {
         self.stop_placing();
         let action = self.take(Step::Do(edit), kept.line().map(Key::Item).or(self.chosen));
         self.follow_marks();
-        if let Change::Plane(plane) = &kept {
-            self.use_plane(plane);
+        match &kept {
+            Change::Plane(plane) => self.use_plane(plane),
+            Change::Reading(reading) => self.learn_clicks(reading),
+            Change::Unfinished(_) => {}
         }
         action
     }
 
-    fn store(&mut self, change: Option<Change>) -> Action {
+    pub(super) fn store(&mut self, change: Option<Change>) -> Action {
         let (Some(change), Some(sheaf)) = (change, self.session.sheaf()) else {
             return Action::None;
         };

@@ -6,7 +6,7 @@ use super::wanted::Wanted;
 use crate::{
     marks::{self, Kin, Sheaf, StateFolder},
     window::{
-        memory::{LastRoutine, marks_of},
+        memory::{LastRoutine, clicks, marks_of},
         screens::clip::{
             Clip, Complaint, Remedy, Session, beside::Likeness, routine::known::routines_of,
         },
@@ -73,7 +73,10 @@ fn open_like(
         },
         None => (Session::empty(shown, arrived.clone()), None),
     };
-    let mut clip = Clip::new(stage, arrived, session).complaining(complaint).with_last(last);
+    let mut clip = Clip::new(stage, arrived, session)
+        .complaining(complaint)
+        .with_last(last)
+        .with_clicks(clicks());
     clip.routines = routines_of(&wanted.clip);
     if let Some(other) = like {
         clip.open_routine_like(other);

@@ -92,7 +92,7 @@ impl Clip {
         let at = self.here();
         let item = match entry {
             Entry::Mark(what, note) => {
-                let id = self.session.fresh_id()?;
+                let (id, at) = (self.session.fresh_id()?, what.happened(at));
                 Item::Mark(Mark { id, at, what, seen: Seen::Yes, of: None, note })
             }
             Entry::Reading { quantity, value, u } => {
@@ -138,7 +138,7 @@ impl Clip {
         let Some(sheaf) = self.session.sheaf() else { return Action::None };
         let Some(mut item) = sheaf.item(id) else { return Action::None };
         match &mut item {
-            Item::Mark(mark) => mark.at = at,
+            Item::Mark(mark) => mark.at = mark.what.happened(at),
             Item::Reading(reading) => reading.at = at,
             Item::Call(call) => call.at = at,
         }
