@@ -3,8 +3,8 @@
 use crate::footage::{
     libav::Structure,
     packets::{
+        entry::PacketEntry,
         role::{Begins, Role},
-        scan::PacketEntry,
     },
 };
 

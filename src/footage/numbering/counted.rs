@@ -1,6 +1,6 @@
 //! Where frames lie that have no time stamps.
 
-use crate::footage::packets::{clip::Clip, scan::PacketEntry};
+use crate::footage::packets::{clip::Clip, entry::PacketEntry};
 
 /// Frames a second where nothing says how many.
 const USUAL_RATE: (i64, i64) = (25, 1);

@@ -2,11 +2,7 @@
 
 use crate::footage::{
     libav::Structure,
-    packets::{
-        role::Begins,
-        scan::{PacketEntry, Scan},
-        trouble::Trouble,
-    },
+    packets::{entry::PacketEntry, role::Begins, scan::Scan, trouble::Trouble},
 };
 
 use super::{soundness::Soundness, table::Shown};

@@ -3,11 +3,7 @@ use std::ops::Range;
 use crate::{
     footage::{
         libav::Structure,
-        packets::{
-            clip::Clip,
-            scan::{PacketEntry, Scan},
-            session::Origin,
-        },
+        packets::{clip::Clip, entry::PacketEntry, scan::Scan, session::Origin},
     },
     units::{FrameRef, Packets, PictureField, Ticks},
 };

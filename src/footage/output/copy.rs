@@ -9,7 +9,7 @@ use crate::{
     footage::{
         Footage, OpenError,
         libav::{self, Muxer, in_parentheses},
-        packets::scan::PacketEntry,
+        packets::entry::PacketEntry,
     },
     units::Ticks,
 };

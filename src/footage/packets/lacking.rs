@@ -3,7 +3,7 @@
 
 use crate::footage::libav::Structure;
 
-use super::scan::PacketEntry;
+use super::entry::PacketEntry;
 
 /// Places are counted on behind this many from zero.
 const ROUND: i32 = 1024;

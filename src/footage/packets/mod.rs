@@ -6,6 +6,7 @@ pub(crate) mod clip;
 mod coded;
 pub(crate) mod edits;
 pub(crate) mod elsewhere;
+pub(crate) mod entry;
 pub(crate) mod input;
 mod lacking;
 pub(crate) mod role;

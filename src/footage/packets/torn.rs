@@ -4,7 +4,7 @@
 //! cuts what it read into pictures afterwards, and finds where one ends when the next begins: so the
 //! word stands with the picture before the one that is meant.
 
-use super::scan::PacketEntry;
+use super::entry::PacketEntry;
 
 /// A step of the clock that no camera makes from one picture to the next: a second of 90 kHz.
 const LEAP: i64 = 90_000;
