@@ -12,7 +12,7 @@ use stillcall::{
 
 fn sheaf(judge: &str, height: u32) -> Sheaf {
     let mut sheaf = Sheaf::default();
-    sheaf.routine.judge = judge.to_owned();
+    judge.clone_into(&mut sheaf.routine.judge);
     sheaf.clip = Some(ClipFacts {
         name: "meet.mp4".to_owned(),
         quick_id: "q".to_owned(),

@@ -3,7 +3,11 @@
 
 use crate::{
     marks::{Clicking, How, Quantity, Reading},
-    window::{memory::change_clicks, placing::Placing, screens::clip::Clip},
+    window::{
+        memory::change_clicks,
+        placing::{Measuring, Placing},
+        screens::clip::Clip,
+    },
 };
 
 impl Clip {
@@ -32,7 +36,7 @@ impl Clip {
         let Some(person) = self.routine().map(|routine| routine.judge.clone()) else { return };
         self.clicking.forget(&person);
         change_clicks(move |known| known.forget(&person));
-        let change = self.mode.placing().and_then(Placing::measuring).and_then(|it| it.as_usual());
+        let change = self.mode.placing().and_then(Placing::measuring).and_then(Measuring::as_usual);
         self.store(change);
     }
 }
