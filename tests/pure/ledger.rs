@@ -142,8 +142,12 @@ fn neutral_faults_that_a_cap_limits_are_not_halved() {
 fn value_parts_that_are_missing_cost_where_elements_add_up() {
     // 0.3 for the kip, one of two value parts missing at 0.2, execution 10.0.
     let parts = "[[value_parts]]\nneed = [{ class = \"low\", count = 2, price = 0.2 }]\n";
-    let sheet = sheet(&[OPEN, parts], bars());
-    assert_eq!(sheet.score, Some(points("10.1")));
+    let routine = || sheet(&[OPEN, parts], bars());
+    assert_eq!(routine().score, Some(points("10.1")));
+    assert_eq!(routine().subtotals(), [["Difficulty", "0.100"], ["Execution", "10.000"]]);
+    // A part that comes to nothing says so: two are missing at 0.2, and nothing is shown.
+    let none = sheet(&[OPEN, parts], write("bars", "gull"));
+    assert_eq!(none.subtotals(), [["Difficulty", "0.000"], ["Execution", "10.000"]]);
 }
 
 #[test]

@@ -140,6 +140,13 @@ impl ScorePart {
         Self { floor: Some(Points::ZERO), ..Self::new(id, label, base, holds) }
     }
 
+    /// Returns whether it is part of the start value: it holds more than bonuses and what is taken off.
+    pub(crate) fn opens(&self) -> bool {
+        use Holds::{Elements, Met, Requirements, ValueParts};
+        let of_start = [Elements, Met, Requirements, ValueParts];
+        self.base > Points::ZERO || of_start.iter().any(|what| self.holds(*what))
+    }
+
     /// Returns whether the part is made of this, among other things.
     pub(crate) fn holds(&self, what: Holds) -> bool {
         self.holds.contains(&what)

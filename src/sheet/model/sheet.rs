@@ -115,6 +115,9 @@ pub struct PartLine {
     pub taken: Points,
     /// What it comes to.
     pub comes_to: Points,
+    /// Whether it is part of the start value, also where nothing of it is left.
+    #[serde(skip)]
+    pub opens: bool,
 }
 
 /// One element as it was performed.

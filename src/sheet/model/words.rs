@@ -34,7 +34,7 @@ impl ScoreSheet {
     /// Returns what stands between the start value and the score: each part that changes it, with what
     /// it comes to.
     pub fn subtotals(&self) -> Vec<[String; 2]> {
-        let alone = self.parts.iter().filter(|part| part.begins != Points::ZERO).count() < 2;
+        let alone = self.parts.iter().filter(|part| part.opens).count() < 2;
         self.parts.iter().filter_map(|part| part.subtotal(alone)).collect()
     }
 }
@@ -44,12 +44,13 @@ impl PartLine {
     fn subtotal(&self, alone: bool) -> Option<[String; 2]> {
         let added = Points::ZERO - self.bonus;
         let label = self.label.clone();
-        match [self.begins, self.bonus, self.taken].map(|amount| amount == Points::ZERO) {
-            [true, true, true] => None,
-            [true, true, false] => Some([label, self.taken.taken_off()]),
-            [true, false, true] => Some([label, added.taken_off()]),
-            [false, true, true] if alone => None,
-            [false, false, _] => Some([format!("{label} with bonus"), self.comes_to.to_string()]),
+        let is_nothing = |amount: Points| amount == Points::ZERO;
+        match (self.opens, is_nothing(self.bonus), is_nothing(self.taken)) {
+            (false, true, true) => None,
+            (false, true, false) => Some([label, self.taken.taken_off()]),
+            (false, false, true) => Some([label, added.taken_off()]),
+            (true, true, true) if alone => None,
+            (true, false, _) => Some([format!("{label} with bonus"), self.comes_to.to_string()]),
             _ => Some([label, self.comes_to.to_string()]),
         }
     }

@@ -105,6 +105,7 @@ fn settle(
         bonus: value - begins,
         taken: value - ends,
         comes_to: ends,
+        opens: part.opens(),
     }
 }
 
