@@ -28,7 +28,9 @@ pub(crate) fn assign(servings: &[Serving<'_>], sharing: Sharing) -> Assigned {
     let mut assigned = Assigned { served: vec![Vec::new(); servings.len()], is_exact: true };
     for group in groups(servings, sharing) {
         if let [alone] = group[..] {
-            assigned.served[alone] = servings[alone].nearest(&|_| true);
+            let (acts, is_exact) = servings[alone].nearest(&|_| true);
+            assigned.served[alone] = acts;
+            assigned.is_exact &= is_exact;
             continue;
         }
         let (chosen, is_exact) = together(servings, &group, sharing);
@@ -37,7 +39,7 @@ pub(crate) fn assign(servings: &[Serving<'_>], sharing: Sharing) -> Assigned {
         for (at, acts) in group.into_iter().zip(chosen) {
             assigned.served[at] = if acts.is_empty() && !servings[at].rule.each {
                 // What is left shows how far a missing requirement came, and no more.
-                let mut left = servings[at].nearest(&|act| !used.contains(&act));
+                let (mut left, _) = servings[at].nearest(&|act| !used.contains(&act));
                 left.truncate((servings[at].rule.count as usize).saturating_sub(1));
                 left
             } else {

@@ -119,7 +119,7 @@ fn given_away(
     at: usize,
 ) -> Option<String> {
     let serving = &servings[at];
-    let alone = serving.nearest(&|_| true);
+    let (alone, _) = serving.nearest(&|_| true);
     if alone.len() < serving.rule.count as usize {
         return None;
     }

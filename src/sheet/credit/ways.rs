@@ -70,8 +70,13 @@ impl<'s> Serving<'s> {
         ways
     }
 
-    /// Returns the first way that serves it, else one that comes nearest to it, of free acts alone.
-    pub(crate) fn nearest(&self, is_free: &dyn Fn(usize) -> bool) -> Vec<usize> {
+    /// Returns the first way that serves it, else one that comes nearest to it, of free acts alone, and
+    /// whether nothing could come nearer.
+    pub(crate) fn nearest(&self, is_free: &dyn Fn(usize) -> bool) -> (Vec<usize>, bool) {
+        let rule = self.rule;
+        if !rule.connected && !rule.each_tag && rule.with.is_empty() {
+            return (self.earliest(is_free), true);
+        }
         let count = self.rule.count as usize;
         let bound = self.bound(is_free);
         let has_with = self.rule.with.is_empty()
@@ -79,10 +84,25 @@ impl<'s> Serving<'s> {
         let longest = |enough: usize| {
             let mut search = Search { serving: self, is_free, ways: Ways::default(), steps: 0 };
             search.longest(enough, &mut Vec::new());
-            search.ways.list.pop().unwrap_or_default()
+            let is_tried = search.steps <= MOST_STEPS;
+            (search.ways.list.pop().unwrap_or_default(), is_tried)
         };
-        let found = if bound >= count && has_with { longest(count) } else { Vec::new() };
-        if found.len() >= count { found } else { longest(bound.min(count.saturating_sub(1))) }
+        let may_be = bound >= count && has_with;
+        let (found, is_tried) = if may_be { longest(count) } else { (Vec::new(), true) };
+        if found.len() >= count {
+            return (found, true);
+        }
+        let (found, are_tried) = longest(bound.min(count.saturating_sub(1)));
+        (found, is_tried && are_tried)
+    }
+
+    /// Returns the earliest free acts, wherever they stand.
+    fn earliest(&self, is_free: &dyn Fn(usize) -> bool) -> Vec<usize> {
+        let mut families: BTreeSet<&str> = BTreeSet::new();
+        let fits = (0..self.fits.len()).filter(|act| self.fits[*act] && is_free(*act));
+        fits.filter(|act| families.insert(family(self.earned, *act)) || !self.rule.distinct)
+            .take(self.rule.count as usize)
+            .collect()
     }
 
     /// Returns a number of acts that no way goes beyond.
