@@ -85,6 +85,7 @@ fn elements(sheet: &ScoreSheet) -> Option<Part> {
             amount: line.class.clone(),
             frames: line.frames.clone(),
             why: counts.into_iter().chain(asked).collect(),
+            ..RuledLine::default()
         }
     });
     Part::ruled("Elements", ["Element", "Counts", "Class", "Frames", "Why"], lines)
@@ -97,6 +98,7 @@ fn value_parts(sheet: &ScoreSheet) -> Option<Part> {
         amount: off(part.amount),
         frames: part.frames.clone(),
         why: vec![with_page(part.reason.clone(), &part.page)],
+        ..RuledLine::default()
     });
     Part::ruled("Value parts", ["Class, shown of asked", "", "Off", "Frames", "Why"], lines)
 }
@@ -108,12 +110,25 @@ fn requirements(sheet: &ScoreSheet) -> Option<Part> {
         amount: off(line.amount),
         frames: line.frames.clone(),
         why: vec![with_page(line.reason.clone(), &line.page)],
+        ..RuledLine::default()
     });
     Part::ruled("Requirements", ["Requirement", "", "Off", "Frames", "Why"], lines)
 }
 
+/// Deductions stand under their elements, in the order in which those are first met; what belongs to
+/// none comes first.
 fn deductions(sheet: &ScoreSheet) -> Part {
-    let noted = Part::ruled("Deductions", RULES, sheet.deductions.iter().map(ruled));
+    let mut under: Vec<&str> = vec![""];
+    for line in &sheet.deductions {
+        if !under.contains(&line.under.as_str()) {
+            under.push(&line.under);
+        }
+    }
+    let lines = under.iter().flat_map(|under| {
+        let of = sheet.deductions.iter().filter(move |line| line.under == **under);
+        of.map(|line| RuledLine { under: line.under.clone(), ..ruled(line) })
+    });
+    let noted = Part::ruled("Deductions", RULES, lines);
     noted.unwrap_or_else(|| Part::new("Deductions", [Piece::Said("None noted.".to_owned())]))
 }
 
@@ -124,6 +139,7 @@ fn ruled(line: &Line) -> RuledLine {
         amount: off(line.amount),
         frames: line.frames.clone(),
         why: vec![with_page(line.reason.clone(), &line.page)],
+        ..RuledLine::default()
     }
 }
 

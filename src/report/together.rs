@@ -1,6 +1,6 @@
 //! A panel, or several attempts, as a page.
 
-use crate::sheet::{Together, score_words};
+use crate::sheet::{Combined, Together, score_words};
 
 use super::{
     document::{Cell, Column, Document, Part, Piece, Style, Table},
@@ -14,6 +14,9 @@ pub fn together(together: &Together) -> Document {
         "",
         [Piece::Said(together.how.clone()), Piece::Table(scores(together)), said],
     )];
+    if !together.parts.is_empty() {
+        parts.push(Part::new("Part by part", [Piece::Table(by_part(together))]));
+    }
     if !together.differ.is_empty() {
         parts.push(Part::new("Where the judges differ", [Piece::Table(differ(together))]));
     }
@@ -45,6 +48,23 @@ fn scores(together: &Together) -> Table {
         );
     }
     Table { columns: heads.map(|(head, holds)| Column::new(head, holds)).into(), rows }
+}
+
+fn by_part(together: &Together) -> Table {
+    let judges = together.rows.iter().map(|row| Column::new(&row.name, ""));
+    let columns = std::iter::once(Column::new("", "name"))
+        .chain(judges)
+        .chain([Column::new("Counts", ""), Column::new("", "how")]);
+    let rows = together.parts.iter().map(|part| {
+        let values = part.values.iter().map(|value| score_words(*value));
+        let counts = match &part.outcome {
+            Combined::Score { score } => score.to_string(),
+            _ => String::new(),
+        };
+        let cells = std::iter::once(part.label.clone()).chain(values);
+        cells.chain([counts, part.how.clone()]).map(Cell::from).collect()
+    });
+    Table { columns: columns.collect(), rows: rows.collect() }
 }
 
 fn differ(together: &Together) -> Table {

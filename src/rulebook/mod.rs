@@ -34,7 +34,7 @@ pub use kinds::element::Element;
 pub(crate) use kinds::element::{Moment, Vault};
 pub use kinds::event::Event;
 pub use kinds::fault::{Fault, FaultAmount};
-pub(crate) use kinds::follow::{Breaker, Follow};
+pub(crate) use kinds::follow::{Breaker, Follow, LostBreaks};
 pub(crate) use kinds::head::OpenCalls;
 pub(crate) use kinds::ledger::{Holds, Ledger, ScorePart};
 pub(crate) use kinds::merge::Merge;

@@ -94,7 +94,7 @@ fn a_fault_that_differs_stands_with_its_words_and_the_signal_with_its_time() {
     let void = report::card(&example("void"), "vault", "low").unwrap().document().text();
     assert!(void.contains("Never came through vertical"), "{void}");
     let text = report::card(&example("compulsory"), "bars", "low").unwrap().document().text();
-    assert!(text.contains("kip, cast, hip-circle, circle-dismount"), "{text}");
+    assert!(text.contains("Kip, Cast, Hip circle, Circle to dismount"), "{text}");
 }
 
 #[test]

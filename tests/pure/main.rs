@@ -25,6 +25,7 @@ mod kinds;
 mod lints;
 mod panels;
 mod printed;
+mod programmes;
 mod promises;
 mod rulebook;
 mod saltmarsh;

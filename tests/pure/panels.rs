@@ -12,6 +12,7 @@ fn panel(how: Combine, beyond: Beyond) -> Panel {
     let allowed = [(0, 500), (9_000, 200)]
         .map(|(from, difference)| Allowed { from: Points(from), difference: Points(difference) });
     Panel {
+        parts: Vec::new(),
         scope: Scope::default(),
         combine: how,
         digits: 3,
@@ -120,8 +121,13 @@ fn decimals_are_cut_or_taken_to_the_nearest() {
 
 #[test]
 fn a_void_attempt_counts_nothing_in_a_sum_and_a_mean() {
-    let rule =
-        |take| Attempts { scope: Scope::default(), take, digits: 3, rounding: Rounding::Cut };
+    let rule = |take| Attempts {
+        scope: Scope::default(),
+        take,
+        digits: 3,
+        rounding: Rounding::Cut,
+        unlike_adds: None,
+    };
     let one_void = [None, Some(Points(9_001))];
     assert_eq!(attempts(&rule(Take::Mean), &one_void), Some(Points(4_500)));
     assert_eq!(attempts(&rule(Take::Sum), &one_void), Some(Points(9_001)));

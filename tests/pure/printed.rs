@@ -164,7 +164,7 @@ fn deductions_and_remarks_are_printed_with_their_reasons() {
     .text();
     let name = |name: &str, amount: &str, frames: &str| format!("{name:<46} {amount:>8}  {frames}");
     let deductions = [
-        "\nDeductions\n  − ",
+        "\nDeductions\n  Turn\n  − ",
         &name("Late", "−0.200", "frame 20 (0.667 s)"),
         "\n      After the beginning of Turn. (p. 3)\n",
     ];

@@ -6,7 +6,7 @@ use serde_json::Value;
 use stillcall::{
     marks::{Desk, Facing::Away, LandingOn, Sheaf, StateFolder, What},
     report::score_sheet,
-    sheet::{Combined, TogetherError, attempts_together, panel, score},
+    sheet::{Combined, ScoreSheet, Together, TogetherError, attempts_together, panel, score},
     units::Points,
 };
 
@@ -153,6 +153,40 @@ fn two_parts_of_a_vault_are_added_up() {
     assert_eq!((both.rows[0].name.as_str(), both.rows[0].score), ("attempt 1", None));
     let void = attempts_together(&book, &[stepped.clone(), stepped]).unwrap();
     assert_eq!(void.outcome, Combined::Void);
+}
+
+/// Two vaults of different families add 0.2 to their mean; the same one twice, or a void one, nothing. An
+/// invented book; common practice, no source.
+#[test]
+fn two_different_vaults_add_a_bonus() {
+    let vault = |id: &str, after: u16, more: &str| {
+        format!(
+            "[[element]]\nid = \"{id}\"\nname = \"{id}\"\nevent = \"vault\"\n{more}\
+             vault = {{ value = 9.0, before = 0, after = {after}, facing = \"away\" }}\n\n"
+        )
+    };
+    let vaults = [
+        vault("over", 0, "family = \"over\"\n"),
+        vault("over-with-half", 180, "family = \"over\"\n"),
+        vault("over-with-full", 360, ""),
+    ];
+    let text = R.replacen("[[element]]", &format!("{}[[element]]", vaults.concat()), 1);
+    let text = text.replacen("take = \"sum\"", "take = \"mean\"\nunlike_adds = 0.2", 1);
+    let book = book(&text);
+    let turned = |after: u16| {
+        score(&book, &write("vault", "one").hands(0).lands(LandingOn::Feet, Away, after).done())
+    };
+    let score_of = |sheets: &[ScoreSheet]| match attempts_together(&book, sheets).unwrap() {
+        Together { outcome: Combined::Score { score }, how, .. } => (score, how),
+        other => panic!("{other:?}"),
+    };
+    let (score, how) = score_of(&[turned(0), turned(360)]);
+    assert_eq!(score, Points(9_200));
+    assert!(how.ends_with("Different elements add 0.2."), "{how}");
+    assert_eq!(score_of(&[turned(0), turned(0)]).0, Points(9_000));
+    assert_eq!(score_of(&[turned(0), turned(180)]).0, Points(9_000));
+    let void = ScoreSheet { void: true, score: None, ..turned(360) };
+    assert_eq!(score_of(&[turned(0), void]).0, Points(4_500));
 }
 
 #[test]

@@ -12,6 +12,7 @@ use stillcall::{
 use crate::{
     books::{
         ask::{example, kinds, off, points, took},
+        lines::{mark, routine_of},
         write::{Writer, at, lasting, write},
     },
     guide::{GUIDE, examples},
@@ -59,11 +60,7 @@ fn every_worked_line_makes_what_it_says() {
             assert_eq!(Some(several), makes, "{name}: {routine}");
             continue;
         }
-        let mut writer = write(event, division);
-        for item in marked.split(", ") {
-            writer = mark(&book, writer, item);
-        }
-        let sheet = score(&book, &writer.done());
+        let sheet = score(&book, &routine_of(&book, routine));
         assert_eq!(sheet.score, makes, "{name}: {routine}: {sheet:#?}");
         assert!(rest != "said" || !sheet.remarks.is_empty(), "{name}: {routine}: nothing is said");
         let range = |text: &str| text.split_once(" to ").map(|(low, high)| [low, high].map(points));
@@ -86,60 +83,6 @@ fn several(book: &Book, (event, division): (&str, &str), marked: &str) -> Option
             other => panic!("{marked}: {other:?}"),
         },
         _ => None,
-    }
-}
-
-/// Marks one thing as the guide writes it.
-fn mark(book: &Book, mut writer: Writer, item: &str) -> Writer {
-    if let Some((times, what)) = item.split_once(" × ") {
-        let times: usize = times.parse().unwrap();
-        return (0..times).fold(writer, |writer, _| mark(book, writer, what));
-    }
-    if let Some((name, value)) = item.split_once(" = ") {
-        writer.sheaf.routine.facts.insert(name.into(), value.into());
-        return writer;
-    }
-    if let Some((what, seconds)) = item.split_once(" for ") {
-        let mut writer = mark(book, writer, what);
-        let last = writer.sheaf.marks.last_mut().unwrap();
-        let from = last.at.frame().unwrap().ticks.0;
-        last.at = At::Span(at(from), at(from + ticks(seconds)));
-        return writer;
-    }
-    let (word, value) = item.split_once(' ').unwrap_or((item, ""));
-    let event = writer.sheaf.routine.event.clone();
-    let quantity = serde_json::from_value::<Quantity>(word.into());
-    match word {
-        "on" => writer.sheaf.routine.date = value.into(),
-        "lasts" => writer.sheaf.routine.span = Some([at(0), at(ticks(value))]),
-        "hands" => return writer.hands(value.parse().unwrap()),
-        "lands" => return writer.lands(landed(value), Away, 0),
-        "perhaps" => return writer.maybe(What::Fall),
-        "fall" => return writer.seen(What::Fall),
-        "spot" => return writer.seen(What::Spot),
-        "stop" => return writer.seen(What::Stop),
-        "off" => return writer.seen(What::HandRelease),
-        "heel-drop" => return writer.seen(What::HeelDrop),
-        id if book.element(&event, id).is_some() => return writer.does(&[id]),
-        _ if quantity.is_ok() => {
-            return writer.reads(quantity.unwrap(), value.parse().unwrap(), 0.0);
-        }
-        id => return writer.fault(id, Some(value).filter(|value| !value.is_empty())),
-    }
-    writer
-}
-
-/// Returns a time such as `1.9 s` in ticks of the clip, of which a second has 900.
-fn ticks(seconds: &str) -> i64 {
-    points(seconds.strip_suffix(" s").unwrap()).0 * 900 / 1000
-}
-
-fn landed(on: &str) -> LandingOn {
-    match on {
-        "feet" => LandingOn::Feet,
-        "apparatus" => LandingOn::Apparatus,
-        "body" => LandingOn::Body,
-        other => panic!("{other}"),
     }
 }
 
@@ -194,6 +137,20 @@ fn what_the_guide_works_out_of_parts_requirements_and_connections_is_so() {
     assert_eq!(adds(&["tuck-jump", "cartwheel"]), None);
     let stopped = beam(&["cartwheel"]).seen(What::Stop).does(&["tuck-jump"]);
     assert_eq!(costs(stopped, "flight-into-jump"), None);
+}
+
+#[test]
+fn what_the_guide_works_out_of_connections_of_classes_is_so() {
+    let tern = |elements: &[&str]| {
+        let leap =
+            |writer: Writer, id: &&str| writer.does(&[*id]).reads(Quantity::Split, 130.0, 0.0);
+        let sheet = under_guide(elements.iter().fold(write("floor", "tern"), leap));
+        ["high-pair", "two-high"].map(|rule| took(&sheet, rule))
+    };
+    let off = |text: &str| Some(points(text));
+    assert_eq!(tern(&["split-leap", "switch-leap", "stag-leap"]), [off("-0.2"), None]);
+    assert_eq!(tern(&["switch-leap", "side-leap"]), [None, off("-0.2")]);
+    assert_eq!(tern(&["split-leap", "stag-leap"]), [None, None]);
 }
 
 #[test]

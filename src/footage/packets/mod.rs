@@ -7,6 +7,7 @@ mod coded;
 pub(crate) mod edits;
 pub(crate) mod elsewhere;
 pub(crate) mod entry;
+mod group;
 pub(crate) mod input;
 mod lacking;
 pub(crate) mod role;

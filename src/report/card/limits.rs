@@ -5,9 +5,10 @@ use std::fmt::Write as _;
 use super::row::{CardRow, credit, row, rows};
 use crate::{
     rulebook::{
-        Bonus, BonusLimit, Book, Cap, Connection, Consequence, Per, Scoring, Time, TooFew, TooMany,
+        Bonus, BonusLimit, Book, Cap, Connection, Consequence, ElementLimit, Per, Scoring, Time,
+        TooFew, TooMany,
     },
-    units::Points,
+    units::{Points, capitalised},
 };
 
 /// Returns what elements and vaults bring that the division may not do, where it costs something.
@@ -30,15 +31,29 @@ pub(super) fn times(book: &Book, (event, division): (&str, &str)) -> Vec<CardRow
     rows(book.times_of(event, division), time)
 }
 
-/// Returns caps, what there may be too many or too few of, connections and bonuses.
+/// Returns which kinds of elements may be among the best, caps, what there may be too many or too few of,
+/// connections and bonuses.
 pub(super) fn limits(book: &Book, (event, division): (&str, &str)) -> Vec<CardRow> {
-    let mut limits = rows(book.caps_of(event, division), |rule| cap(book, rule));
+    let scoring = book.scoring(event, division);
+    let kinds = scoring.into_iter().flat_map(|scoring| &scoring.limits);
+    let mut limits: Vec<CardRow> = kinds.map(kind).collect();
+    limits.extend(rows(book.caps_of(event, division), |rule| cap(book, rule)));
     limits.extend(rows(book.too_many_of(event, division), too_many));
     limits.extend(rows(book.too_few_of(event, division), too_few));
     limits.extend(rows(book.connections_of(event, division), connection));
     limits.extend(rows(book.bonuses_of(event, division), bonus));
     limits.extend(rows(book.bonus_limits_of(event, division), bonus_limit));
     limits
+}
+
+fn kind(limit: &ElementLimit) -> CardRow {
+    let most = limit.at_most.map(|most| format!("at most {most} among the best"));
+    let kept = limit.at_least.map(|kept| match kept {
+        1 => "one place is kept for it".to_owned(),
+        _ => format!("{kept} places are kept for it"),
+    });
+    let says: Vec<String> = most.into_iter().chain(kept).collect();
+    row("", &capitalised(&limit.tags.join(" or ")), &says.join(", "), "")
 }
 
 fn time(rule: &Time) -> CardRow {
@@ -67,9 +82,15 @@ fn cap(book: &Book, rule: &Cap) -> CardRow {
         Per::Exercise => "",
     };
     let mut says = format!("at most {}{worth}{per}", rule.at_most.short());
+    let labels = |ids: &[String]| {
+        let labels: Vec<&str> = ids.iter().map(|id| book.label_of(id).unwrap_or(id)).collect();
+        labels.join(", ")
+    };
+    if !rule.except.is_empty() {
+        let _ = write!(says, ", {} on top", labels(&rule.except));
+    }
     if !rule.lifted_by.is_empty() {
-        let labels = rule.lifted_by.iter().map(|id| book.label_of(id).unwrap_or(id));
-        let _ = write!(says, ", not with {}", labels.collect::<Vec<_>>().join(", "));
+        let _ = write!(says, ", not with {}", labels(&rule.lifted_by));
     }
     row("", &rule.label, &says, &rule.page)
 }

@@ -51,7 +51,11 @@ pub fn card(book: &Book, event: &str, division: &str) -> Option<Card> {
         CardSection { title: "Angles", rows: angles::angles(book, at) },
         CardSection {
             title: "Text",
-            rows: book.text_of(event, division).map(text).into_iter().collect(),
+            rows: book
+                .text_of(event, division)
+                .map(|rule| text(book, event, rule))
+                .into_iter()
+                .collect(),
         },
         CardSection { title: "Faults that differ", rows: faults::faults(book, at) },
         CardSection { title: "Falls, help, swings, contacts", rows: faults::whens(book, at) },
@@ -157,7 +161,7 @@ fn requirement(rule: &Requirement) -> CardRow {
 }
 
 /// Returns the elements of a compulsory routine in their order, and what differing from it costs.
-fn text(rule: &Text) -> CardRow {
+fn text(book: &Book, event: &str, rule: &Text) -> CardRow {
     let mut left_out = rule.left_out.short();
     if rule.left_out_value > Points::ZERO {
         let _ = write!(left_out, " and {} times its worth", rule.left_out_value.short());
@@ -167,5 +171,9 @@ fn text(rule: &Text) -> CardRow {
         rule.added.short(),
         rule.swapped.short()
     );
-    row("", &rule.elements.join(", "), &says, &rule.page)
+    let name = |id: &String| {
+        book.element(event, id).map_or_else(|| id.clone(), |element| element.name.clone())
+    };
+    let names: Vec<String> = rule.elements.iter().map(name).collect();
+    row("", &format!("{}: {}", rule.label, names.join(", ")), &says, &rule.page)
 }

@@ -37,7 +37,11 @@ fn rows(part: &Part) -> Vec<Vec<String>> {
                 rows.extend(table.lines.iter().map(|line| {
                     let (status, frames) =
                         (line.status.words().to_owned(), frames_words(&line.frames));
-                    vec![line.name.clone(), status, line.amount.clone(), frames, line.why.join(" ")]
+                    let name = match line.under.as_str() {
+                        "" => line.name.clone(),
+                        under => format!("{under}: {}", line.name),
+                    };
+                    vec![name, status, line.amount.clone(), frames, line.why.join(" ")]
                 }));
             }
             Piece::Table(table) => {

@@ -88,7 +88,8 @@ fn ruled(table: &RuledTable) -> Markup {
     html! {
         table {
             tr { @for (holds, name) in HOLDS.iter().zip(table.head) { th class=(holds) { (name) } } }
-            @for line in &table.lines {
+            @for (head, line) in table.headed() {
+                @if let Some(head) = head { tr { th.under colspan="5" { (head) } } }
                 tr {
                     td.name { (line.name) }
                     td.status { (status(line.status)) }

@@ -89,8 +89,10 @@ pub struct RuledTable {
 }
 
 /// One line of a sheet.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct RuledLine {
+    /// What stands above it and those behind it of the same; nothing where it is empty.
+    pub under: String,
     /// What it is.
     pub name: String,
     /// How it was settled.
@@ -151,6 +153,17 @@ impl Document {
             self.parts.push(Part::new("Stills", stills.into_iter().map(Piece::Still)));
         }
         self
+    }
+}
+
+impl RuledTable {
+    /// Returns the lines, each with what is written above it where that is not above it yet.
+    pub(crate) fn headed(&self) -> impl Iterator<Item = (Option<&str>, &RuledLine)> {
+        let before = std::iter::once("").chain(self.lines.iter().map(|line| line.under.as_str()));
+        self.lines.iter().zip(before).map(|(line, before)| {
+            let head = (line.under != before).then_some(line.under.as_str());
+            (head, line)
+        })
     }
 }
 

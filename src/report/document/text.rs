@@ -56,7 +56,10 @@ impl Page {
                     self.line(&format!("  {name:<NAME$}   {figure:>8}"));
                 }
             }
-            Piece::Ruled(table) => table.lines.iter().for_each(|line| self.ruled(line)),
+            Piece::Ruled(table) => table.headed().for_each(|(head, line)| {
+                head.into_iter().for_each(|head| self.line(&format!("  {head}")));
+                self.ruled(line);
+            }),
             Piece::Table(table) => self.table(table),
             Piece::List(items) => items.iter().for_each(|item| self.wrapped("  ", item)),
             Piece::Blanks(blanks) => {

@@ -5,9 +5,12 @@ use super::{
     rule::Rule,
     shared::{ROUNDING, Rounding},
 };
-use crate::rulebook::{
-    keys::{Scope, count, one_of, table, words},
-    rows::{Findings, Row},
+use crate::{
+    rulebook::{
+        keys::{Scope, count, one_of, points, table, words},
+        rows::{Findings, Row},
+    },
+    units::Points,
 };
 
 table! {
@@ -20,6 +23,8 @@ table! {
         /// Decimals of a mean; 3 when left out.
         may digits: u32 = count(), or 3;
         key rounding: Rounding = ROUNDING;
+        /// What is added where no two attempts show elements of one family and none is void.
+        may unlike_adds: Option<Points> = points();
     }
     then check;
 }

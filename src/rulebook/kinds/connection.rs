@@ -22,11 +22,18 @@ table! {
         key label: String = LABEL;
         key shorthand: String = SHORTHAND;
         part scope: Scope;
-        /// A tag for each element, in their order.
-        must series: Vec<String> = names_some(Space::Tag);
+        /// A tag for each element, in their order; any elements when left out.
+        may series: Vec<String> = names_some(Space::Tag);
+        /// The class that each element has at least, in their order; any when left out.
+        may from_class: Vec<String> = names_some(Space::Class);
         /// Whether they may come in any order.
         may any_order: bool = flag();
         part follow: Follow;
+        /// Whether the last element of one may be the first of the next: three in a row are two.
+        may chain: bool = flag();
+        /// Whether it is given beside what other rules give for the same elements; else the one that
+        /// adds more is.
+        may besides: bool = flag();
         /// What it adds.
         must amount: Points = points();
         /// How often it is given; without limit when left out.
@@ -34,6 +41,13 @@ table! {
         key page: String = WHERE;
     }
     then check;
+}
+
+impl Connection {
+    /// Returns how many elements it has.
+    pub(crate) fn length(&self) -> usize {
+        self.series.len().max(self.from_class.len())
+    }
 }
 
 impl Rule for Connection {
@@ -44,8 +58,19 @@ impl Rule for Connection {
 }
 
 fn check(rule: &mut Connection, row: &Row, findings: &mut Findings<'_>) {
-    if row.has("series") && rule.series.len() < 2 {
-        let message = "a series has at least two elements".to_owned();
-        findings.error(&row.span_of("series"), message, "give a tag for each of them");
+    let lists = [("series", rule.series.len()), ("from_class", rule.from_class.len())];
+    let [series, classes] = lists;
+    if lists.iter().all(|(key, _)| !row.has(key)) {
+        let message = "the connection says nothing of its elements".to_owned();
+        findings.error(&row.span, message, "add \"series\", \"from_class\", or both");
+    }
+    for (key, length) in lists.into_iter().filter(|(key, length)| row.has(key) && *length < 2) {
+        let message = format!("{length} in \"{key}\": a connection has at least two elements");
+        findings.error(&row.span_of(key), message, "name one for each of them");
+        return;
+    }
+    if row.has("series") && row.has("from_class") && series.1 != classes.1 {
+        let message = format!("{} classes stand beside {} tags", classes.1, series.1);
+        findings.error(&row.span_of("from_class"), message, "name one class for each tag");
     }
 }

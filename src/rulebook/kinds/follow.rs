@@ -1,7 +1,7 @@
 //! What may stand between two elements that follow one another, and what may not.
 
 use crate::rulebook::{
-    keys::{names_some, seconds, some_of, table, words},
+    keys::{names_some, one_of, seconds, some_of, table, words},
     rows::Space,
 };
 
@@ -15,9 +15,25 @@ table! {
         may breaks: Vec<Breaker> = some_of::<Breaker>(), or vec![Breaker::Stop, Breaker::Fall, Breaker::Swing];
         /// Longest time from the end of one element's mark to the beginning of the next one's.
         may gap: Option<i64> = seconds();
+        /// Where an element that lost the credit "connection" breaks it: behind itself, on both sides, or
+        /// nowhere.
+        may lost_breaks: LostBreaks = one_of::<LostBreaks>();
     }
 }
 
+words! {
+    /// Where an element that lost the credit "connection" breaks a series.
+    #[derive(Default)]
+    pub enum LostBreaks {
+        /// Behind itself; where it only stands between two others, nowhere.
+        #[default]
+        Behind = "behind",
+        /// On both sides, also where it only stands between.
+        Both = "both-sides",
+        /// Nowhere.
+        Nowhere = "nowhere",
+    }
+}
 words! {
     /// A mark that breaks a series.
     pub enum Breaker {

@@ -7,7 +7,7 @@ use super::{
 };
 use crate::{
     rulebook::{
-        keys::{Part, Scope, count, inner_list, one_of, points, table, words},
+        keys::{Part, Scope, count, inner_list, one_of, points, table, texts, words},
         rows::{Field, Findings, Row},
     },
     units::Points,
@@ -18,6 +18,9 @@ table! {
     #[derive(Clone, Debug, PartialEq, Eq)]
     pub struct Panel in [[panel]] {
         part scope: Scope;
+        /// Parts of the score that it puts together, each apart; those that no other panel names when
+        /// left out.
+        may parts: Vec<String> = texts();
         part combine: Combine;
         /// Decimals of the result; 3 when left out.
         may digits: u32 = count(), or 3;
@@ -65,6 +68,8 @@ pub enum Combine {
     DropEnds,
     /// So many in the middle.
     Middle(u32),
+    /// The first judge's.
+    First,
 }
 
 words! {
@@ -75,6 +80,7 @@ words! {
         Mean = "mean",
         DropEnds = "drop-ends",
         Middle = "middle",
+        First = "first",
     }
 }
 
@@ -97,6 +103,7 @@ impl Part for Combine {
         match combine {
             Way::Mean => Self::Mean,
             Way::DropEnds => Self::DropEnds,
+            Way::First => Self::First,
             Way::Middle => {
                 if middle == 0 {
                     let message = "\"middle\" does not say how many".to_owned();

@@ -82,7 +82,7 @@ impl Rule for Requirement {
 
 fn check(rule: &mut Requirement, row: &Row, findings: &mut Findings<'_>) {
     needs_one_of(row, &["elements", "tags"], findings);
-    let of_series = ["links", "breaks", "gap", "only_first", "only_last"];
+    let of_series = ["links", "breaks", "gap", "lost_breaks", "only_first", "only_last"];
     for key in of_series.into_iter().filter(|key| !rule.connected && row.has(key)) {
         let message = format!("\"{key}\" says something of a series only");
         findings.error(&row.span_of(key), message, "add connected = true, or take the key out");

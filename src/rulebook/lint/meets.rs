@@ -142,9 +142,9 @@ fn value_parts(
 fn connections(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
     for rule in &book.connections {
         let can = |(event, division): (&str, &str)| {
-            rule.series.iter().all(|tag| {
+            (0..rule.length()).all(|place| {
                 let mut elements = book.elements_of(event);
-                elements.any(|it| it.tags.contains(tag) && book.allowed(it, division))
+                elements.any(|it| book.connects(rule, it, place) && book.allowed(it, division))
             })
         };
         if !pairs(book, &rule.scope).any(can) {

@@ -7,8 +7,8 @@ use crate::{
     rulebook::{
         keys::Entry,
         kinds::{
-            angle::Angle, class::Class, division::Division, element::Element, event::Event,
-            rule::Rule,
+            angle::Angle, class::Class, connection::Connection, division::Division,
+            element::Element, event::Event, panel::Panel, rule::Rule,
         },
         rows::{Kind, Space},
     },
@@ -63,6 +63,19 @@ impl Book {
         };
         let selected = element.selected.iter().any(|d| d == division);
         selected || (listed && below)
+    }
+
+    /// Returns how the scores of several judges become one, where the whole score is put together.
+    pub fn panel_of(&self, event: &str, division: &str) -> Option<&Panel> {
+        self.panels_of(event, division).into_iter().find(|panel| panel.parts.is_empty())
+    }
+
+    /// Returns whether the element may stand at this place of the connection.
+    pub(crate) fn connects(&self, rule: &Connection, element: &Element, place: usize) -> bool {
+        let rank = self.rank(&element.class);
+        let is_tagged = rule.series.get(place).is_none_or(|tag| element.tags.contains(tag));
+        let is_high = |class: &String| rank.is_some() && rank >= self.rank(class);
+        is_tagged && rule.from_class.get(place).is_none_or(is_high)
     }
 
     /// Returns what the element is worth where the book adds elements up.

@@ -150,5 +150,5 @@ book! {
     /// How the scores of several attempts become one.
     attempts: Attempts => first pub attempts_of;
     /// How the scores of several judges become one.
-    panels: Panel => first pub panel_of;
+    panels: Panel => each pub(crate) panels_of;
 }

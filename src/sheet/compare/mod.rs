@@ -3,11 +3,13 @@
 mod attempts;
 mod differences;
 mod panel;
+mod parts;
 mod plan;
 mod together;
 
 pub use attempts::attempts;
 pub use differences::{all_divisions, differences};
 pub use panel::{Combined, beside_reference, combine};
+pub use parts::PartTogether;
 pub use plan::beside_plan;
 pub use together::{Row, Together, TogetherError, attempts_together, panel};

@@ -50,12 +50,14 @@ pub fn combine(panel: &Panel, scores: &[Option<Points>]) -> Combined {
     if void > 0 {
         return Combined::Void;
     }
+    let first: Vec<Points> = counting.first().copied().into_iter().collect();
     counting.sort_unstable();
     let all = &counting[..];
     let counting = match panel.combine {
         Combine::Mean => all,
         Combine::DropEnds => middle(all, all.len().saturating_sub(2)),
         Combine::Middle(wanted) => middle(all, wanted as usize),
+        Combine::First => first.as_slice(),
     };
     let (Some(low), Some(high)) = (counting.first(), counting.last()) else {
         return Combined::TooFew;
@@ -92,6 +94,18 @@ pub fn beside_reference(panel: &Panel, score: Points, reference: Points) -> Comb
             Combined::TooFarApart { average, difference, allowed }
         }
         _ => Combined::Score { score },
+    }
+}
+
+/// Returns how the panel's scores are put together, in one plain sentence.
+pub(super) fn how(panel: &Panel) -> String {
+    match panel.combine {
+        Combine::Mean => "The mean of all judges counts.".to_owned(),
+        Combine::DropEnds => {
+            "The highest and the lowest are left out; the mean of the rest counts.".to_owned()
+        }
+        Combine::Middle(count) => format!("The mean of the {count} in the middle counts."),
+        Combine::First => "The first judge's counts.".to_owned(),
     }
 }
 

@@ -1,16 +1,19 @@
 //! Several sheets made into one score: a panel's judges, or the attempts of one athlete.
 
+use std::collections::BTreeSet;
+
 use serde::Serialize;
 
 use crate::{
-    rulebook::{Book, Combine, Panel, Take},
+    rulebook::{Attempts, Book, Take},
     sheet::model::{CAUTION, ScoreRange, ScoreSheet, Standing, Status},
     units::Points,
 };
 
 use super::{
     attempts::attempts,
-    panel::{Combined, beside_reference, combine},
+    panel::{Combined, beside_reference, combine, how},
+    parts::{PartTogether, added, by_parts},
 };
 
 /// Several sheets beside one another, and what they come to.
@@ -26,6 +29,9 @@ pub struct Together {
     pub rows: Vec<Row>,
     /// The reference score that a panel was held against.
     pub reference: Option<Points>,
+    /// The parts of the score, where the book puts them together apart.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub parts: Vec<PartTogether>,
     /// What they come to.
     #[serde(flatten)]
     pub outcome: Combined,
@@ -101,6 +107,15 @@ pub enum TogetherError {
         /// A routine, or an athlete's attempts.
         of: &'static str,
     },
+    /// No rule puts a part of the score together.
+    #[error(
+        "no [[panel]] of the book puts \"{part}\" together; name it in the \"parts\" of one, or add a \
+         panel without \"parts\""
+    )]
+    NoPartRule {
+        /// Id of the part.
+        part: String,
+    },
     /// One judge twice in a panel.
     #[error("two of the marks files are of judge \"{judge}\"; a panel has each judge once")]
     SameJudge {
@@ -122,11 +137,19 @@ pub fn panel(
             return Err(TogetherError::SameJudge { judge: judge.clone() });
         }
     }
-    let rule = book
-        .panel_of(&first.event, &first.division)
-        .ok_or_else(|| no_rule(book, first, ("the judges", "panel")))?;
+    let rules = book.panels_of(&first.event, &first.division);
+    let rule = rules.first().ok_or_else(|| no_rule(book, first, ("the judges", "panel")))?;
     let scores: Vec<Option<Points>> = sheets.iter().map(|sheet| sheet.score).collect();
-    let own = combine(rule, &scores);
+    let parts = if rules.iter().all(|rule| rule.parts.is_empty()) {
+        Vec::new()
+    } else {
+        by_parts(&rules, sheets).map_err(|part| TogetherError::NoPartRule { part })?
+    };
+    let own = if parts.is_empty() {
+        combine(rule, &scores)
+    } else {
+        added(book.scoring(&first.event, &first.division), &parts)
+    };
     let outcome = match (&own, reference) {
         (Combined::Score { score }, Some(reference)) => beside_reference(rule, *score, reference),
         _ => own.clone(),
@@ -134,10 +157,15 @@ pub fn panel(
     Ok(Together {
         standing: Standing { judge: String::new(), ..first.clone() },
         title: "Panel",
-        how: how_panel(rule),
+        how: if parts.is_empty() {
+            how(rule)
+        } else {
+            "The judges' parts are put together apart, then added.".to_owned()
+        },
         rows: sheets.iter().map(|sheet| row(sheet, sheet.standing.judge.clone())).collect(),
         reference,
         said: said(&own, &outcome, reference),
+        parts,
         outcome,
         differ: differ(sheets),
         caution: CAUTION,
@@ -155,23 +183,46 @@ pub fn attempts_together(book: &Book, sheets: &[ScoreSheet]) -> Result<Together,
         Some(score) => Combined::Score { score },
         None => Combined::Void,
     };
-    let how = match rule.take {
+    let more = unlike_adds(book, rule, sheets);
+    let outcome = match (outcome, more) {
+        (Combined::Score { score }, Some(more)) => Combined::Score { score: score + more },
+        (outcome, _) => outcome,
+    };
+    let mut how = match rule.take {
         Take::Best => "The best attempt counts.",
         Take::Mean => "The mean of all attempts counts.",
         Take::Sum => "All attempts are added up.",
-    };
+    }
+    .to_owned();
+    if let Some(more) = more {
+        how = format!("{how} Different elements add {}.", more.short());
+    }
     let name = |at: usize| format!("attempt {}", at + 1);
     Ok(Together {
         standing: first.clone(),
         title: "Attempts",
-        how: how.to_owned(),
+        how,
         rows: sheets.iter().enumerate().map(|(at, sheet)| row(sheet, name(at))).collect(),
         reference: None,
         said: said(&outcome, &outcome, None),
+        parts: Vec::new(),
         outcome,
         differ: Vec::new(),
         caution: CAUTION,
     })
+}
+
+/// Returns what attempts at different elements add, such as two vaults: none is void, and no two are of
+/// one family.
+fn unlike_adds(book: &Book, rule: &Attempts, sheets: &[ScoreSheet]) -> Option<Points> {
+    let more = rule.unlike_adds?;
+    let family = |sheet: &ScoreSheet| {
+        let line = sheet.elements.first().filter(|_| !sheet.void)?;
+        let element = book.element(&sheet.standing.event, &line.element)?;
+        Some(element.family.clone())
+    };
+    let families: Option<BTreeSet<String>> = sheets.iter().map(family).collect();
+    families.filter(|families| families.len() == sheets.len()).map(|_| more)
 }
 
 /// Returns the standing of the first sheet, when all are of one event, division and athlete.
@@ -222,16 +273,6 @@ fn row(sheet: &ScoreSheet, name: String) -> Row {
 
 fn taken(sheet: &ScoreSheet) -> Points {
     sheet.deductions.iter().map(|line| line.amount).sum()
-}
-
-fn how_panel(rule: &Panel) -> String {
-    match rule.combine {
-        Combine::Mean => "The mean of all judges counts.".to_owned(),
-        Combine::DropEnds => {
-            "The highest and the lowest are left out; the mean of the rest counts.".to_owned()
-        }
-        Combine::Middle(count) => format!("The mean of the {count} in the middle counts."),
-    }
 }
 
 fn said(own: &Combined, outcome: &Combined, reference: Option<Points>) -> String {

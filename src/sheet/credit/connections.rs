@@ -11,63 +11,73 @@ use crate::{
     units::Points,
 };
 
-use super::{earned::Earned, series::Follow};
+use super::{
+    earned::Earned,
+    linked::{Linked, best},
+    series::Follow,
+};
 
-/// Returns a line for every connection, each taking a negative amount. An element counts in one
-/// connection of a rule; as many are given as there can be.
-pub(crate) fn connections(scene: &Scene<'_>, world: &World, earned: &[Earned<'_>]) -> Vec<Line> {
-    let rules = scene.book.connections_of(scene.event, scene.division);
-    rules.into_iter().flat_map(|rule| of_rule(scene, world, earned, rule)).collect()
-}
-
-fn of_rule(
+/// Returns a line for every connection that is given, each taking a negative amount, rule by rule; and
+/// whether every way of giving them was tried.
+pub(crate) fn connections(
     scene: &Scene<'_>,
     world: &World,
     earned: &[Earned<'_>],
-    rule: &Connection,
-) -> Vec<Line> {
-    let follow = Follow::new(scene, world, earned, &rule.follow);
-    let most = rule.at_most.map_or(usize::MAX, |most| most as usize);
-    let tags: Vec<&str> = rule.series.iter().map(String::as_str).collect();
-    let mut search =
-        Search { earned, follow: &follow, any_order: rule.any_order, found: BTreeMap::new() };
-    // Always the one that ends first leaves the most behind it.
-    let mut all: Vec<Vec<usize>> =
-        (0..earned.len()).filter_map(|start| search.from(start, &tags)).collect();
-    all.sort_by_key(|acts| acts.last().copied());
-    let (mut lines, mut free) = (Vec::new(), 0);
-    for acts in all {
-        if lines.len() < most && acts.first().is_some_and(|first| *first >= free) {
-            free = acts.last().map_or(free, |last| last + 1);
-            lines.push(line(scene, rule, &acts));
-        }
+) -> (Vec<Line>, bool) {
+    let rules = scene.book.connections_of(scene.event, scene.division);
+    let (besides, others): (Vec<_>, Vec<_>) = rules.iter().partition(|rule| rule.besides);
+    let groups = besides.into_iter().map(|rule| vec![rule]).chain([others]);
+    let (mut given, mut is_exact) = (Vec::new(), true);
+    for group in groups {
+        let there = group.into_iter().flat_map(|rule| of_rule(scene, world, earned, rule));
+        let (best, tried) = best(there.collect());
+        given.extend(best);
+        is_exact &= tried;
     }
-    lines
+    let place = |linked: &Linked<'_>| rules.iter().position(|rule| rule.id == linked.rule.id);
+    given.sort_by_key(|linked| (place(linked), linked.last()));
+    (given.iter().map(|linked| line(scene, linked)).collect(), is_exact)
 }
 
-/// The search for elements of these tags that follow one another.
-struct Search<'s> {
+/// Returns the connections of a rule that are there; of those that begin with the same element the one
+/// that ends first, which leaves the most to others.
+fn of_rule<'s>(
+    scene: &'s Scene<'s>,
+    world: &World,
     earned: &'s [Earned<'s>],
-    follow: &'s Follow<'s>,
-    any_order: bool,
-    found: BTreeMap<(usize, Vec<&'s str>), Option<Vec<usize>>>,
+    rule: &'s Connection,
+) -> Vec<Linked<'s>> {
+    let follow = Follow::new(scene, world, earned, &rule.follow);
+    let mut search = Search { scene, earned, rule, follow: &follow, found: BTreeMap::new() };
+    let places: Vec<usize> = (0..rule.length()).collect();
+    let runs = (0..earned.len()).filter_map(|start| search.from(start, &places));
+    runs.map(|acts| Linked { rule, acts }).collect()
 }
 
-impl<'s> Search<'s> {
-    /// Returns the acts of the series that begins with this act and ends first; nothing where there
-    /// is none.
-    fn from(&mut self, act: usize, tags: &[&'s str]) -> Option<Vec<usize>> {
-        let asked = (act, tags.to_vec());
+/// The search for elements that follow one another as a rule asks.
+struct Search<'s> {
+    scene: &'s Scene<'s>,
+    earned: &'s [Earned<'s>],
+    rule: &'s Connection,
+    follow: &'s Follow<'s>,
+    found: BTreeMap<(usize, Vec<usize>), Option<Vec<usize>>>,
+}
+
+impl Search<'_> {
+    /// Returns the acts that stand at these places of the rule, the first of them this act, and end
+    /// first; nothing where there are none.
+    fn from(&mut self, act: usize, places: &[usize]) -> Option<Vec<usize>> {
+        let asked = (act, places.to_vec());
         if let Some(found) = self.found.get(&asked) {
             return found.clone();
         }
-        let tried = if self.any_order { tags.len() } else { 1 };
+        let tried = if self.rule.any_order { places.len() } else { 1 };
         let mut first: Option<Vec<usize>> = None;
-        for place in 0..tried {
-            if !self.is_tagged(act, tags[place]) {
+        for at in 0..tried {
+            if !self.fits(act, places[at]) {
                 continue;
             }
-            let rest = [&tags[..place], &tags[place + 1..]].concat();
+            let rest = [&places[..at], &places[at + 1..]].concat();
             if rest.is_empty() {
                 first = Some(vec![act]);
                 break;
@@ -83,13 +93,13 @@ impl<'s> Search<'s> {
         first
     }
 
-    fn is_tagged(&self, act: usize, tag: &str) -> bool {
+    fn fits(&self, act: usize, place: usize) -> bool {
         let element = self.earned[act].element.filter(|_| self.earned[act].requirement);
-        element.is_some_and(|element| element.tags.iter().any(|own| own == tag))
+        element.is_some_and(|element| self.scene.book.connects(self.rule, element, place))
     }
 }
 
-fn line(scene: &Scene<'_>, rule: &Connection, acts: &[usize]) -> Line {
+fn line(scene: &Scene<'_>, Linked { rule, acts }: &Linked<'_>) -> Line {
     let names: Vec<&str> = acts.iter().map(|act| scene.name_of(*act)).collect();
     let marks = || acts.iter().map(|act| scene.acts[*act].mark);
     let frames = marks().flat_map(|mark| scene.frames.at(&mark.at)).collect();

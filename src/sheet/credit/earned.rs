@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::{
     marks::What,
-    rulebook::{Credit, Element, SameAgain, Scoring},
+    rulebook::{Angle, Credit, Element, SameAgain, Scoring},
     sheet::routine::{
         angle_rules::outcome,
         durations,
@@ -12,6 +12,7 @@ use crate::{
         triggers::triggers,
         world::World,
     },
+    units::Magnitude,
 };
 
 /// What one element has earned.
@@ -96,16 +97,8 @@ fn gates<'a>(scene: &Scene<'a>, world: &World, place: usize, earned: &mut Earned
         if !failed {
             continue;
         }
-        let becomes = act
-            .element
-            .filter(|element| !element.becomes.is_empty())
-            .and_then(|element| scene.book.element(scene.event, &element.becomes));
-        if let Some(other) = becomes {
-            earned.element = Some(other);
-            earned.part = !other.class.is_empty() && scene.book.allowed(other, scene.division);
-            earned.reason =
-                format!("\"{}\" is not met, so it counts as {}.", rule.label, other.name);
-            return;
+        if !act.lower.is_empty() {
+            return counts_as(scene, world, (place, value), rule, earned);
         }
         lose(&rule.gates, earned);
         let lost = if rule.gates == [Credit::Connection] {
@@ -114,6 +107,42 @@ fn gates<'a>(scene: &Scene<'a>, world: &World, place: usize, earned: &mut Earned
             "earns no credit"
         };
         earned.reason = format!("\"{}\" is not met, so it {lost}.", rule.label);
+    }
+}
+
+/// Makes it count as the first lower element whose own rules are met; where none is, as the last one,
+/// without the credit that those take.
+fn counts_as<'a>(
+    scene: &Scene<'a>,
+    world: &World,
+    (place, value): (usize, Option<Magnitude>),
+    missed: &Angle,
+    earned: &mut Earned<'a>,
+) {
+    let quantity = missed.quantity;
+    let mut missed = missed;
+    let act = &scene.acts[place];
+    let steps = &act.lower;
+    for (step, lower) in steps.iter().enumerate() {
+        let element = lower.element;
+        earned.element = Some(element);
+        earned.part = !element.class.is_empty() && scene.book.allowed(element, scene.division);
+        earned.reason =
+            format!("\"{}\" is not met, so it counts as {}.", missed.label, element.name);
+        let fails = |rule: &&&Angle| {
+            let index = act.angles.iter().position(|own| own.id == rule.id);
+            let own = index.and_then(|index| world.value(place, index, quantity));
+            let is_asked = rule.quantity == quantity;
+            is_asked && own.or(value).is_some_and(|value| !outcome(rule, value).credit)
+        };
+        let failed: Vec<&&Angle> = lower.gates.iter().filter(fails).collect();
+        let Some(first) = failed.first() else { return };
+        missed = first;
+        if step + 1 == steps.len() {
+            failed.iter().for_each(|rule| lose(&rule.gates, earned));
+            let said = format!("\"{}\" is not met either, so it earns no credit.", missed.label);
+            earned.reason = said;
+        }
     }
 }
 

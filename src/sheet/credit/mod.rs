@@ -5,6 +5,7 @@ pub(crate) mod best;
 pub(crate) mod connections;
 pub(crate) mod earned;
 pub(crate) mod elements;
+pub(crate) mod linked;
 pub(crate) mod matching;
 pub(crate) mod requirements;
 pub(crate) mod series;

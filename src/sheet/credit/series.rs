@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::{
     marks::{At, Mark, What},
-    rulebook::{self, Breaker},
+    rulebook::{self, Breaker, LostBreaks},
     sheet::routine::{scene::Scene, world::World},
     units::Ticks,
 };
@@ -48,6 +48,9 @@ impl<'s> Follow<'s> {
             if self.earned[next].state == State::NotShown {
                 continue;
             }
+            if self.why_not_behind(next).is_some() {
+                break;
+            }
             found.push(next);
             if !self.is_link(next) {
                 break;
@@ -63,10 +66,23 @@ impl<'s> Follow<'s> {
         if let Some(mark) = self.breaks.get(&act) {
             return Some(format!("{} lies between", in_words(mark)));
         }
+        let is_spared = match self.rule.lost_breaks {
+            LostBreaks::Behind => between && self.is_link(act),
+            LostBreaks::Both => false,
+            LostBreaks::Nowhere => true,
+        };
+        self.lost(act).filter(|_| !is_spared)
+    }
+
+    /// Returns what keeps the act from following anything, in words.
+    pub(crate) fn why_not_behind(&self, act: usize) -> Option<String> {
+        self.lost(act).filter(|_| self.rule.lost_breaks == LostBreaks::Both)
+    }
+
+    fn lost(&self, act: usize) -> Option<String> {
         let earned = &self.earned[act];
-        let is_link = between && self.is_link(act);
-        let linked = earned.linked || earned.state == State::NotShown || is_link;
-        (!linked).then(|| earned.reason.trim_end_matches('.').to_owned())
+        let is_linked = earned.linked || earned.state == State::NotShown;
+        (!is_linked).then(|| earned.reason.trim_end_matches('.').to_owned())
     }
 
     /// Returns whether the element may stand between two others.

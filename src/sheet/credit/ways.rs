@@ -129,7 +129,11 @@ impl<'s> Serving<'s> {
         let acts: Vec<usize> = acts.collect();
         acts.windows(2).find_map(|pair| {
             let (one, other) = (pair[0], pair[1]);
-            let why = (one..other).find_map(|act| self.follow.why_apart(act, act > one));
+            let why = (one..other).find_map(|act| {
+                self.follow
+                    .why_apart(act, act > one)
+                    .or_else(|| self.follow.why_not_behind(act + 1))
+            });
             let between = || {
                 let act = (one + 1..other).find(|act| !self.follow.is_link(*act))?;
                 Some(format!("{} lies between", scene.name_of(act)))

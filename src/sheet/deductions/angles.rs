@@ -69,6 +69,7 @@ fn line(
         reason,
         page: rule.page.clone(),
         mark: Some(mark.id),
+        under: String::new(),
     }
 }
 

@@ -14,18 +14,20 @@ use crate::{
 
 use super::charge::Charge;
 
-/// Returns what adds to the score, as lines that take a negative amount.
+/// Returns what adds to the score, as lines that take a negative amount, and whether every way of giving
+/// connections was tried.
 pub(crate) fn bonuses(
     scene: &Scene<'_>,
     world: &World,
     earned: &[Earned<'_>],
     charges: &[Charge],
-) -> Vec<Line> {
+) -> (Vec<Line>, bool) {
     let rules = scene.book.bonuses_of(scene.event, scene.division).into_iter();
     let bonuses = rules.flat_map(|rule| bonus(scene, earned, charges, rule));
-    let mut lines: Vec<Line> = bonuses.chain(connections(scene, world, earned)).collect();
+    let (connections, is_exact) = connections(scene, world, earned);
+    let mut lines: Vec<Line> = bonuses.chain(connections).collect();
     lines.extend(over_limit(scene, &lines));
-    lines
+    (lines, is_exact)
 }
 
 fn bonus(scene: &Scene<'_>, earned: &[Earned<'_>], charges: &[Charge], rule: &Bonus) -> Vec<Line> {

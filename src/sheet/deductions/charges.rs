@@ -95,6 +95,7 @@ fn fault_charge(
         reason: format!("{}{said}", place_of(scene, sight)),
         page: fault.page.clone(),
         mark: Some(sight.mark.id),
+        under: String::new(),
     };
     let (groups, counts, void) = (fault.groups.clone(), fault.counts, fault.void);
     found.charges.push(Charge { groups, counts, void, ..Charge::new(line, sight.act) });
@@ -166,6 +167,7 @@ fn when_charge(scene: &Scene<'_>, sight: &Sight<'_>, when: &When) -> Charge {
         reason: place_of(scene, sight),
         page: when.page.clone(),
         mark: Some(sight.mark.id),
+        under: String::new(),
     };
     let (groups, counts, void) = (when.groups.clone(), when.counts, when.void);
     Charge { groups, counts, void, ..Charge::new(line, sight.act) }
@@ -186,6 +188,7 @@ fn not_counted(
         reason: format!("{} {division} does not count it.", place_of(scene, sight)),
         page: page.to_owned(),
         mark: Some(sight.mark.id),
+        under: String::new(),
     };
     Charge::new(line, sight.act)
 }
@@ -216,6 +219,7 @@ fn not_allowed_charge(scene: &Scene<'_>, act: usize, consequence: Consequence) -
         reason: "The division's list does not have it.".to_owned(),
         page: scene.acts[act].element.map(|element| element.page.clone()).unwrap_or_default(),
         mark: Some(scene.acts[act].mark.id),
+        under: String::new(),
     };
     Some(Charge { void, ..Charge::new(line, Some(act)) })
 }
@@ -237,6 +241,7 @@ fn facts(scene: &Scene<'_>, found: &mut Charges) {
             reason: format!("The {fact} is given as \"{value}\"."),
             page: when.page.clone(),
             mark: None,
+            under: String::new(),
         };
         let (groups, counts, void) = (when.groups.clone(), when.counts, when.void);
         found.charges.push(Charge { groups, counts, void, ..Charge::new(line, None) });
@@ -278,6 +283,7 @@ fn too_many(scene: &Scene<'_>, earned: &[Earned<'_>], rule: &TooMany, found: &mu
             },
             page: rule.page.clone(),
             mark: Some(mark.id),
+            under: String::new(),
         };
         found.charges.push(Charge { void: rule.void, ..Charge::new(line, Some(act)) });
     }

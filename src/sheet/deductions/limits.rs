@@ -170,5 +170,6 @@ fn give_back(scene: &Scene<'_>, cap: &Cap, (act, phase): Place, [sum, limit]: [P
         reason: format!("Together {}{during}, and at most {} counts.", sum.short(), limit.short()),
         page: cap.page.clone(),
         mark: act.map(|act| scene.acts[act].mark.id),
+        under: String::new(),
     }
 }

@@ -73,7 +73,8 @@ fn ask_reading(
         .copied()
         .filter(|rule| rule.quantity == quantity && !act.calls.contains_key(rule.id.as_str()))
         .collect();
-    let cuts: Vec<Cut> = rules.iter().flat_map(|rule| cuts(rule)).collect();
+    let below = act.gates_below(quantity);
+    let cuts: Vec<Cut> = rules.iter().chain(&below).flat_map(|rule| cuts(rule)).collect();
     let values = open_zones(&cuts, reading.value, interval_of(reading));
     let values = unlike(act, &rules, values, Some(reading.value));
     world.take(Fact::Value(place, quantity, reading.value));
@@ -99,7 +100,9 @@ fn ask_call(
     if answer.is_none() && reading.is_some() {
         return;
     }
-    let zones = all_zones(&cuts(rule));
+    let below = act.gates_below(rule.quantity);
+    let all_cuts: Vec<Cut> = below.iter().chain([&rule]).flat_map(|rule| cuts(rule)).collect();
+    let zones = all_zones(&all_cuts);
     // What is planned is planned as it should be; what only breaks a
     // series or gates nothing is met until called.
     let gates_credit = rule.gates.iter().any(|credit| *credit != Credit::Connection);
@@ -138,9 +141,10 @@ fn unlike(
     values: Vec<Magnitude>,
     preferred: Option<Magnitude>,
 ) -> Vec<Magnitude> {
-    let mut kept: Vec<(Vec<Outcome>, Magnitude)> = Vec::new();
+    let mut kept: Vec<((Vec<Outcome>, Vec<bool>), Magnitude)> = Vec::new();
     for value in values {
-        let outcomes: Vec<Outcome> = rules.iter().map(|rule| settled(act, rule, value)).collect();
+        let own = rules.iter().map(|rule| settled(act, rule, value)).collect();
+        let outcomes = (own, credit_below(act, rules, value));
         match kept.iter_mut().find(|(known, _)| *known == outcomes) {
             Some(known) if preferred == Some(value) => known.1 = value,
             Some(_) => {}
@@ -159,6 +163,13 @@ pub(crate) fn settled(act: &Act<'_>, rule: &Angle, value: Magnitude) -> Outcome 
     }
 }
 
+/// Returns which of the rules of what the element may count as keep their credit.
+fn credit_below(act: &Act<'_>, rules: &[&Angle], value: Magnitude) -> Vec<bool> {
+    let Some(rule) = rules.first() else { return Vec::new() };
+    let below = act.gates_below(rule.quantity);
+    below.into_iter().map(|rule| outcome(rule, value).credit).collect()
+}
+
 fn push(questions: &mut Vec<Question>, options: Vec<Fact>, taken: usize) {
     if options.len() > 1 {
         questions.push(Question { options, taken });
@@ -168,8 +179,9 @@ fn push(questions: &mut Vec<Question>, options: Vec<Fact>, taken: usize) {
 /// Returns the place of the value that costs the athlete least; of equals the one preferred.
 fn kindest(act: &Act<'_>, rules: &[&Angle], values: &[Magnitude], preferred: usize) -> usize {
     let cost = |value: Magnitude| {
+        let lost = credit_below(act, rules, value).into_iter().filter(|credit| !credit).count();
         let outcomes = rules.iter().map(|rule| settled(act, rule, value));
-        outcomes.fold((0, 0, Points::ZERO), |(credit, met, amount), outcome| {
+        outcomes.fold((lost, 0, Points::ZERO), |(credit, met, amount), outcome| {
             (
                 credit + usize::from(!outcome.credit),
                 met + usize::from(!outcome.met),

@@ -28,10 +28,13 @@ pub struct Line {
     /// The mark that brought the line about.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub mark: Option<Id>,
+    /// The element that it belongs to, or the phase of a vault, by name; empty where it is neither's.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub under: String,
 }
 
 /// How a question was settled.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Status {
     /// What the rule asks for is there.
@@ -43,6 +46,7 @@ pub enum Status {
     /// Taken off.
     Taken,
     /// Seen, but this division does not count it, or a cap or another line covers it.
+    #[default]
     NotCounted,
 }
 
@@ -73,5 +77,6 @@ pub(crate) fn remark(
         reason,
         page: String::new(),
         mark,
+        under: String::new(),
     }
 }

@@ -4,14 +4,14 @@ use std::collections::BTreeMap;
 
 use crate::{
     marks::{Call, Id, Mark, Reading, Seen, Sheaf, What},
-    rulebook::Book,
+    rulebook::{Book, Element},
     units::Points,
 };
 
 use super::{
     angle_rules::most,
     frames::Frames,
-    scene::{Act, Scene, Sight},
+    scene::{Act, Lower, Scene, Sight},
     vault,
 };
 
@@ -59,7 +59,7 @@ impl<'a> Scene<'a> {
             }
             if let Some(element) = self.book.element(self.event, id) {
                 let angles = self.book.angles_of(element, self.event, self.division);
-                self.known.insert(id, (element, angles));
+                self.known.insert(id, (element, angles, self.below(element)));
             }
         }
     }
@@ -116,12 +116,13 @@ impl<'a> Scene<'a> {
     }
 
     fn act(&self, mark: &'a Mark, id: &'a str) -> Act<'a> {
-        let (element, angles) = if let Some((element, angles)) = self.known.get(id) {
-            (Some(*element), angles.clone())
+        let (element, angles, lower) = if let Some((element, angles, lower)) = self.known.get(id) {
+            (Some(*element), angles.clone(), lower.clone())
         } else {
             let element = self.book.element(self.event, id);
             let angles = |element| self.book.angles_of(element, self.event, self.division);
-            (element, element.map(angles).unwrap_or_default())
+            let lower = element.map(|element| self.below(element));
+            (element, element.map(angles).unwrap_or_default(), lower.unwrap_or_default())
         };
         Act {
             mark,
@@ -129,10 +130,27 @@ impl<'a> Scene<'a> {
             written: true,
             element,
             angles,
+            lower,
             readings: BTreeMap::new(),
             calls: BTreeMap::new(),
             chosen: BTreeMap::new(),
         }
+    }
+
+    /// Returns what the element becomes, what that becomes, and so on, each once.
+    fn below(&self, element: &'a Element) -> Vec<Lower<'a>> {
+        let mut lower: Vec<Lower<'a>> = Vec::new();
+        let mut becomes = &element.becomes;
+        while let Some(element) = self.book.element(self.event, becomes) {
+            if lower.iter().any(|known| known.element.id == element.id) {
+                break;
+            }
+            let mut gates = self.book.angles_of(element, self.event, self.division);
+            gates.retain(|rule| !rule.gates.is_empty());
+            lower.push(Lower { element, gates });
+            becomes = &element.becomes;
+        }
+        lower
     }
 
     /// Takes a fault that names an angle rule of its element as the amount that the judge chose.

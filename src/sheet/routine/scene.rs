@@ -34,7 +34,7 @@ pub(crate) struct Scene<'a> {
     pub passed: [Option<(Ticks, FrameIndex)>; 3],
     /// Turns places into frames of the sheet.
     pub frames: Frames,
-    pub(super) known: BTreeMap<&'a str, (&'a Element, Vec<&'a Angle>)>,
+    pub(super) known: BTreeMap<&'a str, Known<'a>>,
 }
 
 /// An element as it was performed.
@@ -49,12 +49,26 @@ pub(crate) struct Act<'a> {
     pub element: Option<&'a Element>,
     /// What is asked of its angles.
     pub angles: Vec<&'a Angle>,
+    /// What it may count as instead, one below the other.
+    pub lower: Vec<Lower<'a>>,
     /// Newest reading of each quantity.
     pub readings: BTreeMap<Quantity, &'a Reading>,
     /// Newest call on each rule.
     pub calls: BTreeMap<&'a str, &'a Call>,
     /// Amounts that the judge chose for angle rules, with the marks that say so.
     pub chosen: BTreeMap<&'a str, (&'a Mark, Points)>,
+}
+
+/// An element of the book, what is asked of its angles, and what it may count as instead.
+pub(super) type Known<'a> = (&'a Element, Vec<&'a Angle>, Vec<Lower<'a>>);
+
+/// An element that another counts as where an angle takes its credit.
+#[derive(Clone)]
+pub(crate) struct Lower<'a> {
+    /// The element.
+    pub element: &'a Element,
+    /// Rules that may take its credit in turn.
+    pub gates: Vec<&'a Angle>,
 }
 
 /// A mark that is no element, with the element it belongs to.
@@ -64,6 +78,14 @@ pub(crate) struct Sight<'a> {
     pub mark: &'a Mark,
     /// Index of the element among the acts; nothing before the first.
     pub act: Option<usize>,
+}
+
+impl<'a> Act<'a> {
+    /// Returns the rules on one quantity of what the element may count as instead.
+    pub(crate) fn gates_below(&self, quantity: Quantity) -> Vec<&'a Angle> {
+        let gates = self.lower.iter().flat_map(|lower| lower.gates.iter().copied());
+        gates.filter(|rule| rule.quantity == quantity).collect()
+    }
 }
 
 impl Scene<'_> {

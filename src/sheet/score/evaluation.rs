@@ -76,14 +76,15 @@ pub(crate) fn tally(scene: &Scene<'_>, scoring: &Scoring, world: &World) -> Tall
     let (void, mut costly): (Vec<Charge>, Vec<Charge>) =
         found.charges.into_iter().partition(|charge| charge.void);
     tally.void.extend(void.into_iter().map(|charge| charge.line));
-    let bonuses = if ledger.holds(Holds::Bonus) {
+    let (bonuses, all_tried) = if ledger.holds(Holds::Bonus) {
         bonuses(scene, world, &earned, &costly)
     } else {
-        Vec::new()
+        (Vec::new(), true)
     };
     let capped = settle(scene, &mut costly);
     tally.remarks.append(&mut found.remarks);
-    tally.remarks.extend((!is_exact).then(|| too_many_ways(scene)));
+    tally.remarks.extend((!is_exact).then(|| too_many_ways(scene, IN_REQUIREMENTS)));
+    tally.remarks.extend((!all_tried).then(|| too_many_ways(scene, IN_CONNECTIONS)));
     tally.remarks.extend(moments::missing(scene));
     tally.remarks.extend(turn_end::read_past(scene));
     let missed = requirements.iter().map(|line| line.amount).sum();
@@ -123,10 +124,19 @@ fn limit(scene: &Scene<'_>, scoring: &Scoring, tally: &mut Tally, is_unknown: bo
     }
 }
 
-fn too_many_ways(scene: &Scene<'_>) -> Line {
-    let said = "So many elements could serve several requirements that not every way was tried: at \
-                least as much is met as is shown.";
-    let label = "Requirements at least as shown";
+/// What is said where a search ended before every way was tried: its name, and why.
+const IN_REQUIREMENTS: [&str; 2] = [
+    "Requirements at least as shown",
+    "So many elements could serve several requirements that not every way was tried: at least as much \
+     is met as is shown.",
+];
+const IN_CONNECTIONS: [&str; 2] = [
+    "Connections at least as shown",
+    "So many elements could stand in several connections that not every way was tried: at least as \
+     much is added as is shown.",
+];
+
+fn too_many_ways(scene: &Scene<'_>, [label, said]: [&str; 2]) -> Line {
     remark(("at-least", label), said.to_owned(), scene.frames.span(), None)
 }
 

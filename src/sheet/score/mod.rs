@@ -6,6 +6,7 @@ mod given_back;
 mod ledger;
 mod result;
 mod sheet;
+mod under;
 
 pub(crate) use evaluation::Tally;
 pub use sheet::quick;

@@ -18,6 +18,7 @@ use super::{
     close_lines,
     evaluation::{Tally, nothing, tally},
     result::beside_result,
+    under,
 };
 
 /// Returns the score sheet of the routine without what would win something back, and the evaluation
@@ -93,6 +94,7 @@ fn sheet(
     score_range: ScoreRange,
 ) -> ScoreSheet {
     tally.remarks.extend(out_of_date(scene));
+    under::place(scene, tally.deductions.iter_mut().chain(&mut tally.void));
     ScoreSheet {
         standing: standing(scene),
         start_value: tally.start_value,

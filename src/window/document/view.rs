@@ -64,10 +64,11 @@ fn named<'a, M: 'a>(name: &str, words: &str) -> Element<'a, M> {
 }
 
 fn ruled<'a, M: 'a>(table: &RuledTable) -> Element<'a, M> {
-    let lines = table.lines.iter().map(|line| {
+    let lines = table.headed().flat_map(|(head, line)| {
         let frames = frames_words(&line.frames);
         let name = format!("{} {} {}", line.status.sign(), line.name, line.amount);
-        named(name.trim_end(), &format!("{frames} {}", line.why.join(" ")))
+        let said = named(name.trim_end(), &format!("{frames} {}", line.why.join(" ")));
+        head.map(|head| text(head.to_owned()).font(theme::STRONG).into()).into_iter().chain([said])
     });
     column(lines).spacing(theme::space::TIGHT).into()
 }

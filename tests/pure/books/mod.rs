@@ -1,6 +1,7 @@
 //! Rule books that tests type in: P, Q and R carry facts of the trade and are never shipped.
 
 pub(crate) mod ask;
+pub(crate) mod lines;
 pub(crate) mod write;
 
 use stillcall::rulebook::{Book, read, render};

@@ -14,11 +14,23 @@ fn quantity(rule: Row<'_>) -> Quantity {
     if rule.text("quantity") == "split" { Quantity::Split } else { Quantity::OffVertical }
 }
 
-fn rules_of<'b>(under: &'b Under<'b>, id: &str) -> Vec<Row<'b>> {
+pub(super) fn rules_of<'b>(under: &'b Under<'b>, id: &str) -> Vec<Row<'b>> {
     let asks = |rule: &Row<'_>| {
         rule.names("elements").iter().any(|own| own == id) || under.has_tag(id, &rule.names("tags"))
     };
     under.rows("angle").into_iter().filter(asks).collect()
+}
+
+/// What an element becomes, what that becomes, and so on, each once.
+pub(super) fn lower(under: &Under<'_>, id: &str) -> Vec<String> {
+    let becomes = |id: &str| under.element(id).map(|row| row.text("becomes"));
+    let mut lower: Vec<String> = Vec::new();
+    let mut next = becomes(id);
+    while let Some(id) = next.filter(|id| !id.is_empty() && !lower.contains(id)) {
+        next = becomes(&id);
+        lower.push(id);
+    }
+    lower
 }
 
 /// The angle rules that ask something of an element.
@@ -37,7 +49,11 @@ fn short(scene: &Scene<'_>, element: usize, rule: Row<'_>) -> (f64, bool) {
     let readings = &scene.done.steps[step].readings;
     let read = readings.iter().find(|(of, _)| *of == quantity(rule)).map(|(_, value)| *value);
     let imagined = || scene.world.angles.get(&(step, quantity(rule))).copied();
-    let mut value = read.or_else(imagined).unwrap_or_default();
+    missed(rule, read.or_else(imagined).unwrap_or_default())
+}
+
+/// How far a value is short of what a rule asks, and whether it misses it.
+fn missed(rule: Row<'_>, mut value: f64) -> (f64, bool) {
     if let Some(steps) = rule.number("round_to") {
         // Halves go up.
         value = (value / steps + 0.5).floor() * steps;
@@ -100,7 +116,13 @@ pub(super) fn worlds(under: &Under<'_>, done: &Done, absent: &[usize]) -> Vec<Wo
             !step.readings.iter().any(|(of, _)| *of == quantity(*rule))
                 && !step.calls.iter().any(|(asks, _)| *asks == rule.text("id"))
         };
-        let open: Vec<Row<'_>> = rules_of(under, id).into_iter().filter(is_open).collect();
+        let own = rules_of(under, id);
+        let below = lower(under, id).into_iter().flat_map(|id| rules_of(under, &id));
+        let is_of_own =
+            |rule: &Row<'_>| own.iter().any(|own| own.text("quantity") == rule.text("quantity"));
+        let below = below.filter(|rule| !rule.names("gates").is_empty()).filter(is_of_own);
+        let all = own.iter().copied().chain(below);
+        let open: Vec<Row<'_>> = all.filter(is_open).collect();
         let quantities: BTreeSet<String> = open.iter().map(|rule| rule.text("quantity")).collect();
         for name in quantities {
             let rules: Vec<Row<'_>> =
@@ -108,6 +130,14 @@ pub(super) fn worlds(under: &Under<'_>, done: &Done, absent: &[usize]) -> Vec<Wo
             let mut values: Vec<f64> = rules.iter().flat_map(|rule| edges(*rule)).collect();
             values.sort_by(f64::total_cmp);
             values.dedup();
+            // What was called holds for what is imagined.
+            let called = step.calls.iter().filter_map(|(asks, is_met)| {
+                let rule = own.iter().find(|rule| rule.text("id") == *asks)?;
+                (rule.text("quantity") == name).then_some((*rule, *is_met))
+            });
+            let called: Vec<(Row<'_>, bool)> = called.collect();
+            values
+                .retain(|value| called.iter().all(|(rule, met)| !missed(*rule, *value).1 == *met));
             let split = |world: &World| {
                 let set = |value: &f64| {
                     let mut world = world.clone();

@@ -10,6 +10,7 @@ use stillcall::{
 use toml::Table;
 
 use super::{
+    adds,
     outcome::{Outcome, outcome, scene, worlds},
     read::Under,
     routine::Done,
@@ -81,10 +82,12 @@ fn one(sheet: &ScoreSheet, second: &Outcome, rules: &[String]) -> Option<String>
     let requirements = sum(&mut sheet.requirements.iter().map(|line| line.amount));
     let mut taken: BTreeMap<String, i64> = BTreeMap::new();
     for line in &sheet.deductions {
-        *taken.entry(line.rule.clone()).or_default() += line.amount.0;
+        *taken.entry(one_name(&line.rule).to_owned()).or_default() += line.amount.0;
     }
     // Lines of the formula, such as the highest score, stand under no rule of the book.
-    let is_own = |rule: &String| rules.contains(rule) || rule == "not-allowed";
+    let is_own = |rule: &String| {
+        rules.contains(rule) || ["not-allowed", adds::CONNECTIONS].contains(&&rule[..])
+    };
     taken.retain(|rule, amount| *amount != 0 && is_own(rule));
     let off: i64 = sheet.deductions.iter().map(|line| line.amount.0).sum();
     let adds_up = sheet.score.is_none_or(|score| sheet.start_value.0 - off == score.0);
@@ -94,6 +97,11 @@ fn one(sheet: &ScoreSheet, second: &Outcome, rules: &[String]) -> Option<String>
         .or_else(|| unequal("value parts", &parts, &second.missing_parts))
         .or_else(|| unequal("requirements", &requirements, &second.missing_requirements))
         .or_else(|| unequal("taken", &taken, &second.taken))
+}
+
+/// Connections stand under one name, as several rules may give as much.
+fn one_name(rule: &str) -> &str {
+    if rule.starts_with(adds::CONNECTIONS) { adds::CONNECTIONS } else { rule }
 }
 
 /// Who serves what: the program's choice must be one that the book allows.

@@ -222,7 +222,8 @@ fn elements(draw: &mut Draw<'_>) {
             1 => draw.key("selected", &format!("\"{division}\"")),
             _ => {}
         }
-        if is_higher && !low.is_empty() && draw.chance.is(switches::BECOMES) {
+        // A low one becomes another one, so that there are several steps.
+        if (is_higher || is_low) && !low.is_empty() && draw.chance.is(switches::BECOMES) {
             let lower = draw.chance.pick(&low);
             draw.key("becomes", &format!("\"{lower}\""));
         }

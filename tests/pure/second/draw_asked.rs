@@ -93,4 +93,9 @@ pub(super) fn follow(draw: &mut Draw<'_>) {
     if draw.chance.is(20) {
         draw.line("gap = 0.5");
     }
+    if draw.chance.is(30) {
+        let words = ["behind", "both-sides", "nowhere"];
+        let word = draw.chance.pick(&words);
+        draw.line(&format!("lost_breaks = {word:?}"));
+    }
 }

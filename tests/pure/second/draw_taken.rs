@@ -1,7 +1,7 @@
 //! Draws the rules that take something or add it, and what limits them.
 
 use super::{
-    draw::{Draw, ELEMENTS, TAGS},
+    draw::{CLASSES, Draw, ELEMENTS, TAGS},
     draw_asked::follow,
     switches,
 };
@@ -243,9 +243,18 @@ fn adds(draw: &mut Draw<'_>) {
     for at in 0..rules {
         draw.begin("connection", &format!("con{at}"));
         let count = 2 + draw.chance.below(2);
-        let series: Vec<&str> = (0..count).map(|_| draw.chance.pick(&TAGS)).collect();
-        draw.line(&format!("series = {series:?}"));
+        let asks = draw.chance.below(4);
+        if asks > 0 {
+            let series: Vec<&str> = (0..count).map(|_| draw.chance.pick(&TAGS)).collect();
+            draw.line(&format!("series = {series:?}"));
+        }
+        if asks < 2 {
+            let classes: Vec<&str> = (0..count).map(|_| draw.chance.pick(&CLASSES)).collect();
+            draw.line(&format!("from_class = {classes:?}"));
+        }
         draw.flag("any_order", 30);
+        draw.flag("chain", 30);
+        draw.flag("besides", 20);
         follow(draw);
         draw.price("amount");
         if draw.chance.is(40) {

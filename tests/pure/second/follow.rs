@@ -8,7 +8,12 @@ use super::{read::Row, routine::What, scene::Scene};
 pub(super) fn follows(scene: &Scene<'_>, row: Row<'_>, first: usize, then: usize) -> bool {
     let (links, lost) = (row.names("links"), |at: usize| scene.shown[at].lost[2]);
     // What follows an element that lost the credit does not follow it closely enough.
-    if then <= first || lost(first) {
+    let is_apart = match row.text("lost_breaks").as_str() {
+        "nowhere" => false,
+        "both-sides" => (first..=then).any(lost),
+        _ => lost(first),
+    };
+    if then <= first || is_apart {
         return false;
     }
     let between = first + 1..then;

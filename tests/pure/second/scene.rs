@@ -6,7 +6,7 @@ use stillcall::marks::Quantity;
 
 use super::{
     angles,
-    read::Under,
+    read::{Row, Under},
     routine::{Done, What},
 };
 
@@ -97,8 +97,33 @@ impl<'s> Scene<'s> {
                 let becomes = self.under.element(&id).map(|row| row.text("becomes"));
                 let becomes = becomes.filter(|becomes| !becomes.is_empty());
                 match becomes.filter(|_| !gates.is_empty()) {
-                    Some(lower) => self.shown[element].counts_as = lower,
+                    Some(_) => {
+                        self.go_down(element, rule);
+                        break;
+                    }
                     None => self.lose(Some(element), &gates),
+                }
+            }
+        }
+    }
+
+    /// Each lower element's own rules on the quantity are asked in turn.
+    fn go_down(&mut self, element: usize, missed: Row<'s>) {
+        let steps = angles::lower(self.under, &self.shown[element].id);
+        for (at, lower) in steps.iter().enumerate() {
+            self.shown[element].counts_as.clone_from(lower);
+            let rules = angles::rules_of(self.under, lower).into_iter();
+            let failed: Vec<Row<'_>> = rules
+                .filter(|rule| rule.text("quantity") == missed.text("quantity"))
+                .filter(|rule| !rule.names("gates").is_empty())
+                .filter(|rule| !angles::keeps_credit(self, element, *rule))
+                .collect();
+            if failed.is_empty() {
+                return;
+            }
+            if at + 1 == steps.len() {
+                for rule in failed {
+                    self.lose(Some(element), &rule.names("gates"));
                 }
             }
         }
