@@ -57,7 +57,7 @@ impl Book {
         let listed =
             element.divisions.is_empty() || element.divisions.iter().any(|d| d == division);
         let ceiling = self.division(division).and_then(|division| division.highest_rank);
-        let below = match (ceiling, self.rank(&element.class)) {
+        let below = match (ceiling, self.rank(element.class_in(division))) {
             (Some(highest), Some(rank)) => rank <= highest,
             _ => true,
         };
@@ -65,10 +65,10 @@ impl Book {
         selected || (listed && below)
     }
 
-    /// Returns what the element is worth where the book adds elements up.
-    pub fn worth(&self, element: &Element) -> Points {
-        let of_class = || self.class(&element.class).map(|class| class.value);
-        element.value.or_else(of_class).unwrap_or_default()
+    /// Returns what the element is worth in the division where the book adds elements up.
+    pub fn worth(&self, element: &Element, division: &str) -> Points {
+        let of_class = || self.class(element.class_in(division)).map(|class| class.value);
+        element.value_in(division).or_else(of_class).unwrap_or_default()
     }
 
     /// Returns the rules whose amounts come off the whole score instead of execution.

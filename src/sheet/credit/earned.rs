@@ -71,7 +71,7 @@ fn by_itself<'a>(scene: &Scene<'a>, world: &World, place: usize) -> Earned<'a> {
     let open = state == State::Open;
     let mut earned = Earned {
         element: act.element,
-        part: open && act.element.is_some_and(|element| !element.class.is_empty()),
+        part: open && act.element.is_some_and(|it| !it.class_in(scene.division).is_empty()),
         requirement: open,
         linked: open,
         state,
@@ -102,7 +102,8 @@ fn gates<'a>(scene: &Scene<'a>, world: &World, place: usize, earned: &mut Earned
             .and_then(|element| scene.book.element(scene.event, &element.becomes));
         if let Some(other) = becomes {
             earned.element = Some(other);
-            earned.part = !other.class.is_empty() && scene.book.allowed(other, scene.division);
+            earned.part = !other.class_in(scene.division).is_empty()
+                && scene.book.allowed(other, scene.division);
             earned.reason =
                 format!("\"{}\" is not met, so it counts as {}.", rule.label, other.name);
             return;
