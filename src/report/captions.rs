@@ -6,7 +6,7 @@
 use std::fmt::Write as _;
 
 use crate::{
-    sheet::{FrameAt, Line, ScoreSheet, score_words},
+    sheet::{FrameAt, Line, ScoreSheet, start_words},
     units::{Points, visible},
 };
 
@@ -45,8 +45,12 @@ pub fn captions(sheet: &ScoreSheet) -> String {
 }
 
 fn head(sheet: &ScoreSheet) -> String {
-    let score = score_words(sheet.score);
-    format!("Start value {}, score {score}\n{}", sheet.start_value, sheet.caution)
+    let caution = sheet.caution;
+    if let Some(why) = &sheet.unscored {
+        return format!("No score. {}\n{caution}", why.said());
+    }
+    let (start, score) = (start_words(sheet.start_value), sheet.score_words());
+    format!("Start value {start}, score {score}\n{caution}")
 }
 
 fn said(line: &Line) -> String {

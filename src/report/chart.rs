@@ -31,11 +31,22 @@ pub fn chart(book: &Book, event: &str) -> Option<Document> {
 }
 
 fn line(book: &Book, divisions: &[&Division], element: &Element) -> Vec<Cell> {
-    let class = book.class(&element.class).map_or("", |class| class.name.as_str());
-    let own = [&element.shorthand, &element.name, class, &element.page];
+    let mut classes: Vec<&str> = Vec::new();
+    for class in element.classes() {
+        let name = book.class(class).map_or(class, |class| class.name.as_str());
+        if !classes.contains(&name) {
+            classes.push(name);
+        }
+    }
+    let classes = classes.join(", ");
+    let own = [&element.shorthand, &element.name, classes.as_str(), &element.page];
     let may = divisions.iter().map(|division| match &element.vault {
         _ if !book.allowed(element, &division.id) => String::new(),
         Some(vault) => vault.value_in(&division.id).short(),
+        None if classes.contains(", ") => {
+            let class = book.class(element.class_in(&division.id));
+            class.map_or_else(|| "yes".to_owned(), |class| class.name.clone())
+        }
         None => "yes".to_owned(),
     });
     own.into_iter().map(Cell::from).chain(may.map(Cell::from)).collect()

@@ -1,6 +1,6 @@
 //! One routine under every division, and what each thing cost, as pages.
 
-use crate::sheet::{CAUTION, Cause, ScoreSheet, score_words};
+use crate::sheet::{CAUTION, Cause, ScoreSheet, start_words};
 
 use super::{
     document::{Document, Part, Piece, Style},
@@ -11,8 +11,8 @@ use super::{
 /// everything taken off.
 pub fn divisions(sheets: &[ScoreSheet]) -> Document {
     let parts = sheets.iter().map(|sheet| {
-        let (division, start) = (&sheet.standing.division, sheet.start_value);
-        let score = score_words(sheet.score);
+        let (division, start) = (&sheet.standing.division, start_words(sheet.start_value));
+        let score = sheet.score_words();
         let title = format!("{division}: start value {start}, score {score}");
         Part::new(&title, [Piece::List(losses(sheet))])
     });

@@ -2,8 +2,8 @@
 
 use crate::{
     sheet::{
-        BesidePlan, BesideResult, Line, ScoreSheet, Standing, Status, WinBack, frames_words,
-        score_words,
+        BesidePlan, BesideResult, Line, NO_SCORE, ScoreSheet, Standing, Status, Unscored, WinBack,
+        frames_words, score_words, start_words,
     },
     units::{Points, capitalised},
 };
@@ -18,6 +18,7 @@ pub fn score_sheet(sheet: &ScoreSheet) -> Document {
     let void = if sheet.void { "Void" } else { "May be void" };
     let ways = |learning| sheet.win_back.iter().filter(move |way| way.learning == learning);
     let parts = [
+        sheet.unscored.as_ref().map(unscored),
         Some(totals(sheet)),
         close_calls(sheet),
         Part::ruled(void, RULES, sheet.void_reasons.iter().map(ruled)),
@@ -25,7 +26,7 @@ pub fn score_sheet(sheet: &ScoreSheet) -> Document {
         value_parts(sheet),
         requirements(sheet),
         Some(deductions(sheet)),
-        beside_result(&sheet.result),
+        beside_result(sheet),
         sheet.plan.as_ref().map(beside_plan),
         Part::list("To win it back", ways(false).map(win_back)),
         Part::list("With what is still being learned", ways(true).map(win_back)),
@@ -55,11 +56,16 @@ pub(super) fn standing(of: &Standing) -> Vec<String> {
 
 fn totals(sheet: &ScoreSheet) -> Part {
     let row = |name: &str, figure| [name.to_owned(), figure];
-    let start = row("Start value", sheet.start_value.to_string());
-    let score = row("Score", score_words(sheet.score));
-    let range = row("Range over close calls", sheet.score_range.words(sheet.score));
+    let start = row("Start value", start_words(sheet.start_value));
+    let score = row("Score", sheet.score_words());
+    let range = row("Range over close calls", sheet.range_words());
     let totals = std::iter::once(start).chain(sheet.subtotals()).chain([score, range]);
     Part::new("", [Piece::Totals(totals.collect())])
+}
+
+/// Returns why there is no score, before everything else.
+fn unscored(why: &Unscored) -> Part {
+    Part::new("No score", [Piece::Said(why.said())])
 }
 
 fn close_calls(sheet: &ScoreSheet) -> Option<Part> {
@@ -156,22 +162,26 @@ fn win_back(way: &WinBack) -> String {
     format!("{} Start value {start}, score {score}.{wins}", way.change)
 }
 
-fn beside_result(parts: &[BesideResult]) -> Option<Part> {
+fn beside_result(sheet: &ScoreSheet) -> Option<Part> {
+    let parts: &[BesideResult] = &sheet.result;
+    let none = |said: String| if sheet.unscored.is_some() { NO_SCORE.to_owned() } else { said };
     let rows = parts.iter().map(|part| {
         let more = part.difference.map(|more| format!(", {} here", more.more_or_less()));
-        let (given, here) = (part.given, score_words(part.sheet));
+        let (given, here) = (part.given, none(score_words(part.sheet)));
         Piece::row(&part.part, format!("given {given}, here {here}{}", more.unwrap_or_default()))
     });
     (!parts.is_empty()).then(|| Part::new("Beside the result of the meet", rows))
 }
 
 fn beside_plan(plan: &BesidePlan) -> Part {
-    let planned = format!(
-        "Planned: start value {}, score {}. Start value {} as done.",
-        plan.start_value,
-        score_words(plan.score),
-        plan.difference.more_or_less()
-    );
+    let planned = match plan.start_value.zip(plan.difference) {
+        Some((start, difference)) => format!(
+            "Planned: start value {start}, score {}. Start value {} as done.",
+            score_words(plan.score),
+            difference.more_or_less()
+        ),
+        None => "Planned: no score.".to_owned(),
+    };
     let changes: Vec<String> = plan
         .changes
         .iter()

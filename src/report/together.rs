@@ -1,6 +1,6 @@
 //! A panel, or several attempts, as a page.
 
-use crate::sheet::{Combined, Together, score_words};
+use crate::sheet::{Combined, Together, score_words, start_words};
 
 use super::{
     document::{Cell, Column, Document, Part, Piece, Style, Table},
@@ -35,7 +35,7 @@ fn scores(together: &Together) -> Table {
         .rows
         .iter()
         .map(|row| {
-            let (start, off) = (row.start_value.to_string(), row.taken.taken_off());
+            let (start, off) = (start_words(row.start_value), row.taken.taken_off());
             let cells =
                 [row.name.clone(), start, off, score_words(row.score), row.range.words(row.score)];
             cells.map(Cell::from).into()

@@ -56,5 +56,6 @@ pub use model::book::Book;
 pub use printed::reference::reference;
 pub use printed::schema::schema;
 pub use read::book::{ReadBook, read, read_like};
+pub(crate) use rows::nearest;
 pub use rows::{Diagnostic, Severity, counted_findings, render};
 pub use shipped::{blank, shipped, shipped_text};

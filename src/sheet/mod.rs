@@ -18,9 +18,10 @@ pub use compare::{
     Combined, Row, Together, TogetherError, all_divisions, attempts, attempts_together,
     beside_plan, beside_reference, combine, differences, panel,
 };
-pub(crate) use model::{BesidePlan, BesideResult, CAUTION, ElementLine, ValuePart};
+pub(crate) use model::{BesidePlan, BesideResult, CAUTION, ElementLine, NO_SCORE, ValuePart};
 pub use model::{
-    Decision, FrameAt, Line, RequirementLine, ScoreRange, ScoreSheet, Standing, Status, WinBack,
+    Decision, FrameAt, Line, RequirementLine, ScoreRange, ScoreSheet, Standing, Status, Unscored,
+    WinBack,
 };
-pub use model::{frame_words, frames_words, score_words};
+pub use model::{frame_words, frames_words, score_words, start_words};
 pub use score::quick;

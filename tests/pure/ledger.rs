@@ -55,7 +55,7 @@ const OPEN: &str = "[[scoring]]\nformula = \"open\"\nexecution = 10.0\nbest = 4\
 fn sheet(tables: &[&str], routine: Writer) -> ScoreSheet {
     let sheet = score(&book(&[&[HEAD], tables].concat().join("\n")), &routine.done());
     // The lines add up to the score, and so do the parts before the highest and the lowest.
-    let shown = sheet.start_value - off(&sheet);
+    let shown = sheet.start_value.unwrap() - off(&sheet);
     assert_eq!(Some(shown), sheet.score, "{:#?}", sheet.deductions);
     let limits = ["floor", "ceiling"].map(|rule| took(&sheet, rule).unwrap_or_default());
     let parts: Points = sheet.parts.iter().map(|part| part.comes_to).sum();
@@ -177,7 +177,7 @@ fn a_bonus_counts_as_far_as_the_start_value_may_go() {
     // 9.4 and 0.8 are 10.2; 10.0 count, and 0.2 is taken off.
     let scoring = "[[scoring]]\nformula = \"start-minus\"\nstart = 9.4\nstart_at_most = 10.0\n";
     let sheet = sheet(&[scoring, BONUS, LEGS], bars().does(&["cast"]).fault("legs", None));
-    assert_eq!((sheet.start_value, sheet.score), (points("9.4"), Some(points("9.8"))));
+    assert_eq!((sheet.start_value.unwrap(), sheet.score), (points("9.4"), Some(points("9.8"))));
     assert_eq!(sheet.subtotals()[0], ["Start value with bonus", "10.000"]);
     assert_eq!(sheet.subtotals()[1], ["Deductions", "\u{2212}0.200"]);
 }

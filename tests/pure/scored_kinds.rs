@@ -53,7 +53,7 @@ fn what_is_neutral_is_not_halved() {
     sheaf.routine.facts.insert("signal".into(), "none".into());
     let sheet = score(&example("neutral"), &sheaf);
     assert_eq!(sheet.score, Some(points("9.1")));
-    assert_eq!(sheet.start_value - off(&sheet), points("9.1"));
+    assert_eq!(sheet.start_value.unwrap() - off(&sheet), points("9.1"));
 }
 
 #[test]
@@ -207,7 +207,7 @@ fn bonuses_together_stop_at_their_limit() {
     let line = sheet.deductions.iter().find(|line| line.rule == "up-to-ten").unwrap();
     assert_eq!(line.amount, points("0.1"));
     assert_eq!(line.reason, "Together they add 0.7, and at most 0.6 counts.");
-    assert_eq!(sheet.start_value - off(&sheet), points("10.0"));
+    assert_eq!(sheet.start_value.unwrap() - off(&sheet), points("10.0"));
     assert_eq!(sheet.score, Some(points("10.0")));
     // 0.5 is within it, and nothing is said.
     assert_eq!(took(&beam(&["wheel", "full-turn"]), "up-to-ten"), None);
@@ -251,11 +251,11 @@ fn elements_and_requirements_together_stop_at_their_limit() {
     // Difficulty at most 4.0 (national grades, stored copy).
     let mut book: Book = example("floor-and-ceiling");
     let routine = write("floor", "low").does(&["salto", "handspring"]).done();
-    assert_eq!(score(&book, &routine).start_value, points("10.4"));
-    for element in &mut book.elements {
-        element.value = Some(points("3.0"));
+    assert_eq!(score(&book, &routine).start_value.unwrap(), points("10.4"));
+    for class in &mut book.classes {
+        class.value = points("3.0");
     }
-    assert_eq!(score(&book, &routine).start_value, points("14.0"));
+    assert_eq!(score(&book, &routine).start_value.unwrap(), points("14.0"));
 }
 
 #[test]

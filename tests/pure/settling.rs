@@ -170,7 +170,7 @@ fn what_execution_has_lost_is_not_taken_from_difficulty() {
     let book = like_base(&[open, BEND].concat());
     let lost = |amount: &str| {
         let sheet = score(&book, &beam(&["wheel"]).fault("bend", Some(amount)).done());
-        sheet.start_value - sheet.score.unwrap()
+        sheet.start_value.unwrap() - sheet.score.unwrap()
     };
     assert_eq!(lost("0.8"), points("0.5"));
     assert_eq!(lost("0.5"), points("0.5"));
@@ -188,7 +188,7 @@ fn buckets_are_emptied_each_by_itself() {
     let lost = |poise: &str, bend: &str| {
         let routine = beam(&["wheel"]).fault("poise", Some(poise)).fault("bend", Some(bend));
         let sheet = score(&book, &routine.done());
-        sheet.start_value - sheet.score.unwrap()
+        sheet.start_value.unwrap() - sheet.score.unwrap()
     };
     // 0.4 of artistry; 0.6 empties execution.
     assert_eq!(lost("0.4", "0.6"), points("0.9"));

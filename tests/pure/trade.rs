@@ -34,7 +34,7 @@ fn five_low_and_one_high_part_with_a_swing_a_short_cast_and_a_fall() {
     let routine = write("bars", "optional").does(&SIX[..5]).does(&["cast"]);
     let routine = routine.reads(OffVertical, 25.0, 0.0).seen(What::Swing).seen(What::Fall);
     let sheet = sheet(routine);
-    assert_eq!((sheet.start_value, off(&sheet)), (Points(9_900), Points(900)));
+    assert_eq!((sheet.start_value.unwrap(), off(&sheet)), (Points(9_900), Points(900)));
     assert_eq!(sheet.score, Some(Points(9_000)));
 }
 
@@ -193,8 +193,8 @@ fn the_courtesy_score_holds() {
         changed("vault = { value = 10.0, before = 0 }", "vault = { value = 8.0, before = 0 }");
     let vault = write("vault", "optional").hands(0).lands(Feet, Away, 0);
     let sheet = score(&book(&text), &vault.fault("execution", Some("4.6")).done());
-    assert_eq!((sheet.start_value, sheet.score), (Points(8_000), Some(Points(4_000))));
-    assert_eq!(sheet.start_value - off(&sheet), Points(4_000));
+    assert_eq!((sheet.start_value.unwrap(), sheet.score), (Points(8_000), Some(Points(4_000))));
+    assert_eq!(sheet.start_value.unwrap() - off(&sheet), Points(4_000));
 }
 
 #[test]

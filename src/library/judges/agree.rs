@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::{
     library::consent::sidecar::AgreedCall,
-    sheet::{ScoreSheet, Status},
+    sheet::{ScoreSheet, Status, start_words},
 };
 
 /// One question with the answers of several sheets.
@@ -44,12 +44,8 @@ pub struct Changed {
 pub(crate) fn calls_of(sheet: &ScoreSheet) -> Vec<AgreedCall> {
     let mut calls = vec![
         call("void".to_owned(), "Void", if sheet.void { "yes" } else { "no" }),
-        call("start value".to_owned(), "Start value", &sheet.start_value.to_string()),
-        call(
-            "score".to_owned(),
-            "Score",
-            &sheet.score.map_or_else(|| "void".to_owned(), |score| score.to_string()),
-        ),
+        call("start value".to_owned(), "Start value", &start_words(sheet.start_value)),
+        call("score".to_owned(), "Score", &sheet.score_words()),
     ];
     for one in &sheet.requirements {
         calls.push(call(format!("requirement {}", one.id), &one.label, word(one.status)));

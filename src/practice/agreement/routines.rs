@@ -211,7 +211,9 @@ impl Pair<'_> {
             let said = said.map(|points| points.0 as f64 / 1000.0);
             self.numbers(kind, (&event, ""), ComparedUnit::Points, said);
         };
-        both("start value", [ours.start_value, theirs.start_value]);
+        if let (Some(a), Some(b)) = (ours.start_value, theirs.start_value) {
+            both("start value", [a, b]);
+        }
         both("deductions in all", [ours, theirs].map(deducted));
         if let (Some(a), Some(b)) = (ours.score, theirs.score) {
             both(SCORE, [a, b]);
@@ -322,6 +324,9 @@ fn taken(line: Option<&Line>) -> Option<&'static str> {
 }
 
 const fn voided(sheet: &ScoreSheet) -> Option<&'static str> {
+    if sheet.unscored.is_some() {
+        return None;
+    }
     match (sheet.void, sheet.score_range.may_be_void) {
         (true, _) => Some("void"),
         (false, true) => None,

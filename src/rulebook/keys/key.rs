@@ -101,6 +101,11 @@ pub(crate) const fn texts() -> Form<Vec<String>> {
     listed(Kind::Texts)
 }
 
+/// A name of this space, which may differ by division.
+pub(crate) const fn name_by_division(space: Space) -> Form<String> {
+    texted(Kind::NameByDivision(space))
+}
+
 /// Names of this space.
 pub(crate) const fn names_some(space: Space) -> Form<Vec<String>> {
     listed(Kind::NamesSome(space))

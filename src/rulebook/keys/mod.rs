@@ -11,8 +11,9 @@ mod word;
 pub(crate) use check::{needs_one_of, only, positive};
 pub(crate) use entry::Entry;
 pub(crate) use key::{
-    Key, Settle, count, date, defines, defines_some, degrees, flag, inner, inner_list, names,
-    names_some, number, numbers, one_of, points, points_list, seconds, some_of, span, text, texts,
+    Key, Settle, count, date, defines, defines_some, degrees, flag, inner, inner_list,
+    name_by_division, names, names_some, number, numbers, one_of, points, points_list, seconds,
+    some_of, span, text, texts,
 };
 pub(crate) use part::{Part, Source, Table, count_keys, help, join};
 pub(crate) use scope::DIVISIONS;

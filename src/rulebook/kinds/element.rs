@@ -1,5 +1,7 @@
 //! Elements and vaults.
 
+use std::collections::{BTreeMap, btree_map::Entry};
+
 use serde::{Deserialize, Serialize};
 
 use super::shared::{SHORTHAND, WHERE};
@@ -7,10 +9,10 @@ use crate::{
     marks::Facing,
     rulebook::{
         keys::{
-            DIVISIONS, defines, defines_some, inner, names, names_some, one_of, points, some_of,
-            span, table, text, words_of_marks,
+            DIVISIONS, Key, Part, Settle, defines, defines_some, inner, name_by_division, names,
+            names_some, one_of, points, some_of, span, table, text, words_of_marks,
         },
-        rows::{Findings, Row, Space},
+        rows::{Field, Findings, Row, Space},
     },
     units::Points,
 };
@@ -25,8 +27,7 @@ table! {
         must name: String = text();
         /// Event it belongs to.
         must event: String = names(Space::Event);
-        /// Its class; left out when it is never a value part.
-        may class: String = names(Space::Class);
+        part credit: ElementCredit;
         key shorthand: String = SHORTHAND;
         /// Its code in the club's own printed book.
         may code: String = text();
@@ -43,13 +44,70 @@ table! {
         may pair: String = names(Space::Element);
         /// What it counts as where an angle takes its credit.
         may becomes: String = names(Space::Element);
-        /// Its worth, for books that add elements up.
-        may value: Option<Points> = points();
         /// What identifies it as a vault.
         may vault: Option<Vault> = inner::<Vault>();
         key page: String = WHERE;
     }
     then finish;
+}
+
+/// What an element counts as: its class and its worth, by division where they differ.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct ElementCredit(Vec<Counted>);
+
+/// What it counts as in some divisions; an empty list stands for all.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+struct Counted {
+    divisions: Vec<String>,
+    class: String,
+    value: Option<Points>,
+}
+
+const CLASS: Key<String> = Key::may(
+    "class",
+    name_by_division(Space::Class),
+    "Its class; left out when it is never a value part.",
+);
+const VALUE: Key<Points> = Key::may(
+    "value",
+    points(),
+    "Its worth, for books that add elements up; else that of its class.",
+);
+
+impl Part for ElementCredit {
+    const FIELDS: &'static [Field] = &[CLASS.fields()[0], VALUE.fields()[0]];
+
+    fn read(row: &Row, findings: &mut Findings<'_>) -> Self {
+        Self(vec![Counted {
+            divisions: row.texts("divisions"),
+            class: Settle::settle(CLASS.value(row, findings)),
+            value: VALUE.value(row, findings),
+        }])
+    }
+}
+
+impl Element {
+    /// Returns its class in the division; empty where it has none.
+    pub fn class_in(&self, division: &str) -> &str {
+        self.counted(division).map_or("", |counted| counted.class.as_str())
+    }
+
+    /// Returns its own worth in the division.
+    pub fn value_in(&self, division: &str) -> Option<Points> {
+        self.counted(division)?.value
+    }
+
+    /// Returns its classes, each as often as it is given; none is empty.
+    pub(crate) fn classes(&self) -> impl Iterator<Item = &str> {
+        let classes = self.credit.0.iter().map(|counted| counted.class.as_str());
+        classes.filter(|class| !class.is_empty())
+    }
+
+    /// Returns what holds in the division, else what is written first, as for one that only may use it.
+    fn counted(&self, division: &str) -> Option<&Counted> {
+        let all = &self.credit.0;
+        all.iter().find(|it| it.divisions.iter().any(|id| id == division)).or_else(|| all.first())
+    }
 }
 
 table! {
@@ -105,22 +163,28 @@ fn finish(element: &mut Element, _: &Row, _: &mut Findings<'_>) {
     }
 }
 
-/// Returns the elements, those that were read once for each division as one again; these follow one
-/// another.
+/// Returns the elements, those that were read for several divisions as one again.
 pub(crate) fn joined(read: Vec<Element>) -> Vec<Element> {
     let mut elements: Vec<Element> = Vec::with_capacity(read.len());
+    let mut places: BTreeMap<(String, String), usize> = BTreeMap::new();
     for element in read {
-        let same = |other: &&mut Element| other.id == element.id && other.event == element.event;
-        match elements.last_mut().filter(same) {
-            Some(first) => join(first, element),
-            None => elements.push(element),
+        match places.entry((element.event.clone(), element.id.clone())) {
+            Entry::Occupied(place) => join(&mut elements[*place.get()], element),
+            Entry::Vacant(place) => {
+                place.insert(elements.len());
+                elements.push(element);
+            }
         }
     }
     elements
 }
 
+/// The keys in which two rows of one element may differ: what it counts as, and where that is printed.
+pub(crate) const BY_DIVISION: &[&str] = &["class", "value", "divisions", "code", "where"];
+
 fn join(first: &mut Element, other: Element) {
     first.divisions.extend(other.divisions);
+    first.credit.0.extend(other.credit.0);
     if let (Some(first), Some(other)) = (&mut first.vault, other.vault) {
         first.values.extend(other.values);
     }

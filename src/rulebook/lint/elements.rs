@@ -29,9 +29,10 @@ fn idle_elements(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
 
 /// Returns why an element that no rule names serves nothing, and what to do about it.
 fn why_idle(book: &Book, element: &Element) -> Option<(&'static str, &'static str)> {
-    if element.class.is_empty() {
+    if element.classes().next().is_none() {
         let remedy = "give it a class, or a tag that a requirement names";
-        return element.value.is_none().then_some(("serves nothing", remedy));
+        let has_value = book.divisions.iter().any(|it| element.value_in(&it.id).is_some());
+        return (!has_value).then_some(("serves nothing", remedy));
     }
     let (may, may_not): (Vec<_>, Vec<_>) =
         book.divisions_of(&element.event).partition(|division| book.allowed(element, &division.id));
@@ -56,7 +57,7 @@ fn why_idle(book: &Book, element: &Element) -> Option<(&'static str, &'static st
 fn counts(book: &Book, element: &Element, division: &str) -> bool {
     let event = &element.event;
     let open = |scoring: &Scoring| scoring.ledger.holds(Holds::Elements);
-    let rank = book.rank(&element.class);
+    let rank = book.rank(element.class_in(division));
     let fits = |parts: &ValueParts| {
         parts.need.iter().any(|need| {
             let place = book.rank(&need.class);
@@ -81,7 +82,7 @@ fn used(book: &Book) -> Used<'_> {
 
 fn has_use(used: &Used<'_>, element: &Element) -> bool {
     used.elements.contains(element.id.as_str())
-        || used.classes.contains(element.class.as_str())
+        || element.classes().any(|class| used.classes.contains(class))
         || element.tags.iter().any(|tag| used.tags.contains(tag.as_str()))
 }
 

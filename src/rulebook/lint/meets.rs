@@ -10,14 +10,11 @@ use super::spots::{Spots, pairs};
 /// Adds warnings, event by event and division by division.
 pub(crate) fn lint(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
     for event in &book.events {
-        let elements: Vec<Known<'_>> = book
-            .elements_of(&event.id)
-            .map(|element| Known { element, rank: book.rank(&element.class) })
-            .collect();
+        let elements: Vec<&Element> = book.elements_of(&event.id).collect();
         let divisions: Vec<At<'_>> = book
             .divisions_of(&event.id)
             .map(|division| {
-                let may = |known: &Known<'_>| book.allowed(known.element, &division.id);
+                let may = |element: &&Element| book.allowed(element, &division.id);
                 let allowed = elements.iter().map(may).collect();
                 At { event: &event.id, division: &division.id, allowed }
             })
@@ -33,12 +30,6 @@ pub(crate) fn lint(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) 
     bonuses(book, spots, findings);
     bonus_limits(book, spots, findings);
     texts(book, spots, findings);
-}
-
-/// An element with the place of its class, looked up once.
-struct Known<'b> {
-    element: &'b Element,
-    rank: Option<usize>,
 }
 
 /// One event and division, and which of the event's elements may be done there.
@@ -62,7 +53,7 @@ fn has_one(element: &Element, tags: &[String]) -> bool {
 fn requirements(
     book: &Book,
     spots: &Spots<'_>,
-    (elements, divisions): (&[Known<'_>], &[At<'_>]),
+    (elements, divisions): (&[&Element], &[At<'_>]),
     findings: &mut Findings<'_>,
 ) {
     for rule in &book.requirements {
@@ -71,10 +62,11 @@ fn requirements(
             continue;
         }
         let named: Vec<usize> =
-            (0..elements.len()).filter(|place| may_serve(rule, elements[*place].element)).collect();
+            (0..elements.len()).filter(|place| is_named(rule, elements[*place])).collect();
         let cannot = |at: &&At<'_>| {
             let may = named.iter().filter(|place| at.allowed[**place]);
-            let serves: Vec<&Element> = may.map(|place| elements[*place].element).collect();
+            let may = may.map(|place| elements[*place]);
+            let serves: Vec<&Element> = may.filter(|it| is_of_class(rule, it, at)).collect();
             covered(at) && !is_possible(rule, &serves)
         };
         let who: Vec<&str> = divisions.iter().filter(cannot).map(|at| at.division).collect();
@@ -87,10 +79,13 @@ fn requirements(
     }
 }
 
-fn may_serve(rule: &Requirement, element: &Element) -> bool {
+fn is_named(rule: &Requirement, element: &Element) -> bool {
     (rule.elements.contains(&element.id) || has_one(element, &rule.tags))
-        && (rule.classes.is_empty() || rule.classes.contains(&element.class))
         && !has_one(element, &rule.except)
+}
+
+fn is_of_class(rule: &Requirement, element: &Element, at: &At<'_>) -> bool {
+    rule.classes.is_empty() || rule.classes.iter().any(|it| it == element.class_in(at.division))
 }
 
 fn is_possible(rule: &Requirement, serves: &[&Element]) -> bool {
@@ -105,15 +100,16 @@ fn value_parts(
     book: &Book,
     rule: &ValueParts,
     spots: &Spots<'_>,
-    (elements, at): (&[Known<'_>], &At<'_>),
+    (elements, at): (&[&Element], &At<'_>),
     findings: &mut Findings<'_>,
 ) {
     for need in &rule.need {
         let rank = book.rank(&need.class);
         let fitting = || {
             let allowed = elements.iter().zip(&at.allowed).filter(|(_, allowed)| **allowed);
-            let fits = allowed.filter(|(known, _)| rule.takes(known.rank, rank));
-            fits.map(|(known, _)| known.element)
+            let own = |element: &Element| book.rank(element.class_in(at.division));
+            let fits = allowed.filter(move |(element, _)| rule.takes(own(element), rank));
+            fits.map(|(element, _)| *element)
         };
         if are_enough(fitting(), need.count as usize) {
             continue;
@@ -144,7 +140,9 @@ fn connections(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
         let can = |(event, division): (&str, &str)| {
             (0..rule.length()).all(|place| {
                 let mut elements = book.elements_of(event);
-                elements.any(|it| book.connects(rule, it, place) && book.allowed(it, division))
+                elements.any(|it| {
+                    book.connects(rule, (it, division), place) && book.allowed(it, division)
+                })
             })
         };
         if !pairs(book, &rule.scope).any(can) {

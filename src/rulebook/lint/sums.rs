@@ -39,7 +39,7 @@ fn why_lower(
     at: (&str, &str),
     place: Place,
 ) -> Option<String> {
-    let worths = OnEvent { book, event: at.0 };
+    let worths = At { book, event: at.0, division: at.1 };
     let taken = |id: &String| {
         let here = |rule: &&&dyn Rule| rule.id() == Some(id) && rule.scope().covers(at.0, at.1);
         rules.iter().filter(here).find_map(|rule| rule.taken(place, &worths))
@@ -77,20 +77,21 @@ fn why_lower(
     if most > least { of(most.short()) } else { None }
 }
 
-/// What the elements of an event are worth.
-struct OnEvent<'b> {
+/// What the elements of an event are worth in a division.
+struct At<'b> {
     book: &'b Book,
     event: &'b str,
+    division: &'b str,
 }
 
-impl Worths for OnEvent<'_> {
+impl Worths for At<'_> {
     fn of(&self, element: &str) -> Points {
         let element = self.book.element(self.event, element);
-        element.map(|element| self.book.worth(element)).unwrap_or_default()
+        element.map(|element| self.book.worth(element, self.division)).unwrap_or_default()
     }
 
     fn most(&self) -> Points {
-        let worths = self.book.elements.iter().map(|element| self.book.worth(element));
+        let worths = self.book.elements.iter().map(|it| self.book.worth(it, self.division));
         worths.max().unwrap_or_default()
     }
 }

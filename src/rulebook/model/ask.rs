@@ -57,7 +57,7 @@ impl Book {
         let listed =
             element.divisions.is_empty() || element.divisions.iter().any(|d| d == division);
         let ceiling = self.division(division).and_then(|division| division.highest_rank);
-        let below = match (ceiling, self.rank(&element.class)) {
+        let below = match (ceiling, self.rank(element.class_in(division))) {
             (Some(highest), Some(rank)) => rank <= highest,
             _ => true,
         };
@@ -70,18 +70,24 @@ impl Book {
         self.panels_of(event, division).into_iter().find(|panel| panel.parts.is_empty())
     }
 
-    /// Returns whether the element may stand at this place of the connection.
-    pub(crate) fn connects(&self, rule: &Connection, element: &Element, place: usize) -> bool {
-        let rank = self.rank(&element.class);
+    /// Returns whether the element, with its class in the division, may stand at this place of the
+    /// connection.
+    pub(crate) fn connects(
+        &self,
+        rule: &Connection,
+        (element, division): (&Element, &str),
+        place: usize,
+    ) -> bool {
+        let rank = self.rank(element.class_in(division));
         let is_tagged = rule.series.get(place).is_none_or(|tag| element.tags.contains(tag));
         let is_high = |class: &String| rank.is_some() && rank >= self.rank(class);
         is_tagged && rule.from_class.get(place).is_none_or(is_high)
     }
 
-    /// Returns what the element is worth where the book adds elements up.
-    pub fn worth(&self, element: &Element) -> Points {
-        let of_class = || self.class(&element.class).map(|class| class.value);
-        element.value.or_else(of_class).unwrap_or_default()
+    /// Returns what the element is worth in the division where the book adds elements up.
+    pub fn worth(&self, element: &Element, division: &str) -> Points {
+        let of_class = || self.class(element.class_in(division)).map(|class| class.value);
+        element.value_in(division).or_else(of_class).unwrap_or_default()
     }
 
     /// Returns the rules whose amounts come off the whole score instead of execution.

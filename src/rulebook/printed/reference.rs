@@ -57,6 +57,7 @@ fn value(kind: Kind) -> String {
         Kind::Span => "degrees, or from and to".to_owned(),
         Kind::Defines(space) => format!("new {}", space.word()),
         Kind::Names(space) => format!("a {}", space.word()),
+        Kind::NameByDivision(space) => format!("a {}, or a table by division", space.word()),
         Kind::NamesSome(space) => format!("names, each a {}", space.word()),
         Kind::DefinesSome(space) => format!("new words, each a {}", space.word()),
         Kind::Table(_) => "table".to_owned(),

@@ -54,6 +54,12 @@ fn kind(kind: Kind) -> Value {
     match kind {
         Kind::Text => json!({ "type": ["string", "number"] }),
         Kind::Date | Kind::Defines(_) | Kind::Names(_) => json!({ "type": "string" }),
+        Kind::NameByDivision(_) => json!({
+            "anyOf": [
+                { "type": "string" },
+                { "type": "object", "additionalProperties": { "type": "string" } },
+            ]
+        }),
         Kind::Flag => json!({ "type": "boolean" }),
         Kind::Points | Kind::Degrees | Kind::Count | Kind::Seconds | Kind::Number => json!({
             "anyOf": [

@@ -7,6 +7,7 @@ use crate::rulebook::{
     keys::{Part, Source, Table},
     kinds::{
         division::Division,
+        element::{BY_DIVISION, Element},
         head::{HEAD, Head},
     },
     model::book::Book,
@@ -63,9 +64,34 @@ impl<'w> Tables<'w, '_, '_> {
                 let remedy = "give one of them another id, or other events or divisions";
                 self.findings.error(&row.span_of("id"), message, remedy);
             }
+            if let Some(key) = before.iter().find_map(|other| one_element(key, other, row)) {
+                let id = row.word("id");
+                let message = format!("the element \"{id}\" has another \"{key}\" above");
+                let remedy = "one element may differ by division in class and value only: write the \
+                              same here, or give this one another id";
+                self.findings.error(&row.span_of(key), message, remedy);
+            }
             before.push(row);
         }
     }
+}
+
+/// Returns a key in which two rows of one element are not alike and must be.
+fn one_element(table: &str, first: &Row, second: &Row) -> Option<&'static str> {
+    if table != Element::KEY || first.word("event") != second.word("event") {
+        return None;
+    }
+    let keys = first.cells().chain(second.cells()).map(|(key, _)| key);
+    let mut keys = keys.filter(|key| !BY_DIVISION.contains(key));
+    let inner = |row: &Row, key| row.row(key).cloned().unwrap_or_default();
+    keys.find(|key| match *key {
+        "vault" => {
+            let own = ["before", "after", "facing"];
+            let [first, second] = [first, second].map(|row| inner(row, key));
+            own.iter().any(|key| !first.is_alike(&second, key))
+        }
+        key => !first.is_alike(second, key),
+    })
 }
 
 impl Source for Tables<'_, '_, '_> {

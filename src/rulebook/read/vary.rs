@@ -95,7 +95,7 @@ impl DivisionNumbers {
             let value = match &cell.value {
                 Value::Varies(varies) => match self.raw(varies, division) {
                     Some(raw) => parsed(varies.kind, raw, findings),
-                    None => missing(&cell.span, division, findings),
+                    None => missing(varies.kind, &cell.span, division, findings),
                 },
                 Value::Row(inner) => Some(Value::Row(self.settle_cells(inner, division, findings))),
                 Value::Rows(inner) => Some(Value::Rows(
@@ -117,11 +117,13 @@ impl DivisionNumbers {
 }
 
 fn missing(
+    kind: Kind,
     span: &std::ops::Range<usize>,
     division: &str,
     findings: &mut Findings<'_>,
 ) -> Option<Value> {
-    let message = format!("this number is not given for the division \"{division}\"");
+    let what = if let Kind::NameByDivision(space) = kind { space.word() } else { "number" };
+    let message = format!("this {what} is not given for the division \"{division}\"");
     findings.error(span, message, "give it, or leave the division out of \"divisions\"");
     None
 }

@@ -78,6 +78,8 @@ pub(crate) enum Kind {
     Defines(Space),
     /// A name of this space.
     Names(Space),
+    /// A name of this space, or a table of names by division.
+    NameByDivision(Space),
     /// A list of names of this space, or one of them.
     NamesSome(Space),
     /// A list of words that others may name later, or one of them.

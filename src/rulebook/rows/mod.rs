@@ -9,6 +9,6 @@ mod walk;
 
 pub use diagnostic::{Diagnostic, Severity, counted_findings, render};
 pub(crate) use field::{Field, Kind, Many, Need, Space, TableSpec};
-pub(crate) use findings::Findings;
+pub(crate) use findings::{Findings, nearest};
 pub(crate) use row::{Raw, Row, Value, Varies, VariesFrom};
 pub(crate) use walk::{Walked, parsed, walk};

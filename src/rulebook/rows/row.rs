@@ -45,7 +45,7 @@ pub(crate) enum Value {
     Row(Row),
     /// Tables.
     Rows(Vec<Row>),
-    /// A number that differs by division, not settled yet.
+    /// A number or a name that differs by division, not settled yet.
     Varies(Varies),
     /// Written, but not usable; the error is already reported.
     Unusable,
@@ -127,6 +127,18 @@ impl Row {
     /// Returns whether the key was written.
     pub(crate) fn has(&self, key: &str) -> bool {
         self.cell(key).is_some()
+    }
+
+    /// Returns whether a key says the same in both, as far as it is a text, a word, a flag or a span.
+    pub(crate) fn is_alike(&self, other: &Self, key: &str) -> bool {
+        let (a, b) = (self.cell(key), other.cell(key));
+        match (a.map(|cell| &cell.value), b.map(|cell| &cell.value)) {
+            (Some(Value::Text(a)), Some(Value::Text(b))) => a == b,
+            (Some(Value::Texts(a)), Some(Value::Texts(b))) => a == b,
+            (Some(Value::Flag(a)), Some(Value::Flag(b))) => a == b,
+            (Some(Value::Span(a)), Some(Value::Span(b))) => a == b,
+            (a, b) => a.is_some() == b.is_some(),
+        }
     }
 
     /// Returns the bytes of a key's value, or of the table where the key is not there.

@@ -139,6 +139,7 @@ impl Walker<'_, '_> {
                 self.note(kind, space, &text, node);
                 Some(Value::Text(text))
             }
+            Kind::NameByDivision(space) => self.name_by_division(kind, space, node),
             Kind::DefinesSome(space) | Kind::NamesSome(space) => {
                 Some(Value::Texts(self.names(kind, space, node)))
             }
@@ -148,6 +149,19 @@ impl Walker<'_, '_> {
             )),
             Kind::Numbers => self.raw_numbers(node).map(Value::Numbers),
         }
+    }
+
+    fn name_by_division(&mut self, kind: Kind, space: Space, node: &Node<'_>) -> Option<Value> {
+        let DeValue::Table(table) = node.get_ref() else {
+            return self.value(Kind::Names(space), node);
+        };
+        let mut names = BTreeMap::new();
+        for (division, _, node) in in_file_order(table) {
+            let text = self.text(Kind::Text, node)?;
+            self.note(kind, space, &text, node);
+            names.insert(division.to_owned(), Raw { text, span: node.span() });
+        }
+        Some(Value::Varies(Varies { kind, from: VariesFrom::Table(names) }))
     }
 
     fn names(&mut self, kind: Kind, space: Space, node: &Node<'_>) -> Vec<String> {
@@ -261,7 +275,7 @@ impl Walker<'_, '_> {
     }
 }
 
-/// Returns the value of a number's text for its kind.
+/// Returns the value of a text for its kind: a number, or a name that differs by division.
 pub(crate) fn parsed(kind: Kind, raw: &Raw, findings: &mut Findings<'_>) -> Option<Value> {
     match kind {
         // Seconds and plain numbers are read like points, in thousandths: none is ever a float.
@@ -269,6 +283,7 @@ pub(crate) fn parsed(kind: Kind, raw: &Raw, findings: &mut Findings<'_>) -> Opti
         Kind::Seconds => seconds(raw, findings).map(Value::Points),
         Kind::Number => number(raw, findings).map(Value::Points),
         Kind::Degrees => degrees(raw, findings).map(Value::Degrees),
+        Kind::NameByDivision(_) => Some(Value::Text(raw.text.clone())),
         _ => whole(raw, findings).map(Value::Count),
     }
 }

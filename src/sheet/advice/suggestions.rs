@@ -61,7 +61,8 @@ impl<'a> Suggestions<'a> {
         let not_allowed = self.done.iter().filter(|(_, e)| !book.allowed(e, &division));
         for (mark, old) in not_allowed.take(TRIED) {
             let alike = |element: &&&Element| {
-                element.class == old.class || element.tags.iter().any(|tag| old.tags.contains(tag))
+                element.class_in(&division) == old.class_in(&division)
+                    || element.tags.iter().any(|tag| old.tags.contains(tag))
             };
             let found = self.each(alike, |element, learning| {
                 let mut changed = search.sheaf.clone();
@@ -95,7 +96,7 @@ impl<'a> Suggestions<'a> {
         for class in parts.map(|part| part.class.clone()).collect::<Vec<_>>() {
             let asked = book.rank(&class);
             let fills = |element: &&&Element| {
-                rule.is_some_and(|rule| rule.takes(book.rank(&element.class), asked))
+                rule.is_some_and(|rule| rule.takes(book.rank(element.class_in(division)), asked))
             };
             self.each(fills, |element, learning| {
                 add_one(search, (element, learning), None, For::Part(&class))
@@ -113,11 +114,12 @@ impl<'a> Suggestions<'a> {
     /// Tries to serve a requirement: one element more, next to its like where they must follow
     /// one another, or as many as are missing.
     fn serve(&self, search: &mut Search<'_>, rule: &Requirement) {
-        let serves = |element: &&&Element| is_named(rule, element);
+        let division = search.sheaf.routine.division.clone();
+        let serves = |element: &&&Element| is_named(rule, element, &division);
         let like: Vec<Id> = self
             .done
             .iter()
-            .filter(|(_, element)| rule.connected && is_named(rule, element))
+            .filter(|(_, element)| rule.connected && is_named(rule, element, &division))
             .map(|(mark, _)| *mark)
             .collect();
         let found = self.each(serves, |element, learning| {

@@ -36,9 +36,9 @@ pub fn beside_plan(book: &Book, plan: &Sheaf, done: &Sheaf, sheet: &ScoreSheet) 
         done: change.done.as_ref().map(|(element, _)| name(element)),
     });
     BesidePlan {
-        start_value: tally.start_value,
+        start_value: tally.start(),
         score: tally.counted(),
-        difference: sheet.start_value - tally.start_value,
+        difference: sheet.start_value.zip(tally.start()).map(|(done, planned)| done - planned),
         changes: changes.collect(),
     }
 }

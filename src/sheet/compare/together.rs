@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use crate::{
     rulebook::{Attempts, Book, Take},
-    sheet::model::{CAUTION, ScoreRange, ScoreSheet, Standing, Status},
+    sheet::model::{CAUTION, ScoreRange, ScoreSheet, Standing, Status, start_words},
     units::Points,
 };
 
@@ -49,7 +49,7 @@ pub struct Row {
     /// The judge's code, or which attempt.
     pub name: String,
     /// Where the deductions begin.
-    pub start_value: Points,
+    pub start_value: Option<Points>,
     /// What is taken off.
     pub taken: Points,
     /// The score, or nothing when void.
@@ -115,6 +115,12 @@ pub enum TogetherError {
     NoPartRule {
         /// Id of the part.
         part: String,
+    },
+    /// The book has no score for one of them.
+    #[error("{said}")]
+    NoScore {
+        /// Why, and what to do.
+        said: String,
     },
     /// One judge twice in a panel.
     #[error("two of the marks files are of judge \"{judge}\"; a panel has each judge once")]
@@ -235,6 +241,9 @@ fn same<'s>(
     if rest.is_empty() {
         return Err(TogetherError::One { what });
     }
+    if let Some(why) = sheets.iter().find_map(|sheet| sheet.unscored.as_ref()) {
+        return Err(TogetherError::NoScore { said: why.said() });
+    }
     let first = &first.standing;
     for other in rest.iter().map(|sheet| &sheet.standing) {
         for (what, one, other) in [
@@ -308,7 +317,8 @@ fn said(own: &Combined, outcome: &Combined, reference: Option<Points>) -> String
 
 /// Returns where the judges' sheets are not alike: start value, what is missing, what is taken.
 fn differ(sheets: &[ScoreSheet]) -> Vec<Differ> {
-    let mut parts = vec![Differ::of("Start value", sheets, |sheet| sheet.start_value.to_string())];
+    let start = |sheet: &ScoreSheet| start_words(sheet.start_value);
+    let mut parts = vec![Differ::of("Start value", sheets, start)];
     for (at, part) in sheets[0].value_parts.iter().enumerate() {
         let shown = |sheet: &ScoreSheet| {
             sheet.value_parts.get(at).map_or(String::new(), |part| part.shown.to_string())

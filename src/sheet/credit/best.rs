@@ -41,7 +41,7 @@ pub(crate) fn best_of(scene: &Scene<'_>, scoring: &Scoring, earned: &[Earned<'_>
     let mut kinds: BTreeMap<Vec<bool>, Vec<(Reverse<Points>, usize)>> = BTreeMap::new();
     for (act, earned) in earned.iter().enumerate().filter(|(_, earned)| earned.part) {
         let Some(element) = earned.element else { continue };
-        let worth = scene.book.worth(element);
+        let worth = scene.book.worth(element, scene.division);
         let kind = scoring.limits.iter().flat_map(|limit| weighs(limit, element)).collect();
         kinds.entry(kind).or_default().push((Reverse(worth), act));
     }

@@ -95,7 +95,8 @@ impl Search<'_> {
 
     fn fits(&self, act: usize, place: usize) -> bool {
         let element = self.earned[act].element.filter(|_| self.earned[act].requirement);
-        element.is_some_and(|element| self.scene.book.connects(self.rule, element, place))
+        let scene = self.scene;
+        element.is_some_and(|it| scene.book.connects(self.rule, (it, scene.division), place))
     }
 }
 

@@ -72,7 +72,7 @@ fn by_itself<'a>(scene: &Scene<'a>, world: &World, place: usize) -> Earned<'a> {
     let open = state == State::Open;
     let mut earned = Earned {
         element: act.element,
-        part: open && act.element.is_some_and(|element| !element.class.is_empty()),
+        part: open && act.element.is_some_and(|it| !it.class_in(scene.division).is_empty()),
         requirement: open,
         linked: open,
         state,
@@ -126,7 +126,8 @@ fn counts_as<'a>(
     for (step, lower) in steps.iter().enumerate() {
         let element = lower.element;
         earned.element = Some(element);
-        earned.part = !element.class.is_empty() && scene.book.allowed(element, scene.division);
+        earned.part = !element.class_in(scene.division).is_empty()
+            && scene.book.allowed(element, scene.division);
         earned.reason =
             format!("\"{}\" is not met, so it counts as {}.", missed.label, element.name);
         let fails = |rule: &&&Angle| {

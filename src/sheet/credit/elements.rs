@@ -35,7 +35,7 @@ pub(crate) fn lines(
                 mark: mark.id,
                 element: scene.acts[act].id.to_owned(),
                 label: scene.name_of(act).to_owned(),
-                class: scene.acts[act].element.map(|e| e.class.clone()).unwrap_or_default(),
+                class: class_of(scene, scene.acts[act].element).to_owned(),
                 status,
                 serves: serves.map(|line| line.id.clone()).collect(),
                 frames: scene.frames.at(&mark.at),
@@ -45,6 +45,10 @@ pub(crate) fn lines(
             }
         })
         .collect()
+}
+
+fn class_of<'b>(scene: &Scene<'b>, element: Option<&'b Element>) -> &'b str {
+    element.map_or("", |element| element.class_in(scene.division))
 }
 
 fn worth(
@@ -60,13 +64,14 @@ fn worth(
         return (Status::Met, said.to_owned());
     }
     let adds = || {
-        let worth = earned.element.map(|element| scene.book.worth(element)).unwrap_or_default();
+        let worth = earned.element.map(|element| scene.book.worth(element, scene.division));
+        let worth = worth.unwrap_or_default();
         let counts = best.acts.binary_search(&act).is_ok();
         counts.then(|| format!("Counts toward difficulty with {}.", worth.short()))
     };
     if let Some(class) = &parts.fills[act] {
         let name = scene.book.class(class).map_or(class.as_str(), |class| class.name.as_str());
-        let own = earned.element.is_some_and(|element| element.class == *class);
+        let own = class_of(scene, earned.element) == class;
         let said = if own { "Counts" } else { "Fills a lower place" };
         let said = format!("{said} as a value part, {name}.");
         return (

@@ -46,7 +46,7 @@ fn serves(
     let Some(element) = earned.element.filter(|_| earned.requirement) else { return false };
     // Where only one of a tag must meet the angles, the others serve without.
     let meets = || rule.asks.iter().all(|asked| meets(scene, world, act, asked));
-    is_named(rule, element) && (!rule.with.is_empty() || meets())
+    is_named(rule, element, scene.division) && (!rule.with.is_empty() || meets())
 }
 
 /// Returns whether the act is the one with a tag that the requirement asks for.
@@ -62,11 +62,18 @@ fn is_with(
 }
 
 /// Returns whether the requirement names the element by id or tag.
-pub(crate) fn is_named(rule: &rulebook::Requirement, element: &rulebook::Element) -> bool {
+pub(crate) fn is_named(
+    rule: &rulebook::Requirement,
+    element: &rulebook::Element,
+    division: &str,
+) -> bool {
     let named = rule.elements.contains(&element.id)
         || rule.tags.iter().any(|tag| element.tags.contains(tag));
     let excepted = rule.except.iter().any(|tag| element.tags.contains(tag));
-    named && !excepted && (rule.classes.is_empty() || rule.classes.contains(&element.class))
+    named
+        && !excepted
+        && (rule.classes.is_empty()
+            || rule.classes.iter().any(|it| it == element.class_in(division)))
 }
 
 fn meets(scene: &Scene<'_>, world: &World, act: usize, asked: &str) -> bool {
@@ -153,7 +160,8 @@ fn reason(
         return format!("Shown by {}.", names.join(" and "));
     }
     let tried = (0..earned.len()).find(|act| {
-        let named = scene.acts[*act].element.is_some_and(|element| is_named(rule, element));
+        let named = scene.acts[*act].element;
+        let named = named.is_some_and(|element| is_named(rule, element, scene.division));
         named && !earned[*act].reason.is_empty() && !acts.contains(act)
     });
     match (tried, names.is_empty()) {

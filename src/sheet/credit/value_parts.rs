@@ -48,11 +48,10 @@ pub(crate) fn parts(scene: &Scene<'_>, earned: &[Earned<'_>], rule: Option<&Valu
 /// Returns the classes whose places the element may fill, its own before lower ones.
 fn offers(scene: &Scene<'_>, earned: &Earned<'_>, rule: &ValueParts) -> Vec<Offer> {
     let Some(element) = earned.element.filter(|_| earned.part) else { return Vec::new() };
-    let own = |want: &usize| rule.need[*want].class == element.class;
+    let class = element.class_in(scene.division);
+    let own = |want: &usize| rule.need[*want].class == class;
     let rank = |class: &str| scene.book.rank(class);
-    let lower = |want: &usize| {
-        !own(want) && rule.takes(rank(&element.class), rank(&rule.need[*want].class))
-    };
+    let lower = |want: &usize| !own(want) && rule.takes(rank(class), rank(&rule.need[*want].class));
     let wants = || 0..rule.need.len();
     let all = wants().filter(own).chain(wants().filter(lower));
     all.map(|want| Offer { want, alike: None }).collect()

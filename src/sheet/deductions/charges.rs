@@ -84,7 +84,8 @@ fn fault_charge(
         }
         return;
     };
-    let worth = sight.act.and_then(|act| scene.acts[act].element).map(|it| scene.book.worth(it));
+    let element = sight.act.and_then(|act| scene.acts[act].element);
+    let worth = element.map(|element| scene.book.worth(element, scene.division));
     let (amount, said) = chosen(fault, amount, worth.unwrap_or_default());
     let line = Line {
         rule: fault.id.clone(),
@@ -266,7 +267,7 @@ fn too_many(scene: &Scene<'_>, earned: &[Earned<'_>], rule: &TooMany, found: &mu
         element.is_some_and(|element| {
             rule.elements.contains(&element.id)
                 || rule.tags.iter().any(|tag| element.tags.contains(tag))
-                || rule.classes.contains(&element.class)
+                || is_in(&rule.classes, element.class_in(scene.division))
         })
     };
     for act in (0..scene.acts.len()).filter(named).skip(rule.at_most as usize) {
@@ -287,6 +288,10 @@ fn too_many(scene: &Scene<'_>, earned: &[Earned<'_>], rule: &TooMany, found: &mu
         };
         found.charges.push(Charge { void: rule.void, ..Charge::new(line, Some(act)) });
     }
+}
+
+fn is_in(names: &[String], name: &str) -> bool {
+    names.iter().any(|known| known == name)
 }
 
 fn unknown_element(scene: &Scene<'_>, act: usize) -> Line {

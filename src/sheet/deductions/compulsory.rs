@@ -47,7 +47,7 @@ fn family<'b>(scene: &Scene<'b>, element: &'b str) -> Result<&'b str, &'b str> {
 
 fn left_out(scene: &Scene<'_>, text: &Text, element: &str) -> Charge {
     let known = scene.book.element(scene.event, element);
-    let worth = known.map(|known| scene.book.worth(known)).unwrap_or_default();
+    let worth = known.map(|known| scene.book.worth(known, scene.division)).unwrap_or_default();
     let name = known.map_or(element, |known| known.name.as_str());
     let amount = text.left_out + worth.scaled(text.left_out_value);
     charge(scene, text, (None, amount), format!("{name} is left out."))

@@ -153,7 +153,7 @@ fn over(scene: &Scene<'_>, cap: &Cap, charges: &mut [Charge], phase: PhaseOf<'_>
 /// Returns the cap's limit at the element, with the element's own worth where the book adds it.
 fn limit(scene: &Scene<'_>, cap: &Cap, act: Option<usize>) -> Points {
     let element = act.and_then(|act| scene.acts[act].element).filter(|_| cap.plus_value);
-    element.map_or(cap.at_most, |element| cap.at_most + scene.book.worth(element))
+    element.map_or(cap.at_most, |element| cap.at_most + scene.book.worth(element, scene.division))
 }
 
 fn give_back(scene: &Scene<'_>, cap: &Cap, (act, phase): Place, [sum, limit]: [Points; 2]) -> Line {

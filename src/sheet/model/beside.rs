@@ -9,12 +9,12 @@ use super::line::FrameAt;
 /// A routine beside its plan.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct BesidePlan {
-    /// Start value of the plan.
-    pub start_value: Points,
+    /// Start value of the plan; nothing where the book has no score for it.
+    pub start_value: Option<Points>,
     /// Score of the plan, nothing when void.
     pub score: Option<Points>,
     /// By how much the start value is higher as done than as planned.
-    pub difference: Points,
+    pub difference: Option<Points>,
     /// What is otherwise, in the order of the routine.
     pub changes: Vec<PlanChange>,
 }

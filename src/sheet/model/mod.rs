@@ -3,6 +3,7 @@
 mod beside;
 mod line;
 mod sheet;
+mod unscored;
 mod words;
 
 pub(crate) use beside::{BesidePlan, BesideResult, Departure, PlanChange};
@@ -10,4 +11,6 @@ pub(crate) use line::remark;
 pub use line::{FrameAt, Line, Status};
 pub(crate) use sheet::{CAUTION, CloseCall, ElementLine, PartLine, ValuePart};
 pub use sheet::{Decision, RequirementLine, ScoreRange, ScoreSheet, Standing, WinBack};
-pub use words::{frame_words, frames_words, score_words};
+pub use unscored::Unscored;
+pub(crate) use words::NO_SCORE;
+pub use words::{frame_words, frames_words, score_words, start_words};

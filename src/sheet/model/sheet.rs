@@ -10,6 +10,7 @@ use crate::{
 use super::{
     beside::{BesidePlan, BesideResult},
     line::{FrameAt, Line, Status},
+    unscored::Unscored,
 };
 
 /// What every output says beside a score.
@@ -21,10 +22,13 @@ pub(crate) const CAUTION: &str =
 pub struct ScoreSheet {
     /// Under which book, edition and text it was scored.
     pub standing: Standing,
-    /// Where the deductions begin.
-    pub start_value: Points,
-    /// The score, or nothing when it is void; a void counts 0.000 in totals.
+    /// Where the deductions begin; nothing where there is no score at all.
+    pub start_value: Option<Points>,
+    /// The score, or nothing when it is void, which counts 0.000 in totals, or when there is none.
     pub score: Option<Points>,
+    /// Why there is no score at all: the book does not know the event or the division.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub unscored: Option<Unscored>,
     /// The parts that add up to the score, before the book's lowest and highest.
     pub parts: Vec<PartLine>,
     /// Lowest and highest score that the close calls leave open.

@@ -12,6 +12,14 @@ pub fn score_words(score: Option<Points>) -> String {
     score.map_or_else(|| "void".to_owned(), |score| score.to_string())
 }
 
+/// What stands in the place of a start value, a score and a range where there is none.
+pub(crate) const NO_SCORE: &str = "no score";
+
+/// Returns a start value, or that there is none.
+pub fn start_words(start: Option<Points>) -> String {
+    start.map_or_else(|| NO_SCORE.to_owned(), |start| start.to_string())
+}
+
 /// Returns one frame in words: `frame 118 (3.933 s)`.
 pub fn frame_words(at: &FrameAt) -> String {
     format!("frame {} ({:.3} s)", at.frame, at.time_s)
@@ -31,6 +39,22 @@ pub fn frames_words(frames: &[FrameAt]) -> String {
 }
 
 impl ScoreSheet {
+    /// Returns the score, or that it is void, or that there is none.
+    pub fn score_words(&self) -> String {
+        match self.unscored {
+            Some(_) => NO_SCORE.to_owned(),
+            None => score_words(self.score),
+        }
+    }
+
+    /// Returns the range over the close calls, or that there is none.
+    pub fn range_words(&self) -> String {
+        match self.unscored {
+            Some(_) => NO_SCORE.to_owned(),
+            None => self.score_range.words(self.score),
+        }
+    }
+
     /// Returns what stands between the start value and the score: each part that changes it, with what
     /// it comes to.
     pub fn subtotals(&self) -> Vec<[String; 2]> {

@@ -13,7 +13,9 @@ use crate::{
             charges::{Charges, charges},
             limits::settle,
         },
-        model::{ElementLine, Line, PartLine, RequirementLine, Status, ValuePart, remark},
+        model::{
+            ElementLine, Line, PartLine, RequirementLine, Status, Unscored, ValuePart, remark,
+        },
         routine::{
             moments,
             scene::Scene,
@@ -51,12 +53,19 @@ pub(crate) struct Tally {
     pub deductions: Vec<Line>,
     /// What is to be said besides.
     pub remarks: Vec<Line>,
+    /// Why there is no score at all.
+    pub unscored: Option<Unscored>,
 }
 
 impl Tally {
-    /// Returns the score, or nothing when it is void.
+    /// Returns the score, or nothing when it is void or there is none.
     pub(crate) fn counted(&self) -> Option<Points> {
-        self.void.is_empty().then_some(self.score)
+        (self.void.is_empty() && self.unscored.is_none()).then_some(self.score)
+    }
+
+    /// Returns where the deductions begin; nothing where there is no score at all.
+    pub(crate) fn start(&self) -> Option<Points> {
+        self.unscored.is_none().then_some(self.start_value)
     }
 }
 
@@ -205,12 +214,8 @@ fn follow(
     found.charges.push(Charge { void, ..Charge::new(line, scene.acts.len().checked_sub(1)) });
 }
 
-/// Returns the parts of a tally for a routine that no scoring covers.
-pub(crate) fn nothing(scene: &Scene<'_>) -> Tally {
-    let said = format!(
-        "The book says nothing of the event \"{}\" in the division \"{}\".",
-        scene.event, scene.division
-    );
-    let line = remark(("no-rules", "Not in this book"), said, scene.frames.span(), None);
-    Tally { remarks: vec![line], ..Tally::default() }
+/// Returns the tally of a routine that the book has no score for.
+pub(crate) fn nothing(scene: &Scene<'_>, unscored: Unscored) -> Tally {
+    let line = remark(("no-rules", "No score"), unscored.said(), scene.frames.span(), None);
+    Tally { remarks: vec![line], unscored: Some(unscored), ..Tally::default() }
 }

@@ -8,7 +8,7 @@ use crate::{
             close_calls::close_call,
             questions::{Worlds, decisive, extremes, open, worlds},
         },
-        model::{CAUTION, Line, ScoreRange, ScoreSheet, Standing, remark},
+        model::{CAUTION, Line, ScoreRange, ScoreSheet, Standing, Unscored, remark},
         routine::scene::Scene,
     },
     units::Points,
@@ -29,12 +29,12 @@ pub(crate) fn over_worlds(
     said: Vec<Line>,
 ) -> (ScoreSheet, Option<Tally>) {
     let scene = Scene::new(book, sheaf);
-    let Some(scoring) = book.scoring(scene.event, scene.division) else {
-        let nothing = nothing(&scene);
-        return (
-            sheet(&scene, nothing, Some(Points::ZERO), ScoreRange::exactly(Points::ZERO)),
-            None,
-        );
+    let scoring = match Unscored::or_scoring(book, scene.event, scene.division) {
+        Ok(scoring) => scoring,
+        Err(unscored) => {
+            let range = ScoreRange::exactly(Points::ZERO);
+            return (sheet(&scene, nothing(&scene, unscored), None, range), None);
+        }
     };
     let (world, questions) = open(&scene);
     let Worlds { list, all } = worlds(&world, &questions, sheaf.marks.len());
@@ -80,8 +80,9 @@ pub(crate) fn plain(book: &Book, sheaf: &Sheaf) -> Tally {
 }
 
 fn of_scene(scene: &Scene<'_>) -> Tally {
-    let Some(scoring) = scene.book.scoring(scene.event, scene.division) else {
-        return nothing(scene);
+    let scoring = match Unscored::or_scoring(scene.book, scene.event, scene.division) {
+        Ok(scoring) => scoring,
+        Err(unscored) => return nothing(scene, unscored),
     };
     let (world, questions) = open(scene);
     tally(scene, scoring, &world.shown(&questions))
@@ -95,20 +96,22 @@ fn sheet(
 ) -> ScoreSheet {
     tally.remarks.extend(out_of_date(scene));
     under::place(scene, tally.deductions.iter_mut().chain(&mut tally.void));
+    let start = tally.start();
     ScoreSheet {
         standing: standing(scene),
-        start_value: tally.start_value,
+        start_value: start,
         parts: tally.parts,
         score,
         score_range,
-        void: score.is_none(),
+        void: score.is_none() && tally.unscored.is_none(),
+        unscored: tally.unscored,
         void_reasons: tally.void,
         elements: tally.elements,
         value_parts: tally.value_parts,
         requirements: tally.requirements,
         deductions: tally.deductions,
         close_calls: Vec::new(),
-        result: beside_result(scene.sheaf, tally.start_value, score),
+        result: beside_result(scene.sheaf, start, score),
         plan: None,
         win_back: Vec::new(),
         remarks: tally.remarks,

@@ -128,7 +128,10 @@ impl Vocabulary {
             name: element.name.clone(),
             shorthand: element.shorthand.clone(),
             code: element.code.clone(),
-            class: book.class(&element.class).map(|class| class.name.clone()).unwrap_or_default(),
+            class: book
+                .class(element.class_in(division))
+                .map(|class| class.name.clone())
+                .unwrap_or_default(),
             allowed: book.allowed(element, division),
         });
         let faults = book.faults_of(event, division).into_iter().map(|fault| FaultWord {

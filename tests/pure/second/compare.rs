@@ -38,7 +38,7 @@ pub(super) fn compare(text: &str, done: &Done) -> Option<String> {
 
 /// The lines of a sheet with an amount, one a line.
 fn told(sheet: &ScoreSheet) -> String {
-    let mut lines = vec![format!("program: {:?} of {}", sheet.score, sheet.start_value)];
+    let mut lines = vec![format!("program: {:?} of {}", sheet.score, sheet.start_value.unwrap())];
     for line in &sheet.value_parts {
         lines.push(format!("  part {} {} by {:?}", line.class, line.amount, line.marks));
     }
@@ -90,10 +90,10 @@ fn one(sheet: &ScoreSheet, second: &Outcome, rules: &[String]) -> Option<String>
     };
     taken.retain(|rule, amount| *amount != 0 && is_own(rule));
     let off: i64 = sheet.deductions.iter().map(|line| line.amount.0).sum();
-    let adds_up = sheet.score.is_none_or(|score| sheet.start_value.0 - off == score.0);
+    let adds_up = sheet.score.is_none_or(|score| sheet.start_value.unwrap().0 - off == score.0);
     let adds_up = (!adds_up).then(|| "lines: they do not add up to the score".to_owned());
     adds_up
-        .or_else(|| unequal("start", &sheet.start_value.0, &second.start))
+        .or_else(|| unequal("start", &sheet.start_value.unwrap().0, &second.start))
         .or_else(|| unequal("value parts", &parts, &second.missing_parts))
         .or_else(|| unequal("requirements", &requirements, &second.missing_requirements))
         .or_else(|| unequal("taken", &taken, &second.taken))

@@ -6,7 +6,7 @@ use iced::{
 };
 
 use crate::{
-    sheet::{ScoreSheet, Status},
+    sheet::{ScoreSheet, Status, start_words},
     units::Points,
     window::theme::{self, size, text},
 };
@@ -26,7 +26,7 @@ pub(crate) fn score_band<'a, M: 'a>(sheet: &'a ScoreSheet) -> Element<'a, M> {
         ]
     };
     let small = row![
-        figure("Start value", sheet.start_value.to_string()),
+        figure("Start value", start_words(sheet.start_value)),
         figure("Deductions", taken.taken_off()),
     ]
     .spacing(theme::space::LARGE)
@@ -40,9 +40,13 @@ pub(crate) fn score_band<'a, M: 'a>(sheet: &'a ScoreSheet) -> Element<'a, M> {
 fn score<'a, M: 'a>(sheet: &'a ScoreSheet) -> Element<'a, M> {
     let open = sheet.score.filter(|_| sheet.score_range.is_open());
     let open = open.map(|score| format!("open: {}", sheet.score_range.words(Some(score))));
-    let range = text(open.unwrap_or_default()).size(size::SMALL).style(theme::ink(theme::INK_OPEN));
+    let unscored = sheet.unscored.as_ref().map(|_| "not in this book".to_owned());
+    let range = text(open.or(unscored).unwrap_or_default())
+        .size(size::SMALL)
+        .style(theme::ink(theme::INK_OPEN));
     let figure = match sheet.score {
         Some(score) => text(score.to_string()),
+        None if sheet.unscored.is_some() => text("NONE").style(theme::ink(theme::INK_MISSED)),
         None => text("VOID").style(theme::ink(theme::INK_MISSED)),
     };
     let label = text("Score").size(size::SMALL).style(theme::ink(theme::INK_QUIET));
