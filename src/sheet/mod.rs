@@ -15,8 +15,8 @@ mod score;
 
 pub use advice::{Cause, Skills, causes, score, score_with};
 pub use compare::{
-    Combined, Row, Together, TogetherError, all_divisions, attempts, attempts_together,
-    beside_plan, beside_reference, combine, differences, panel,
+    Combined, PartTogether, Row, Together, TogetherError, all_divisions, attempts,
+    attempts_together, beside_plan, beside_reference, combine, differences, panel,
 };
 pub(crate) use model::{BesidePlan, BesideResult, CAUTION, ElementLine, NO_SCORE, ValuePart};
 pub use model::{

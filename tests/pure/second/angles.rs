@@ -103,7 +103,17 @@ pub(super) fn cost(scene: &Scene<'_>, element: usize, rule: Row<'_>) -> i64 {
         Some(end) => short < end,
     };
     // A band begins where the one before ends.
-    bands.into_iter().find(holds).and_then(|band| band.points("amount")).unwrap_or(0)
+    let ends: Vec<f64> = bands.iter().map(|band| band.number("up_to").unwrap_or(0.0)).collect();
+    let Some(at) = bands.iter().position(|band| holds(band)) else { return 0 };
+    let Some(grows) = bands[at].inner("proportional").first().copied() else {
+        return bands[at].points("amount").unwrap_or(0);
+    };
+    // An amount that grows through its band is rounded to the nearest of its steps.
+    let begin = if at == 0 { 0.0 } else { ends[at - 1] };
+    let points = |key: &str| grows.points(key).unwrap_or(0) as f64;
+    let share = (short - begin) / (ends[at] - begin);
+    let exact = points("from") + share * (points("to") - points("from"));
+    ((exact / points("grid")).round() * points("grid")) as i64
 }
 
 /// The worlds of all angles that nobody read: each may be anything, so each end of each band is

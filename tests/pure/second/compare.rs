@@ -4,13 +4,14 @@ use std::collections::BTreeMap;
 
 use stillcall::{
     marks::Id,
+    rulebook::{Book, read_beside, render},
     sheet::{ScoreSheet, score},
     units::Points,
 };
 use toml::Table;
 
 use super::{
-    adds,
+    adds, like,
     outcome::{Outcome, outcome, scene, worlds},
     read::Under,
     routine::Done,
@@ -20,9 +21,13 @@ use super::{
 use crate::books::book;
 
 /// Returns what differs, or nothing.
-pub(super) fn compare(text: &str, done: &Done) -> Option<String> {
-    let sheet = score(&book(text), &done.sheaf());
-    let table: Table = text.parse().unwrap();
+pub(super) fn compare(text: &str, like: Option<&str>, done: &Done) -> Option<String> {
+    let base: Table = text.parse().unwrap();
+    let (book, table) = match like {
+        None => (book(text), base),
+        Some(own) => (beside(text, own), like::merged(&base, &own.parse().unwrap())),
+    };
+    let sheet = score(&book, &done.sheaf());
     let under = Under::new(&table, &done.event, &done.division);
     let worlds = worlds(&under, done);
     let all: Vec<Outcome> = worlds.iter().map(|world| outcome(&under, done, world)).collect();
@@ -34,6 +39,20 @@ pub(super) fn compare(text: &str, done: &Done) -> Option<String> {
     };
     let found = found.or_else(|| range(&sheet, &all));
     found.map(|said| format!("{said}\nsecond: {:?}\n{}", all.first(), told(&sheet)))
+}
+
+/// The name under which the other book lies beside the one that is like it.
+pub(super) const BASE: &str = "base.toml";
+
+/// The book that is like the one of the first text.
+fn beside(base: &str, own: &str) -> Book {
+    let folder = tempfile::tempdir().unwrap();
+    std::fs::write(folder.path().join(BASE), base).unwrap();
+    let place = folder.path().join("own.toml");
+    match read_beside(own, place.to_str().unwrap()) {
+        Ok((book, _)) => book,
+        Err(errors) => panic!("{}", render(&errors, own, "own.toml")),
+    }
 }
 
 /// The lines of a sheet with an amount, one a line.

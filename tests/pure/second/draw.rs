@@ -97,15 +97,15 @@ impl Draw<'_> {
 
     pub(super) fn group(&mut self, groups: &[&str]) {
         if self.chance.is(60) {
-            let group = self.chance.pick(groups);
-            self.key("group", &format!("\"{group}\""));
+            let groups = self.chance.some(groups, 2);
+            self.key("group", &format!("{groups:?}"));
         }
     }
 }
 
 /// Returns the text of a book.
 pub(super) fn book(chance: &mut Chance) -> String {
-    let formula = chance.pick(&["start-minus", "start-minus-half", "buckets", "open"]);
+    let formula = chance.pick(&["start-minus", "start-minus-half", "buckets", "open", "parts"]);
     let mut draw =
         Draw { chance, text: String::new(), formula, family: Vec::new(), is_sharing_one: false };
     head(&mut draw);
@@ -168,7 +168,13 @@ fn scoring(draw: &mut Draw<'_>) {
                 draw.line(&format!("limits = [{{ tags = \"{tag}\", {limit} }}{more}]"));
             }
         }
-        _ => draw.line("start = 10.0"),
+        "parts" => parts(draw),
+        _ => {
+            draw.line("start = 10.0");
+            if draw.chance.is(30) {
+                draw.line("start_at_most = 10.1");
+            }
+        }
     }
     let sharing = draw.chance.pick(&["many", "one"]);
     draw.is_sharing_one = sharing == "one";
@@ -190,6 +196,41 @@ fn scoring(draw: &mut Draw<'_>) {
     if draw.chance.is(15) {
         draw.line("floor = 1.9");
     }
+}
+
+/// Two parts that begin with something, each of which may hold what adds or is missing, and those that
+/// faults are taken off.
+fn parts(draw: &mut Draw<'_>) {
+    let best = 1 + draw.chance.below(4);
+    let mut holds: [Vec<&str>; 2] = Default::default();
+    for what in ["elements", "met-requirements", "requirements", "value-parts", "bonus"] {
+        match draw.chance.below(3) {
+            2 => {}
+            part => holds[part].push(what),
+        }
+    }
+    if holds.iter().any(|holds| holds.contains(&"elements")) {
+        draw.line(&format!("best = {best}"));
+    }
+    let mut parts: Vec<String> = Vec::new();
+    for (at, holds) in holds.iter().enumerate() {
+        let base = draw.chance.pick(&["1.0", "9.0"]);
+        let floor = draw.chance.pick(&["", ", floor = 0.0", ", floor = 0.9"]);
+        let at_most = draw.chance.pick(&["", "", ", at_most = 9.3"]);
+        let label = format!("id = \"p{at}\", label = \"P{at}\"");
+        parts.push(format!("{{ {label}, base = {base}, holds = {holds:?}{floor}{at_most} }}"));
+    }
+    let share = draw.chance.pick(&["", ", share = 0.5"]);
+    let floor = draw.chance.pick(&["", ", floor = 0.0"]);
+    if draw.chance.is(50) {
+        let groups = draw.chance.pick(&["artistry", "landing"]);
+        let label = "id = \"art\", label = \"Art\"";
+        parts.push(format!("{{ {label}, base = 0.5, groups = \"{groups}\"{floor} }}"));
+    }
+    let label = "id = \"exec\", label = \"Exec\"";
+    parts.push(format!("{{ {label}, base = 2.0, holds = \"faults\"{share}{floor} }}"));
+    parts.push("{ id = \"n\", label = \"N\", holds = \"neutral\" }".to_owned());
+    draw.line(&format!("parts = [\n  {},\n]", parts.join(",\n  ")));
 }
 
 fn elements(draw: &mut Draw<'_>) {

@@ -108,9 +108,15 @@ fn angles(draw: &mut Draw<'_>) {
     let end = draw.chance.pick(&["", ", { amount = 0.5 }"]);
     let first = format!("{{ up_to = 10{inclusive}, amount = 0.1 }}");
     let second = format!("{{ up_to = 20{inclusive}, amount = 0.2 }}");
-    match draw.chance.below(3) {
+    // What grows through a band is chosen by hand where nobody read the angle.
+    let ways = if draw.text.contains("gates =") { 3 } else { 4 };
+    match draw.chance.below(ways) {
         0 => {}
         1 => draw.line("bands = [{ amount = 0.3 }]"),
+        3 => draw.line(
+            "bands = [{ up_to = 10, amount = 0.1 }, { up_to = 30, proportional = { from = 0.1, to = \
+             0.5, grid = 0.1 } }, { amount = 0.6 }]",
+        ),
         _ => draw.line(&format!("bands = [{first}, {second}{end}]")),
     }
     counts(draw);
@@ -189,6 +195,9 @@ fn settling(draw: &mut Draw<'_>) {
         }
         if draw.chance.is(25) {
             draw.names("lifted_by", &RULES, 2);
+        }
+        if draw.chance.is(25) {
+            draw.names("except", &RULES, 2);
         }
     }
 }

@@ -12,6 +12,8 @@ mod draw_asked;
 mod draw_routine;
 mod draw_taken;
 mod follow;
+mod ledger;
+mod like;
 mod outcome;
 mod parts;
 mod read;
@@ -34,14 +36,15 @@ fn differs(seed: u64) -> Option<(String, String)> {
     let mut chance = Chance(seed);
     let text = draw::book(&mut chance);
     let done = draw_routine::routine(&mut chance, &text);
-    let said = compare::compare(&text, &done)?;
+    let like = chance.is(15).then(|| like::draw(&mut chance, &text, compare::BASE));
+    let said = compare::compare(&text, like.as_deref(), &done)?;
     let sort = said.split(':').next().unwrap_or_default().to_owned();
     let word = |key: &str| {
         let lines = text.lines().filter(|line| line.starts_with(key));
         lines.map(|line| line[key.len()..].to_owned()).next().unwrap_or_default()
     };
     let sort = format!("{sort}, {} sharing {}", word("formula = "), word("sharing = "));
-    Some((sort, format!("seed {seed}: {said}\n{text}\n{}", done.told())))
+    Some((sort, format!("seed {seed}: {said}\n{text}\n{like:?}\n{}", done.told())))
 }
 
 /// Fails with how often each sort of difference was met, and the shortest of each.

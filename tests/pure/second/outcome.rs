@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::{
-    adds, angles, charges, parts,
+    adds, angles, charges, ledger, parts,
     read::{Row, Under},
     routine::Done,
     scene::{Scene, World},
@@ -63,58 +63,36 @@ pub(super) fn outcome(under: &Under<'_>, done: &Done, world: &World) -> Outcome 
     let missing_parts = asked.map_or(0, |row| parts::least_missing(&scene, row, &counting));
     let requirements = under.rows("requirement");
     let missing_requirements = serve::least_missing(&scene, &requirements);
-    let added = adds::added(&scene, &happened);
+    // What no part holds changes no score.
+    let added = if ledger::is_held(scoring, "bonus") {
+        adds::added(&scene, &happened)
+    } else {
+        BTreeMap::new()
+    };
     let bonus: i64 = added.values().sum();
 
-    let sum = |is: &dyn Fn(&charges::Charge) -> bool| -> i64 {
-        let left = settled.charges.iter().zip(&settled.left);
-        left.filter(|(charge, _)| is(charge)).map(|(_, left)| *left).sum()
-    };
-    let neutral = sum(&|charge| charge.is_neutral);
-    let is_art = |charge: &charges::Charge| charge.groups.iter().any(|group| group == "artistry");
-    let faults = sum(&|charge| !charge.is_neutral);
     // A vault brings its start value.
     let vault = under.element("over").filter(|_| under.event == "vault");
     let vault = vault.and_then(|row| row.inner("vault").first().and_then(|it| it.points("value")));
-    let begin = vault.or_else(|| scoring.points("start")).unwrap_or(0);
-    let (start, score) = match scoring.text("formula").as_str() {
-        "start-minus" => {
-            let start = begin - missing_parts - missing_requirements;
-            (start, start - faults - neutral)
-        }
-        "start-minus-half" => {
-            let start = begin - missing_parts - missing_requirements;
-            (start, start - faults / 2 - neutral)
-        }
-        "buckets" => {
-            let full = |key: &str| full(scoring, key);
-            let start = (full("value_parts") - missing_parts).max(0)
-                + (full("requirements") - missing_requirements).max(0)
-                + full("artistry")
-                + full("execution");
-            let art = sum(&|charge| !charge.is_neutral && is_art(charge));
-            (
-                start,
-                start - art.min(full("artistry")) - (faults - art).min(full("execution")) - neutral,
-            )
-        }
-        _ => {
-            let price = |row: &Row<'_>| row.points("price").unwrap_or(0);
-            let count = |row: &Row<'_>| row.count("count").unwrap_or(1) as i64;
-            let whole =
-                |row: &Row<'_>| price(row) * if row.flag("each", false) { count(row) } else { 1 };
-            let all: i64 = requirements.iter().map(whole).sum();
-            let worth = parts::most_worth(&scene, scoring, &counting) + all
-                - missing_requirements
-                - missing_parts;
-            let worth = worth.max(0);
-            let at_most = scoring.points("difficulty_at_most").unwrap_or(i64::MAX);
-            let execution = scoring.points("execution").unwrap_or(0);
-            let start = worth.min(at_most) + execution;
-            (start, start - faults.min(execution) - neutral)
-        }
+    let price = |row: &Row<'_>| row.points("price").unwrap_or(0);
+    let count = |row: &Row<'_>| row.count("count").unwrap_or(1) as i64;
+    let whole = |row: &Row<'_>| price(row) * if row.flag("each", false) { count(row) } else { 1 };
+    let elements = if ledger::is_held(scoring, "elements") {
+        parts::most_worth(&scene, scoring, &counting)
+    } else {
+        0
     };
-    let score = score + bonus;
+    let brings = ledger::Brings {
+        vault,
+        elements,
+        asked: requirements.iter().map(whole).sum(),
+        missing_requirements,
+        missing_parts,
+        bonus,
+    };
+    let left: Vec<(&charges::Charge, i64)> =
+        settled.charges.iter().zip(settled.left.iter().copied()).collect();
+    let (start, score) = ledger::added_up(scoring, &brings, &left);
     let score = scoring.points("ceiling").map_or(score, |ceiling| score.min(ceiling));
     let score = score.max(scoring.points("floor").unwrap_or(0));
 
@@ -131,9 +109,4 @@ pub(super) fn outcome(under: &Under<'_>, done: &Done, world: &World) -> Outcome 
     taken.retain(|_, amount| *amount != 0);
     let score = (!is_void).then_some(score);
     Outcome { score, start, missing_parts, missing_requirements, taken }
-}
-
-fn full(scoring: Row<'_>, bucket: &str) -> i64 {
-    let buckets = scoring.inner("buckets");
-    buckets.first().and_then(|row| row.points(bucket)).unwrap_or(0)
 }

@@ -88,8 +88,11 @@ fn replace(scene: &Scene<'_>, charges: &mut Vec<Charge>) {
 /// Gives back what is above a limit, from the last charge on.
 fn limit(scene: &Scene<'_>, row: Row<'_>, per: &str, settled: &mut Settled) {
     let group = row.names("group");
-    let is_meant =
-        |charge: &Charge| group.is_empty() || charge.groups.iter().any(|own| group.contains(own));
+    let spared = row.names("except");
+    let is_meant = |charge: &Charge| {
+        let is_of = group.is_empty() || charge.groups.iter().any(|own| group.contains(own));
+        is_of && !spared.contains(&charge.rule)
+    };
     let lifting = row.names("lifted_by");
     let parts: Vec<Option<usize>> = match per {
         "phase" => (0..4).map(Some).collect(),
