@@ -17,6 +17,9 @@ use super::{build::build, inherit::inherit};
 /// A book with its warnings, or every error of its text.
 pub type ReadBook = Result<(Book, Vec<Diagnostic>), Vec<Diagnostic>>;
 
+/// Returns the text of a book that another is like.
+pub(crate) type Find<'f> = &'f dyn Fn(&str) -> Option<String>;
+
 /// Returns the book with its warnings, or every error of the text at once.
 ///
 /// `name` is kept in the book as where it came from. A book may be like one that comes with the
@@ -26,20 +29,30 @@ pub fn read(text: &str, name: &str) -> ReadBook {
 }
 
 /// Returns the book as [`read`] does; `find` returns the text of a book that it is like.
-pub fn read_like(text: &str, name: &str, find: &dyn Fn(&str) -> Option<String>) -> ReadBook {
+pub fn read_like(text: &str, name: &str, find: Find<'_>) -> ReadBook {
     let mut findings = Findings::new(text);
-    let mut bases = Bases { find, names: Vec::new(), texts: vec![text.to_owned()] };
-    let walked = tables(text, &mut findings);
-    let walked = bases.join(walked, &mut findings);
-    look_up(&walked, &mut findings);
+    let (walked, texts) = tables_of(text, find, &mut findings);
     let book =
-        Book { source: name.to_owned(), hash: hash(&bases.texts), ..build(&walked, &mut findings) };
+        Book { source: name.to_owned(), hash: hash(&texts), ..build(&walked, &mut findings) };
     if !findings.any_error() {
         lint(&book, &walked, &mut findings);
         return Ok((book, findings.finish()));
     }
     warn_beside(&mut findings, &book, &walked);
     Err(findings.finish())
+}
+
+/// Returns the checked tables of the text with those of the books that it is like, and all their texts.
+pub(crate) fn tables_of(
+    text: &str,
+    find: Find<'_>,
+    findings: &mut Findings<'_>,
+) -> (Walked, Vec<String>) {
+    let mut bases = Bases { find, names: Vec::new(), texts: vec![text.to_owned()] };
+    let walked = tables(text, findings);
+    let walked = bases.join(walked, findings);
+    look_up(&walked, findings);
+    (walked, bases.texts)
 }
 
 /// Adds the warnings that hold although there are errors, so that one reading shows all: none about a
@@ -91,7 +104,7 @@ fn hash(texts: &[String]) -> String {
 
 /// The books that a book is like, and those that they are like.
 struct Bases<'a> {
-    find: &'a dyn Fn(&str) -> Option<String>,
+    find: Find<'a>,
     names: Vec<String>,
     texts: Vec<String>,
 }
