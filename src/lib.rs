@@ -21,6 +21,7 @@ pub mod figure;
 pub mod sheet;
 
 pub mod judged;
+pub mod trials;
 
 pub mod library;
 pub mod practice;

@@ -8,7 +8,7 @@ use crate::command::printed;
 use clap::Subcommand;
 use stillcall::{
     library::{FileKind, Home, Leaving},
-    rulebook,
+    rulebook, trials,
 };
 
 #[derive(Debug, Subcommand)]
@@ -43,10 +43,17 @@ pub(super) fn run(command: Command) -> anyhow::Result<ExitCode> {
 
 fn check(name: &str) -> anyhow::Result<ExitCode> {
     let text = rulebook::text_of(name)?;
-    let (summary, found) = match rulebook::read_beside(&text, name) {
+    let (summary, mut found) = match rulebook::read_beside(&text, name) {
         Ok((book, found)) => (format!("{}, edition {}", book.title, book.edition), found),
         Err(found) => ("not usable yet".to_owned(), found),
     };
+    let is_book = !found.iter().any(rulebook::Diagnostic::is_error);
+    let tried = is_book.then(|| {
+        let base = |base: &str| rulebook::text_beside(name, base);
+        trials::check(&text, &base)
+    });
+    found.extend(tried.iter().flat_map(|tried| tried.warnings.clone()));
+    found.sort_by_key(|one| one.span.start);
     let mut out = printed::out();
     if !found.is_empty() {
         writeln!(out, "{}\n", rulebook::render(&found, &text, name))?;
@@ -57,6 +64,9 @@ fn check(name: &str) -> anyhow::Result<ExitCode> {
         .map(|(count, what)| rulebook::counted_findings(count, what))
         .join(", ");
     writeln!(out, "{name}: {summary}: {said}")?;
+    if let Some(tried) = tried {
+        writeln!(out, "{}", tried.words())?;
+    }
     out.flush()?;
     Ok(if errors == 0 { ExitCode::SUCCESS } else { ExitCode::FAILURE })
 }

@@ -2,7 +2,7 @@
 //!
 //! Floors, each above those before it: `rows` (a file as checked tables), `keys` (a key stated
 //! once), `kinds` (one file for each kind of rule), `model` (the list of the kinds, and what others
-//! ask), `lint`, `read`; beside them `printed`, `shipped` and `files`, the only one that touches
+//! ask), `lint`, `read`, `typed` (a book with another value at one key); beside them `printed`, `shipped` and `files`, the only one that touches
 //! files.
 
 mod files;
@@ -14,10 +14,11 @@ mod printed;
 mod read;
 pub(crate) mod rows;
 mod shipped;
+mod typed;
 
 pub(crate) use files::editions::Scored;
 pub use files::editions::{Edition, Editions};
-pub use files::loader::{LoadError, load, read_beside, text_of};
+pub use files::loader::{LoadError, load, read_beside, text_beside, text_of};
 pub use files::watch::Watch;
 pub use keys::Scope;
 pub use kinds::angle::{Angle, Decides, TurnEnd};
@@ -59,3 +60,4 @@ pub use read::book::{ReadBook, read, read_like};
 pub(crate) use rows::nearest;
 pub use rows::{Diagnostic, Severity, counted_findings, render};
 pub use shipped::{blank, shipped, shipped_text};
+pub(crate) use typed::{Sifted, TypedBook, TypedKey, TypedRow};

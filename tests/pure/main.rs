@@ -50,6 +50,7 @@ mod won;
 mod worked;
 
 #[cfg(not(mutants))]
+mod acting;
 mod agreement;
 #[cfg(not(mutants))]
 mod agreement_course;

@@ -68,7 +68,7 @@ pub(crate) fn load_with_texts(name_or_path: &str) -> Result<(Book, Vec<String>),
     let text = text_of(name_or_path)?;
     let bases = RefCell::new(Vec::new());
     let read = read_like(&text, name_or_path, &|base| {
-        let found = base_beside(name_or_path, base);
+        let found = text_beside(name_or_path, base);
         bases.borrow_mut().extend(found.clone());
         found
     });
@@ -82,7 +82,7 @@ pub(crate) fn load_with_texts(name_or_path: &str) -> Result<(Book, Vec<String>),
 
 /// Returns the book of the text; one that it is like is shipped or a file beside `path`.
 pub fn read_beside(text: &str, path: &str) -> ReadBook {
-    read_like(text, path, &|base| base_beside(path, base))
+    read_like(text, path, &|base| text_beside(path, base))
 }
 
 /// Returns the text of the book of that name, or of that file.
@@ -93,7 +93,8 @@ pub fn text_of(name_or_path: &str) -> Result<String, LoadError> {
     }
 }
 
-fn base_beside(path: &str, base: &str) -> Option<String> {
+/// Returns the text of a book that the one at `path` is like: shipped, or a file beside it.
+pub fn text_beside(path: &str, base: &str) -> Option<String> {
     if let Some(text) = shipped_text(base) {
         return Some(text.to_owned());
     }

@@ -210,7 +210,14 @@ fn turn(angle: &Angle, row: &Row, findings: &mut Findings<'_>) {
 fn in_its_unit(angle: &Angle, row: &Row, findings: &mut Findings<'_>) {
     let unit = angle.quantity.unit();
     let (most, words) = (most(unit), unit.words());
-    // Turns have no end.
+    if !turns_on(angle.quantity) && unit == Unit::Degree && angle.target.0.abs() > 360.0 {
+        let message = format!(
+            "nobody reaches {} of {}",
+            angle.quantity.write(angle.target),
+            angle.quantity.words()
+        );
+        findings.error(&row.span_of("target"), message, "write a target of 360 degrees or less");
+    }
     if unit != Unit::Degree && !(0.0..=most).contains(&angle.target.0) {
         let message = format!("{} is counted in {words}", angle.quantity.words());
         let remedy = format!("write a target from 0 to {most} {words}");
@@ -222,6 +229,11 @@ fn in_its_unit(angle: &Angle, row: &Row, findings: &mut Findings<'_>) {
         let remedy = format!("write a step in {words}, like round_to = {}", unit.step() * 10.0);
         findings.error(&row.span_of("round_to"), message, &remedy);
     }
+}
+
+/// Returns whether the quantity has no end: one turns on and on.
+const fn turns_on(quantity: Quantity) -> bool {
+    matches!(quantity, Quantity::Turn | Quantity::Twist)
 }
 
 /// Returns the largest step to round to, for lengths also the largest target.

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 
 use crate::rulebook::{Book, Element, Requirement, ValueParts, rows::Findings};
 
-use super::spots::{Spots, pairs};
+use super::spots::{Spots, covers, pairs};
 
 /// Adds warnings, event by event and division by division.
 pub(crate) fn lint(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
@@ -123,13 +123,7 @@ fn value_parts(
             need.class,
             families.len()
         );
-        let row = spots.first("value_parts", |row| {
-            let covers = |key, name: &str| {
-                let names = row.texts(key);
-                names.is_empty() || names.iter().any(|own| own == name)
-            };
-            covers("events", at.event) && covers("divisions", at.division)
-        });
+        let row = spots.first("value_parts", |row| covers(row, (at.event, at.division)));
         let span = row.map_or(0..0, |row| row.span_of("need"));
         findings.warning(&span, message, "add elements, or ask for fewer");
     }

@@ -2,7 +2,7 @@
 
 use crate::rulebook::{Book, Scope, rows::Findings};
 
-use super::spots::Spots;
+use super::spots::{self, Spots};
 
 /// Adds warnings, event by event and division by division.
 pub(crate) fn lint(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
@@ -29,13 +29,7 @@ fn pair(
     findings: &mut Findings<'_>,
 ) {
     let place = |table: &str| {
-        let covering = spots.last(table, |row| {
-            let covers = |key, name: &str| {
-                let names = row.texts(key);
-                names.is_empty() || names.iter().any(|own| own == name)
-            };
-            covers("events", event) && covers("divisions", division)
-        });
+        let covering = spots.last(table, |row| spots::covers(row, (event, division)));
         covering.map_or_else(|| spots.of("event", event, "id"), |row| row.span.clone())
     };
     let covers = |scope: &Scope| scope.covers(event, division);

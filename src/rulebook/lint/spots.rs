@@ -2,10 +2,14 @@
 
 use std::ops::Range;
 
-use crate::rulebook::{
-    keys::Scope,
-    model::book::Book,
-    rows::{Row, Walked},
+use crate::{
+    rulebook::{
+        keys::Scope,
+        kinds::rule::Worths,
+        model::book::Book,
+        rows::{Row, Walked},
+    },
+    units::Points,
 };
 
 /// Finds the place of a rule in the file.
@@ -20,6 +24,11 @@ impl Spots<'_> {
         self.first(table, |row| row.word("id") == id).map_or(0..0, |row| row.span_of(key))
     }
 
+    /// Returns the rows of the table in the order of the file.
+    pub(crate) fn rows(&self, table: &str) -> &[Row] {
+        self.walked.tables.get(table).map_or(&[], Vec::as_slice)
+    }
+
     /// Returns the last row of the table that the question picks.
     pub(crate) fn last(&self, table: &str, picks: impl Fn(&Row) -> bool) -> Option<&Row> {
         self.walked.tables.get(table)?.iter().rev().find(|row| picks(row))
@@ -28,6 +37,28 @@ impl Spots<'_> {
     /// Returns the first row of the table that the question picks.
     pub(crate) fn first(&self, table: &str, picks: impl Fn(&Row) -> bool) -> Option<&Row> {
         self.walked.tables.get(table)?.iter().find(|row| picks(row))
+    }
+}
+
+/// Returns whether a row holds on the event in the division.
+pub(crate) fn covers(row: &Row, (event, division): (&str, &str)) -> bool {
+    let has = |key, name: &str| {
+        let names = row.texts(key);
+        names.is_empty() || names.iter().any(|own| own == name)
+    };
+    has("events", event) && has("divisions", division)
+}
+
+/// What elements are worth where that makes no difference.
+pub(crate) struct Worthless;
+
+impl Worths for Worthless {
+    fn of(&self, _: &str) -> Points {
+        Points::ZERO
+    }
+
+    fn most(&self) -> Points {
+        Points::ZERO
     }
 }
 

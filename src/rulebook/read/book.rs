@@ -6,9 +6,9 @@ use toml::de::DeTable;
 
 use crate::rulebook::{
     Book, Diagnostic,
-    lint::all::lint,
+    lint::all::{lint, lint_rows},
     model::book::TABLES,
-    rows::{Findings, Space, Walked, walk},
+    rows::{Findings, Row, Space, Walked, walk},
     shipped::{shipped, shipped_text},
 };
 
@@ -16,6 +16,9 @@ use super::{build::build, inherit::inherit};
 
 /// A book with its warnings, or every error of its text.
 pub type ReadBook = Result<(Book, Vec<Diagnostic>), Vec<Diagnostic>>;
+
+/// Returns the text of a book that another is like.
+pub(crate) type Find<'f> = &'f dyn Fn(&str) -> Option<String>;
 
 /// Returns the book with its warnings, or every error of the text at once.
 ///
@@ -26,29 +29,68 @@ pub fn read(text: &str, name: &str) -> ReadBook {
 }
 
 /// Returns the book as [`read`] does; `find` returns the text of a book that it is like.
-pub fn read_like(text: &str, name: &str, find: &dyn Fn(&str) -> Option<String>) -> ReadBook {
+pub fn read_like(text: &str, name: &str, find: Find<'_>) -> ReadBook {
     let mut findings = Findings::new(text);
-    let mut bases = Bases { find, names: Vec::new(), texts: vec![text.to_owned()] };
-    let walked = tables(text, &mut findings);
-    let walked = bases.join(walked, &mut findings);
-    look_up(&walked, &mut findings);
+    let (walked, texts) = tables_of(text, find, &mut findings);
     let book =
-        Book { source: name.to_owned(), hash: hash(&bases.texts), ..build(&walked, &mut findings) };
-    if findings.any_error() {
-        return Err(findings.finish());
+        Book { source: name.to_owned(), hash: hash(&texts), ..build(&walked, &mut findings) };
+    if !findings.any_error() {
+        lint(&book, &walked, &mut findings);
+        return Ok((book, findings.finish()));
     }
-    lint(&book, &walked, &mut findings);
-    Ok((book, findings.finish()))
+    warn_beside(&mut findings, &book, &walked);
+    Err(findings.finish())
+}
+
+/// Returns the checked tables of the text with those of the books that it is like, and all their texts.
+pub(crate) fn tables_of(
+    text: &str,
+    find: Find<'_>,
+    findings: &mut Findings<'_>,
+) -> (Walked, Vec<String>) {
+    let mut bases = Bases { find, names: Vec::new(), texts: vec![text.to_owned()] };
+    let walked = tables(text, findings);
+    let walked = bases.join(walked, findings);
+    look_up(&walked, findings);
+    (walked, bases.texts)
+}
+
+/// Adds the warnings that hold although there are errors, so that one reading shows all: none about a
+/// row that has an error itself, and none about what is named where names are not all read.
+fn warn_beside(findings: &mut Findings<'_>, book: &Book, walked: &Walked) {
+    let broken = findings.error_places();
+    let rows =
+        || walked.tables.iter().flat_map(|(key, rows)| rows.iter().map(move |row| (*key, row)));
+    let row_of = |at: usize| {
+        let before = rows().filter(|(_, row)| row.span.start <= at);
+        before.max_by_key(|(_, row)| row.span.start)
+    };
+    let hit: Vec<(&str, &Row)> = broken.iter().filter_map(|at| row_of(*at)).collect();
+    let is_whole = hit.len() == broken.len() && walked.is_whole;
+    let names = ["book", "division", "event", "class", "element"];
+    let are_named = is_whole && hit.iter().all(|(key, _)| !names.contains(key));
+    let mut warnings = findings.beside();
+    if are_named {
+        lint(book, walked, &mut warnings);
+    } else if is_whole {
+        lint_rows(book, walked, &mut warnings);
+    }
+    let is_sound = |at: usize| {
+        row_of(at).is_none_or(|(_, row)| hit.iter().all(|(_, hit)| hit.span != row.span))
+    };
+    findings.take(warnings, is_sound);
 }
 
 fn tables(text: &str, findings: &mut Findings<'_>) -> Walked {
     let (root, errors) = DeTable::parse_recoverable(text);
+    let is_whole = errors.is_empty();
     for error in errors {
         let span = error.span().unwrap_or(0..0);
         let remedy = "this is not TOML: check quotes, brackets and commas; a number has a point";
         findings.error(&span, error.message().to_owned(), remedy);
     }
-    walk(root.get_ref(), TABLES, findings)
+    let walked = walk(root.get_ref(), TABLES, findings);
+    Walked { is_whole: is_whole && walked.is_whole, ..walked }
 }
 
 /// Returns one hash of everything that the book is made from, so that a changed base is noticed.
@@ -62,7 +104,7 @@ fn hash(texts: &[String]) -> String {
 
 /// The books that a book is like, and those that they are like.
 struct Bases<'a> {
-    find: &'a dyn Fn(&str) -> Option<String>,
+    find: Find<'a>,
     names: Vec<String>,
     texts: Vec<String>,
 }

@@ -1,6 +1,6 @@
 //! From a book's text to the model.
 
 pub(crate) mod book;
-mod build;
+pub(crate) mod build;
 mod inherit;
 mod vary;

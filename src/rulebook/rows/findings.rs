@@ -67,6 +67,25 @@ impl<'a> Findings<'a> {
         self.errors > 0
     }
 
+    /// Returns where the errors begin.
+    pub(crate) fn error_places(&self) -> Vec<usize> {
+        let errors = self.found.values().filter(|finding| finding.is_error());
+        errors.map(|finding| finding.span.start).collect()
+    }
+
+    /// Returns an empty collection for the same text.
+    pub(crate) fn beside(&self) -> Self {
+        Self::new(self.text)
+    }
+
+    /// Takes the warnings of another collection over whose place is sound.
+    pub(crate) fn take(&mut self, other: Self, is_sound: impl Fn(usize) -> bool) {
+        let warnings = other.found.into_values().filter(|finding| !finding.is_error());
+        for one in warnings.filter(|finding| is_sound(finding.span.start)) {
+            self.add(one.severity, &one.span, (one.message, one.remedy), one.nearest);
+        }
+    }
+
     /// Returns the findings in the order of the text, each once.
     pub(crate) fn finish(self) -> Vec<Diagnostic> {
         let mut found: Vec<Diagnostic> = self.found.into_values().collect();

@@ -95,6 +95,11 @@ impl Row {
         }
     }
 
+    /// Takes a key out.
+    pub(crate) fn remove(&mut self, key: &str) {
+        self.cells.retain(|(known, _)| *known != key);
+    }
+
     /// Returns the table as if all of it had been read at this place.
     pub(crate) fn moved(&self, span: &Range<usize>) -> Self {
         let mut moved = Self::new(span.clone());

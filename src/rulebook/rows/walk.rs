@@ -25,6 +25,8 @@ pub(crate) struct Walked {
     pub defined: Vec<(Space, String)>,
     /// Names that are used, with the bytes of each.
     pub used: Vec<(Space, String, Range<usize>)>,
+    /// Whether every table of the file was read, right or wrong.
+    pub is_whole: bool,
 }
 
 /// Returns the checked tables of a file that may hold these; what is wrong goes to the findings.
@@ -33,7 +35,8 @@ pub(crate) fn walk(
     tables: &'static [TableSpec],
     findings: &mut Findings<'_>,
 ) -> Walked {
-    let walked = Walked { tables: BTreeMap::new(), defined: Vec::new(), used: Vec::new() };
+    let walked =
+        Walked { tables: BTreeMap::new(), defined: Vec::new(), used: Vec::new(), is_whole: true };
     let mut walker = Walker { findings, walked, rows: 0 };
     for (key, span, value) in in_file_order(root) {
         if let Some(spec) = tables.iter().find(|table| table.key == key) {
@@ -41,6 +44,7 @@ pub(crate) fn walk(
         } else {
             let known = tables.iter().map(|table| table.key);
             walker.findings.unknown(&span, ("table", key), known);
+            walker.walked.is_whole = false;
         }
     }
     for spec in tables.iter().filter(|spec| spec.many == Many::One) {
@@ -67,10 +71,15 @@ impl Walker<'_, '_> {
             (Many::Any, DeValue::Array(array)) => {
                 array.iter().filter_map(|item| self.inner_row(spec.fields, item)).collect()
             }
-            (Many::One, _) => return self.wrong(node, &format!("one table, [{}]", spec.key)),
-            (Many::Any, _) => return self.wrong(node, &format!("a list, [[{}]]", spec.key)),
+            (Many::One, _) => return self.not_read(node, &format!("one table, [{}]", spec.key)),
+            (Many::Any, _) => return self.not_read(node, &format!("a list, [[{}]]", spec.key)),
         };
         self.walked.tables.insert(spec.key, rows);
+    }
+
+    fn not_read(&mut self, node: &Node<'_>, wanted: &str) {
+        self.walked.is_whole = false;
+        self.wrong(node, wanted);
     }
 
     fn row(&mut self, fields: &'static [Field], table: &DeTable<'_>, span: Range<usize>) -> Row {

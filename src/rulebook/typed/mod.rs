@@ -1,0 +1,193 @@
+//! What a person typed in a book, key by key, and the book as it would be with another value there.
+
+mod other;
+mod sifted;
+mod words;
+
+pub(crate) use sifted::Sifted;
+
+use std::ops::Range;
+
+use super::{
+    model::book::{Book, TABLES},
+    read::{
+        book::{Find, tables_of},
+        build::build,
+    },
+    rows::{Field, Findings, Kind, Row, Value, Walked},
+};
+
+/// A book as its tables, so that one value can be another.
+pub(crate) struct TypedBook {
+    text: String,
+    walked: Walked,
+    /// The book as it stands.
+    pub book: Book,
+}
+
+/// One row that stands in the file itself, not in a book that it is like.
+#[derive(Clone)]
+pub(crate) struct TypedRow {
+    /// Its table.
+    pub table: &'static str,
+    /// Its place in the table.
+    pub at: usize,
+}
+
+/// One key that a person typed, or one item of its list.
+#[derive(Clone)]
+pub(crate) struct TypedKey {
+    /// The key, with those of the tables around it: `bands.amount`.
+    pub key: String,
+    /// The item of the list that it is about; empty where it is about the whole value.
+    pub item: String,
+    /// Where it stands in the text.
+    pub span: Range<usize>,
+    path: Vec<Step>,
+    others: Vec<Option<Value>>,
+}
+
+#[derive(Clone)]
+struct Step {
+    key: &'static str,
+    at: usize,
+}
+
+impl TypedBook {
+    /// Returns the book of the text; nothing where it has errors.
+    pub(crate) fn read(text: &str, find: Find<'_>) -> Option<Self> {
+        let mut findings = Findings::new(text);
+        let (walked, _) = tables_of(text, find, &mut findings);
+        let book = build(&walked, &mut findings);
+        (!findings.any_error()).then(|| Self { text: text.to_owned(), walked, book })
+    }
+
+    /// Returns the rows that stand in the file itself, in its order.
+    pub(crate) fn rows(&self) -> Vec<TypedRow> {
+        let head = self.walked.tables.get("book").and_then(|rows| rows.first());
+        let like = head.filter(|head| head.has("like")).map(|head| head.span_of("like"));
+        let mut rows = Vec::new();
+        for spec in TABLES.iter().filter(|spec| spec.key != "book") {
+            let all = self.walked.tables.get(spec.key).map_or(&[][..], Vec::as_slice);
+            let own = (0..all.len()).filter(|at| like.as_ref() != Some(&all[*at].span));
+            rows.extend(own.map(|at| TypedRow { table: spec.key, at }));
+        }
+        rows.sort_by_key(|row| self.row(row).span.start);
+        rows
+    }
+
+    /// Returns the names that the row gives for a key, one or some.
+    pub(crate) fn names(&self, row: &TypedRow, key: &str) -> Vec<String> {
+        let row = self.row(row);
+        let one = Some(row.text(key)).filter(|name| !name.is_empty());
+        let inner = row.rows("limits").iter().flat_map(|limit| limit.texts(key));
+        one.into_iter().chain(row.texts(key)).chain(inner).collect()
+    }
+
+    /// Returns whether the division is one of these, or takes numbers from one in the end.
+    pub(crate) fn is_like(&self, division: &str, own: &[String]) -> bool {
+        let all = self.walked.tables.get("division").map_or(&[][..], Vec::as_slice);
+        let mut next = division;
+        for _ in 0..=all.len() {
+            if own.iter().any(|id| id == next) {
+                return true;
+            }
+            let row = all.iter().find(|row| row.word("id") == next);
+            next = row.map_or("", |row| row.word("like"));
+        }
+        false
+    }
+
+    /// Returns the keys of the row that can bear on a score, each with what else it could say.
+    pub(crate) fn keys(&self, row: &TypedRow) -> Vec<TypedKey> {
+        let Some(spec) = TABLES.iter().find(|spec| spec.key == row.table) else {
+            return Vec::new();
+        };
+        let mut keys = Vec::new();
+        let known = other::Known::of(&self.walked);
+        collect((row.table, spec.fields), self.row(row), (&[], ""), (&known, &mut keys));
+        keys
+    }
+
+    /// Returns the books with another value at the key, as far as they are books.
+    pub(crate) fn others(&mut self, row: &TypedRow, key: &TypedKey) -> Vec<Book> {
+        key.others.iter().filter_map(|other| self.with(row, key, other.as_ref())).collect()
+    }
+
+    fn with(&mut self, at: &TypedRow, key: &TypedKey, other: Option<&Value>) -> Option<Book> {
+        let rows = self.walked.tables.get_mut(at.table)?;
+        let kept = rows.get(at.at)?.clone();
+        set(rows.get_mut(at.at)?, &key.path, other);
+        let mut findings = Findings::new(&self.text);
+        let book = build(&self.walked, &mut findings);
+        *self.walked.tables.get_mut(at.table)?.get_mut(at.at)? = kept;
+        (!findings.any_error()).then_some(book)
+    }
+
+    fn row(&self, row: &TypedRow) -> &Row {
+        &self.walked.tables[row.table][row.at]
+    }
+}
+
+/// Puts another value at the end of the path, or takes the key out.
+fn set(row: &mut Row, path: &[Step], other: Option<&Value>) {
+    let [step, rest @ ..] = path else { return };
+    if rest.is_empty() {
+        match other {
+            Some(value) => row.set(step.key, row.span_of(step.key), value.clone()),
+            None => row.remove(step.key),
+        }
+        // The words for the amounts of a choice are as many as these.
+        if step.key == "choice" {
+            row.remove("means");
+        }
+        return;
+    }
+    let span = row.span_of(step.key);
+    match row.cell(step.key).map(|cell| cell.value.clone()) {
+        Some(Value::Row(mut inner)) => {
+            set(&mut inner, rest, other);
+            row.set(step.key, span, Value::Row(inner));
+        }
+        Some(Value::Rows(mut inner)) => {
+            if let Some(one) = inner.get_mut(step.at) {
+                set(one, rest, other);
+            }
+            row.set(step.key, span, Value::Rows(inner));
+        }
+        _ => {}
+    }
+}
+
+fn collect(
+    (table, fields): (&'static str, &'static [Field]),
+    row: &Row,
+    (path, before): (&[Step], &str),
+    (known, keys): (&other::Known, &mut Vec<TypedKey>),
+) {
+    for (key, cell) in row.cells() {
+        let Some(field) = fields.iter().find(|field| field.key == key) else { continue };
+        if words::is_said(table, field) {
+            continue;
+        }
+        let name = format!("{before}{key}");
+        let step = |at| [path, &[Step { key: field.key, at }]].concat();
+        match (&cell.value, field.kind) {
+            (Value::Row(inner), Kind::Table(fields)) => {
+                collect((table, fields), inner, (&step(0), &format!("{name}.")), (known, keys));
+            }
+            (Value::Rows(inner), Kind::Tables(fields)) => {
+                for (at, one) in inner.iter().enumerate() {
+                    let before = format!("{name}.");
+                    collect((table, fields), one, (&step(at), &before), (known, keys));
+                }
+            }
+            _ => {
+                for (item, others) in other::others(field, &cell.value, known) {
+                    let span = cell.span.clone();
+                    keys.push(TypedKey { key: name.clone(), item, span, path: step(0), others });
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,319 @@
+//! Drawing a routine from its ingredients.
+
+use crate::{
+    marks::{
+        At, BodyPart, Call, CallAnswer, ClipFacts, Contact, Facing, How, Id, LandingOn, Manner,
+        Mark, Phase, Reading, Routine, Seen, Sheaf, What,
+    },
+    rulebook::{Angle, BandAmount, Element, FaultAmount, Trigger},
+    units::{
+        FrameIndex, FrameRef, Magnitude, Orientation, PixelShape, Points, Ticks, TimeBase, Upright,
+    },
+};
+
+use super::{chance::Chance, ingredients::Ingredients};
+
+/// A mark lasts so long where no limit asks for another time, in milliseconds.
+const USUAL: i64 = 400;
+
+/// A routine being drawn.
+struct Draw<'c, 'i, 'b> {
+    chance: &'c mut Chance,
+    from: &'i Ingredients<'b>,
+    sheaf: Sheaf,
+    now: i64,
+    next: u64,
+    last: Option<(Id, &'b Element)>,
+}
+
+/// Draws one routine.
+pub(super) fn routine(chance: &mut Chance, from: &Ingredients<'_>, base: TimeBase) -> Sheaf {
+    let routine = Routine {
+        event: from.event.to_owned(),
+        division: from.division.to_owned(),
+        ..Routine::default()
+    };
+    let sheaf = Sheaf { clip: Some(clip(base)), routine, ..Sheaf::default() };
+    let mut draw = Draw { chance, from, sheaf, now: 0, next: 1, last: None };
+    if from.vaults.is_empty() {
+        draw.exercise();
+    } else {
+        draw.vault();
+    }
+    draw.facts();
+    draw.span();
+    draw.sheaf
+}
+
+fn clip(time_base: TimeBase) -> ClipFacts {
+    ClipFacts {
+        name: String::new(),
+        quick_id: String::new(),
+        content_hash: None,
+        time_base,
+        upright: Upright {
+            coded_width: 64,
+            coded_height: 36,
+            pixel: PixelShape::SQUARE,
+            orientation: Orientation::UPRIGHT,
+        },
+        orientation_override: None,
+        assumed_times: false,
+        unknown: std::collections::BTreeMap::default(),
+    }
+}
+
+fn frame(ms: i64) -> FrameRef {
+    let ticks = Ticks(ms);
+    let index = FrameIndex(u64::try_from(ms / 10).unwrap_or_default());
+    FrameRef { ticks, index, field: None, lo: ticks, hi: ticks }
+}
+
+impl<'b> Draw<'_, '_, 'b> {
+    fn exercise(&mut self) {
+        let from = self.from;
+        let whole = self.chance.once_in(3);
+        if whole {
+            // Nearly all that may be done, so that little is missing.
+            let left_out = self.chance.below(4);
+            let all: Vec<&Element> = from.all.iter().take(60).copied().collect();
+            let skipped: Vec<usize> = (0..left_out).map(|_| self.chance.below(all.len())).collect();
+            for (at, element) in all.iter().enumerate() {
+                if !skipped.contains(&at) {
+                    self.element(element, 8);
+                }
+            }
+        }
+        let count = [0, 1, 1, 2, 2, 2, 3, 3, 4, 5, 8, 12][self.chance.below(12)];
+        let mut again: Option<&Element> = None;
+        for _ in 0..count {
+            let near = from.near.max(1).min(from.elements.len());
+            let most = if self.chance.once_in(4) { from.elements.len() } else { near };
+            let drawn = from.elements.get(self.chance.below(most)).copied();
+            let element = if self.chance.once_in(5) { again.or(drawn) } else { drawn };
+            let Some(element) = element else { break };
+            again = Some(element);
+            self.element(element, 2);
+        }
+        if count == 0 {
+            self.taken(2);
+        }
+    }
+
+    /// Marks an element; what goes with it is drawn once in so many times.
+    fn element(&mut self, element: &'b Element, rarely: usize) {
+        let lasts = if self.chance.once_in(2) {
+            self.chance.pick(&self.from.times).copied().unwrap_or(USUAL).min(60_000)
+        } else {
+            USUAL
+        };
+        let what = What::Element { element: element.id.clone() };
+        self.last = Some((Id(self.next), element));
+        self.mark(what, lasts);
+        if self.chance.once_in(rarely) {
+            self.read();
+        }
+        if self.chance.once_in(rarely) {
+            self.taken(rarely);
+        }
+        let gap =
+            if self.chance.once_in(2) { self.chance.pick(&self.from.gaps).copied() } else { None };
+        self.now += gap.unwrap_or(100);
+    }
+
+    fn vault(&mut self) {
+        let from = self.from;
+        let near: Vec<&Element> =
+            from.elements[..from.near].iter().filter(|it| it.vault.is_some()).copied().collect();
+        let some = if near.is_empty() || self.chance.once_in(4) { &from.vaults } else { &near };
+        let Some(element) = self.chance.pick(some).copied() else { return };
+        if self.chance.once_in(3) {
+            let other = self.chance.pick(&from.vaults).copied();
+            let announced = if self.chance.once_in(2) { other } else { Some(element) };
+            if let Some(announced) = announced {
+                self.element(announced, 2);
+            }
+        }
+        let Some(vault) = &element.vault else { return };
+        let turn = |chance: &mut Chance, span: [u16; 2]| {
+            let about =
+                [span[0], span[1], span[1].saturating_add(1), span[0].saturating_sub(1), 0, 180];
+            about[if chance.once_in(3) { chance.below(about.len()) } else { chance.below(2) }]
+        };
+        let before = turn(self.chance, vault.before);
+        let after = turn(self.chance, vault.after.unwrap_or([0, 360]));
+        self.sometimes();
+        self.mark(What::HandContact { turn: Some(before) }, 0);
+        self.sometimes();
+        self.mark(What::HandRelease, 0);
+        self.sometimes();
+        let facings = [Facing::Away, Facing::Towards, Facing::Side];
+        let any = facings[self.chance.below(3)];
+        let facing = if self.chance.once_in(4) { any } else { vault.facing.unwrap_or(any) };
+        let on = [LandingOn::Feet, LandingOn::Feet, LandingOn::Apparatus, LandingOn::Body];
+        let on = on[self.chance.below(4)];
+        let last = Id(self.next);
+        self.mark(What::Landing { on, facing: Some(facing), turn: Some(after) }, 0);
+        self.last = self.last.or(Some((last, element)));
+        self.read();
+        self.sometimes();
+    }
+
+    fn sometimes(&mut self) {
+        if self.chance.once_in(2) {
+            self.taken(2);
+        }
+    }
+
+    /// Marks what is taken off: faults in their amounts, and what rules follow from.
+    fn taken(&mut self, rarely: usize) {
+        let times = [1, 1, 1, 2, 2, 3, 4, 30][self.chance.below(if rarely > 2 { 5 } else { 8 })];
+        for _ in 0..times {
+            let angle = self.angle_amount();
+            match self.chance.below(5) {
+                0 | 1 => {
+                    let fault = self.chance.pick(&self.from.faults).copied();
+                    if let Some(fault) = fault {
+                        let amount = self.amount(&fault.amount);
+                        self.mark(What::Fault { fault: fault.id.clone(), amount }, 0);
+                    }
+                }
+                2 if angle.is_some() => {
+                    let (fault, amount) = angle.unwrap_or_default();
+                    self.mark(What::Fault { fault, amount: Some(amount) }, 0);
+                }
+                _ => self.followed(),
+            }
+        }
+    }
+
+    fn amount(&mut self, amount: &FaultAmount) -> Option<Points> {
+        match amount {
+            FaultAmount::Flat(_) | FaultAmount::OfValue(_) => None,
+            FaultAmount::UpTo { max, grid } => {
+                let steps = usize::try_from(max.0 / grid.0.max(1)).unwrap_or(1);
+                let any = Points(grid.0 * (1 + self.chance.below(steps) as i64));
+                Some(if self.chance.once_in(2) { *max } else { any })
+            }
+            FaultAmount::Choice(amounts) => self.chance.pick(amounts).copied(),
+        }
+    }
+
+    /// Draws an amount that a judge chooses for an angle of the last element.
+    fn angle_amount(&mut self) -> Option<(String, Points)> {
+        let (_, element) = self.last?;
+        let asked: Vec<&Angle> =
+            self.from.angles.iter().filter(|it| it.asks_of(element)).copied().collect();
+        let angle = self.chance.pick(&asked)?;
+        let band = self.chance.pick(&angle.bands)?;
+        let BandAmount::Proportional { to, .. } = band.amount else { return None };
+        Some((angle.id.clone(), to))
+    }
+
+    /// Marks what a rule follows from, or something near it.
+    fn followed(&mut self) {
+        let lasts = self.chance.pick(&self.from.times).copied().unwrap_or(USUAL);
+        let when = self.chance.pick(&self.from.whens).copied();
+        let trigger = when.filter(|_| !self.chance.once_in(4)).map(|when| &when.trigger);
+        let what = match trigger {
+            Some(Trigger::Fall) => What::Fall,
+            Some(Trigger::Spot { .. }) => What::Spot,
+            Some(Trigger::Swing { .. }) => What::Swing,
+            Some(Trigger::Landing { on }) => {
+                let all = [LandingOn::Feet, LandingOn::Apparatus, LandingOn::Body];
+                let on = self.chance.pick(on).copied().unwrap_or(all[self.chance.below(3)]);
+                What::Landing { on, facing: None, turn: None }
+            }
+            Some(Trigger::Contact { parts, phases, manners }) => {
+                let part = self.chance.pick(parts).copied().unwrap_or(BodyPart::Knees);
+                let phase = self.chance.pick(phases).copied();
+                let manner = self.chance.pick(manners).copied().unwrap_or(Manner::Support);
+                self.contact(part, phase, manner)
+            }
+            Some(Trigger::Stop) => What::Stop,
+            Some(Trigger::Fact { .. }) | None => match self.chance.below(5) {
+                0 => What::Fall,
+                1 => What::Stop,
+                2 => What::Spot,
+                3 => What::Swing,
+                _ => self.contact(BodyPart::Hand, None, Manner::Brush),
+            },
+        };
+        self.mark(what, lasts.min(60_000));
+    }
+
+    fn contact(&mut self, part: BodyPart, phase: Option<Phase>, manner: Manner) -> What {
+        let phases = [Phase::FirstFlight, Phase::Support, Phase::SecondFlight, Phase::Landing];
+        let any = phases[self.chance.below(4)];
+        let phase = if self.chance.once_in(4) { any } else { phase.unwrap_or(any) };
+        let manner = if self.chance.once_in(4) {
+            if manner == Manner::Brush { Manner::Support } else { Manner::Brush }
+        } else {
+            manner
+        };
+        What::Contact(Contact { part, phase, manner })
+    }
+
+    /// Reads or calls the angles of the last element, at and about what its rules hold them against.
+    fn read(&mut self) {
+        let Some((of, element)) = self.last else { return };
+        let asked = self.from.angles.iter().filter(|it| it.asks_of(element));
+        for angle in asked.copied().collect::<Vec<&Angle>>() {
+            let at = At::Frame(frame(self.now));
+            let id = Id(self.next);
+            self.next += 1;
+            if self.chance.once_in(6) {
+                let answer = [CallAnswer::Met, CallAnswer::NotMet][self.chance.below(2)];
+                self.sheaf.calls.push(Call { id, of, asks: angle.id.clone(), answer, at });
+                continue;
+            }
+            let value = Magnitude(self.value(angle));
+            let (u, points, how) = (Magnitude(0.0), Vec::new(), How::default());
+            let quantity = angle.quantity;
+            self.sheaf.readings.push(Reading { id, of, quantity, value, u, at, points, how });
+        }
+    }
+
+    fn value(&mut self, angle: &Angle) -> f64 {
+        let short = if angle.side.upward() { -1.0 } else { 1.0 };
+        let ends =
+            angle.bands.iter().flat_map(|band| [Some(band.over.0), band.up_to.map(|it| it.0)]);
+        let mut by: Vec<f64> = ends.flatten().chain([0.0, angle.gate_within.0]).collect();
+        let last = by.iter().copied().fold(0.0, f64::max);
+        by.push(last * 2.0 + 1.0);
+        let by = by.get(self.chance.below(by.len())).copied().unwrap_or_default();
+        let step = angle.quantity.unit().step();
+        let near = [0.0, 0.01, -0.01, 0.4, -0.4, 0.6, -0.6, 1.0, -1.0, 5.0, -5.0, 20.0];
+        let near = near[self.chance.below(near.len())] * step;
+        angle.target.0 + short * by + near
+    }
+
+    fn facts(&mut self) {
+        for (fact, values) in &self.from.facts {
+            if self.chance.once_in(2)
+                && let Some(value) = self.chance.pick(values)
+            {
+                self.sheaf.routine.facts.insert((*fact).to_owned(), value.clone());
+            }
+        }
+    }
+
+    /// Says how long the exercise was: about a limit, or as long as its marks.
+    fn span(&mut self) {
+        let limit = self.chance.pick(&self.from.times).copied();
+        let end = limit.filter(|_| self.chance.once_in(2)).unwrap_or(self.now);
+        self.sheaf.routine.span = Some([frame(0), frame(end)]);
+    }
+
+    fn mark(&mut self, what: What, lasts: i64) {
+        let at = match lasts {
+            0 => At::Frame(frame(self.now)),
+            _ => At::Span(frame(self.now), frame(self.now + lasts)),
+        };
+        let id = Id(self.next);
+        self.next += 1;
+        self.now += lasts.max(10);
+        let note = String::new();
+        self.sheaf.marks.push(Mark { id, at, what, seen: Seen::Yes, of: None, note });
+    }
+}

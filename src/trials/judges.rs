@@ -1,0 +1,43 @@
+//! Keys that say how several scores become one, tried on drawn scores.
+
+use crate::{
+    rulebook::{Book, Panel},
+    sheet::{Combined, attempts, beside_reference, combine},
+    units::Points,
+};
+
+use super::chance::Chance;
+
+/// Scores of judges, or of attempts, and a reference.
+pub(super) struct Scores {
+    all: Vec<Option<Points>>,
+    reference: Points,
+}
+
+/// What they come to: a panel alone, beside the reference, and as attempts.
+type Come = (Option<(Combined, Combined)>, Option<Option<Points>>);
+
+impl Scores {
+    /// Draws from two to seven scores, far apart or near, from 0 to 20.
+    pub(super) fn draw(chance: &mut Chance) -> Self {
+        let middle = chance.below(20_000) as i64;
+        let apart = [20, 200, 2000, 8000][chance.below(4)];
+        let mut one = || Points((middle + chance.below(apart) as i64).max(0));
+        let reference = one();
+        let count = 2 + one().0 as usize % 6;
+        let all = (0..count).map(|_| Some(one())).collect();
+        Self { all, reference }
+    }
+
+    pub(super) fn come(&self, book: &Book, (event, division): (&str, &str)) -> Come {
+        let of = |panel: &Panel| {
+            let own = combine(panel, &self.all);
+            let score = if let Combined::Score { score } = own { score } else { self.reference };
+            let beside = beside_reference(panel, score, self.reference);
+            (own, beside)
+        };
+        let panel = book.panel_of(event, division).map(of);
+        let attempts = book.attempts_of(event, division).map(|rule| attempts(rule, &self.all));
+        (panel, attempts)
+    }
+}

@@ -1,0 +1,14 @@
+//! Whether what a person typed in a rule book ever changes a score: every key is tried with another
+//! value on drawn routines, until one comes to something else.
+//!
+//! What is drawn is drawn by fixed numbers, so that the same book is always told the same. That no
+//! routine was found is no proof that there is none: a finding says how many were tried.
+
+mod chance;
+mod check;
+mod draw;
+mod ingredients;
+mod judges;
+mod outcome;
+
+pub use check::{Checked, check};
