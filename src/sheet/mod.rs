@@ -14,6 +14,7 @@ mod routine;
 mod score;
 
 pub use advice::{Cause, Skills, causes, score, score_with};
+pub(crate) use compare::panel_for;
 pub use compare::{
     Combined, PartTogether, Row, Together, TogetherError, all_divisions, attempts,
     attempts_together, beside_plan, beside_reference, combine, differences, panel,

@@ -2,7 +2,7 @@
 
 use crate::{
     rulebook::{Book, Panel},
-    sheet::{Combined, attempts, beside_reference, combine},
+    sheet::{Combined, attempts, beside_reference, combine, panel_for},
     units::Points,
 };
 
@@ -14,8 +14,9 @@ pub(super) struct Scores {
     reference: Points,
 }
 
-/// What they come to: a panel alone, beside the reference, and as attempts.
-type Come = (Option<(Combined, Combined)>, Option<Option<Points>>);
+/// What they come to: a panel alone and beside the reference, for each part of the score where parts are
+/// put together apart; and as attempts, of one element and of different ones.
+type Come = (Vec<Option<(Combined, Combined)>>, Option<[Option<Points>; 2]>);
 
 impl Scores {
     /// Draws from two to seven scores, far apart or near, from 0 to 20.
@@ -36,8 +37,18 @@ impl Scores {
             let beside = beside_reference(panel, score, self.reference);
             (own, beside)
         };
-        let panel = book.panel_of(event, division).map(of);
-        let attempts = book.attempts_of(event, division).map(|rule| attempts(rule, &self.all));
-        (panel, attempts)
+        let panels = book.panels_of(event, division);
+        let panels = if panels.iter().all(|panel| panel.parts.is_empty()) {
+            vec![panels.first().copied().map(of)]
+        } else {
+            let parts = book.scoring(event, division).into_iter();
+            let parts = parts.flat_map(|scoring| &scoring.ledger.parts);
+            parts.map(|part| panel_for(&panels, &part.id).map(of)).collect()
+        };
+        let attempts = book.attempts_of(event, division).map(|rule| {
+            let same = attempts(rule, &self.all);
+            [same, same.map(|score| score + rule.unlike_adds.unwrap_or_default())]
+        });
+        (panels, attempts)
     }
 }

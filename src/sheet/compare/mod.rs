@@ -9,6 +9,7 @@ mod together;
 
 pub use attempts::attempts;
 pub use differences::{all_divisions, differences};
+pub(crate) use panel::panel_for;
 pub use panel::{Combined, beside_reference, combine};
 pub use parts::PartTogether;
 pub use plan::beside_plan;

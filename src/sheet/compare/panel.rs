@@ -97,6 +97,14 @@ pub fn beside_reference(panel: &Panel, score: Points, reference: Points) -> Comb
     }
 }
 
+/// Returns the panel that puts a part of the score together: the one that names it, else the one that
+/// names none.
+pub(crate) fn panel_for<'b>(panels: &[&'b Panel], part: &str) -> Option<&'b Panel> {
+    let names = |panel: &&&Panel| panel.parts.iter().any(|own| own == part);
+    let other = || panels.iter().find(|panel| panel.parts.is_empty());
+    panels.iter().find(names).or_else(other).copied()
+}
+
 /// Returns how the panel's scores are put together, in one plain sentence.
 pub(super) fn how(panel: &Panel) -> String {
     match panel.combine {

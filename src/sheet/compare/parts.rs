@@ -9,7 +9,7 @@ use crate::{
     units::Points,
 };
 
-use super::panel::{Combined, combine, how};
+use super::panel::{Combined, combine, how, panel_for};
 
 /// One part of the score as several judges have it.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -34,13 +34,9 @@ pub(super) fn by_parts(
     sheets: &[ScoreSheet],
 ) -> Result<Vec<PartTogether>, String> {
     let Some(first) = sheets.first() else { return Ok(Vec::new()) };
-    let of = |id: &String| {
-        let names = panels.iter().find(|panel| panel.parts.contains(id));
-        names.or_else(|| panels.iter().find(|panel| panel.parts.is_empty()))
-    };
     let parts = first.parts.iter().map(|part| {
         let id = part.id.clone();
-        let panel = of(&id).ok_or_else(|| id.clone())?;
+        let panel = panel_for(panels, &id).ok_or_else(|| id.clone())?;
         let value = |sheet: &ScoreSheet| {
             let own = sheet.parts.iter().find(|own| own.id == id).filter(|_| !sheet.void);
             own.map(|own| own.comes_to)
