@@ -15,13 +15,15 @@ use super::{
 };
 
 /// Routines that are drawn for one row, at most.
-const ROUTINES: usize = 800;
+const ROUTINES: usize = 500;
+/// Routines that are drawn where it takes a rare coincidence to see what is left act.
+const RARE: usize = 80;
 /// As often must a row be seen to change a score before a key of it is told that never did.
-const ENOUGH: usize = 120;
+const ENOUGH: usize = 60;
 /// Events and divisions on which one row is tried, at most.
 const PLACES: usize = 24;
 /// Sheets that are made for one book, at most.
-const EFFORT: usize = 120_000;
+const EFFORT: usize = 60_000;
 
 /// What came of trying the keys of a book.
 #[derive(Debug, Default)]
@@ -63,10 +65,11 @@ pub fn check(text: &str, find: &dyn Fn(&str) -> Option<String>) -> Checked {
             if others.is_empty() { checked.plain += 1 } else { open.push((key, others)) }
         }
         let all = open.len();
+        let is_rare = open.iter().any(|(key, _)| key.is_rare() && !key.is_scope());
         let tried = tries((&typed, &mut book), &row, (seed as u64, &mut open), &mut effort);
         checked.acting += all - open.len();
         for (key, _) in open {
-            if tried.is_enough() && !key.is_rare() {
+            if tried.is_enough(is_rare) && !key.is_rare() {
                 sifted.idle(&key, tried.routines);
             } else {
                 checked.open += 1;
@@ -87,9 +90,9 @@ struct Tried {
 
 impl Tried {
     /// Returns whether so much was tried that a key which never acted never does: the row itself acted
-    /// often enough, or not once in all routines.
-    fn is_enough(&self) -> bool {
-        self.seen >= ENOUGH || self.seen == 0 && self.routines == ROUTINES
+    /// often enough, or, if that takes no rare coincidence, not once in all routines.
+    fn is_enough(&self, is_rare: bool) -> bool {
+        self.seen >= ENOUGH || self.seen == 0 && self.routines == ROUTINES && !is_rare
     }
 }
 
@@ -107,6 +110,9 @@ fn tries(
     let mut chance = Chance::new(seed);
     let mut known: Option<OtherTable> = None;
     while tried.routines < ROUTINES && *effort < EFFORT && !open.is_empty() && tried.seen < ENOUGH {
+        if tried.routines >= RARE && open.iter().all(|(key, _)| key.is_rare()) {
+            break;
+        }
         let from = &of[tried.routines % of.len()];
         tried.routines += 1;
         let asked = if matches!(row.table, "panel" | "attempts") {

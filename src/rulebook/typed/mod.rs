@@ -75,6 +75,11 @@ impl TypedKey {
     pub(crate) fn is_rare(&self) -> bool {
         words::is_rare(&self.key)
     }
+
+    /// Returns whether it says where the row holds.
+    pub(crate) fn is_scope(&self) -> bool {
+        matches!(self.key.as_str(), "event" | "events" | "divisions")
+    }
 }
 
 impl TypedBook {
