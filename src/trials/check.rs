@@ -2,24 +2,28 @@
 
 use crate::{
     marks::Sheaf,
-    rulebook::{Book, Diagnostic, Sifted, TypedBook, TypedKey, TypedRow},
-    units::{TimeBase, counted},
+    rulebook::{Book, Diagnostic, OtherTable, Sifted, TypedBook, TypedKey, TypedRow},
+    units::TimeBase,
 };
 
 use super::{
     chance::Chance,
     draw::routine,
     ingredients::{self, Ingredients},
-    judges::Scores,
-    outcome::outcome,
+    judges::{Come, Scores},
+    outcome::{Outcome, outcome},
 };
 
 /// Routines that are drawn for one row, at most.
-const ROUTINES: usize = 600;
+const ROUTINES: usize = 500;
+/// Routines that are drawn where it takes a rare coincidence to see what is left act.
+const RARE: usize = 80;
+/// As often must a row be seen to change a score before a key of it is told that never did.
+const ENOUGH: usize = 60;
 /// Events and divisions on which one row is tried, at most.
 const PLACES: usize = 24;
-/// Routines that are scored for one book, at most.
-const EFFORT: usize = 400_000;
+/// Sheets that are made for one book, at most.
+const EFFORT: usize = 60_000;
 
 /// What came of trying the keys of a book.
 #[derive(Debug, Default)]
@@ -28,26 +32,20 @@ pub struct Checked {
     pub warnings: Vec<Diagnostic>,
     /// How many keys were found to change a score.
     pub acting: usize,
-    /// How many were not tried, because the book is too large or nothing else could stand there.
-    pub untried: usize,
+    /// How many say what would hold without them, or leave nothing else to say.
+    pub plain: usize,
+    /// How many were not found to, in too few routines for saying that they never do.
+    pub open: usize,
 }
 
 impl Checked {
-    /// Returns in one sentence how many keys were tried, and how far.
+    /// Returns in one sentence what came of it.
     pub fn words(&self) -> String {
-        let idle = self.warnings.len();
-        let untried = match self.untried {
-            0 => String::new(),
-            count => format!(
-                " {} not tried.",
-                if count == 1 { "1 was".to_owned() } else { format!("{count} were") }
-            ),
-        };
-        let tried = counted(self.acting + idle, "key");
+        let Self { acting, plain, open, warnings } = self;
+        let idle = warnings.len();
         format!(
-            "Tried on drawn routines, {ROUTINES} for one row at most: {tried}, of which {} change a \
-             score.{untried}",
-            self.acting
+            "Every key was tried on drawn routines: {acting} change a score, {idle} never do, {plain} \
+             say what holds anyway, and of {open} too few routines were tried to tell."
         )
     }
 }
@@ -56,24 +54,25 @@ impl Checked {
 /// `find` returns the text of a book that it is like.
 pub fn check(text: &str, find: &dyn Fn(&str) -> Option<String>) -> Checked {
     let mut checked = Checked::default();
-    let Some(mut typed) = TypedBook::read(text, find) else { return checked };
+    let Some(typed) = TypedBook::read(text, find) else { return checked };
     let mut sifted = Sifted::new(text);
     let mut effort = 0;
+    let mut book = typed.book.clone();
     for (seed, row) in typed.rows().into_iter().enumerate() {
-        let keys = typed.keys(&row);
-        let mut open: Vec<(TypedKey, Vec<Book>)> = Vec::new();
-        for key in keys {
-            let others = if effort < EFFORT { typed.others(&row, &key) } else { Vec::new() };
-            if others.is_empty() { checked.untried += 1 } else { open.push((key, others)) }
+        let mut open: Vec<(TypedKey, Vec<OtherTable>)> = Vec::new();
+        for key in typed.keys(&row) {
+            let others = typed.others(&row, &key);
+            if others.is_empty() { checked.plain += 1 } else { open.push((key, others)) }
         }
         let all = open.len();
-        let tried = tries(&typed, &row, (seed as u64, &mut open), &mut effort);
+        let is_rare = open.iter().any(|(key, _)| key.is_rare() && !key.is_scope());
+        let tried = tries((&typed, &mut book), &row, (seed as u64, &mut open), &mut effort);
         checked.acting += all - open.len();
         for (key, _) in open {
-            if effort >= EFFORT {
-                checked.untried += 1;
+            if tried.is_enough(is_rare) && !key.is_rare() {
+                sifted.idle(&key, tried.routines);
             } else {
-                sifted.idle(&key, tried);
+                checked.open += 1;
             }
         }
     }
@@ -81,52 +80,86 @@ pub fn check(text: &str, find: &dyn Fn(&str) -> Option<String>) -> Checked {
     checked
 }
 
-/// Takes out of the open keys those that change what a drawn routine comes to; returns how many
-/// routines were drawn.
-fn tries(
-    typed: &TypedBook,
-    row: &TypedRow,
-    (seed, open): (u64, &mut Vec<(TypedKey, Vec<Book>)>),
-    effort: &mut usize,
-) -> usize {
-    let places = places(typed, row);
-    let Some(base) = TimeBase::new(1, 1000) else { return 0 };
-    let of: Vec<Ingredients<'_>> =
-        places.iter().map(|at| ingredients::of(typed, row, *at)).collect();
-    if of.is_empty() {
-        return 0;
-    }
-    let is_of_judges = matches!(row.table, "panel" | "attempts");
-    let mut chance = Chance::new(seed);
-    for drawn in 0..ROUTINES {
-        if open.is_empty() || *effort >= EFFORT {
-            return drawn;
-        }
-        let from = &of[drawn % of.len()];
-        if is_of_judges {
-            let scores = Scores::draw(&mut chance);
-            let at = (from.event, from.division);
-            let was = scores.come(&typed.book, at);
-            open.retain(|(_, others)| others.iter().all(|book| scores.come(book, at) == was));
-        } else {
-            let sheaf = routine(&mut chance, from, base);
-            *effort += tried(&typed.book, &sheaf, open);
-        }
-    }
-    ROUTINES
+/// What a row was tried on.
+#[derive(Default)]
+struct Tried {
+    routines: usize,
+    /// Of these, in how many a key of the row that is known to act did.
+    seen: usize,
 }
 
-/// Takes the keys out that change what the routine comes to; returns how often it was scored.
-fn tried(book: &Book, sheaf: &Sheaf, open: &mut Vec<(TypedKey, Vec<Book>)>) -> usize {
-    let was = outcome(book, sheaf);
-    let mut scored = 1;
-    open.retain(|(_, others)| {
-        others.iter().all(|other| {
-            scored += 1;
-            outcome(other, sheaf) == was
-        })
-    });
-    scored
+impl Tried {
+    /// Returns whether so much was tried that a key which never acted never does: the row itself acted
+    /// often enough, or, if that takes no rare coincidence, not once in all routines.
+    fn is_enough(&self, is_rare: bool) -> bool {
+        self.seen >= ENOUGH || self.seen == 0 && self.routines == ROUTINES && !is_rare
+    }
+}
+
+/// Takes out of the open keys those that change what a drawn routine comes to.
+fn tries(
+    (typed, book): (&TypedBook, &mut Book),
+    row: &TypedRow,
+    (seed, open): (u64, &mut Vec<(TypedKey, Vec<OtherTable>)>),
+    effort: &mut usize,
+) -> Tried {
+    let mut tried = Tried::default();
+    let of: Vec<Ingredients<'_>> =
+        places(typed, row).into_iter().map(|at| ingredients::of(typed, row, at)).collect();
+    let Some(base) = TimeBase::new(1, 1000).filter(|_| !of.is_empty()) else { return tried };
+    let mut chance = Chance::new(seed);
+    let mut known: Option<OtherTable> = None;
+    while tried.routines < ROUTINES && *effort < EFFORT && !open.is_empty() && tried.seen < ENOUGH {
+        if tried.routines >= RARE && open.iter().all(|(key, _)| key.is_rare()) {
+            break;
+        }
+        let from = &of[tried.routines % of.len()];
+        tried.routines += 1;
+        let asked = if matches!(row.table, "panel" | "attempts") {
+            Asked::Scores(Scores::draw(&mut chance), (from.event, from.division))
+        } else {
+            Asked::Routine(Box::new(routine(&mut chance, from, base)))
+        };
+        let was = asked.of(book);
+        *effort += 1;
+        if let Some(known) = &mut known {
+            *effort += 1;
+            tried.seen += usize::from(known.under(book, |book| asked.of(book)) != was);
+        }
+        open.retain_mut(|(_, others)| {
+            let acts = others.iter_mut().position(|other| {
+                *effort += 1;
+                other.under(book, |book| asked.of(book)) != was
+            });
+            if let (Some(at), None) = (acts, &known) {
+                known = Some(others.swap_remove(at));
+            }
+            acts.is_none()
+        });
+    }
+    tried
+}
+
+/// What a book is asked: what a routine comes to, or the scores of judges together.
+enum Asked<'b> {
+    Routine(Box<Sheaf>),
+    Scores(Scores, (&'b str, &'b str)),
+}
+
+/// What it says.
+#[derive(PartialEq)]
+enum Said {
+    Routine(Outcome),
+    Scores(Come),
+}
+
+impl Asked<'_> {
+    fn of(&self, book: &Book) -> Said {
+        match self {
+            Self::Routine(sheaf) => Said::Routine(outcome(book, sheaf)),
+            Self::Scores(scores, at) => Said::Scores(scores.come(book, *at)),
+        }
+    }
 }
 
 /// Returns the events and divisions on which the row holds, spread over all where they are many.

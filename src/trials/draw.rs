@@ -5,7 +5,7 @@ use crate::{
         At, BodyPart, Call, CallAnswer, ClipFacts, Contact, Facing, How, Id, LandingOn, Manner,
         Mark, Phase, Reading, Routine, Seen, Sheaf, What,
     },
-    rulebook::{Angle, BandAmount, Element, FaultAmount, Trigger},
+    rulebook::{Angle, BandAmount, Element, Fault, FaultAmount, Trigger},
     units::{
         FrameIndex, FrameRef, Magnitude, Orientation, PixelShape, Points, Ticks, TimeBase, Upright,
     },
@@ -72,32 +72,52 @@ fn frame(ms: i64) -> FrameRef {
 impl<'b> Draw<'_, '_, 'b> {
     fn exercise(&mut self) {
         let from = self.from;
-        let whole = self.chance.once_in(3);
-        if whole {
-            // Nearly all that may be done, so that little is missing.
-            let left_out = self.chance.below(4);
-            let all: Vec<&Element> = from.all.iter().take(60).copied().collect();
-            let skipped: Vec<usize> = (0..left_out).map(|_| self.chance.below(all.len())).collect();
-            for (at, element) in all.iter().enumerate() {
-                if !skipped.contains(&at) {
-                    self.element(element, 8);
-                }
-            }
+        let (is_whole, is_first) = (self.chance.once_in(6), self.chance.once_in(2));
+        if is_whole && !is_first {
+            self.whole();
         }
+        if self.chance.once_in(10) {
+            self.heavy();
+        }
+        let pool = self.pool();
         let count = [0, 1, 1, 2, 2, 2, 3, 3, 4, 5, 8, 12][self.chance.below(12)];
-        let mut again: Option<&Element> = None;
         for _ in 0..count {
-            let near = from.near.max(1).min(from.elements.len());
-            let most = if self.chance.once_in(4) { from.elements.len() } else { near };
-            let drawn = from.elements.get(self.chance.below(most)).copied();
-            let element = if self.chance.once_in(5) { again.or(drawn) } else { drawn };
-            let Some(element) = element else { break };
-            again = Some(element);
+            let drawn = self.chance.pick(&pool).copied();
+            let other =
+                if self.chance.once_in(8) { self.chance.pick(&from.elements) } else { None };
+            let Some(element) = other.copied().or(drawn) else { break };
             self.element(element, 2);
+            if self.chance.once_in(3)
+                && let Some(link) = self.chance.pick(&from.links).copied()
+            {
+                self.element(link, 8);
+            }
         }
         if count == 0 {
             self.taken(2);
         }
+        if is_whole && is_first {
+            self.whole();
+        }
+    }
+
+    /// Marks nearly all that may be done, so that little is missing, in any order.
+    fn whole(&mut self) {
+        let left_out = self.chance.below(4);
+        let mut all: Vec<&Element> = self.from.all.iter().take(40).copied().collect();
+        for at in (1..all.len()).rev() {
+            all.swap(at, self.chance.below(at + 1));
+        }
+        for element in all.into_iter().skip(left_out) {
+            self.element(element, 8);
+        }
+    }
+
+    /// Returns a few elements, most of which the row has to do with, so that some are done again.
+    fn pool(&mut self) -> Vec<&'b Element> {
+        let near = &self.from.elements[..self.from.near.max(1).min(self.from.elements.len())];
+        let most = [1, 2, 3, 4, 6, 20][self.chance.below(6)];
+        (0..most).filter_map(|_| self.chance.pick(near).copied()).collect()
     }
 
     /// Marks an element; what goes with it is drawn once in so many times.
@@ -127,7 +147,8 @@ impl<'b> Draw<'_, '_, 'b> {
             from.elements[..from.near].iter().filter(|it| it.vault.is_some()).copied().collect();
         let some = if near.is_empty() || self.chance.once_in(4) { &from.vaults } else { &near };
         let Some(element) = self.chance.pick(some).copied() else { return };
-        if self.chance.once_in(3) {
+        let announcements = [0, 0, 0, 1, 1, 2][self.chance.below(6)];
+        for _ in 0..announcements {
             let other = self.chance.pick(&from.vaults).copied();
             let announced = if self.chance.once_in(2) { other } else { Some(element) };
             if let Some(announced) = announced {
@@ -142,6 +163,9 @@ impl<'b> Draw<'_, '_, 'b> {
         };
         let before = turn(self.chance, vault.before);
         let after = turn(self.chance, vault.after.unwrap_or([0, 360]));
+        if self.chance.once_in(10) {
+            self.heavy();
+        }
         self.sometimes();
         self.mark(What::HandContact { turn: Some(before) }, 0);
         self.sometimes();
@@ -167,16 +191,15 @@ impl<'b> Draw<'_, '_, 'b> {
 
     /// Marks what is taken off: faults in their amounts, and what rules follow from.
     fn taken(&mut self, rarely: usize) {
-        let times = [1, 1, 1, 2, 2, 3, 4, 30][self.chance.below(if rarely > 2 { 5 } else { 8 })];
+        let times = [1, 1, 1, 2, 2, 3, 6, 9, 30][self.chance.below(if rarely > 2 { 5 } else { 9 })];
+        let same = self.chance.pick(&self.from.faults).copied().filter(|_| self.chance.once_in(2));
         for _ in 0..times {
             let angle = self.angle_amount();
             match self.chance.below(5) {
+                _ if same.is_some() && !self.chance.once_in(8) => self.fault(same),
                 0 | 1 => {
                     let fault = self.chance.pick(&self.from.faults).copied();
-                    if let Some(fault) = fault {
-                        let amount = self.amount(&fault.amount);
-                        self.mark(What::Fault { fault: fault.id.clone(), amount }, 0);
-                    }
+                    self.fault(fault);
                 }
                 2 if angle.is_some() => {
                     let (fault, amount) = angle.unwrap_or_default();
@@ -184,6 +207,26 @@ impl<'b> Draw<'_, '_, 'b> {
                 }
                 _ => self.followed(),
             }
+        }
+    }
+
+    /// Marks the most of one fault over and over, so that hardly anything is left.
+    fn heavy(&mut self) {
+        let Some(fault) = self.chance.pick(&self.from.faults).copied() else { return };
+        let most = match &fault.amount {
+            FaultAmount::UpTo { max, .. } => Some(*max),
+            FaultAmount::Choice(amounts) => amounts.iter().max().copied(),
+            FaultAmount::Flat(_) | FaultAmount::OfValue(_) => None,
+        };
+        for _ in 0..60 {
+            self.mark(What::Fault { fault: fault.id.clone(), amount: most }, 0);
+        }
+    }
+
+    fn fault(&mut self, fault: Option<&Fault>) {
+        if let Some(fault) = fault {
+            let amount = self.amount(&fault.amount);
+            self.mark(What::Fault { fault: fault.id.clone(), amount }, 0);
         }
     }
 

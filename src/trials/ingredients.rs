@@ -20,6 +20,8 @@ pub(super) struct Ingredients<'b> {
     pub near: usize,
     /// All that the division may do, for a routine in which little is missing.
     pub all: Vec<&'b Element>,
+    /// What may stand between the elements of a series.
+    pub links: Vec<&'b Element>,
     pub vaults: Vec<&'b Element>,
     pub faults: Vec<&'b Fault>,
     pub whens: Vec<&'b When>,
@@ -76,7 +78,10 @@ pub(super) fn of<'b>(
         .filter(|it| cap_of_all || rule(&it.id, &it.groups) || row.table == "element")
         .collect();
     let angles = book.angles_in(event, division);
+    let links = typed.names(row, "links");
+    let is_link = |it: &&Element| it.tags.iter().any(|tag| links.contains(tag));
     Ingredients {
+        links: book.elements_of(event).filter(is_link).collect(),
         event,
         division,
         near: count,

@@ -16,12 +16,13 @@ pub(super) struct Scores {
 
 /// What they come to: a panel alone and beside the reference, for each part of the score where parts are
 /// put together apart; and as attempts, of one element and of different ones.
-type Come = (Vec<Option<(Combined, Combined)>>, Option<[Option<Points>; 2]>);
+pub(super) type Come = (Vec<Option<(Combined, Combined)>>, Option<[Option<Points>; 2]>);
 
 impl Scores {
     /// Draws from two to seven scores, far apart or near, from 0 to 20.
     pub(super) fn draw(chance: &mut Chance) -> Self {
-        let middle = chance.below(20_000) as i64;
+        let most = [1000, 20_000][chance.below(2)];
+        let middle = chance.below(most) as i64;
         let apart = [20, 200, 2000, 8000][chance.below(4)];
         let mut one = || Points((middle + chance.below(apart) as i64).max(0));
         let reference = one();

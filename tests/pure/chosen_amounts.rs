@@ -34,8 +34,10 @@ fn a_fault_up_to_an_amount_costs_what_was_written_up_to_there() {
     assert_eq!(written("bend", Some("0.8")), (Points(800), String::new()));
     let above = "0.9 was written; the book allows up to 0.8.";
     assert_eq!(written("bend", Some("0.9")), (Points(800), above.into()));
-    let between = "The book chooses in steps of 0.1.";
-    assert_eq!(written("bend", Some("0.25")), (Points(250), between.into()));
+    let between = "0.25 is not taken: the book chooses in steps of 0.1. Choose again.";
+    assert_eq!(written("bend", Some("0.25")), (Points::ZERO, between.into()));
+    let added = "-0.3 is no deduction; choose again.";
+    assert_eq!(written("bend", Some("-0.3")), (Points::ZERO, added.into()));
 }
 
 #[test]
@@ -43,8 +45,20 @@ fn a_fault_of_a_choice_costs_what_was_written() {
     let waits = "The amount is still to be chosen: 0.1, 0.3.";
     assert_eq!(written("squat", None), (Points::ZERO, waits.into()));
     assert_eq!(written("squat", Some("0.3")), (Points(300), String::new()));
-    let other = "The book chooses from 0.1, 0.3.";
-    assert_eq!(written("squat", Some("0.2")), (Points(200), other.into()));
+    for other in ["0.2", "-0.1", "0.31", "0"] {
+        let said = format!("{other} is not taken: the book chooses from 0.1, 0.3. Choose again.");
+        assert_eq!(written("squat", Some(other)), (Points::ZERO, said.replace("0 is", "0.0 is")));
+    }
+}
+
+#[test]
+fn an_amount_that_is_not_among_those_of_the_book_is_told_and_changes_no_score() {
+    let sheaf = write("beam", "low").does(&["wheel"]).fault("squat", Some("-0.3")).done();
+    let sheet = score(&like_base(""), &sheaf);
+    assert_eq!(sheet.score, Some(Points(10_000)));
+    let told = sheet.remarks.iter().find(|line| line.rule == "not-among-amounts").unwrap();
+    assert_eq!(told.label, "Squat of -0.3 is not in this book");
+    assert_eq!(told.mark, Some(sheaf.marks[1].id));
 }
 
 /// A swing on bars costs 0.3 in the low division, 0.5 in the high one.

@@ -24,6 +24,7 @@ mod guide;
 mod kindest;
 mod kinds;
 mod lints;
+mod never;
 mod panels;
 mod printed;
 mod programmes;

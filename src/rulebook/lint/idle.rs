@@ -95,6 +95,17 @@ fn own(spots: &Spots<'_>, findings: &mut Findings<'_>) {
 /// Warns of amounts that merge and that their rule never takes.
 fn merges(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
     for merge in &book.merges {
+        if merge.into == merge.of.times(i64::from(merge.count)) {
+            let row = spots.first("merge", |row| row.word("rule") == merge.rule);
+            let message = format!(
+                "{} of {} are {} without merging",
+                merge.count,
+                merge.of.short(),
+                merge.into.short()
+            );
+            let span = row.map_or(0..0, |row| row.span_of("into"));
+            findings.warning(&span, message, "write what they make together, or take this out");
+        }
         if pairs(book, &merge.scope).any(|at| takes(book, merge, at)) {
             continue;
         }

@@ -85,6 +85,20 @@ macro_rules! book {
                 self.elements = joined(source.each());
             }
 
+            /// Exchanges one table's list with that of another book, or everything where it is no list
+            /// of rules or elements.
+            pub(crate) fn exchange(&mut self, table: &str, other: &mut Self) {
+                match table {
+                    $( table if table == $kind::KEY => {
+                        std::mem::swap(&mut self.$rules, &mut other.$rules);
+                    } )+
+                    table if table == Element::KEY => {
+                        std::mem::swap(&mut self.elements, &mut other.elements);
+                    }
+                    _ => std::mem::swap(self, other),
+                }
+            }
+
             /// Returns the rules of all kinds.
             pub(crate) fn rules(&self) -> Vec<&dyn Rule> {
                 let mut rules: Vec<&dyn Rule> = Vec::new();

@@ -8,7 +8,7 @@ use crate::rulebook::{
     Book, Diagnostic,
     lint::all::{lint, lint_rows},
     model::book::TABLES,
-    rows::{Findings, Row, Space, Walked, walk},
+    rows::{Findings, Many, Row, Space, Walked, walk},
     shipped::{shipped, shipped_text},
 };
 
@@ -48,7 +48,7 @@ pub(crate) fn tables_of(
     find: Find<'_>,
     findings: &mut Findings<'_>,
 ) -> (Walked, Vec<String>) {
-    let mut bases = Bases { find, names: Vec::new(), texts: vec![text.to_owned()] };
+    let mut bases = Bases { find, names: Vec::new(), texts: vec![text.to_owned()], ring: None };
     let walked = tables(text, findings);
     let walked = bases.join(walked, findings);
     look_up(&walked, findings);
@@ -83,14 +83,89 @@ fn warn_beside(findings: &mut Findings<'_>, book: &Book, walked: &Walked) {
 
 fn tables(text: &str, findings: &mut Findings<'_>) -> Walked {
     let (root, errors) = DeTable::parse_recoverable(text);
-    let is_whole = errors.is_empty();
+    let single = single_brackets(text, findings);
+    let is_whole = errors.is_empty() && !single;
+    let mut lines = BTreeSet::new();
     for error in errors {
         let span = error.span().unwrap_or(0..0);
-        let remedy = "this is not TOML: check quotes, brackets and commas; a number has a point";
-        findings.error(&span, error.message().to_owned(), remedy);
+        let (from, line) = line_at(text, span.start);
+        // A table in single brackets makes each later one wrong.
+        if single && line.trim_start().starts_with('[') {
+            continue;
+        }
+        match pasted(line) {
+            Some((message, remedy)) if lines.insert(from) => {
+                findings.error(&(from..from + line.len()), message.to_owned(), remedy);
+            }
+            Some(_) => {}
+            None => {
+                let remedy =
+                    "this is not TOML: check quotes, brackets and commas; a number has a point";
+                findings.error(&span, error.message().to_owned(), remedy);
+            }
+        }
     }
     let walked = walk(root.get_ref(), TABLES, findings);
     Walked { is_whole: is_whole && walked.is_whole, ..walked }
+}
+
+/// Reports the first table of which there may be many and that stands in single brackets.
+fn single_brackets(text: &str, findings: &mut Findings<'_>) -> bool {
+    let mut from = 0;
+    for line in text.split_inclusive('\n') {
+        let name = line.trim().strip_prefix('[').and_then(|rest| rest.split_once(']'));
+        let is_many = |name: &str| {
+            TABLES.iter().any(|table| table.key == name.trim() && table.many == Many::Any)
+        };
+        if let Some((name, _)) = name.filter(|(name, _)| is_many(name)) {
+            let at = from + line.len() - line.trim_start().len();
+            let message = format!("[{name}] in single brackets can stand only once");
+            let remedy =
+                format!("write [[{name}]] here and at every other one", name = name.trim());
+            findings.error(&(at..from + line.trim_end().len()), message, &remedy);
+            return true;
+        }
+        from += line.len();
+    }
+    false
+}
+
+/// Returns where the line of a place begins, and the line.
+fn line_at(text: &str, at: usize) -> (usize, &str) {
+    let mut at = at.min(text.len());
+    while !text.is_char_boundary(at) {
+        at -= 1;
+    }
+    let from = text[..at].rfind('\n').map_or(0, |before| before + 1);
+    (from, text[from..].lines().next().unwrap_or_default())
+}
+
+/// Returns what a line that is no TOML holds which is often typed or pasted, and what to do about it.
+fn pasted(line: &str) -> Option<(&'static str, &'static str)> {
+    let (before, value) = line.split_once('=').unwrap_or((line, ""));
+    let comma = value
+        .as_bytes()
+        .windows(3)
+        .any(|three| three[0].is_ascii_digit() && three[1] == b',' && three[2].is_ascii_digit());
+    if line
+        .contains(['\u{201c}', '\u{201d}', '\u{201e}', '\u{2018}', '\u{2019}', '\u{ab}', '\u{bb}'])
+    {
+        Some(("there are curly quotes here", "type straight ones: \""))
+    } else if line.contains('\u{feff}') {
+        Some(("there is an invisible byte-order mark here", "save the file as UTF-8 without one"))
+    } else if line.contains(['\u{a0}', '\u{202f}', '\u{2007}']) {
+        Some(("there is a non-breaking space here", "type a plain space in its place"))
+    } else if line.contains('°') {
+        Some(("there is a degree sign here", "write the number alone: 270"))
+    } else if comma && !value.contains(['[', '{', '"']) {
+        Some(("there is a comma in a number here", "a number has a point: 0.05"))
+    } else if line.contains('\t') && !line.contains('=') {
+        Some(("this looks like a row of a spreadsheet", "write each cell as a line: key = value"))
+    } else if line.contains(';') && !before.contains('#') {
+        Some(("there is a semicolon here", "take it out; in a list write a comma"))
+    } else {
+        None
+    }
 }
 
 /// Returns one hash of everything that the book is made from, so that a changed base is noticed.
@@ -107,6 +182,8 @@ struct Bases<'a> {
     find: Find<'a>,
     names: Vec<String>,
     texts: Vec<String>,
+    /// What is said of books that are like one another in a ring.
+    ring: Option<String>,
 }
 
 impl Bases<'_> {
@@ -116,8 +193,11 @@ impl Bases<'_> {
         let Some(head) = head.filter(|head| head.has("like")) else { return own };
         let (like, span) = (head.text("like"), head.span_of("like"));
         if self.names.contains(&like) {
-            let message = "this book is like itself in the end".to_owned();
-            findings.error(&span, message, "break the circle of \"like\"");
+            let all = [&self.names[..], std::slice::from_ref(&like)].concat().join("\" like \"");
+            self.ring = Some(format!("this book is like itself in the end: \"{all}\""));
+        }
+        if let Some(ring) = &self.ring {
+            findings.error(&span, ring.clone(), "break the circle of \"like\"");
             return own;
         }
         let Some(text) = (self.find)(&like) else {
@@ -132,7 +212,9 @@ impl Bases<'_> {
         self.names.push(like.clone());
         self.texts.push(text.clone());
         let base = self.join(base, &mut of_base);
-        if of_base.any_error() {
+        if let Some(ring) = &self.ring {
+            findings.error(&span, ring.clone(), "break the circle of \"like\"");
+        } else if of_base.any_error() {
             let message = format!("the book \"{like}\" has errors of its own");
             findings.error(&span, message, "check it by itself first");
         }

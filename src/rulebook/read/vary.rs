@@ -152,7 +152,9 @@ fn inherited(
     let mut next = Some(row);
     while let Some(row) = next {
         if seen.contains(&row.word("id")) {
-            let message = "this division takes its numbers from itself in the end".to_owned();
+            let ring = [&seen[..], &[row.word("id")]].concat().join("\" like \"");
+            let message =
+                format!("this division takes its numbers from itself in the end: \"{ring}\"");
             findings.error(&row.span_of("like"), message, "break the circle of \"like\"");
             break;
         }

@@ -46,7 +46,9 @@ impl<'a> Findings<'a> {
         if self.errors >= MOST_MADE {
             return;
         }
-        let known: Vec<&str> = known.collect();
+        let mut known: Vec<&str> = known.collect();
+        let mut told = std::collections::BTreeSet::new();
+        known.retain(|name| told.insert(*name));
         let nearest = nearest(name, known.iter().copied()).map(str::to_owned);
         let remedy = match (&nearest, known.is_empty()) {
             (Some(nearest), _) if matches!(what, "key" | "table" | "word") => {

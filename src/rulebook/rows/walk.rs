@@ -71,6 +71,10 @@ impl Walker<'_, '_> {
             (Many::Any, DeValue::Array(array)) => {
                 array.iter().filter_map(|item| self.inner_row(spec.fields, item)).collect()
             }
+            // Told where the text is read.
+            (Many::Any, DeValue::Table(_)) => {
+                self.inner_row(spec.fields, node).into_iter().collect()
+            }
             (Many::One, _) => return self.not_read(node, &format!("one table, [{}]", spec.key)),
             (Many::Any, _) => return self.not_read(node, &format!("a list, [[{}]]", spec.key)),
         };
@@ -234,7 +238,15 @@ impl Walker<'_, '_> {
 
     fn number(&mut self, kind: Kind, node: &Node<'_>) -> Option<Value> {
         let from = match node.get_ref() {
-            DeValue::String(name) => VariesFrom::Name(name.to_string()),
+            DeValue::String(name) => {
+                if let Some(number) = quoted_number(name) {
+                    let message = "this is a number in quotes".to_owned();
+                    let remedy = format!("write it without quotes: {number}");
+                    self.findings.error(&node.span(), message, &remedy);
+                    return None;
+                }
+                VariesFrom::Name(name.to_string())
+            }
             DeValue::Table(_) => VariesFrom::Table(self.raw_numbers(node)?),
             _ => return parsed(kind, &self.raw(node)?, self.findings),
         };
@@ -282,6 +294,13 @@ impl Walker<'_, '_> {
         let message = format!("this must be {wanted}, but it is of the kind {is}");
         self.findings.error(&node.span(), message, &format!("write {wanted}"));
     }
+}
+
+/// Returns the number that a text is, as a book writes it.
+fn quoted_number(text: &str) -> Option<String> {
+    let bare = text.trim().trim_end_matches(['°', '\u{ba}']).trim().replace(',', ".");
+    let is_number = bare.parse::<f64>().is_ok_and(f64::is_finite);
+    (is_number && bare.contains(|letter: char| letter.is_ascii_digit())).then_some(bare)
 }
 
 /// Returns the value of a text for its kind: a number, or a name that differs by division.

@@ -53,6 +53,35 @@ struct Step {
     at: usize,
 }
 
+/// A table with another value at one key.
+pub(crate) struct OtherTable {
+    table: &'static str,
+    book: Book,
+}
+
+impl OtherTable {
+    /// Returns what is asked of the book with this table in the place of its own.
+    pub(crate) fn under<T>(&mut self, book: &mut Book, ask: impl FnOnce(&Book) -> T) -> T {
+        book.exchange(self.table, &mut self.book);
+        let answer = ask(book);
+        book.exchange(self.table, &mut self.book);
+        answer
+    }
+}
+
+impl TypedKey {
+    /// Returns whether it takes a rare coincidence to see it act, so that nothing is told of it where
+    /// none was met.
+    pub(crate) fn is_rare(&self) -> bool {
+        words::is_rare(&self.key)
+    }
+
+    /// Returns whether it says where the row holds.
+    pub(crate) fn is_scope(&self) -> bool {
+        matches!(self.key.as_str(), "event" | "events" | "divisions")
+    }
+}
+
 impl TypedBook {
     /// Returns the book of the text; nothing where it has errors.
     pub(crate) fn read(text: &str, find: Find<'_>) -> Option<Self> {
@@ -109,19 +138,29 @@ impl TypedBook {
         keys
     }
 
-    /// Returns the books with another value at the key, as far as they are books.
-    pub(crate) fn others(&mut self, row: &TypedRow, key: &TypedKey) -> Vec<Book> {
-        key.others.iter().filter_map(|other| self.with(row, key, other.as_ref())).collect()
-    }
-
-    fn with(&mut self, at: &TypedRow, key: &TypedKey, other: Option<&Value>) -> Option<Book> {
-        let rows = self.walked.tables.get_mut(at.table)?;
-        let kept = rows.get(at.at)?.clone();
-        set(rows.get_mut(at.at)?, &key.path, other);
-        let mut findings = Findings::new(&self.text);
-        let book = build(&self.walked, &mut findings);
-        *self.walked.tables.get_mut(at.table)?.get_mut(at.at)? = kept;
-        (!findings.any_error()).then_some(book)
+    /// Returns the table as it would be with another value at the key, as far as that is a book.
+    pub(crate) fn others(&self, row: &TypedRow, key: &TypedKey) -> Vec<OtherTable> {
+        // Rules are read by themselves; what all of them ask is read with everything.
+        let names = ["book", "division", "event", "class"];
+        let is_of_all = names.contains(&row.table);
+        let read = |table: &&str| is_of_all || names.contains(table) || **table == *row.table;
+        let tables = self.walked.tables.iter().filter(|(table, _)| read(table));
+        let tables = tables.map(|(table, rows)| (*table, rows.clone())).collect();
+        let mut walked = Walked { tables, defined: Vec::new(), used: Vec::new(), is_whole: true };
+        let with = |walked: &mut Walked, other: &Option<Value>| {
+            let place = walked.tables.get_mut(row.table)?.get_mut(row.at)?;
+            let kept = place.clone();
+            set(place, &key.path, other.as_ref());
+            let mut findings = Findings::new(&self.text);
+            let book = build(walked, &mut findings);
+            *walked.tables.get_mut(row.table)?.get_mut(row.at)? = kept;
+            (!findings.any_error()).then_some(OtherTable { table: row.table, book })
+        };
+        let others: Vec<OtherTable> =
+            key.others.iter().filter_map(|other| with(&mut walked, other)).collect();
+        // What is written out as it would be without it says nothing, and hides nothing.
+        let as_it_is = build(&walked, &mut Findings::new(&self.text));
+        if others.iter().any(|other| other.book == as_it_is) { Vec::new() } else { others }
     }
 
     fn row(&self, row: &TypedRow) -> &Row {

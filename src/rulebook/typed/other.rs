@@ -68,7 +68,14 @@ pub(super) fn others(
                 })
                 .collect();
         }
-        Value::Texts(list) if list.len() > 1 => return items(list),
+        Value::Texts(list) if list.len() > 1 => {
+            let items = items(list);
+            if !matches!(field.kind, Kind::SomeOf(_)) {
+                return items;
+            }
+            // Words are often listed alike at every rule: one that acts is enough.
+            items.into_iter().flat_map(|(_, others)| others).collect()
+        }
         Value::Texts(list) => {
             let other = list.first().map(|only| another_text(field.kind, only, known));
             other.into_iter().flatten().map(|text| Some(one_of(text))).collect()

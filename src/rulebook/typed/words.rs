@@ -4,15 +4,17 @@ use crate::rulebook::rows::{Field, Kind};
 
 /// Keys that are said and never counted, beside all texts, dates and names of the row's own.
 ///
-/// Of a turn, what decides and what ends it stand on the card: the reading is taken accordingly. A
+/// What an element is called by is tried at the rules that call it so. Of a turn, what decides and what ends it stand on the card: the reading is taken accordingly. A
 /// division's own numbers are tried where they are called.
 const SAID: &[(&str, &str)] = &[
     ("fault", "means"),
     ("element", "moments"),
+    ("element", "tags"),
     ("time", "warn_at"),
     ("angle", "decides"),
     ("angle", "ends"),
     ("event", "divisions"),
+    ("division", "like"),
 ];
 
 /// Texts that are counted: they are held against what the marks say.
@@ -22,6 +24,31 @@ const COUNTED: &[(&str, &str)] = &[("when", "fact"), ("bonus", "fact")];
 pub(super) fn is_said(table: &str, field: &Field) -> bool {
     let is_in = |list: &[(&str, &str)]| list.contains(&(table, field.key));
     let is_text = matches!(field.kind, Kind::Text | Kind::Date | Kind::Defines(_));
-    let is_family = field.key == "family";
-    is_in(SAID) || is_text && !is_family && !is_in(COUNTED)
+    is_in(SAID) || is_text && !is_in(COUNTED)
+}
+
+/// Keys that act only where several things come together in one routine.
+const RARE: &[&str] = &[
+    "sharing",
+    "same_again",
+    "distinct",
+    "except",
+    "with",
+    "apart_from",
+    "links",
+    "breaks",
+    "gap",
+    "only_first",
+    "only_last",
+    "asks",
+    "each_tag",
+    "any_order",
+    "lifted_by",
+    "unless",
+    "place",
+];
+
+/// Returns whether it takes a rare coincidence to see the key act.
+pub(super) fn is_rare(key: &str) -> bool {
+    RARE.contains(&key)
 }

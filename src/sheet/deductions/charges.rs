@@ -86,7 +86,11 @@ fn fault_charge(
     };
     let element = sight.act.and_then(|act| scene.acts[act].element);
     let worth = element.map(|element| scene.book.worth(element, scene.division));
+    let written = amount;
     let (amount, said) = chosen(fault, amount, worth.unwrap_or_default());
+    if let Some(written) = written.filter(|it| is_refused(&fault.amount, *it)) {
+        found.remarks.push(refused(scene, sight, (fault, written), &said));
+    }
     let line = Line {
         rule: fault.id.clone(),
         label: fault.label.clone(),
@@ -120,17 +124,52 @@ fn chosen(fault: &Fault, amount: Option<Points>, worth: Points) -> (Points, Stri
             *max,
             format!(" {} was written; the book allows up to {}.", amount.short(), max.short()),
         ),
-        (FaultAmount::UpTo { grid, .. }, Some(amount)) if amount.0 % grid.0 != 0 => {
-            (amount, format!(" The book chooses in steps of {}.", grid.short()))
+        (FaultAmount::UpTo { .. }, Some(amount)) if amount < Points::ZERO => {
+            (Points::ZERO, format!(" {} is no deduction; choose again.", amount.short()))
         }
+        (FaultAmount::UpTo { grid, .. }, Some(amount)) if amount.0 % grid.0 != 0 => (
+            Points::ZERO,
+            format!(
+                " {} is not taken: the book chooses in steps of {}. Choose again.",
+                amount.short(),
+                grid.short()
+            ),
+        ),
         (FaultAmount::Choice(choice), None) => {
             (Points::ZERO, format!(" The amount is still to be chosen: {}.", listed(choice)))
         }
-        (FaultAmount::Choice(choice), Some(amount)) if !choice.contains(&amount) => {
-            (amount, format!(" The book chooses from {}.", listed(choice)))
-        }
-        (_, Some(amount)) => (amount.max(Points::ZERO), String::new()),
+        (FaultAmount::Choice(choice), Some(amount)) if !choice.contains(&amount) => (
+            Points::ZERO,
+            format!(
+                " {} is not taken: the book chooses from {}. Choose again.",
+                amount.short(),
+                listed(choice)
+            ),
+        ),
+        (_, Some(amount)) => (amount, String::new()),
     }
+}
+
+/// Returns whether the book has no such amount for a judge to choose.
+fn is_refused(amount: &FaultAmount, written: Points) -> bool {
+    match amount {
+        FaultAmount::UpTo { max, grid } => {
+            written < Points::ZERO || written <= *max && written.0 % grid.0 != 0
+        }
+        FaultAmount::Choice(choice) => !choice.contains(&written),
+        FaultAmount::Flat(_) | FaultAmount::OfValue(_) => false,
+    }
+}
+
+fn refused(
+    scene: &Scene<'_>,
+    sight: &Sight<'_>,
+    (fault, written): (&Fault, Points),
+    said: &str,
+) -> Line {
+    let label = format!("{} of {} is not in this book", fault.label, written.short());
+    let frames = scene.frames.at(&sight.mark.at);
+    remark(("not-among-amounts", &label), said.trim().to_owned(), frames, Some(sight.mark.id))
 }
 
 fn listed(choice: &[Points]) -> String {
