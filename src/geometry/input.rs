@@ -4,7 +4,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::{
-    Lies, Quantity,
+    Along, Lies, Quantity,
     error::placing::{USUAL_CLICK, USUAL_FREEDOM},
 };
 use crate::units::{Degrees, Magnitude, OnPlane, Shown};
@@ -81,6 +81,8 @@ pub struct Plane {
 pub struct PlanePoint {
     /// Its place on the plane.
     pub place: OnPlane,
+    /// The line through `place` on which it lies anywhere, where that is all that is known.
+    pub along: Option<Along>,
     /// Where it was clicked, each time.
     pub placed: Vec<Shown>,
 }
@@ -115,6 +117,8 @@ pub struct Facts {
     pub depth: Option<Depth>,
     /// How far the camera stands from the plane, in metres, where a person says so.
     pub distance: Option<f64>,
+    /// By how many pixels the plane has moved in the picture since it was clicked.
+    pub camera_moved: f64,
     /// Middle of the shown picture.
     pub centre: Shown,
 }
@@ -135,6 +139,7 @@ impl Default for Facts {
             heel_height: 0.0,
             depth: None,
             distance: None,
+            camera_moved: 0.0,
             centre: Shown([960.0, 540.0]),
         }
     }

@@ -119,6 +119,15 @@ pub enum Refusal {
         /// Root mean square of the misses in pixels.
         residual: f64,
     },
+    /// The picture has gone on since the plane was clicked.
+    #[error(
+        "the camera has moved since the plane was clicked: it lies {pixels:.0} px off by now; click \
+         the plane anew on this frame"
+    )]
+    CameraMoved {
+        /// By how much.
+        pixels: f64,
+    },
     /// A point lies beyond the horizon of the plane.
     #[error(
         "a point lies on or beyond the plane's horizon, where it has no place on the plane; click \

@@ -39,6 +39,8 @@ struct Filmed {
     /// Place and where it was clicked.
     plane: Option<Vec<[f64; 4]>>,
     speed: Option<f64>,
+    /// By how many pixels the plane has moved since it was clicked, where the pictures tell.
+    moved: Option<f64>,
     /// Seconds from the frame to the next one, between which the moment lies.
     gap: Option<f64>,
     /// The same points on the next frame.
@@ -62,6 +64,7 @@ impl Filmed {
         let looks = std::iter::once(look(1.0, &self.spots)).chain(next).collect();
         let point = |[x, y, u, v]: &[f64; 4]| PlanePoint {
             place: OnPlane([*x, *y]),
+            along: None,
             placed: vec![Shown([*u, *v])],
         };
         let view = match &self.plane {
@@ -76,6 +79,7 @@ impl Filmed {
         let facts = Facts {
             travel: Some(Travel::Right),
             speed: self.speed.map(Magnitude),
+            camera_moved: self.moved.unwrap_or(0.0),
             depth: (self.quantity == Quantity::Length).then_some(in_plane),
             ..Facts::default()
         };

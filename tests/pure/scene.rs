@@ -202,6 +202,7 @@ fn attempt(effects: &Effects, quantity: Quantity, rng: &mut Rng) -> Option<Scene
         .iter()
         .map(|(OnPlane([x, y]), at)| PlanePoint {
             place: OnPlane([x * wrong[0], y * wrong[1]]),
+            along: None,
             placed: click(*at, on_plane),
         })
         .collect();

@@ -201,11 +201,13 @@ fn about(measuring: &Measuring) -> String {
         (Some(name), _, quantity) if quantity.lies() == Some(Lies::Upright) => {
             let depth = how.joint_depth.unwrap_or(USUAL_JOINT_DEPTH) * 100.0;
             let side = how.side.unwrap_or_default().words();
+            let since = measuring.since.words();
             format!(
-                "in the plane “{name}”, {side} clicked, joints off it by ± {depth:.0} cm (Shift O)"
+                "in the plane “{name}”{since}, {side} clicked, joints off it by ± {depth:.0} cm \
+                 (Shift O)"
             )
         }
-        (Some(name), ..) => format!("in the plane “{name}”"),
+        (Some(name), ..) => format!("in the plane “{name}”{}", measuring.since.words()),
         (None, _, quantity) if quantity.needs_a_plane() => {
             "no plane: click one of known size first (Shift W)".to_owned()
         }
@@ -217,6 +219,10 @@ fn about(measuring: &Measuring) -> String {
         }
     };
     let clicks = match (how.click, how.click_freedom) {
+        (Some(s), Some(freedom)) if how.click_of_several => format!(
+            " · people's clicks lie {s:.1} px apart, from {:.0} (Shift R forgets)",
+            freedom / 2.0
+        ),
         (Some(s), Some(freedom)) => {
             format!(" · your clicks: {s:.1} px from {:.0} repeats (Shift R forgets)", freedom / 2.0)
         }
