@@ -71,7 +71,9 @@ impl Together {
                 squares: 0.0,
                 again: 0,
             };
-            points.values().for_each(|by| together.add(by));
+            for by in points.values() {
+                together.add(by);
+            }
             together
         });
         told.filter(|it| it.again > 0).collect()
