@@ -115,6 +115,8 @@ pub struct Facts {
     pub heel_height: f64,
     /// Where a length lies; on a flat plane it lies in it unless this says otherwise.
     pub depth: Option<Depth>,
+    /// Without a plane, beside an upright: two points of an edge that is level along the movement.
+    pub level: Option<[Shown; 2]>,
     /// How far the camera stands from the plane, in metres, where a person says so.
     pub distance: Option<f64>,
     /// By how many pixels the plane has moved in the picture since it was clicked.
@@ -138,6 +140,7 @@ impl Default for Facts {
             exposure: 0.0,
             heel_height: 0.0,
             depth: None,
+            level: None,
             distance: None,
             camera_moved: 0.0,
             centre: Shown([960.0, 540.0]),

@@ -87,6 +87,9 @@ pub struct How {
     /// an upright or a mat edge along the movement.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub line: Option<[Coded; 2]>,
+    /// Without a plane: two points of an edge that is level along the movement, where `line` is an upright.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub level: Option<[Coded; 2]>,
     /// Without a plane: the camera is off square by up to about this much.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub off_square: Option<Degrees>,

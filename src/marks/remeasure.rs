@@ -8,7 +8,7 @@ use crate::{
         },
         measure,
     },
-    units::{Degrees, FrameRef, Magnitude, Shown, TimeBase, Upright},
+    units::{Coded, Degrees, FrameRef, Magnitude, Shown, TimeBase, Upright},
 };
 
 use super::{
@@ -190,10 +190,11 @@ pub(crate) fn measure_input(sheaf: &Sheaf, reading: &Reading) -> Result<MeasureI
     };
     let [width, height] = upright.shown_size().map(f64::from);
     let usual = Facts::default();
+    let [line, level] = lines(how, plane, &upright)?;
     Ok(MeasureInput {
         quantity: reading.quantity,
         looks: looks(reading, &upright, clip.time_base)?,
-        view: view(reading, plane, &upright),
+        view: view(reading, line, plane, &upright),
         facts: Facts {
             travel: how.travel,
             rotation: how.rotation.unwrap_or(Rotation::Left),
@@ -215,6 +216,7 @@ pub(crate) fn measure_input(sheaf: &Sheaf, reading: &Reading) -> Result<MeasureI
                 nearer,
                 within: how.depth_within.unwrap_or(USUAL_DEPTH_WITHIN),
             }),
+            level,
             distance: how.distance,
             camera_moved: match plane.map(|plane| since(reading, plane)) {
                 Some(Since::Told(moved)) => moved.pixels.hypot(moved.u),
@@ -230,11 +232,31 @@ fn shown(clip: &ClipFacts) -> Upright {
     Upright { orientation, ..clip.upright }
 }
 
-fn view(reading: &Reading, plane: Option<&ReferencePlane>, upright: &Upright) -> View {
-    let line = reading
-        .how
-        .line
-        .map_or([Vec::new(), Vec::new()], |line| line.map(|at| vec![upright.to_shown(at)]));
+/// Returns the line that was clicked, with a level edge beside it where it is an upright.
+fn lines(
+    how: &How,
+    plane: Option<&ReferencePlane>,
+    upright: &Upright,
+) -> Result<[Option<[Shown; 2]>; 2], Refusal> {
+    let shown = |line: Option<[Coded; 2]>| line.map(|line| line.map(|at| upright.to_shown(at)));
+    let lies_level = |[a, b]: [Shown; 2]| {
+        let [x, y] = b - a;
+        x.abs() > y.abs()
+    };
+    match (shown(how.line), shown(how.level).filter(|_| plane.is_none())) {
+        (Some(a), Some(b)) if lies_level(a) == lies_level(b) => Err(Refusal::LinesAlike),
+        (Some(a), Some(b)) if lies_level(a) => Ok([Some(b), Some(a)]),
+        both => Ok(both.into()),
+    }
+}
+
+fn view(
+    reading: &Reading,
+    line: Option<[Shown; 2]>,
+    plane: Option<&ReferencePlane>,
+    upright: &Upright,
+) -> View {
+    let line = line.map_or([Vec::new(), Vec::new()], |line| line.map(|at| vec![at]));
     let Some(plane) = plane else {
         let off_square = reading.how.off_square.unwrap_or(USUAL_OFF_SQUARE);
         return View::Picture { line, off_square };

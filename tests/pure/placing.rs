@@ -159,6 +159,28 @@ fn a_floor_asks_for_the_line_of_travel_and_a_wish_for_a_level_line() {
     assert_eq!(placing::ask(&reading, &aids, &frame(4)), PointAsked::Nothing);
 }
 
+/// Without a plane an upright and a level edge tell more together than either.
+#[test]
+fn a_second_wish_for_a_line_asks_for_the_other_one() {
+    let mut reading = blank(Quantity::Kick, At::Frame(frame(4)));
+    let mut aids = Aids::default();
+    click_all(&mut reading, &mut aids, &frame(4));
+    let lines = [[[1.0, 2.0], [1.0, 90.0]], [[5.0, 7.0], [90.0, 7.0]]];
+    for (wish, ends) in lines.into_iter().enumerate() {
+        aids.wants_line = true;
+        for (first, at) in ends.into_iter().enumerate() {
+            assert_eq!(placing::ask(&reading, &aids, &frame(4)), PointAsked::Line(first), "{wish}");
+            reading = placing::click(&reading, &mut aids, &frame(4), Coded(at));
+        }
+        assert_eq!(placing::ask(&reading, &aids, &frame(4)), PointAsked::Nothing);
+    }
+    assert_eq!(reading.how.line, Some([[1.0, 2.0], [1.0, 90.0]].map(Coded)));
+    assert_eq!(reading.how.level, Some([[5.0, 7.0], [90.0, 7.0]].map(Coded)));
+    // In a plane there is none but that of travel.
+    (reading.how.level, aids.lies, aids.wants_line) = (None, Some(Lies::Flat), true);
+    assert_eq!(placing::ask(&reading, &aids, &frame(4)), PointAsked::Nothing);
+}
+
 #[test]
 fn settling_on_another_frame_moves_no_point() {
     let mut reading = blank(Quantity::Kick, At::Frame(frame(4)));

@@ -330,7 +330,8 @@ fn view_inputs(
     };
     match &input.view {
         View::Picture { line: points, .. } if points.iter().all(|p| !p.is_empty()) => {
-            Ok(line(points))
+            let level = input.facts.level.map(|level| line(&level.map(|at| vec![at])));
+            Ok(line(points).into_iter().chain(level.into_iter().flatten()).collect())
         }
         View::Picture { .. } => Ok(Vec::new()),
         View::Plane(plane) => plane_inputs(input, plane, fixed),

@@ -118,6 +118,8 @@ fn line_prompt(measuring: &Measuring, first: usize) -> String {
     let end = ["one end", "the other end"][first.min(1)];
     if measuring.aids.lies.is_some() {
         format!("Click {end} of the line of travel on the floor")
+    } else if measuring.reading.how.line.is_some() {
+        format!("Click {end} of the other: an upright, or an edge level along the movement")
     } else {
         format!("Click {end} of an upright, or of a level edge along the movement")
     }
@@ -212,7 +214,11 @@ fn about(measuring: &Measuring) -> String {
             "no plane: click one of known size first (Shift W)".to_owned()
         }
         (None, line, _) => {
-            let level = if line.is_some() { "level line clicked" } else { "not levelled" };
+            let level = match (line, how.level) {
+                (Some(_), Some(_)) => "upright and level edge clicked",
+                (Some(_), None) => "one line clicked (L adds the other)",
+                (None, _) => "not levelled",
+            };
             let off = how.off_square.unwrap_or(crate::marks::USUAL_OFF_SQUARE);
             let height = how.height.map_or("its height not said", CameraHeight::words);
             format!("in the picture, {level}, off square by up to {off} (O), {height} (Shift O)")

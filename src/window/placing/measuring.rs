@@ -115,11 +115,16 @@ impl Measuring {
         }
     }
 
-    /// Asks for a plumb or level line, or for that of travel.
+    /// Asks for a plumb or level line, or for that of travel. Without a plane, where one is there, it asks
+    /// for the other one beside it, and where both are or that is asked for, for one anew.
     pub(crate) fn ask_for_line(&mut self) -> Option<Change> {
-        self.aids.wants_line = true;
+        let how = &self.reading.how;
+        let goes_on = how.line.is_some() && how.level.is_none() && !self.aids.wants_line;
         let mut after = self.reading.clone();
-        after.how.line = None;
+        if !goes_on || self.aids.lies.is_some() {
+            (after.how.line, after.how.level) = (None, None);
+        }
+        (self.aids.wants_line, self.aids.line) = (true, None);
         self.changed(after)
     }
 
@@ -128,7 +133,7 @@ impl Measuring {
         let mut after = self.reading.clone();
         after.how.plane = plane;
         // A line that levelled the picture is no line of travel, and the other way round.
-        after.how.line = None;
+        (after.how.line, after.how.level) = (None, None);
         Change::Unfinished(after)
     }
 

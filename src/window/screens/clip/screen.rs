@@ -141,6 +141,7 @@ impl Clip {
         self.viewer.is_seen()
             && self.ribbon.is_full(self.viewer.stage())
             && !self.session.is_scoring()
+            && self.is_compared()
     }
 
     /// Returns the window's title: clip and score, so that a glance at the taskbar tells.

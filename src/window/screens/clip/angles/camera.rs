@@ -51,6 +51,14 @@ impl Clip {
         }))
     }
 
+    /// Returns whether no angle waits for pictures that are held against each other.
+    #[cfg(feature = "harness")]
+    pub(crate) fn is_compared(&self) -> bool {
+        let angle = self.mode.placing().and_then(Placing::measuring);
+        let both = angle.zip(self.session.sheaf());
+        both.is_none_or(|(angle, sheaf)| angle.to_compare(sheaf).is_none())
+    }
+
     /// Takes in what the pictures told, for the angle that is placed and for those kept meanwhile.
     pub(crate) fn camera_compared(&mut self, camera: &CameraSince) -> Action {
         let Some(sheaf) = self.session.sheaf() else { return Action::None };
