@@ -61,6 +61,8 @@ impl Clip {
 
     /// Takes in what the pictures told, for the angle that is placed and for those kept meanwhile.
     pub(crate) fn camera_compared(&mut self, camera: &CameraSince) -> Action {
+        // Another angle may ask for the same again.
+        self.comparing = None;
         let Some(sheaf) = self.session.sheaf() else { return Action::None };
         let angle = self.mode.placing_mut().and_then(Placing::measuring_mut);
         if let Some(angle) = angle {
