@@ -4,7 +4,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::{
-    Lies, Quantity,
+    Along, Lies, Quantity,
     error::placing::{USUAL_CLICK, USUAL_FREEDOM},
 };
 use crate::units::{Degrees, Magnitude, OnPlane, Shown};
@@ -81,6 +81,8 @@ pub struct Plane {
 pub struct PlanePoint {
     /// Its place on the plane.
     pub place: OnPlane,
+    /// The line through `place` on which it lies anywhere, where that is all that is known.
+    pub along: Option<Along>,
     /// Where it was clicked, each time.
     pub placed: Vec<Shown>,
 }
@@ -113,8 +115,12 @@ pub struct Facts {
     pub heel_height: f64,
     /// Where a length lies; on a flat plane it lies in it unless this says otherwise.
     pub depth: Option<Depth>,
+    /// Without a plane, beside an upright: two points of an edge that is level along the movement.
+    pub level: Option<[Shown; 2]>,
     /// How far the camera stands from the plane, in metres, where a person says so.
     pub distance: Option<f64>,
+    /// By how many pixels the plane has moved in the picture since it was clicked.
+    pub camera_moved: f64,
     /// Middle of the shown picture.
     pub centre: Shown,
 }
@@ -134,7 +140,9 @@ impl Default for Facts {
             exposure: 0.0,
             heel_height: 0.0,
             depth: None,
+            level: None,
             distance: None,
+            camera_moved: 0.0,
             centre: Shown([960.0, 540.0]),
         }
     }

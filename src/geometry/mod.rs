@@ -1,6 +1,7 @@
 //! Points to angles and lengths and what can be said of them; pure mathematics on `f64`.
 
 pub mod angle;
+pub mod camera;
 mod decide;
 mod error;
 pub mod input;
@@ -24,7 +25,7 @@ pub use measuring::{
 };
 pub(crate) use plane::check::{PlaneFit, check_plane};
 pub use plane::{
-    homography::{self, Homography},
+    homography::{self, Along, Homography},
     pose,
 };
 pub use quantity::Quantity;

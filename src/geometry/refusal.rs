@@ -60,6 +60,11 @@ pub enum Refusal {
     /// The line of travel on the floor was not clicked.
     #[error("the line of travel is not clicked; click two points of it on the floor, far apart")]
     NoLine,
+    /// Of two lines that tell how the picture stands, both go one way.
+    #[error(
+        "both lines clicked are uprights, or both are level; click one of each (L), or one alone"
+    )]
+    LinesAlike,
     /// The marks have no plane of this name.
     #[error("there is no plane \"{name}\" among the marks; choose another or click it again")]
     NoPlane {
@@ -118,6 +123,15 @@ pub enum Refusal {
     NotOnePlane {
         /// Root mean square of the misses in pixels.
         residual: f64,
+    },
+    /// The picture has gone on since the plane was clicked.
+    #[error(
+        "the camera has moved since the plane was clicked: it lies {pixels:.0} px off by now; click \
+         the plane anew on this frame"
+    )]
+    CameraMoved {
+        /// By how much.
+        pixels: f64,
     },
     /// A point lies beyond the horizon of the plane.
     #[error(

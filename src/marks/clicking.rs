@@ -1,8 +1,12 @@
-//! How well people click, learnt from points that they placed again.
+//! How well people click, learnt from points that they placed again, and from what several of them
+//! placed on the same frames.
 
 use serde::{Deserialize, Serialize};
 
-use super::model::{Quantity, Reading, Sheaf};
+use super::{
+    clicking_together::Together,
+    model::{How, Quantity, Reading, Sheaf},
+};
 use crate::{
     geometry::placing::{Spread, squares_of},
     units::Shown,
@@ -13,6 +17,7 @@ use crate::{
 #[serde(default)]
 pub struct Clicking {
     repeats: Vec<Repeats>,
+    together: Vec<Together>,
 }
 
 /// How far apart the points of one reading were placed again.
@@ -31,7 +36,7 @@ pub struct Repeats {
     again: u32,
 }
 
-/// How well one person clicks.
+/// How well one person clicks, or several.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct OwnClicks {
     /// Standard deviation across and down in shown pixels.
@@ -62,7 +67,7 @@ const MOST_OF_ONE: usize = 60;
 const MOST: usize = 2000;
 /// No reading has more points placed again, and none of them lies further off, in pixels.
 const MOST_AGAIN: u32 = 1000;
-const FARTHEST: f64 = 100.0;
+pub(super) const FARTHEST: f64 = 100.0;
 
 impl Clicking {
     /// Returns it without what no hand can have clicked: a file may be damaged, or from elsewhere.
@@ -74,6 +79,9 @@ impl Clicking {
         });
         let old = self.repeats.len().saturating_sub(MOST);
         self.repeats.drain(..old);
+        self.together.retain(Together::is_sound);
+        let old = self.together.len().saturating_sub(MOST);
+        self.together.drain(..old);
         self
     }
 
@@ -131,8 +139,46 @@ impl Clicking {
         (repeats > 0).then(|| OwnClicks { s: s(), repeats })
     }
 
+    /// Takes in how far apart people placed the points of one clip, in place of what it told before.
+    pub fn take_together(&mut self, all: Vec<Together>) {
+        for one in all {
+            self.together.retain(|it| !it.is_of_same(&one));
+            self.together.push(one);
+        }
+        let old = self.together.len().saturating_sub(MOST);
+        self.together.drain(..old);
+    }
+
+    /// Returns how far apart people place the points of a quantity in pictures of that height.
+    pub fn of_several(&self, quantity: Quantity, rows: u32) -> Option<OwnClicks> {
+        let of_it = self.together.iter().filter(|it| it.is_about(quantity, rows));
+        let (squares, repeats) =
+            of_it.fold((0.0, 0), |(squares, again), it| (squares + it.squares, again + it.again));
+        let s = || Spread::from_repeats(squares, repeats as usize).s;
+        (repeats > 0).then(|| OwnClicks { s: s(), repeats })
+    }
+
+    /// Returns how a person's clicks are taken: as she finds the same pixel again, but no better than
+    /// people agree where the joint is; as far as enough is known of either.
+    pub fn how(&self, person: &str, quantity: Quantity, rows: u32) -> How {
+        let own = self.of(person, quantity, rows).filter(|it| it.is_enough());
+        let several = self.of_several(quantity, rows).filter(|it| it.is_enough());
+        let is_of_several = match (own, several) {
+            (Some(own), Some(several)) => several.s > own.s,
+            (own, _) => own.is_none(),
+        };
+        let known = if is_of_several { several } else { own };
+        How {
+            click: known.map(|it| it.s),
+            click_freedom: known.map(OwnClicks::freedom),
+            click_of_several: is_of_several && known.is_some(),
+            ..How::default()
+        }
+    }
+
     /// Forgets everything of a person.
     pub fn forget(&mut self, person: &str) {
         self.repeats.retain(|it| it.person != person);
+        self.together.retain(|it| !it.has(person));
     }
 }

@@ -150,7 +150,11 @@ impl<'a> Way<'a> {
                         None => None,
                     };
                 }
-                reading.how.line = reading.how.line.map(|line| line.map(|at| self.point(at)));
+                for line in [&mut reading.how.line, &mut reading.how.level] {
+                    *line = line.map(|line| line.map(|at| self.point(at)));
+                }
+                // Pictures of another file tell it anew.
+                reading.how.camera = None;
                 Item::Reading(reading)
             }
             Item::Call(mut call) => {

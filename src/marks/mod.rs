@@ -4,7 +4,9 @@
 //! and `desk` ties them together for whoever edits.
 
 mod aside;
+mod camera;
 mod clicking;
+mod clicking_together;
 mod copy;
 mod damage;
 pub mod desk;
@@ -32,7 +34,10 @@ mod version;
 pub(crate) mod words;
 
 pub use aside::Aside;
+pub(crate) use camera::to_compare;
+pub use camera::{Since, since};
 pub use clicking::{Clicking, OwnClicks, Repeats};
+pub use clicking_together::Together;
 pub use copy::{Kin, MoveError, OtherCopy, kin, move_to};
 pub use damage::Damage;
 pub use desk::Desk;
@@ -46,8 +51,9 @@ pub use model::{
     JudgeScore, LandingOn, Manner, Mark, Phase, PlacedPoint, Quantity, Reading, RealResult,
     ReferencePlane, Routine, Seen, Sheaf, What,
 };
+pub use plane::{CameraSince, Moved};
 pub use plane_kind::{PlaneKind, Size};
-pub use remeasure::{Outcome, Remeasured, measured, remeasure, renew};
+pub use remeasure::{Outcome, Remeasured, camera_since, measured, remeasure, renew};
 pub(crate) use remeasure::{USUAL_OFF_SQUARE, check_plane, measure_input};
 pub(crate) use saving::{Saved, Saving};
 pub use state::StateFolder;

@@ -76,7 +76,7 @@ pub fn ask(reading: &Reading, aids: &Aids, frame: &FrameRef) -> PointAsked {
         return ask;
     }
     let stands = aids.lies.is_some_and(|lies| stands(lies, reading));
-    if reading.how.line.is_none() && (aids.wants_line || stands) {
+    if wants_line(reading, aids, stands) {
         return PointAsked::Line(usize::from(aids.line.is_some()));
     }
     if let Some(ask) = depth(reading, aids, stands) {
@@ -92,6 +92,15 @@ pub fn ask(reading: &Reading, aids: &Aids, frame: &FrameRef) -> PointAsked {
     } else {
         PointAsked::Nothing
     }
+}
+
+/// Whether a line is asked for: one of travel, one that levels the picture, or without a plane a second
+/// one beside it.
+fn wants_line(reading: &Reading, aids: &Aids, stands: bool) -> bool {
+    if reading.how.line.is_none() {
+        return aids.wants_line || stands;
+    }
+    aids.wants_line && aids.lies.is_none() && reading.how.level.is_none()
 }
 
 /// Returns whether a reading is measured in a plane that stands on a line of its own flat one;
@@ -139,7 +148,9 @@ pub fn click(reading: &Reading, aids: &mut Aids, frame: &FrameRef, coded: Coded)
         }
         PointAsked::Line(_) => match aids.line.take() {
             Some(first) => {
-                after.how.line = Some([first, coded]);
+                let how = &mut after.how;
+                let line = if how.line.is_none() { &mut how.line } else { &mut how.level };
+                *line = Some([first, coded]);
                 aids.wants_line = false;
             }
             None => aids.line = Some(coded),

@@ -2,7 +2,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::{
     geometry::{
-        Lies,
+        Along, Lies,
         input::{BodySide, CameraHeight, Rotation, Travel, USUAL_SIZE_U},
     },
     units::{Coded, Degrees, FrameRef, Magnitude, OnPlane},
@@ -37,9 +37,44 @@ pub struct PlacedPoint {
     pub name: String,
     /// Its place on the plane in metres: x along the movement, y up, or away on a flat plane.
     pub place: OnPlane,
+    /// The line through `place` on which it lies anywhere, where that is all that is known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub along: Option<Along>,
     /// Where it was clicked, each time.
     pub coded: Vec<Coded>,
 }
+
+/// Whether the camera stood still between the frame of a plane and those of a reading.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct CameraSince {
+    /// The frame that the plane was clicked on.
+    pub plane: FrameRef,
+    /// The frames that were held against it.
+    pub frames: Vec<FrameRef>,
+    /// By how much the plane's points have moved at most; nothing where the pictures do not tell.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub moved: Option<Moved>,
+}
+
+/// By how much something moved in the picture.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Moved {
+    /// In shown pixels.
+    pub pixels: f64,
+    /// Standard uncertainty of that.
+    pub u: f64,
+}
+
+impl Moved {
+    /// Returns whether it is too little to tell from none: less than the usual click knows of a pixel.
+    pub fn is_still(self) -> bool {
+        self.pixels < STILL + 2.0 * self.u
+    }
+}
+
+/// A picture that moved by less than this, in pixels, moved nothing that matters: it widens clicks of
+/// 2.5 px by a twelfth.
+const STILL: f64 = 1.0;
 
 /// How the points of a reading become its value, and by which program they last did.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -52,6 +87,9 @@ pub struct How {
     /// an upright or a mat edge along the movement.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub line: Option<[Coded; 2]>,
+    /// Without a plane: two points of an edge that is level along the movement, where `line` is an upright.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub level: Option<[Coded; 2]>,
     /// Without a plane: the camera is off square by up to about this much.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub off_square: Option<Degrees>,
@@ -64,6 +102,9 @@ pub struct How {
     /// Which of the joints at one height of the body were clicked.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub side: Option<BodySide>,
+    /// What the pictures tell of the camera since the plane was clicked.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub camera: Option<CameraSince>,
     /// Direction of travel in the picture.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub travel: Option<Travel>,
@@ -79,6 +120,9 @@ pub struct How {
     /// Degrees of freedom behind it, where it was learnt from points placed again.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub click_freedom: Option<f64>,
+    /// Whether it is how far apart several people place the same points.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub click_of_several: bool,
     /// Change at the moment, in the quantity's unit per second.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub speed: Option<Magnitude>,

@@ -2,7 +2,7 @@
 
 use super::plane::{PlacedPoint, ReferencePlane};
 use crate::{
-    geometry::{Lies, input::USUAL_SIZE_U},
+    geometry::{Along, Lies, input::USUAL_SIZE_U},
     units::OnPlane,
 };
 
@@ -28,8 +28,9 @@ pub enum PlaneKind {
 pub struct Size {
     /// What is measured.
     pub label: &'static str,
-    /// What it usually is. Apparatus norms of the international federation, common practice; a
-    /// club measures its own.
+    /// What it usually is: 500 cm of beam, 120 of vaulting table, heights of 125, rails at 170 and 250 to
+    /// 2021, mats of 20 (the international federation's page on women's apparatus; a state's guide to
+    /// sizes for mats); the rails' distance is common practice. A club measures its own.
     pub usual: f64,
 }
 
@@ -122,6 +123,14 @@ fn box_side(sizes: &[f64]) -> Result<Vec<PlacedPoint>, String> {
         corner("mat straight below the right end", [length, 0.0]),
         corner("top, right end", [length, height]),
         corner("top, left end", [0.0, height]),
+        on_line("top edge, a third of the way from the left", Along::X, [length / 3.0, height]),
+        on_line("top edge, a third of the way from the right", Along::X, [length / 1.5, height]),
+        on_line(
+            "seam of the mats that runs straight below, on the left, if there is one",
+            Along::X,
+            [length / 3.0, 0.0],
+        ),
+        on_line("the same seam, on the right", Along::X, [length / 1.5, 0.0]),
     ])
 }
 
@@ -140,6 +149,10 @@ fn bars_side(sizes: &[f64]) -> Result<Vec<PlacedPoint>, String> {
         corner("foot of the high rail's upright, on the mat", [apart, 0.0]),
         corner("end of the high rail", [apart, high]),
         corner("end of the low rail", [0.0, low]),
+        on_line("high rail's upright, a third of the way up", Along::Y, [apart, high / 3.0]),
+        on_line("high rail's upright, two thirds of the way up", Along::Y, [apart, high / 1.5]),
+        on_line("low rail's upright, a third of the way up", Along::Y, [0.0, low / 3.0]),
+        on_line("low rail's upright, two thirds of the way up", Along::Y, [0.0, low / 1.5]),
     ])
 }
 
@@ -164,7 +177,13 @@ fn rectangle(sizes: &[f64], [near, far]: [&str; 2]) -> Result<Vec<PlacedPoint>, 
 }
 
 fn corner(name: &str, place: [f64; 2]) -> PlacedPoint {
-    PlacedPoint { name: name.to_owned(), place: OnPlane(place), coded: Vec::new() }
+    PlacedPoint { name: name.to_owned(), place: OnPlane(place), along: None, coded: Vec::new() }
+}
+
+/// What stands beside corners on real apparatus has no mark of known place, but its edges are straight:
+/// beam and table along their tops, uprights of the bars up and down.
+fn on_line(name: &str, along: Along, place: [f64; 2]) -> PlacedPoint {
+    PlacedPoint { along: Some(along), ..corner(name, place) }
 }
 
 /// Heights are told from the floor, but the feet stand on a mat.
@@ -199,6 +218,7 @@ impl ReferencePlane {
 
     /// Returns whether enough points are clicked to tie the picture to the world.
     pub(crate) fn is_clicked(&self) -> bool {
-        self.points.iter().filter(|point| !point.coded.is_empty()).count() >= 4
+        let known = self.points.iter().filter(|point| point.along.is_none());
+        known.filter(|point| !point.coded.is_empty()).count() >= 4
     }
 }

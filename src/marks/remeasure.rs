@@ -8,10 +8,11 @@ use crate::{
         },
         measure,
     },
-    units::{Degrees, FrameRef, Magnitude, Shown, TimeBase, Upright},
+    units::{Coded, Degrees, FrameRef, Magnitude, Shown, TimeBase, Upright},
 };
 
 use super::{
+    camera::{Since, since},
     model::{At, ClickedPoint, ClipFacts, How, Id, Quantity, Reading, ReferencePlane, Sheaf},
     placing,
 };
@@ -82,9 +83,10 @@ pub fn remeasure(sheaf: &Sheaf) -> Vec<Remeasured> {
 /// refused keeps the value it had.
 pub fn renew(sheaf: &mut Sheaf) -> Vec<Remeasured> {
     let all = remeasure(sheaf);
-    for (reading, again) in sheaf.readings.iter_mut().zip(&all) {
+    let cameras: Vec<Since> = sheaf.readings.iter().map(|it| camera_since(sheaf, it)).collect();
+    for ((reading, again), since) in sheaf.readings.iter_mut().zip(&all).zip(cameras) {
         if let Outcome::Measured(measured) = &again.outcome {
-            reading.take(measured);
+            reading.take(measured, since);
         }
     }
     all
@@ -92,10 +94,12 @@ pub fn renew(sheaf: &mut Sheaf) -> Vec<Remeasured> {
 
 impl Reading {
     /// Puts what was measured into the reading, with its interval and the version of the program.
-    pub fn take(&mut self, measured: &Measured) {
+    pub fn take(&mut self, measured: &Measured, since: Since) {
         (self.value, self.u) = (measured.value, measured.u);
         self.how.interval = Some(measured.interval);
-        self.how.warnings = most_of_it(&self.how, measured).into_iter().collect();
+        let camera = since.warning();
+        let worst = most_of_it(&self.how, measured);
+        self.how.warnings = camera.into_iter().chain(worst).collect();
         self.how.program = Some(env!("CARGO_PKG_VERSION").to_owned());
     }
 }
@@ -124,7 +128,9 @@ fn most_of_it(how: &How, measured: &Measured) -> Option<String> {
              squarely."
         ));
     }
-    let worst = measured.budget.first().filter(|share| share.cause != ErrorSource::Clicks);
+    // Of a camera that moved its own warning tells.
+    let told = [ErrorSource::Clicks, ErrorSource::CameraMoved];
+    let worst = measured.budget.first().filter(|share| !told.contains(&share.cause));
     worst.filter(|share| is_much(share)).map(|share| {
         let (cause, help) = (share.cause.words(), share.cause.help());
         format!("Most of the uncertainty is {cause}; {help}.")
@@ -139,8 +145,15 @@ const MUCH: f64 = 0.5;
 pub fn measured(sheaf: &Sheaf, reading: &Reading) -> Result<(Reading, Measured), Refusal> {
     let mut reading = on_its_peak(sheaf, reading);
     let measured = measure(&measure_input(sheaf, &reading)?)?;
-    reading.take(&measured);
+    let since = camera_since(sheaf, &reading);
+    reading.take(&measured, since);
     Ok((reading, measured))
+}
+
+/// Returns what is known of the camera since the plane of a reading was clicked.
+pub fn camera_since(sheaf: &Sheaf, reading: &Reading) -> Since {
+    let plane = reading.how.plane.as_deref().and_then(|name| sheaf.plane(name));
+    plane.map_or(Since::Same, |plane| since(reading, plane))
 }
 
 fn on_its_peak(sheaf: &Sheaf, reading: &Reading) -> Reading {
@@ -177,10 +190,11 @@ pub(crate) fn measure_input(sheaf: &Sheaf, reading: &Reading) -> Result<MeasureI
     };
     let [width, height] = upright.shown_size().map(f64::from);
     let usual = Facts::default();
+    let [line, level] = lines(how, plane, &upright)?;
     Ok(MeasureInput {
         quantity: reading.quantity,
         looks: looks(reading, &upright, clip.time_base)?,
-        view: view(reading, plane, &upright),
+        view: view(reading, line, plane, &upright),
         facts: Facts {
             travel: how.travel,
             rotation: how.rotation.unwrap_or(Rotation::Left),
@@ -202,7 +216,12 @@ pub(crate) fn measure_input(sheaf: &Sheaf, reading: &Reading) -> Result<MeasureI
                 nearer,
                 within: how.depth_within.unwrap_or(USUAL_DEPTH_WITHIN),
             }),
+            level,
             distance: how.distance,
+            camera_moved: match plane.map(|plane| since(reading, plane)) {
+                Some(Since::Told(moved)) => moved.pixels.hypot(moved.u),
+                _ => 0.0,
+            },
             centre: Shown([width / 2.0, height / 2.0]),
         },
     })
@@ -213,11 +232,31 @@ fn shown(clip: &ClipFacts) -> Upright {
     Upright { orientation, ..clip.upright }
 }
 
-fn view(reading: &Reading, plane: Option<&ReferencePlane>, upright: &Upright) -> View {
-    let line = reading
-        .how
-        .line
-        .map_or([Vec::new(), Vec::new()], |line| line.map(|at| vec![upright.to_shown(at)]));
+/// Returns the line that was clicked, with a level edge beside it where it is an upright.
+fn lines(
+    how: &How,
+    plane: Option<&ReferencePlane>,
+    upright: &Upright,
+) -> Result<[Option<[Shown; 2]>; 2], Refusal> {
+    let shown = |line: Option<[Coded; 2]>| line.map(|line| line.map(|at| upright.to_shown(at)));
+    let lies_level = |[a, b]: [Shown; 2]| {
+        let [x, y] = b - a;
+        x.abs() > y.abs()
+    };
+    match (shown(how.line), shown(how.level).filter(|_| plane.is_none())) {
+        (Some(a), Some(b)) if lies_level(a) == lies_level(b) => Err(Refusal::LinesAlike),
+        (Some(a), Some(b)) if lies_level(a) => Ok([Some(b), Some(a)]),
+        both => Ok(both.into()),
+    }
+}
+
+fn view(
+    reading: &Reading,
+    line: Option<[Shown; 2]>,
+    plane: Option<&ReferencePlane>,
+    upright: &Upright,
+) -> View {
+    let line = line.map_or([Vec::new(), Vec::new()], |line| line.map(|at| vec![at]));
     let Some(plane) = plane else {
         let off_square = reading.how.off_square.unwrap_or(USUAL_OFF_SQUARE);
         return View::Picture { line, off_square };
@@ -245,6 +284,7 @@ fn as_shown(plane: &ReferencePlane, upright: &Upright) -> Plane {
         points: clicked
             .map(|point| PlanePoint {
                 place: point.place,
+                along: point.along,
                 placed: point.coded.iter().map(|at| upright.to_shown(*at)).collect(),
             })
             .collect(),

@@ -4,7 +4,10 @@ use std::collections::BTreeMap;
 
 use stillcall::{
     geometry::rng::Rng,
-    marks::{At, ClickedPoint, Clicking, ClipFacts, How, Id, OwnClicks, Quantity, Reading, Sheaf},
+    marks::{
+        At, ClickedPoint, Clicking, ClipFacts, How, Id, OwnClicks, Quantity, Reading, Sheaf,
+        Together,
+    },
     units::{
         Coded, FrameIndex, FrameRef, Magnitude, Orientation, PixelShape, Ticks, TimeBase, Upright,
     },
@@ -137,4 +140,94 @@ fn what_is_remembered_is_bounded_and_what_is_damaged_is_left_out() {
     // Points placed on the very same pixel are still known to a pixel only: JCGM 100 F.2.2.1.
     let same = known(&one("0.0", "8")).unwrap().s;
     assert!((same - 1.0 / 12_f64.sqrt()).abs() < 1e-12);
+}
+
+/// A reading of the points of a quantity on some frame: where the person sees each joint, which lies
+/// `apart` px from where it is as it falls, and placed twice there `s` px off.
+fn seen(quantity: Quantity, on: u64, [apart, s]: [f64; 2], rng: &mut Rng) -> Reading {
+    let ticks = Ticks(512 * on as i64);
+    let frame =
+        FrameRef { ticks, index: FrameIndex(on), field: None, lo: ticks, hi: Ticks(ticks.0 + 512) };
+    let mut points = Vec::new();
+    for (place, name) in quantity.points().iter().enumerate() {
+        let joint = [400.0 + 150.0 * place as f64, 500.0].map(|at| at + apart * rng.normal());
+        for _ in 0..2 {
+            let coded = Coded(joint.map(|at| at + s * rng.normal()));
+            points.push(ClickedPoint { name: (*name).to_owned(), coded, frame: None });
+        }
+    }
+    let id = Id(100 + on);
+    Reading { quantity, at: At::Frame(frame), points, id, ..split(1, 0, 0.0, rng) }
+}
+
+/// Two spreads between people are planted, with a smaller one of each with herself. What comes back is the
+/// spread of one click of one person about what all see, so both together; it may be off by three
+/// standard deviations of a spread of so many degrees of freedom, 1 / √(2ν) of it (JCGM 100 E.4.3).
+#[test]
+fn how_far_apart_people_click_is_found_again_beside_how_well_each_does() {
+    let mut rng = Rng::new(11);
+    let planted = [(Quantity::Split, [3.0, 1.0]), (Quantity::Kick, [6.0, 0.5])];
+    let sheaves: Vec<Sheaf> = ["J-2", "J-7", "J-9"]
+        .map(|judge| {
+            let mut own = sheaf(judge, 1080);
+            for (quantity, spread) in planted {
+                own.readings.extend((0..15).map(|on| seen(quantity, on, spread, &mut rng)));
+            }
+            own
+        })
+        .to_vec();
+    let mut clicking = Clicking::default();
+    for own in &sheaves {
+        own.readings.iter().for_each(|reading| learn(&mut clicking, own, reading));
+    }
+    let all: Vec<&Sheaf> = sheaves.iter().collect();
+    // Looking a second time tells nothing new.
+    clicking.take_together(Together::of(&all[..2]));
+    clicking.take_together(Together::of(&all));
+    clicking.take_together(Together::of(&all));
+    for (quantity, [apart, s]) in planted {
+        let several = clicking.of_several(quantity, 1080).unwrap();
+        assert_eq!(several.repeats as usize, 2 * 15 * quantity.points().len());
+        let both = apart.hypot(s);
+        let within = 3.0 * both / (2.0 * several.freedom()).sqrt();
+        assert!((several.s - both).abs() < within, "{} for {both}", several.s);
+        let own = clicking.of("J-7", quantity, 1080).unwrap();
+        assert!((own.s - s).abs() < 3.0 * s / (2.0 * own.freedom()).sqrt(), "{} for {s}", own.s);
+        // Of the two the larger counts: nobody knows a joint better than people agree on it.
+        let how = clicking.how("J-7", quantity, 1080);
+        assert_eq!((how.click, how.click_of_several), (Some(several.s), true));
+    }
+    let read: Clicking = serde_json::from_str(&serde_json::to_string(&clicking).unwrap()).unwrap();
+    assert_eq!(read.sound(), clicking);
+    // Somebody new is taken as people are; who is forgotten takes with her what she was part of.
+    assert!(clicking.how("J-5", Quantity::Kick, 1080).click_of_several);
+    clicking.forget("J-9");
+    assert_eq!(clicking.of_several(Quantity::Kick, 1080), None);
+    let alone = clicking.how("J-7", Quantity::Kick, 1080);
+    assert!(alone.click.is_some() && !alone.click_of_several);
+}
+
+#[test]
+fn only_what_several_people_placed_on_the_same_frame_is_compared() {
+    let mut rng = Rng::new(12);
+    let mut two = |judges: [&str; 2], frames: [u64; 2]| {
+        [0, 1].map(|k| {
+            let mut own = sheaf(judges[k], 1080);
+            own.readings.push(seen(Quantity::Kick, frames[k], [2.0, 1.0], &mut rng));
+            own
+        })
+    };
+    let told = |sheaves: &[Sheaf; 2]| Together::of(&[&sheaves[0], &sheaves[1]]).len();
+    assert_eq!(told(&two(["J-2", "J-7"], [3, 3])), 1);
+    assert_eq!(told(&two(["J-2", "J-7"], [3, 4])), 0, "another frame");
+    assert_eq!(told(&two(["J-2", "J-2"], [3, 3])), 0, "the same person");
+    assert_eq!(told(&two(["J-2", ""], [3, 3])), 0, "nobody knows who");
+    let mut other = two(["J-2", "J-7"], [3, 3]);
+    other[1].clip.as_mut().unwrap().quick_id = "another".to_owned();
+    assert_eq!(told(&other), 0, "another clip");
+    // Two of them that far apart meant two athletes.
+    let mut far = two(["J-2", "J-7"], [3, 3]);
+    far[1].readings[0].points.iter_mut().for_each(|point| point.coded.0[0] += 600.0);
+    assert_eq!(told(&far), 0, "another athlete");
+    assert!(Together::of(&[]).is_empty());
 }

@@ -34,7 +34,8 @@ fn off_line([a, b]: [Shown; 2], point: Shown) -> f64 {
 /// of heading 20 degrees and one of 170, projected with a linear algebra library outside this
 /// project (the arithmetic of a pinhole camera; checked to 1e-9 there).
 fn turn_on_the_floor() -> MeasureInput {
-    let corner = |place, at| PlanePoint { place: OnPlane(place), placed: vec![Shown(at)] };
+    let corner =
+        |place, at| PlanePoint { place: OnPlane(place), along: None, placed: vec![Shown(at)] };
     MeasureInput {
         quantity: Quantity::Turn,
         looks: vec![

@@ -74,17 +74,23 @@ fn placing_again_lowers_the_uncertainty() {
 }
 
 /// Pooled variance, as in any handbook: (12.5 · 2.5² + 4 · 4²) / 16.5 of a guess and of six points
-/// that miss by 4 px, and 16.5 degrees of freedom; what is known is replaced by more alone.
+/// that miss by 4 px, and 16.5 degrees of freedom; what is known is replaced by more alone. Where nothing
+/// checks four points, four misses of 5 px stand for what nobody noticed, and tell nothing.
 #[test]
 fn a_planes_own_misses_are_pooled_with_the_usual_click() {
     let guess = placing::Spread { s: 2.5, freedom: 12.5 };
-    let pooled = guess.and_residual(4.0, 6);
+    let pooled = guess.of_a_plane(Some(4.0), 4);
     near(pooled.s, (142.125_f64 / 16.5).sqrt(), 1e-9);
     near(pooled.freedom, 16.5, 1e-12);
-    assert!(guess.and_residual(0.5, 6).s < 2.5);
-    assert_eq!(guess.and_residual(0.0, 4), guess, "four points leave nothing over");
+    assert!(guess.of_a_plane(Some(0.5), 4).s < 2.5);
+    let four = guess.of_a_plane(None, 0);
+    near(four.s, ((12.5 * 6.25 + 4.0 * 25.0) / 16.5_f64).sqrt(), 1e-9);
+    near(four.freedom, 12.5, 0.0);
+    let five = guess.of_a_plane(Some(2.5), 2);
+    near(five.s, ((14.5 * 6.25 + 2.0 * 25.0) / 16.5_f64).sqrt(), 1e-9);
     let known = placing::Spread { s: 2.5, freedom: f64::INFINITY };
-    assert_eq!([4.0, 0.5].map(|residual| known.and_residual(residual, 6).s), [4.0, 2.5]);
+    assert_eq!([4.0, 0.5].map(|residual| known.of_a_plane(Some(residual), 4).s), [4.0, 2.5]);
+    assert_eq!(known.of_a_plane(None, 0), known);
 }
 
 /// ITU-R BT.601 pixel shapes; the elevation of (100, 100) coded pixels.

@@ -39,6 +39,11 @@ struct Filmed {
     /// Place and where it was clicked.
     plane: Option<Vec<[f64; 4]>>,
     speed: Option<f64>,
+    /// Both ends of an upright and of a level edge, where they were clicked.
+    upright: Option<[[f64; 2]; 2]>,
+    level: Option<[[f64; 2]; 2]>,
+    /// By how many pixels the plane has moved since it was clicked, where the pictures tell.
+    moved: Option<f64>,
     /// Seconds from the frame to the next one, between which the moment lies.
     gap: Option<f64>,
     /// The same points on the next frame.
@@ -62,10 +67,16 @@ impl Filmed {
         let looks = std::iter::once(look(1.0, &self.spots)).chain(next).collect();
         let point = |[x, y, u, v]: &[f64; 4]| PlanePoint {
             place: OnPlane([*x, *y]),
+            along: None,
             placed: vec![Shown([*u, *v])],
         };
         let view = match &self.plane {
-            None => View::Picture { line: [Vec::new(), Vec::new()], off_square: Degrees(20.0) },
+            None => View::Picture {
+                line: self
+                    .upright
+                    .map_or([Vec::new(), Vec::new()], |ends| ends.map(|end| vec![Shown(end)])),
+                off_square: Degrees(20.0),
+            },
             Some(points) => View::Plane(Plane {
                 lies: Lies::Upright,
                 points: points.iter().map(point).collect(),
@@ -76,6 +87,8 @@ impl Filmed {
         let facts = Facts {
             travel: Some(Travel::Right),
             speed: self.speed.map(Magnitude),
+            level: self.level.map(|ends| ends.map(Shown)),
+            camera_moved: self.moved.unwrap_or(0.0),
             depth: (self.quantity == Quantity::Length).then_some(in_plane),
             ..Facts::default()
         };

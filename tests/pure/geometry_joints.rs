@@ -36,6 +36,7 @@ fn seen(quantity: Quantity, points: &[(&str, Place)], facts: Facts) -> Measured 
     let camera = aslant();
     let corner = |[x, z]: [f64; 2]| PlanePoint {
         place: OnPlane([x, z]),
+        along: None,
         placed: vec![camera.sees([x, 0.0, z])],
     };
     let corners = [[-1.0, 0.0], [1.0, 0.0], [1.0, 1.8], [-1.0, 1.8]].map(corner);

@@ -25,8 +25,11 @@ fn spots(points: &[(&str, Point)]) -> Vec<ClickedFrame> {
 }
 
 fn plane(lies: Lies, corners: [(Point, Point); 4]) -> View {
-    let point =
-        |(place, at): (Point, Point)| PlanePoint { place: OnPlane(place), placed: vec![Shown(at)] };
+    let point = |(place, at): (Point, Point)| PlanePoint {
+        place: OnPlane(place),
+        along: None,
+        placed: vec![Shown(at)],
+    };
     View::Plane(Plane { lies, points: corners.map(point).into(), size_u: 0.0 })
 }
 

@@ -3,8 +3,8 @@
 use proptest::prelude::*;
 use stillcall::{
     geometry::{
-        ErrorSource, Lies, Limit, MeasureInput, Method, Quantity, Refusal, Side, Sight, Verdict,
-        conformance,
+        Along, ErrorSource, Lies, Limit, MeasureInput, Method, Quantity, Refusal, Side, Sight,
+        Verdict, conformance,
         input::{ClickedFrame, Facts, Plane, PlanePoint, Spot, Travel, View},
         measure,
     },
@@ -329,7 +329,11 @@ fn floor() -> Plane {
         ([0.0, 1.0], [662.090_837_258, 565.243_353_346]),
     ];
     let points = corners
-        .map(|(place, at)| PlanePoint { place: OnPlane(place), placed: vec![Shown(at)] })
+        .map(|(place, at)| PlanePoint {
+            place: OnPlane(place),
+            along: None,
+            placed: vec![Shown(at)],
+        })
         .to_vec();
     Plane { lies: Lies::Flat, points, size_u: 0.0 }
 }
@@ -481,8 +485,11 @@ fn what_cannot_be_measured_says_why() {
     assert_eq!(refused(&sky), Refusal::BeyondHorizon);
     assert!(measure(&MeasureInput { looks: Vec::new(), ..turn() }).is_err());
     let mut bent = floor();
-    bent.points
-        .push(PlanePoint { place: OnPlane([1.0, 0.5]), placed: vec![Shown([900.0, 640.0])] });
+    bent.points.push(PlanePoint {
+        place: OnPlane([1.0, 0.5]),
+        along: None,
+        placed: vec![Shown([900.0, 640.0])],
+    });
     let bent = MeasureInput { view: View::Plane(bent), ..turn() };
     assert!(matches!(refused(&bent), Refusal::NotOnePlane { .. }));
     // A camera 10 cm above the floor: the mat is a sliver.
@@ -532,6 +539,7 @@ fn any_plane() -> impl Strategy<Value = Plane> {
             .into_iter()
             .map(|((x, y), (u, v))| PlanePoint {
                 place: OnPlane([x, y]),
+                along: [None, None, Some(Along::X), Some(Along::Y)][(x.to_bits() % 4) as usize],
                 placed: vec![Shown([u, v])],
             })
             .collect(),

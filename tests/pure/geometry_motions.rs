@@ -108,8 +108,11 @@ impl Filmed {
                 ([at[0], at[1]], at)
             }),
         };
-        let points = corners
-            .map(|(place, at)| PlanePoint { place: OnPlane(place), placed: self.corner(at) });
+        let points = corners.map(|(place, at)| PlanePoint {
+            place: OnPlane(place),
+            along: None,
+            placed: self.corner(at),
+        });
         View::Plane(Plane { lies, points: points.to_vec(), size_u: 0.0 })
     }
 }

@@ -75,7 +75,9 @@ fn seen(quantity: Quantity, frame: &Frame, camera: &Camera, rng: &mut Rng) -> Op
     };
     let corners = [[-0.8, 0.0], [0.8, 0.0], [0.8, 1.5], [-0.8, 1.5]];
     let points = corners
-        .map(|[x, z]| Some(PlanePoint { place: OnPlane([x, z]), placed: click([x, 0.0, z])? }))
+        .map(|[x, z]| {
+            Some(PlanePoint { place: OnPlane([x, z]), along: None, placed: click([x, 0.0, z])? })
+        })
         .into_iter()
         .collect::<Option<Vec<_>>>()?;
     let spots = joints(quantity)

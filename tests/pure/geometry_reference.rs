@@ -24,7 +24,7 @@ fn pairs(plane: &Value, picture: &Value) -> Vec<Pair> {
     plane
         .into_iter()
         .zip(picture)
-        .map(|(from, to)| Pair { from: OnPlane(from), to: Shown(to) })
+        .map(|(from, to)| Pair { from: OnPlane(from), to: Shown(to), along: None })
         .collect()
 }
 

@@ -132,7 +132,7 @@ fn the_way_back_to_the_floor_is_the_computed_matrix() {
     let pairs: Vec<Pair> = floor
         .into_iter()
         .zip(picture)
-        .map(|(from, to)| Pair { from: OnPlane(from), to: Shown(to) })
+        .map(|(from, to)| Pair { from: OnPlane(from), to: Shown(to), along: None })
         .collect();
     let back = fit(&pairs).unwrap().homography.back_matrix();
     let expected = [

@@ -78,6 +78,7 @@ mod geometry_accuracy;
 mod geometry_angles;
 #[cfg(not(mutants))]
 mod geometry_bodies;
+mod geometry_camera;
 #[cfg(not(mutants))]
 mod geometry_decide;
 #[cfg(not(mutants))]

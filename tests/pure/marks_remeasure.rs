@@ -5,11 +5,12 @@ use std::fs;
 use stillcall::{
     geometry::{
         Lies, Refusal,
+        homography::Along,
         input::{BodySide, CameraHeight, Rotation, Travel},
     },
     marks::{
-        At, ClickedPoint, ClipFacts, Edit, How, Id, Outcome, PlacedPoint, Quantity, Reading,
-        ReferencePlane, Sheaf, remeasure, renew,
+        At, CameraSince, ClickedPoint, ClipFacts, Edit, How, Id, Moved, Outcome, PlacedPoint,
+        Quantity, Reading, ReferencePlane, Sheaf, Since, camera_since, remeasure, renew,
     },
     units::{
         Coded, Degrees, FrameIndex, FrameRef, Magnitude, OnPlane, Orientation, PixelShape, Shown,
@@ -131,6 +132,7 @@ fn planes_and_ways_of_measuring_go_through_the_file() {
             .map(|place| PlacedPoint {
                 name: String::new(),
                 place: OnPlane(place),
+                along: Some(Along::X),
                 coded: vec![Coded(place.map(|c| 100.0 * c))],
             })
             .to_vec(),
@@ -289,4 +291,71 @@ fn the_command_says_what_a_reading_decides() {
     let decisions = &json["readings"][0]["decisions"];
     assert_eq!(decisions[0]["rule"], "cast-line");
     assert_eq!(decisions.as_array().unwrap().len(), 1, "{decisions}");
+}
+
+/// A kick of 55 degrees in a plane of 200 px to a metre that was clicked on another frame.
+fn kick_in_a_plane() -> Sheaf {
+    let clip = clip(Orientation::UPRIGHT, PixelShape::SQUARE);
+    let mut sheaf = sheaf(clip.clone(), kick(&clip, 55.0));
+    let place = |x: f64, y: f64| PlacedPoint {
+        name: String::new(),
+        place: OnPlane([x, y]),
+        along: None,
+        coded: vec![clip.upright.to_coded(Shown([400.0 + 200.0 * x, 900.0 - 200.0 * y]))],
+    };
+    sheaf.planes.push(ReferencePlane {
+        name: "side".to_owned(),
+        lies: Lies::Upright,
+        points: [[0.0, 0.0], [3.0, 0.0], [3.0, 2.0], [0.0, 2.0], [1.5, 0.0], [1.5, 2.0]]
+            .map(|[x, y]| place(x, y))
+            .to_vec(),
+        size_u: 0.02,
+        frame: Some(frame(3)),
+    });
+    sheaf.readings[0].how.plane = Some("side".to_owned());
+    sheaf
+}
+
+/// What is expected is the project's own rule: nothing is said of a camera that stood still, what moved
+/// is in the uncertainty, and beyond a fiftieth of the picture the plane is clicked anew.
+#[test]
+fn a_plane_of_another_frame_holds_as_far_as_the_camera_stood_still() {
+    let measured = |pixels: Option<f64>, from: u64, frames: &[u64]| {
+        let mut sheaf = kick_in_a_plane();
+        sheaf.readings[0].how.camera = Some(CameraSince {
+            plane: frame(from),
+            frames: frames.iter().map(|it| frame(*it)).collect(),
+            moved: pixels.map(|pixels| Moved { pixels, u: 0.2 }),
+        });
+        let text = serde_json::to_string(&sheaf).unwrap();
+        assert_eq!(serde_json::from_str::<Sheaf>(&text).unwrap(), sheaf);
+        let since = camera_since(&sheaf, &sheaf.readings[0]);
+        let outcome = renew(&mut sheaf).remove(0).outcome;
+        let reading = sheaf.readings.remove(0);
+        (since, outcome, reading.u.0, reading.how.warnings.join(" "))
+    };
+    let (since, _, still, said) = measured(Some(0.4), 3, &[10]);
+    assert!(matches!(since, Since::Told(moved) if moved.is_still()));
+    assert!(!said.contains("camera"), "{said}");
+    let (since, _, wider, said) = measured(Some(12.0), 3, &[10]);
+    assert!(matches!(since, Since::Told(moved) if !moved.is_still()));
+    assert!(said.contains("The camera has moved by 12 px"), "{said}");
+    assert!(wider > 1.1 * still, "{still} grows to {wider}");
+    // The picture is 1920 wide: 38.4 px are a fiftieth.
+    let (_, outcome, ..) = measured(Some(40.0), 3, &[10]);
+    let Outcome::Refused(refusal) = outcome else { panic!("{outcome:?}") };
+    assert_eq!(refusal, Refusal::CameraMoved { pixels: 40.0_f64.hypot(0.2) });
+    assert!(refusal.to_string().contains("click the plane anew"));
+    let (since, .., said) = measured(None, 3, &[10]);
+    assert_eq!(since, Since::NotTold);
+    assert!(said.contains("does not follow from the pictures"), "{said}");
+    // Of a plane clicked since on another frame, or of another frame of the reading, nothing is known.
+    for (from, frames) in [(4, [10]), (3, [11])] {
+        let (since, .., said) = measured(Some(0.4), from, &frames);
+        assert_eq!(since, Since::NotCompared);
+        assert!(said.contains("was not looked at"), "{said}");
+    }
+    let mut same = kick_in_a_plane();
+    same.planes[0].frame = Some(frame(10));
+    assert_eq!(camera_since(&same, &same.readings[0]), Since::Same);
 }

@@ -105,6 +105,11 @@ impl Effects {
         told: true,
     };
 
+    /// What the program is told of the sizes.
+    fn size_u(&self) -> f64 {
+        if self.told { 0.0 } else { USUAL_SIZE_U }
+    }
+
     /// Nothing is told; clicks and sizes are as they usually are.
     pub(crate) const USUAL: Self =
         Self { clicks: [[2.5; 2]; 2], sizes: [0.02; 2], told: false, ..Self::ASSUMED };
@@ -202,6 +207,7 @@ fn attempt(effects: &Effects, quantity: Quantity, rng: &mut Rng) -> Option<Scene
         .iter()
         .map(|(OnPlane([x, y]), at)| PlanePoint {
             place: OnPlane([x * wrong[0], y * wrong[1]]),
+            along: None,
             placed: click(*at, on_plane),
         })
         .collect();
@@ -213,8 +219,7 @@ fn attempt(effects: &Effects, quantity: Quantity, rng: &mut Rng) -> Option<Scene
         ..ClickedFrame::default()
     };
     let looks = frames.iter().map(&mut look).collect();
-    let size_u = if effects.told { 0.0 } else { USUAL_SIZE_U };
-    let view = View::Plane(Plane { lies, points, size_u });
+    let view = View::Plane(Plane { lies, points, size_u: effects.size_u() });
     let usual = Facts::default();
     let facts = Facts {
         travel: Some(Travel::Right),

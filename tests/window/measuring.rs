@@ -92,3 +92,54 @@ fn a_persons_own_clicks_are_learnt_told_and_forgotten() {
     window.press(&["shift+r"]);
     assert!(!window.says("your clicks"), "{:?}", window.texts());
 }
+
+/// A plane asks for points until they check each other, and what is measured in it on another frame
+/// says what the pictures tell of the camera since.
+#[test]
+fn a_plane_asks_for_points_that_check_it_and_is_held_against_the_frame_of_an_angle() {
+    let (mut window, clip) = fresh("plane-checked");
+    window.press(&["Return"]);
+    assert!(window.click("Beam"));
+    window.press(&["Tab"]);
+    window.write("J-9");
+    window.press(&["Return"]);
+    window.shot();
+    window.press(&["w", "Return"]);
+    window.shot();
+    assert_says(&mut window, "click the mat straight below the left end");
+    for (x, y) in [(100.0, 560.0), (700.0, 560.0), (700.0, 420.0), (100.0, 420.0)] {
+        window.click_at(Point::new(x, y));
+    }
+    assert_says(&mut window, "Four points fix it, and nothing checks them");
+    assert_says(&mut window, "Too few points to check each other");
+    assert_says(&mut window, "click the top edge, a third of the way from the left");
+    // What is not there is passed over; two seams are clicked, which with two edges make six points.
+    for (x, y) in [(300.0, 421.0), (500.0, 419.0), (300.0, 560.0)] {
+        window.click_at(Point::new(x, y));
+    }
+    assert_says(&mut window, "Too few points to check each other");
+    window.click_at(Point::new(500.0, 561.0));
+    assert_says(&mut window, "It fits; its points miss their places by");
+    assert_says(&mut window, "By itself it leaves ±");
+    assert!(!window.says("Too few points"), "{:?}", window.texts());
+    window.press(&["Return"]);
+    window.shot();
+    window.press(&["Right", "Right", "Right"]);
+    window.shot();
+    put(&mut window, "leap");
+    window.shot();
+    window.press(&["a"]);
+    window.shot();
+    window.settle();
+    assert_says(&mut window, "in the plane “beam side”, camera stood still since");
+    for (x, y) in [(380.0, 250.0), (260.0, 290.0), (420.0, 250.0), (540.0, 300.0)] {
+        window.click_at(Point::new(x, y));
+    }
+    window.press(&["Return"]);
+    window.save();
+    let sheaf = saved(&marks_of(&clip, "1"));
+    let camera = sheaf.readings[0].how.camera.as_ref().unwrap();
+    assert_eq!(Some(camera.plane), sheaf.planes[0].frame);
+    assert!(camera.moved.is_some_and(|moved| moved.is_still()), "{camera:?}");
+    assert_eq!(sheaf.planes[0].points.len(), 8);
+}

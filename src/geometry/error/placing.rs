@@ -72,20 +72,32 @@ impl Spread {
         Self { s: (squares / freedom).sqrt().max(PIXEL_STEP), freedom }
     }
 
-    /// Returns the spread where `points` points of a plane miss their places by `residual` besides:
-    /// both estimates pooled by their degrees of freedom (JCGM 100 H.3.6). What is known is only
-    /// ever replaced by more, for then it is the places that are wrong.
+    /// Returns the spread of the clicks on a plane whose points miss their places by `residual`, which
+    /// `freedom` numbers more than it needs tell: all estimates pooled by their degrees of freedom (JCGM
+    /// 100 H.3.6). As long as fewer than [`CHECKED`] tell, every missing one counts as a miss by
+    /// [`UNCHECKED`]. What is known is only ever replaced by more, for then it is the places that are
+    /// wrong.
     #[must_use]
-    pub fn and_residual(self, residual: f64, points: usize) -> Self {
-        let more = (2 * points).saturating_sub(8) as f64;
+    pub fn of_a_plane(self, residual: Option<f64>, freedom: usize) -> Self {
+        let residual = residual.unwrap_or(0.0);
         if self.freedom.is_infinite() {
             return Self { s: self.s.max(residual), ..self };
         }
-        let freedom = self.freedom + more;
-        let squares = self.freedom * self.s.powi(2) + more * residual.powi(2);
-        Self { s: (squares / freedom).sqrt(), freedom }
+        let [more, missing] = [freedom, CHECKED.saturating_sub(freedom)].map(|n| n as f64);
+        let squares =
+            self.freedom * self.s.powi(2) + more * residual.powi(2) + missing * UNCHECKED.powi(2);
+        let s = (squares / (self.freedom + more + missing)).sqrt();
+        Self { s, freedom: self.freedom + more }
     }
 }
+
+/// From so many numbers on that a plane's points tell more than it needs, their misses tell how well
+/// they were clicked: six points whose places are known tell four.
+pub(crate) const CHECKED: usize = 4;
+
+/// By so many pixels a point of a plane may miss without anybody noticing where nothing checks it: twice
+/// the usual click.
+const UNCHECKED: f64 = 2.0 * USUAL_CLICK;
 
 /// Returns the sum of the squared distances of points from where each lies on the mean, and how often
 /// they were placed beyond the first time.

@@ -19,6 +19,8 @@ pub(crate) enum Ground {
     Picture {
         /// Place of its first coordinate.
         line: Option<usize>,
+        /// Where the points of a level edge are, beside an upright.
+        level: Option<usize>,
         /// How far the camera looks down, in radians, as said.
         down: f64,
     },
@@ -67,7 +69,7 @@ pub(crate) struct Tilt {
     /// Radians down; nothing where it is as was said.
     pub down: Option<f64>,
     /// How much what lies level along the movement runs down in the picture: what a camera sees
-    /// that looks down and stands off square.
+    /// that looks down and stands off square. Where a level edge tells that, how much more.
     pub shear: f64,
 }
 
@@ -139,7 +141,9 @@ impl Ground {
                 let given = line.iter().all(|placed| !placed.is_empty());
                 let [low, high] =
                     input.facts.pitch.unwrap_or([Degrees(0.0); 2]).map(Degrees::to_radians);
-                Ok(Self::Picture { line: given.then_some(first), down: f64::midpoint(low, high) })
+                let line = given.then_some(first);
+                let level = line.filter(|_| input.facts.level.is_some()).map(|line| line + 4);
+                Ok(Self::Picture { line, level, down: f64::midpoint(low, high) })
             }
             View::Plane(plane) => {
                 let centre = input.facts.centre;
@@ -167,12 +171,15 @@ impl Ground {
     /// Returns the way for the numbers `x`; nothing where they make none.
     pub(crate) fn way(&self, x: &[f64], variation: Variation) -> Option<Way> {
         match self {
-            Self::Picture { line, down } => {
+            Self::Picture { line, level, down } => {
                 let Variation { stretch, tilt: Tilt { down: other, shear }, .. } = variation;
                 let line = line.map(|at| pair_at(x, at));
                 let roll = line.map_or(0.0, lean);
+                let seen = level.map_or(0.0, |at| (roll - lean(pair_at(x, at))).to_radians().tan());
+                let shear = seen / stretch + shear;
                 // A level edge itself runs down in the picture of such a camera; an upright not.
-                let runs = if line.is_some_and(is_level) { (shear * stretch).atan() } else { 0.0 };
+                let is_edge = level.is_none() && line.is_some_and(is_level);
+                let runs = if is_edge { (shear * stretch).atan() } else { 0.0 };
                 let (sin, cos) = ((variation.roll - roll).to_radians() - runs).sin_cos();
                 let rise = 1.0 / other.unwrap_or(*down).cos();
                 Some(Way::Turned { by: [sin, cos], stretch, tilt: [rise, shear] })
@@ -189,6 +196,14 @@ impl Ground {
                 Some(Way::Mapped { map: standing, side: standing.side(a), handed: 1.0 })
             }
         }
+    }
+
+    /// Returns how much a level edge runs down in the picture beside an upright, where both were clicked:
+    /// the tangent of what is missing of a right angle.
+    pub(crate) fn runs_down(&self, x: &[f64]) -> Option<f64> {
+        let Self::Picture { line: Some(line), level: Some(level), .. } = self else { return None };
+        let lean = |at: usize| lean(pair_at(x, at));
+        Some((lean(*line) - lean(*level)).to_radians().tan())
     }
 
     /// Returns how far the camera stands from the plane in which is measured, in metres, on the

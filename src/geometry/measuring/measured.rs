@@ -59,6 +59,8 @@ pub enum ErrorSource {
     Clicks,
     /// Where the points of the plane, or of the floor, were clicked.
     PlanePoints,
+    /// The camera has moved since the points of the plane were clicked.
+    CameraMoved,
     /// How large the plane is.
     PlaneSize,
     /// Joints lie before or behind the plane of movement.
@@ -91,6 +93,7 @@ impl ErrorSource {
         match self {
             Self::Clicks => "clicks on the body",
             Self::PlanePoints => "points of the plane",
+            Self::CameraMoved => "camera moved since the plane was clicked",
             Self::PlaneSize => "size of the plane",
             Self::Joints => "joints off the plane of movement",
             Self::Line => "line clicked",
@@ -111,6 +114,7 @@ impl ErrorSource {
         match self {
             Self::Clicks => "place the points again, or film from nearer",
             Self::PlanePoints => "click the points of the plane again, or more of them",
+            Self::CameraMoved => "click the plane on this frame",
             Self::PlaneSize => "measure the plane with a tape",
             Self::Joints => "film more squarely",
             Self::Line => "click a longer line, or click it again",

@@ -330,7 +330,8 @@ fn view_inputs(
     };
     match &input.view {
         View::Picture { line: points, .. } if points.iter().all(|p| !p.is_empty()) => {
-            Ok(line(points))
+            let level = input.facts.level.map(|level| line(&level.map(|at| vec![at])));
+            Ok(line(points).into_iter().chain(level.into_iter().flatten()).collect())
         }
         View::Picture { .. } => Ok(Vec::new()),
         View::Plane(plane) => plane_inputs(input, plane, fixed),
@@ -347,13 +348,18 @@ fn plane_inputs(
     plane: &Plane,
     fixed: Option<&Fixed>,
 ) -> Result<Vec<Input<ErrorSource>>, Refusal> {
+    let moved = input.facts.camera_moved;
+    let Shown([x, y]) = input.facts.centre;
+    if moved > MOST_MOVED * 2.0 * x.max(y) {
+        return Err(Refusal::CameraMoved { pixels: moved });
+    }
     let placed = plane.points.iter().map(|point| point.placed.as_slice());
     let mut spread = Spread::of(placed, on_things(input));
-    if let Some(residual) = fixed.and_then(|fixed| fixed.residual) {
-        if residual > WRONG_POINT * spread.s.max(1.0) {
+    if let Some(fixed) = fixed {
+        if let Some(residual) = fixed.residual.filter(|it| *it > WRONG_POINT * spread.s.max(1.0)) {
             return Err(Refusal::NotOnePlane { residual });
         }
-        spread = spread.and_residual(residual, plane.points.len());
+        spread = spread.of_a_plane(fixed.residual, fixed.freedom);
     }
     let size = Input {
         value: 1.0,
@@ -361,12 +367,21 @@ fn plane_inputs(
         freedom: f64::INFINITY,
         cause: ErrorSource::PlaneSize,
     };
-    let clicks = plane
-        .points
-        .iter()
-        .flat_map(|point| coordinates(&point.placed, spread, ErrorSource::PlanePoints));
+    let clicks = plane.points.iter().flat_map(|point| {
+        coordinates(&point.placed, spread, ErrorSource::PlanePoints).map(|it| since(it, moved))
+    });
     Ok([size, size].into_iter().chain(clicks).collect())
 }
+
+/// Adds to a click on the plane what the camera has moved since: every point may be off by as much, and
+/// clicking it again where it was helps nothing.
+fn since(click: Input<ErrorSource>, moved: f64) -> Input<ErrorSource> {
+    let cause = if moved > click.u { ErrorSource::CameraMoved } else { click.cause };
+    Input { u: click.u.hypot(moved), cause, ..click }
+}
+
+/// A camera that moved the picture by more than this share of its long side looks elsewhere.
+const MOST_MOVED: f64 = 0.02;
 
 /// Returns the coordinates of a look's points in the order of `names`.
 fn spot_inputs(

@@ -6,7 +6,7 @@ use crate::{
         Refusal,
         angle::between,
         error::{
-            placing::{self, Spread},
+            placing::{self, CHECKED, Spread},
             propagate::{Input, first_order},
         },
         input::Plane,
@@ -19,6 +19,8 @@ use crate::{
 pub(crate) struct PlaneFit {
     /// Root mean square by which the points miss their places, in pixels; nothing with four.
     pub residual: Option<f64>,
+    /// By how many numbers its points tell more than it needs.
+    pub freedom: usize,
     /// Shortest over longest picture of one length in its middle: 1 is seen squarely.
     pub share: f64,
     /// Standard uncertainty that its own clicks and sizes leave to the direction of a line in its
@@ -27,6 +29,11 @@ pub(crate) struct PlaneFit {
 }
 
 impl PlaneFit {
+    /// Returns whether its points tell how well they were clicked.
+    pub(crate) fn is_checked(&self) -> bool {
+        self.freedom >= CHECKED
+    }
+
     /// Returns whether it is seen squarely enough to measure in, and not only to draw its directions.
     pub(crate) fn measures(&self) -> bool {
         self.share >= GRAZING
@@ -45,12 +52,9 @@ pub(crate) fn check_plane(plane: &Plane) -> Result<PlaneFit, Refusal> {
     if share < SLIVER {
         return Err(Refusal::Grazing { share });
     }
-    let spread = match fixed.residual {
-        Some(residual) => spread.and_residual(residual, plane.points.len()),
-        None => spread,
-    };
+    let spread = spread.of_a_plane(fixed.residual, fixed.freedom);
     let direction_u = direction(plane, &fixed, middle, spread);
-    Ok(PlaneFit { residual: fixed.residual, share, direction_u })
+    Ok(PlaneFit { residual: fixed.residual, freedom: fixed.freedom, share, direction_u })
 }
 
 fn direction(plane: &Plane, fixed: &Fixed, middle: Shown, spread: Spread) -> Option<Degrees> {
@@ -93,6 +97,7 @@ mod tests {
         let corners = [[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]];
         let point = |[x, y]: [f64; 2]| PlanePoint {
             place: OnPlane([x, y]),
+            along: None,
             placed: vec![Shown([400.0 + 1000.0 * x, 1040.0 - 1000.0 * y])],
         };
         let square =

@@ -27,6 +27,8 @@ pub(crate) struct Fixed {
     handed: f64,
     /// Root mean square of what more than four points left over, in pixels.
     pub residual: Option<f64>,
+    /// By how many numbers its points tell more than it needs.
+    pub freedom: usize,
 }
 
 impl Fixed {
@@ -38,7 +40,11 @@ impl Fixed {
         let pairs: Vec<Pair> = plane
             .points
             .iter()
-            .map(|point| Pair { from: point.place, to: Shown::mean(&point.placed) })
+            .map(|point| Pair {
+                from: point.place,
+                to: Shown::mean(&point.placed),
+                along: point.along,
+            })
             .collect();
         let fit = homography::fit(&pairs)?;
         let map = fit.homography;
@@ -47,7 +53,8 @@ impl Fixed {
         // plane may be seen from behind; a floor cannot, its y was only counted the other way.
         let from_behind = a * d - b * c > 0.0;
         let handed = if from_behind && plane.lies == Lies::Flat { -1.0 } else { 1.0 };
-        Ok(Self { first, pairs, map, handed, residual: fit.residual })
+        let freedom = homography::freedom(&pairs);
+        Ok(Self { first, pairs, map, handed, residual: fit.residual, freedom })
     }
 
     /// Returns the map from the plane to the picture.
@@ -86,6 +93,7 @@ impl Fixed {
             .map(|(k, pair)| Pair {
                 from: OnPlane([pair.from.0[0] * x[0], pair.from.0[1] * x[1]]),
                 to: Shown([x[2 + 2 * k], x[3 + 2 * k]]),
+                along: pair.along,
             })
             .collect();
         homography::fit_near(&self.map, &moved)

@@ -1,6 +1,7 @@
 //! A plane tied to its picture by points of known place.
 
 use nalgebra::{DMatrix, Matrix3, SMatrix, SVector, Vector3};
+use serde::{Deserialize, Serialize};
 
 use crate::{
     geometry::Refusal,
@@ -14,6 +15,30 @@ pub struct Pair {
     pub from: OnPlane,
     /// Place in the picture.
     pub to: Shown,
+    /// The line through `from` on which the point lies anywhere, where that is all that is known.
+    pub along: Option<Along>,
+}
+
+/// The direction of a line in a plane.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Along {
+    /// Along x.
+    X,
+    /// Along y.
+    Y,
+}
+
+impl Pair {
+    /// Returns how many numbers it tells of the map: two, or how far beside its line it is.
+    pub(super) const fn tells(&self) -> usize {
+        if self.along.is_some() { 1 } else { 2 }
+    }
+}
+
+/// Returns by how many numbers points tell more than a map needs.
+pub(super) fn freedom(pairs: &[Pair]) -> usize {
+    pairs.iter().map(Pair::tells).sum::<usize>().saturating_sub(8)
 }
 
 /// A one-to-one map from a plane to the picture that keeps straight lines straight.
@@ -99,7 +124,7 @@ pub fn fit(pairs: &[Pair]) -> Result<Fit, Refusal> {
     let (from, to) = (Frame::around(pairs, |p| p.from.0), Frame::around(pairs, |p| p.to.0));
     let normal = normal(pairs, from, to);
     let start = linear(&normal).ok_or(Refusal::InLine)?;
-    let refined = if pairs.len() > 4 { refine(start, &normal, 50) } else { start };
+    let refined = if freedom(pairs) > 0 { refine(start, &normal, 50) } else { start };
     let homography = Homography::new(from.and_back(&refined, to)).ok_or(Refusal::InLine)?;
     let side = homography.side(pairs[0].to);
     if pairs.iter().any(|pair| homography.side(pair.to) * side <= 0.0) {
@@ -161,22 +186,29 @@ fn normal(pairs: &[Pair], from: Frame, to: Frame) -> Vec<Pair> {
     let moved = |pair: &Pair| Pair {
         from: OnPlane(from.apply(pair.from.0)),
         to: Shown(to.apply(pair.to.0)),
+        along: pair.along,
     };
     pairs.iter().map(moved).collect()
 }
 
 /// Refuses points that fix no plane before any arithmetic is done on them.
 fn check(pairs: &[Pair]) -> Result<(), Refusal> {
-    if pairs.len() < 4 {
-        return Err(Refusal::TooFewPoints { found: pairs.len() });
-    }
     if !pairs.iter().all(|pair| pair.from.is_finite() && pair.to.is_finite()) {
         return Err(Refusal::NoAngle { detail: "a point of the plane is not a number" });
+    }
+    let pairs: &[Pair] = &known(pairs).copied().collect::<Vec<_>>();
+    if pairs.len() < 4 {
+        return Err(Refusal::TooFewPoints { found: pairs.len() });
     }
     if is_thin(pairs, |pair| pair.from.0) || is_thin(pairs, |pair| pair.to.0) {
         return Err(Refusal::InLine);
     }
     Ok(())
+}
+
+/// Returns the points whose place is known in both directions.
+fn known(pairs: &[Pair]) -> impl Iterator<Item = &Pair> {
+    pairs.iter().filter(|pair| pair.along.is_none())
 }
 
 /// Returns whether no four points are left of which no three lie in a line, or nearly so.
@@ -216,7 +248,7 @@ const THIN: f64 = 0.01;
 fn linear(normal: &[Pair]) -> Option<Matrix3<f64>> {
     // Nine rows at least, so that the vector that is sent to zero is among the answers.
     let mut rows = DMatrix::zeros((2 * normal.len()).max(9), 9);
-    for (k, Pair { from: OnPlane([x, y]), to: Shown([u, v]) }) in normal.iter().enumerate() {
+    for (k, Pair { from: OnPlane([x, y]), to: Shown([u, v]), .. }) in known(normal).enumerate() {
         let [first, second] = [
             [*x, *y, 1.0, 0.0, 0.0, 0.0, -u * x, -u * y, -u],
             [0.0, 0.0, 0.0, *x, *y, 1.0, -v * x, -v * y, -v],
@@ -266,36 +298,79 @@ fn refine(start: Matrix3<f64>, normal: &[Pair], most: usize) -> Matrix3<f64> {
 }
 
 fn misses(h: &Matrix3<f64>, normal: &[Pair]) -> f64 {
-    normal
-        .iter()
-        .map(|pair| match apply(h, pair.from.0) {
-            Some([u, v]) => (u - pair.to.0[0]).powi(2) + (v - pair.to.0[1]).powi(2),
-            None => f64::INFINITY,
-        })
-        .sum()
+    let back = h.try_inverse();
+    let one = |pair: &Pair| {
+        let miss = missed(h, back.as_ref(), pair)?;
+        Some(miss.directions().map(|across| miss.by(across).powi(2)).sum::<f64>())
+    };
+    normal.iter().map(|pair| one(pair).unwrap_or(f64::INFINITY)).sum()
+}
+
+/// By how much a click misses where its point is mapped to.
+struct Miss {
+    /// The point of the plane, of a line the nearest.
+    from: Coordinates,
+    off: Coordinates,
+    /// Of a line, the direction across it: along it nothing is known.
+    across: Option<Coordinates>,
+}
+
+impl Miss {
+    fn directions(&self) -> impl Iterator<Item = Coordinates> + use<> {
+        let both = [[1.0, 0.0], [0.0, 1.0]];
+        let [first, second] = self.across.map_or(both.map(Some), |across| [Some(across), None]);
+        first.into_iter().chain(second)
+    }
+
+    fn by(&self, [across, down]: Coordinates) -> f64 {
+        across * self.off[0] + down * self.off[1]
+    }
+}
+
+fn missed(h: &Matrix3<f64>, back: Option<&Matrix3<f64>>, pair: &Pair) -> Option<Miss> {
+    let Pair { from: OnPlane(mut from), to: Shown(to), along } = *pair;
+    let mut across = None;
+    if let Some(along) = along {
+        let free = along as usize;
+        from[free] = apply(back?, to)?[free];
+        // From where it is straight across in the plane to where it is in the picture: only there does
+        // the miss not change with the direction of the line.
+        for _ in 0..3 {
+            let ([[a, b], [c, d]], seen) = (slope(h, from)?, apply(h, from)?);
+            let [x, y] = if along == Along::X { [a, c] } else { [b, d] };
+            let long = x.hypot(y);
+            from[free] += ((to[0] - seen[0]) * x + (to[1] - seen[1]) * y) / (long * long);
+            across = Some([-y / long, x / long]);
+        }
+    }
+    let seen = apply(h, from)?;
+    Some(Miss { from, off: [seen[0] - to[0], seen[1] - to[1]], across })
 }
 
 fn normal_equations(h: &Matrix3<f64>, normal: &[Pair]) -> (SMatrix<f64, 8, 8>, SVector<f64, 8>) {
     let (mut square, mut slope) = (SMatrix::zeros(), SVector::zeros());
-    for Pair { from: OnPlane([x, y]), to: Shown(to) } in normal {
-        let q = h * Vector3::new(*x, *y, 1.0);
+    let back = h.try_inverse();
+    for miss in normal.iter().filter_map(|pair| missed(h, back.as_ref(), pair)) {
+        let [x, y] = miss.from;
+        let q = h * Vector3::new(x, y, 1.0);
         let [u, v] = [q.x / q.z, q.y / q.z];
-        let rows = [
-            ([*x, *y, 1.0, 0.0, 0.0, 0.0, -u * x, -u * y], u - to[0]),
-            ([0.0, 0.0, 0.0, *x, *y, 1.0, -v * x, -v * y], v - to[1]),
-        ];
-        for (row, miss) in rows {
-            let row = SVector::<f64, 8>::from(row) / q.z;
+        let [first, second] = [
+            [x, y, 1.0, 0.0, 0.0, 0.0, -u * x, -u * y],
+            [0.0, 0.0, 0.0, x, y, 1.0, -v * x, -v * y],
+        ]
+        .map(|row| SVector::<f64, 8>::from(row) / q.z);
+        for across in miss.directions() {
+            let row = first * across[0] + second * across[1];
             square += row * row.transpose();
-            slope += row * miss;
+            slope += row * miss.by(across);
         }
     }
     (square, slope)
 }
 
 fn residual(homography: &Homography, pairs: &[Pair]) -> Option<f64> {
-    let freedom = (2 * pairs.len()).checked_sub(8).filter(|freedom| *freedom > 0)?;
-    Some((misses(&homography.forward, pairs) / freedom as f64).sqrt())
+    let freedom = freedom(pairs);
+    (freedom > 0).then(|| (misses(&homography.forward, pairs) / freedom as f64).sqrt())
 }
 
 fn homogeneous([x, y]: Coordinates) -> Vector3<f64> {

@@ -118,6 +118,8 @@ fn line_prompt(measuring: &Measuring, first: usize) -> String {
     let end = ["one end", "the other end"][first.min(1)];
     if measuring.aids.lies.is_some() {
         format!("Click {end} of the line of travel on the floor")
+    } else if measuring.reading.how.line.is_some() {
+        format!("Click {end} of the other: an upright, or an edge level along the movement")
     } else {
         format!("Click {end} of an upright, or of a level edge along the movement")
     }
@@ -201,22 +203,32 @@ fn about(measuring: &Measuring) -> String {
         (Some(name), _, quantity) if quantity.lies() == Some(Lies::Upright) => {
             let depth = how.joint_depth.unwrap_or(USUAL_JOINT_DEPTH) * 100.0;
             let side = how.side.unwrap_or_default().words();
+            let since = measuring.since.words();
             format!(
-                "in the plane “{name}”, {side} clicked, joints off it by ± {depth:.0} cm (Shift O)"
+                "in the plane “{name}”{since}, {side} clicked, joints off it by ± {depth:.0} cm \
+                 (Shift O)"
             )
         }
-        (Some(name), ..) => format!("in the plane “{name}”"),
+        (Some(name), ..) => format!("in the plane “{name}”{}", measuring.since.words()),
         (None, _, quantity) if quantity.needs_a_plane() => {
             "no plane: click one of known size first (Shift W)".to_owned()
         }
         (None, line, _) => {
-            let level = if line.is_some() { "level line clicked" } else { "not levelled" };
+            let level = match (line, how.level) {
+                (Some(_), Some(_)) => "upright and level edge clicked",
+                (Some(_), None) => "one line clicked (L adds the other)",
+                (None, _) => "not levelled",
+            };
             let off = how.off_square.unwrap_or(crate::marks::USUAL_OFF_SQUARE);
             let height = how.height.map_or("its height not said", CameraHeight::words);
             format!("in the picture, {level}, off square by up to {off} (O), {height} (Shift O)")
         }
     };
     let clicks = match (how.click, how.click_freedom) {
+        (Some(s), Some(freedom)) if how.click_of_several => format!(
+            " · people's clicks lie {s:.1} px apart, from {:.0} (Shift R forgets)",
+            freedom / 2.0
+        ),
         (Some(s), Some(freedom)) => {
             format!(" · your clicks: {s:.1} px from {:.0} repeats (Shift R forgets)", freedom / 2.0)
         }

@@ -7,7 +7,7 @@ use crate::{
         input::{BodySide, CameraHeight, Travel},
     },
     marks::{
-        Quantity, Reading, Sheaf, USUAL_OFF_SQUARE,
+        self, CameraSince, How, Quantity, Reading, ReferencePlane, Sheaf, Since, USUAL_OFF_SQUARE,
         placing::{self, Aids, Dial, PointAsked},
     },
     units::{Coded, Degrees, FrameIndex, FrameRef, Magnitude, Shown},
@@ -37,8 +37,21 @@ pub(crate) struct Measuring {
     pub rules: Vec<Rule>,
     /// Name of the element it belongs to.
     pub of: String,
+    /// What is known of the camera since its plane was clicked.
+    pub since: Since,
+    /// What the pictures told of that while points were placed.
+    camera: Option<CameraSince>,
     /// What its points give; nothing while points are missing.
     pub live: Option<Result<Measured, Refusal>>,
+}
+
+/// Pictures that are held against each other to tell whether the camera stood still.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct ToCompare {
+    /// A plane with the frame that it was clicked on.
+    pub plane: ReferencePlane,
+    /// The frames against which that one is held.
+    pub frames: Vec<FrameRef>,
 }
 
 /// A rule that waits for the angle.
@@ -57,10 +70,26 @@ pub(crate) struct Rule {
 impl Measuring {
     /// Begins with a reading, or goes on with it.
     pub(crate) fn begin(reading: Reading, of: String, rules: Vec<Rule>, sheaf: &Sheaf) -> Self {
+        let start = reading.clone();
+        let (aids, since) = (Aids::default(), Since::Same);
         let mut measuring =
-            Self { start: reading.clone(), reading, aids: Aids::default(), rules, of, live: None };
+            Self { reading, start, aids, rules, of, since, camera: None, live: None };
         measuring.follow(sheaf);
         measuring
+    }
+
+    /// Returns what is to be held against each other; nothing where that is done.
+    pub(crate) fn to_compare(&self, sheaf: &Sheaf) -> Option<ToCompare> {
+        let plane = sheaf.plane(self.reading.how.plane.as_deref()?)?;
+        let frames = marks::to_compare(&self.reading, plane);
+        (self.since == Since::NotCompared).then(|| ToCompare { plane: plane.clone(), frames })
+    }
+
+    /// Takes in what the pictures tell of the camera since the plane was clicked. It is no step of
+    /// its own: it goes into the marks with what is placed next, or kept.
+    pub(crate) fn compared(&mut self, camera: CameraSince, sheaf: &Sheaf) {
+        self.camera = Some(camera);
+        self.follow(sheaf);
     }
 
     /// Returns what is asked for with `frame` on screen.
@@ -86,11 +115,16 @@ impl Measuring {
         }
     }
 
-    /// Asks for a plumb or level line, or for that of travel.
+    /// Asks for a plumb or level line, or for that of travel. Without a plane, where one is there, it asks
+    /// for the other one beside it, and where both are or that is asked for, for one anew.
     pub(crate) fn ask_for_line(&mut self) -> Option<Change> {
-        self.aids.wants_line = true;
+        let how = &self.reading.how;
+        let goes_on = how.line.is_some() && how.level.is_none() && !self.aids.wants_line;
         let mut after = self.reading.clone();
-        after.how.line = None;
+        if !goes_on || self.aids.lies.is_some() {
+            (after.how.line, after.how.level) = (None, None);
+        }
+        (self.aids.wants_line, self.aids.line) = (true, None);
         self.changed(after)
     }
 
@@ -99,7 +133,7 @@ impl Measuring {
         let mut after = self.reading.clone();
         after.how.plane = plane;
         // A line that levelled the picture is no line of travel, and the other way round.
-        after.how.line = None;
+        (after.how.line, after.how.level) = (None, None);
         Change::Unfinished(after)
     }
 
@@ -161,6 +195,7 @@ impl Measuring {
         let mut after = self.reading.clone();
         after.how.click_freedom.take()?;
         after.how.click = None;
+        after.how.click_of_several = false;
         self.changed(after)
     }
 
@@ -180,7 +215,15 @@ impl Subject for Measuring {
         self.reading = sheaf.unfinished(self.reading.id).unwrap_or(&self.start).clone();
         let plane = self.reading.how.plane.as_deref().and_then(|name| sheaf.plane(name));
         self.aids.lies = plane.map(|plane| plane.lies);
-        let measured = crate::marks::measured(sheaf, &self.reading).map(|(_, measured)| measured);
+        if let (Some(camera), Some(plane)) = (&self.camera, plane) {
+            let how = How { camera: Some(camera.clone()), ..self.reading.how.clone() };
+            let told = Reading { how, ..self.reading.clone() };
+            if marks::since(&told, plane) != Since::NotCompared {
+                self.reading = told;
+            }
+        }
+        self.since = marks::camera_since(sheaf, &self.reading);
+        let measured = marks::measured(sheaf, &self.reading).map(|(_, measured)| measured);
         self.aids.needs_distance = matches!(measured, Err(Refusal::NoDistance));
         self.live = match measured {
             _ if self.reading.points.is_empty() => None,
@@ -266,7 +309,7 @@ impl Subject for Measuring {
     }
 
     fn finish(&self, sheaf: &Sheaf) -> Result<Change, String> {
-        let measured = crate::marks::measured(sheaf, &self.reading);
+        let measured = marks::measured(sheaf, &self.reading);
         let kept = measured.map(|(reading, _)| Change::Reading(reading));
         kept.map_err(|refusal| format!("It cannot be kept yet: {refusal}."))
     }

@@ -12,7 +12,7 @@ mod subject;
 
 pub(crate) use bar::view as bar;
 pub(crate) use machine::{Placing, What};
-pub(crate) use measuring::{Measuring, Rule};
+pub(crate) use measuring::{Measuring, Rule, ToCompare};
 pub(crate) use plane_form::{Message as PlaneMessage, PlaneForm, message_for as plane_message_for};
 pub(crate) use planing::Planing;
 pub(crate) use subject::{Change, Sight};

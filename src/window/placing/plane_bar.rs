@@ -7,7 +7,7 @@ use iced::{
 
 use crate::{
     figure::Ink,
-    geometry::PlaneFit,
+    geometry::{HALF_WIDTH, PlaneFit},
     window::{
         keymap::{ClipCommand, PointCommand, Steady},
         theme::{self, Current, size, text},
@@ -17,7 +17,17 @@ use crate::{
 
 use super::{bar::HEIGHT, planing::Planing};
 
+/// What fewer points than six of known place mean; a point on an edge counts half.
+const UNCHECKED: &str = "Too few points to check each other: until there are six, of which two on an edge \
+                         count as one, clicks may be off unnoticed, and every angle is wider for it. \
+                         Click those asked for (Tab passes over what is not there).";
+
 impl Planing {
+    /// Returns whether it can be used, but too few points tell how well they were clicked.
+    fn is_unchecked(&self) -> bool {
+        matches!(&self.fit, Some(Ok(fit)) if fit.measures() && !fit.is_checked())
+    }
+
     /// Draws the bar; `on` makes a message of what a button stands for.
     pub(crate) fn bar<'a, M: Clone + 'a>(
         &'a self,
@@ -50,6 +60,10 @@ impl Planing {
         if !said.is_empty() {
             lines = lines.push(text(said).size(size::SMALL).style(theme::ink(ink)));
         }
+        if self.is_unchecked() {
+            let more = text(UNCHECKED).size(size::SMALL);
+            lines = lines.push(more.style(theme::ink(ink::tint(Ink::Open))));
+        }
         container(lines)
             .width(Length::Fill)
             .height(HEIGHT)
@@ -66,6 +80,9 @@ impl Planing {
                 let what = if point.name.is_empty() { "next corner" } else { &point.name };
                 format!("Plane “{name}”: click the {what}")
             }
+            None if self.is_unchecked() => {
+                format!("Plane “{name}”: Enter keeps it; R clicks every point once more")
+            }
             None if self.is_good() => format!("Plane “{name}”: Enter keeps it"),
             None => format!("Plane “{name}”: move or take back what is wrong"),
         }
@@ -80,18 +97,19 @@ impl Planing {
                  higher, or more squarely."
                     .to_owned()
             }
-            Some(Ok(PlaneFit { residual, direction_u, .. })) => {
-                let fit = match residual {
-                    Some(residual) => {
-                        format!("✓ It fits; its points miss their places by {residual:.1} px.")
-                    }
-                    None => {
-                        "✓ Four points fix it; a fifth would tell how well they fit.".to_owned()
-                    }
-                };
-                let own = direction_u.map(|u| format!(" By itself it leaves ± {:.1}°.", u.0));
-                fit + &own.unwrap_or_default()
-            }
+            Some(Ok(fit)) => fits(fit),
         }
     }
+}
+
+/// How well it fits, what it leaves to an angle by itself, and what would tell more.
+fn fits(PlaneFit { residual, direction_u, .. }: &PlaneFit) -> String {
+    let fit = match residual {
+        Some(residual) => format!("✓ It fits; its points miss their places by {residual:.1} px."),
+        None => "✓ Four points fix it, and nothing checks them.".to_owned(),
+    };
+    let own = direction_u.map_or_else(String::new, |u| {
+        format!(" By itself it leaves ± {:.1}° to an angle (95 %).", u.0 * HALF_WIDTH)
+    });
+    fit + &own
 }

@@ -15,6 +15,7 @@ use crate::{
         ApartDecoder, ClipTold, DEFAULT_BUDGET, Footage, KnownClips, OpenError, Picture, Proving,
         Reader, Soundness, TimeSource,
     },
+    geometry::camera::grey::Grey,
     marks, proofs,
     units::{FrameIndex, FrameRef, Orientation, Ticks, TimeBase, Upright},
     window::memory::KnownHere,
@@ -226,6 +227,15 @@ impl Stage {
     pub fn small(&self, frame: FrameIndex, height: u32) -> Option<image::Handle> {
         let small = self.reader.small(frame.into(), height)?;
         Some(image::Handle::from_rgba(small.width(), small.height(), small.as_raw().clone()))
+    }
+
+    /// Returns the brightness of a frame's picture, upright, when it is there, and wishes for it when it is
+    /// not.
+    pub(crate) fn brightness(&self, frame: FrameIndex, height: u32) -> Option<Grey> {
+        let small = self.reader.small(frame.into(), height)?;
+        // Green is most of brightness, and near enough to it.
+        let light = small.pixels().map(|pixel| f32::from(pixel.0[1])).collect();
+        Grey::new(small.width() as usize, light)
     }
 
     /// Keeps no more pictures than one of so many clips on screen may: together they keep what one

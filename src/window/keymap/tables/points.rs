@@ -87,7 +87,12 @@ pub(crate) const KEYS: &[Binding<PointCommand>] = &[
         Points,
         "the leg is bent: the knee, not the ankle",
     ),
-    sign('l', PointCommand::Angle(AngleCommand::Line), Points, "click an upright or a level edge"),
+    sign(
+        'l',
+        PointCommand::Angle(AngleCommand::Line),
+        Points,
+        "click an upright or a level edge; again: the other",
+    ),
     sign(
         'o',
         PointCommand::Angle(AngleCommand::OffSquare),

@@ -6,7 +6,7 @@ use iced::{Task, keyboard, window};
 
 use crate::{
     footage::SourceState,
-    marks::{DeskError, Saved},
+    marks::{CameraSince, DeskError, Saved, Together},
     rulebook::Book,
     units::FrameIndex,
     window::{
@@ -64,6 +64,10 @@ pub(crate) enum Message {
     RoutinePressed(usize),
     /// The form of a plane was used.
     Planes(PlaneMessage),
+    /// The pictures of a plane's frame and of a reading's were held against each other.
+    CameraCompared(CameraSince),
+    /// What several people placed on the same frames was compared.
+    ClicksCompared(Vec<Together>),
     /// It is time to write what was changed.
     SaveDue,
     /// A save was carried out, or failed.
@@ -92,6 +96,17 @@ pub(crate) enum Action {
     Leave(Next),
     /// A command that every screen has.
     Own(Everywhere),
+}
+
+impl Action {
+    /// Returns it with a task besides; what leaves the screen leaves it without.
+    pub(crate) fn and(self, task: Task<Message>) -> Self {
+        match self {
+            Self::None => Self::Run(task),
+            Self::Run(own) => Self::Run(Task::batch([own, task])),
+            other => other,
+        }
+    }
 }
 
 /// What comes once the screen is put away.

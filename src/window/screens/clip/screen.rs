@@ -19,6 +19,7 @@ use crate::{
     window::{
         memory::LastRoutine,
         paper::Key,
+        placing::ToCompare,
         theme::part,
         viewer::{arrived::Arrived, stage::Stage, unproved::Unproved, viewing::Viewer},
         write::Entry,
@@ -40,6 +41,8 @@ pub(crate) struct Clip {
     pub(super) last: LastRoutine,
     /// How well people click, as far as that is known.
     pub(super) clicking: Clicking,
+    /// The pictures that are held against each other to tell whether the camera stood still.
+    pub(super) comparing: Option<ToCompare>,
     /// How the picture is turned as long as no routine keeps it.
     pub(super) turned: Option<Orientation>,
     pub(super) chosen: Option<Key>,
@@ -75,6 +78,7 @@ impl Clip {
             routines: Vec::new(),
             last: LastRoutine::default(),
             clicking: Clicking::default(),
+            comparing: None,
             turned: None,
             chosen: None,
             in_sight: [0.0, 400.0],
@@ -137,6 +141,7 @@ impl Clip {
         self.viewer.is_seen()
             && self.ribbon.is_full(self.viewer.stage())
             && !self.session.is_scoring()
+            && self.is_compared()
     }
 
     /// Returns the window's title: clip and score, so that a glance at the taskbar tells.

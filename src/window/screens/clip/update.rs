@@ -28,7 +28,7 @@ impl Clip {
         self.follow_book();
         // Undo may lead back to another edition, as another routine does.
         self.say_edition();
-        action
+        self.and_compare(action)
     }
 
     fn answer(&mut self, message: Message) -> Action {
@@ -53,6 +53,8 @@ impl Clip {
             Message::AsideTaken(line) => self.aside_taken(line),
             Message::RoutinePressed(place) => self.open_routine(place),
             Message::Planes(message) => self.planes(message),
+            Message::CameraCompared(camera) => self.camera_compared(&camera),
+            Message::ClicksCompared(told) => self.clicks_compared(told),
             Message::SaveDue => self.save(),
             Message::Saved(saved) => self.saved(saved),
             Message::ComplaintClosed => self.close_complaint(),

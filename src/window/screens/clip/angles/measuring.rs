@@ -156,7 +156,10 @@ impl Clip {
         self.follow_marks();
         match &kept {
             Change::Plane(plane) => self.use_plane(plane),
-            Change::Reading(reading) => self.learn_clicks(reading),
+            Change::Reading(reading) => {
+                self.learn_clicks(reading);
+                return action.and(self.learn_together());
+            }
             Change::Unfinished(_) => {}
         }
         action

@@ -1,6 +1,6 @@
 //! Planes of known size on the clip screen: chosen, clicked, taken over.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use iced::Task;
 
@@ -119,6 +119,8 @@ impl Clip {
     fn take_over(&mut self, plane: &ReferencePlane) -> Action {
         self.dialogue = Dialogue::None;
         let Some(sheaf) = self.session.sheaf() else { return Action::None };
+        // Its frame is one of another clip, whose picture is not at hand.
+        let plane = &ReferencePlane { frame: None, ..plane.clone() };
         let edit = Edit::plane(sheaf, &plane.name, Some(plane.clone()));
         let action = self.take(Step::Do(edit), self.chosen);
         self.use_plane(plane);
@@ -135,15 +137,8 @@ struct Looked {
 impl Looked {
     /// Planes in other marks of the folder whose pictures have the same size and stand the same.
     fn planes_of_others(&self) -> Vec<(PathBuf, ReferencePlane)> {
-        let entries = self.clip.parent().and_then(|folder| std::fs::read_dir(folder).ok());
-        let paths = entries.into_iter().flatten().flatten().map(|entry| entry.path());
-        let is_marks = |path: &PathBuf| path.to_string_lossy().ends_with(".marks.json");
-        let mut paths: Vec<PathBuf> = paths.filter(is_marks).take(FILES_LOOKED_AT).collect();
-        paths.sort();
         let mut found: Vec<(PathBuf, ReferencePlane)> = Vec::new();
-        for path in paths {
-            // A file that cannot be read has no planes to offer; opening it will say why.
-            let Ok(other) = marks::load(&path, None) else { continue };
+        for (path, other) in marks_beside(&self.clip) {
             let same = other.clip.as_ref().map(|clip| clip.upright)
                 == self.sheaf.clip.as_ref().map(|clip| clip.upright);
             let is_new = |plane: &ReferencePlane| {
@@ -156,4 +151,16 @@ impl Looked {
         }
         found
     }
+}
+
+/// Returns the marks in the folder of a clip, by the names of their files. One that cannot be read has
+/// nothing to offer; opening it will say why.
+pub(super) fn marks_beside(clip: &Path) -> Vec<(PathBuf, Sheaf)> {
+    let entries = clip.parent().and_then(|folder| std::fs::read_dir(folder).ok());
+    let paths = entries.into_iter().flatten().flatten().map(|entry| entry.path());
+    let is_marks = |path: &PathBuf| path.to_string_lossy().ends_with(".marks.json");
+    let mut paths: Vec<PathBuf> = paths.filter(is_marks).take(FILES_LOOKED_AT).collect();
+    paths.sort();
+    let read = |path: PathBuf| Some((path.clone(), marks::load(&path, None).ok()?));
+    paths.into_iter().filter_map(read).collect()
 }

@@ -1,7 +1,7 @@
 //! Angles worked out anew when marks are opened.
 
 use crate::{
-    marks::{Edit, Item, Outcome, Step, remeasure},
+    marks::{Edit, Item, Outcome, Step, camera_since, remeasure},
     window::screens::clip::Clip,
 };
 
@@ -17,7 +17,7 @@ impl Clip {
                 continue;
             };
             let mut after = reading.clone();
-            after.take(measured);
+            after.take(measured, camera_since(sheaf, reading));
             told.push(format!("{} {change}", reading.quantity.words()));
             edits.push(Edit::change(sheaf, Item::Reading(after)));
         }

@@ -79,7 +79,9 @@ impl Clip {
             ink: Ink::Body,
             form: if moves == Some(place) { ShapeForm::Chosen } else { ShapeForm::Ring },
         }));
-        let line = own.reading.how.line.into_iter().flatten().chain(own.aids.line);
+        let how = &own.reading.how;
+        let lines = [how.line, how.level].into_iter().flatten().flatten();
+        let line = lines.chain(own.aids.line);
         shapes.extend(line.map(|coded| Shape::Dot {
             at: upright.to_shown(coded),
             ink: Ink::World,
