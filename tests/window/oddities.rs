@@ -141,4 +141,9 @@ fn a_slow_machine_drops_pictures_at_real_speed_and_says_so_and_none_at_half_spee
     assert_says(&mut window, "dropped");
     window.press(&["Home"]);
     assert!(!window.says("dropped"), "that was an earlier look");
+    // Also where not one was drawn before the clip was over.
+    window.press_at_once("space");
+    std::thread::sleep(Duration::from_millis(1_500));
+    slowly(&mut window, |window, _| window.says("Play"));
+    assert_says(&mut window, "dropped");
 }

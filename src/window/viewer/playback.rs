@@ -68,6 +68,11 @@ impl Playback {
         Self { waits: false, ..self }
     }
 
+    /// Returns the instant of the clip at which it began, in seconds.
+    pub(crate) const fn began(&self) -> f64 {
+        self.from
+    }
+
     /// Returns whether a stretch is played over and over.
     pub(crate) const fn is_loop(&self) -> bool {
         self.stretch.is_some()

@@ -189,7 +189,8 @@ impl Viewer {
             Told::Room(room) => self.room = room,
             Told::Viewport(viewport) => self.viewport = viewport,
             Told::PlayedTo { frame, dropped } => (self.frame, self.dropped) = (frame, dropped),
-            Told::PlayedOut { .. } | Told::Pointer(_) => {}
+            Told::PlayedOut { dropped, .. } => self.dropped = dropped,
+            Told::Pointer(_) => {}
         }
     }
 

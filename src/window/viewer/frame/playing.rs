@@ -4,7 +4,10 @@ use std::time::{Duration, Instant};
 
 use iced::{advanced::Shell, window::RedrawRequest};
 
-use crate::window::viewer::playback::{Clock, Playback};
+use crate::{
+    units::FrameIndex,
+    window::viewer::playback::{Clock, Playback},
+};
 
 use super::{state::State, told::Told, view::FrameView};
 
@@ -33,7 +36,12 @@ impl<M> FrameView<'_, M> {
                 self.stage.want(due);
             }
             let drawn = state.drawn.take().filter(|drawn| drawn.of == playback);
-            shell.publish((self.tell)(Told::PlayedOut { drawn: drawn.map_or(0, |it| it.count) }));
+            let before = drawn.map_or_else(|| self.begins(playback), |drawn| drawn.last);
+            let told = Told::PlayedOut {
+                drawn: drawn.map_or(0, |it| it.count),
+                dropped: drawn.map_or(0, |it| it.dropped) + due.since(before.stepped(1)),
+            };
+            shell.publish((self.tell)(told));
             return;
         }
         self.stage.want(due);
@@ -50,6 +58,11 @@ impl<M> FrameView<'_, M> {
         let wait = next.saturating_duration_since(now);
         let wait = if shown == Some(due) { wait } else { wait.min(LOOK_AGAIN) };
         shell.request_redraw_at(RedrawRequest::At(wall + wait));
+    }
+
+    /// Returns the frame with which it began.
+    pub(super) fn begins(&self, playback: Playback) -> FrameIndex {
+        self.stage.frame_at(playback.began())
     }
 
     /// Returns the time of what plays.

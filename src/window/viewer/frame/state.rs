@@ -50,8 +50,9 @@ pub(crate) struct Counted {
 }
 
 impl State {
-    /// Counts a picture that is drawn, unless it is the one that was drawn before.
-    pub(crate) fn count(&self, of: Playback, frame: FrameIndex) {
+    /// Counts a picture that is drawn, unless it is the one that was drawn before. The one with which it
+    /// began was on screen already.
+    pub(crate) fn count(&self, of: Playback, begins: FrameIndex, frame: FrameIndex) {
         let before = self.drawn.get().filter(|drawn| drawn.of == of);
         let counted = match before {
             Some(before) if before.last == frame => before,
@@ -62,7 +63,7 @@ impl State {
                 dropped: before.dropped + frame.since(before.last.stepped(1)),
                 ..before
             },
-            None => Counted { of, last: frame, count: 1, dropped: 0 },
+            None => Counted { of, last: frame, count: 1, dropped: frame.since(begins.stepped(1)) },
         };
         self.drawn.set(Some(counted));
     }

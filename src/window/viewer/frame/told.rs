@@ -23,6 +23,8 @@ pub enum Told {
     PlayedOut {
         /// How many pictures were drawn meanwhile, each counted once.
         drawn: u64,
+        /// How many came too late and were left out.
+        dropped: u64,
     },
     /// A click, or while points are placed anything else, happened at a place of the upright picture.
     Pointer(Pointer),

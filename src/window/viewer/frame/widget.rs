@@ -136,7 +136,8 @@ impl<M> Widget<M, Theme, Renderer> for FrameView<'_, M> {
     ) {
         let Some(picture) = self.stage.latest() else { return };
         if let Some(playback) = self.playback {
-            tree.state.downcast_ref::<State>().count(playback, picture.frame.into());
+            let state = tree.state.downcast_ref::<State>();
+            state.count(playback, self.begins(playback), picture.frame.into());
         }
         let showing =
             Showing { picture, turn: self.turn, viewport: self.viewport, surface: self.surface };

@@ -67,7 +67,7 @@ impl Sitter {
     pub(crate) fn told(&mut self, told: Told) -> Task<Message> {
         let Shown::There(viewer) = &mut self.shown else { return Task::none() };
         match told {
-            Told::PlayedOut { drawn } if viewer.plays() => {
+            Told::PlayedOut { drawn, .. } if viewer.plays() => {
                 viewer.stop();
                 return self.look_ended(drawn);
             }
