@@ -219,7 +219,8 @@ fn what_is_wrong_about_being_like_another_is_said_at_its_line() {
     let head = "[book]\nid = \"s\"\ntitle = \"S\"\nedition = \"2\"\nlike = \"r\"\n";
     assert_eq!(message(read(head, "s")), (5, "there is no rule book \"r\"".to_owned()));
     let itself = read_like(head, "s", &|_| Some(head.to_owned()));
-    assert_eq!(message(itself), (5, "the book \"r\" has errors of its own".to_owned()));
+    let ring = "this book is like itself in the end: \"r\" like \"r\"";
+    assert_eq!(message(itself), (5, ring.to_owned()));
     let broken = read_like(head, "s", &|_| Some("[book]\nid = 1".to_owned()));
     assert_eq!(message(broken), (5, "the book \"r\" has errors of its own".to_owned()));
     let without = like_r("without = [\"dismuont\"]\n");

@@ -66,7 +66,7 @@ fn what_does_not_fit_together_is_an_error_in_its_place() {
     for (old, new, said) in [
         ("count = 2, price", "count = -2, price", "this is no whole number"),
         ("amount = 0.5", "amount = -0.5", "an amount is not negative"),
-        ("amount = 0.5", "amount = \"0.5\"", "unknown number \"0.5\""),
+        ("amount = 0.5", "amount = \"0.5\"", "this is a number in quotes"),
         ("side = \"at-least\"", "side = \"at-last\"", "unknown word \"at-last\""),
         (
             "mark = \"fall\"",
@@ -77,7 +77,7 @@ fn what_does_not_fit_together_is_an_error_in_its_place() {
         (
             "numbers = { leap = 100 }",
             "like = \"second\"",
-            "this division takes its numbers from itself in the end: \"low\" like \"high\" like \"low\"",
+            "this division takes its numbers from itself in the end: \"first\" like \"second\" like \"first\"",
         ),
         ("start = 10.0", "", "this formula needs the key \"start\""),
         ("class = \"a\"\nshorthand = \"sj\"", "class = \"b\"", "unknown class \"b\""),

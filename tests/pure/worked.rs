@@ -230,8 +230,11 @@ fn what_the_guide_works_out_of_times_panels_and_few_elements_is_so() {
     let book = guide();
     let panel = book.panel_of("floor", "gull").unwrap();
     let scores = [8_300, 8_400, 8_400].map(|score| Some(Points(score)));
-    // The first that covers an event counts: the general one, which leaves two of three out.
-    assert_eq!(combine(panel, &scores), Combined::Score { score: Points(8_400) });
+    // The first that covers an event counts: the special one, with the three in the middle; on beam the
+    // general one, which leaves two of three out.
+    assert_eq!(combine(panel, &scores), Combined::Score { score: Points(8_366) });
+    let general = book.panel_of("beam", "gull").unwrap();
+    assert_eq!(combine(general, &scores), Combined::Score { score: Points(8_400) });
     let middle = example("panel");
     let middle = middle.panel_of("beam", "low").unwrap();
     assert_eq!(combine(middle, &scores), Combined::Score { score: Points(8_366) });

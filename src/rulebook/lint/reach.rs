@@ -115,6 +115,7 @@ fn caps(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
         let mut is_open = false;
         for at in pairs(book, &cap.scope) {
             let worths = Everything { book, division: at.1 };
+            let mut sum: Option<Points> = None;
             for rule in rules.iter().filter(|rule| rule.scope().covers(at.0, at.1)) {
                 let places = [Place::Element, Place::Exercise];
                 let mut taken = places.iter().filter_map(|place| rule.taken(*place, &worths));
@@ -123,8 +124,9 @@ fn caps(book: &Book, spots: &Spots<'_>, findings: &mut Findings<'_>) {
                     continue;
                 }
                 is_open |= is_repeated(*rule, &taken, spots) || cap.plus_value;
-                most = Some(most.unwrap_or_default() + taken.once[1]);
+                sum = Some(sum.unwrap_or_default() + taken.once[1]);
             }
+            most = most.max(sum);
         }
         let span = spots.of("cap", &cap.id, "at_most");
         match most {

@@ -83,14 +83,14 @@ fn warn_beside(findings: &mut Findings<'_>, book: &Book, walked: &Walked) {
 
 fn tables(text: &str, findings: &mut Findings<'_>) -> Walked {
     let (root, errors) = DeTable::parse_recoverable(text);
+    // A table in single brackets makes each later one wrong, which comes right with it.
     let single = single_brackets(text, findings);
     let is_whole = errors.is_empty() && !single;
     let mut lines = BTreeSet::new();
     for error in errors {
         let span = error.span().unwrap_or(0..0);
         let (from, line) = line_at(text, span.start);
-        // A table in single brackets makes each later one wrong.
-        if single && line.trim_start().starts_with('[') {
+        if single {
             continue;
         }
         match pasted(line) {

@@ -72,9 +72,7 @@ impl Walker<'_, '_> {
                 array.iter().filter_map(|item| self.inner_row(spec.fields, item)).collect()
             }
             // Told where the text is read.
-            (Many::Any, DeValue::Table(_)) => {
-                self.inner_row(spec.fields, node).into_iter().collect()
-            }
+            (Many::Any, DeValue::Table(_)) => return self.walked.is_whole = false,
             (Many::One, _) => return self.not_read(node, &format!("one table, [{}]", spec.key)),
             (Many::Any, _) => return self.not_read(node, &format!("a list, [[{}]]", spec.key)),
         };
