@@ -4,7 +4,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::{
-    clicking_together::Together,
+    clicking_together::{FARTHEST, Together},
     model::{How, Quantity, Reading, Sheaf},
 };
 use crate::{
@@ -65,9 +65,8 @@ impl OwnClicks {
 /// first.
 const MOST_OF_ONE: usize = 60;
 const MOST: usize = 2000;
-/// No reading has more points placed again, and none of them lies further off, in pixels.
+/// No reading has more points placed again.
 const MOST_AGAIN: u32 = 1000;
-pub(super) const FARTHEST: f64 = 100.0;
 
 impl Clicking {
     /// Returns it without what no hand can have clicked: a file may be damaged, or from elsewhere.

@@ -6,7 +6,6 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use super::{
-    clicking::FARTHEST,
     model::{Quantity, Sheaf},
     placing,
 };
@@ -31,6 +30,8 @@ pub struct Together {
     pub(super) again: u32,
 }
 
+/// Nobody who means the same point lies further off, in pixels.
+pub(super) const FARTHEST: f64 = 100.0;
 /// No clip tells more placements.
 const MOST_AGAIN: u32 = 100_000;
 
