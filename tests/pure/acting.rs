@@ -25,9 +25,8 @@ fn what_acts_is_not_told() {
 }
 
 #[test]
-fn an_amount_that_a_later_rule_always_replaces_is_told_at_its_line() {
-    // Nothing that is scored by its elements ever takes the execution of another formula: a class that
-    // no value part asks for has a worth that nobody adds.
+fn a_worth_that_nothing_adds_is_told_at_its_line() {
+    // No value part asks for the class, no cap adds its worth, and no elements are added up.
     let text = BOOK.replace("name = \"A\"\n", "name = \"A\"\nvalue = 0.3\n");
     assert_eq!(told(&text), ["this never changes a score: \"value\""]);
     let found = tried(&text).warnings;

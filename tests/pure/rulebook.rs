@@ -77,7 +77,7 @@ fn what_does_not_fit_together_is_an_error_in_its_place() {
         (
             "numbers = { leap = 100 }",
             "like = \"second\"",
-            "this division takes its numbers from itself in the end: \"first\" like \"second\" like \"first\"",
+            "this division takes its numbers from itself in the end: \"second\" like \"second\"",
         ),
         ("start = 10.0", "", "this formula needs the key \"start\""),
         ("class = \"a\"\nshorthand = \"sj\"", "class = \"b\"", "unknown class \"b\""),

@@ -190,13 +190,13 @@ fn thousands_of_ways_of_serving() {
         );
         let ids: Vec<String> = (0..done).map(|at| format!("e{}", at * 7 % 12)).collect();
         let ids: Vec<&str> = ids.iter().map(String::as_str).collect();
-        let (book, sheaf) = (self::book(&text), write("beam", "low").does(&ids).done());
-        let sheet = quick(&book, &sheaf);
+        let (asking, sheaf) = (book(&text), write("beam", "low").does(&ids).done());
+        let sheet = quick(&asking, &sheaf);
         let met = sheet.requirements.iter().filter(|line| line.status == Status::Met).count();
         let is_exact = sheet.remarks.iter().all(|line| line.rule != "at-least");
-        let took = best(|| drop(quick(&book, &sheaf)));
+        let took = best(|| drop(quick(&asking, &sheaf)));
         // The same elements under a book that asks for nothing, to compare machines by.
-        let plain = self::book(&text.replacen(&asked.join("\n"), "", 1));
+        let plain = book(&text.replacen(&asked.join("\n"), "", 1));
         let ratio = took.as_secs_f64() / best(|| drop(quick(&plain, &sheaf))).as_secs_f64();
         println!(
             "{what}: {took:?}, {ratio:.0} times as long as without, {met} met, exact: {is_exact}"

@@ -90,8 +90,9 @@ mod tests {
     };
 
     /// Worked by hand: seen squarely, a square of 1000 px gives the slope of a level line in its
-    /// middle as the difference of two pairs of corners over twice its side, so that 2.5 px leave
-    /// 2.5 / 1000 to every direction; sizes good to 2 % leave 0.02 / √2 to the diagonal besides.
+    /// middle as the difference of two pairs of corners over twice its side, so that s px leave s / 1000
+    /// to every direction; sizes good to 2 % leave 0.02 / √2 to the diagonal besides. Nothing checks four
+    /// corners: to 2.5 px, known to a fifth (12.5 degrees of freedom), four misses of 5 px are added.
     #[test]
     fn a_plane_tells_what_it_leaves_to_a_direction_in_it() {
         let corners = [[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]];
@@ -103,7 +104,8 @@ mod tests {
         let square =
             |size_u| Plane { lies: Lies::Upright, points: corners.map(point).to_vec(), size_u };
         let left = |size_u| check_plane(&square(size_u)).unwrap().direction_u.unwrap().0;
-        let clicks = (2.5_f64 / 1000.0).to_degrees();
+        let squares = 12.5 * 2.5_f64.powi(2) + 4.0 * 5.0_f64.powi(2);
+        let clicks = ((squares / (12.5 + 4.0)).sqrt() / 1000.0).to_degrees();
         assert!((left(0.0) - clicks).abs() < 1e-6, "{}", left(0.0));
         let sizes = (0.02 / 2.0_f64.sqrt()).to_degrees();
         assert!((left(0.02) - clicks.hypot(sizes)).abs() < 1e-5, "{}", left(0.02));

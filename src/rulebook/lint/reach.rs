@@ -44,7 +44,9 @@ fn unreached(book: &Book, table: &str, spots: &Spots<'_>, findings: &mut Finding
         })
         .collect();
     let mut before: Vec<&Row> = Vec::new();
-    for row in spots.rows(table) {
+    // A panel of some parts of the score leaves the others to those behind it.
+    let of_all = |row: &&Row| row.texts("parts").is_empty();
+    for row in spots.rows(table).iter().filter(of_all) {
         let mut own = all.iter().filter(|at| covers(row, **at)).peekable();
         let is_first = |at: &(&str, &str)| before.iter().all(|other| !covers(other, *at));
         if own.peek().is_some() && !own.any(is_first) {

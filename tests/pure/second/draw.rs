@@ -203,7 +203,8 @@ fn scoring(draw: &mut Draw<'_>) {
 fn parts(draw: &mut Draw<'_>) {
     let best = 1 + draw.chance.below(4);
     let mut holds: [Vec<&str>; 2] = Default::default();
-    for what in ["elements", "met-requirements", "requirements", "value-parts", "bonus"] {
+    let asked = draw.chance.pick(&["requirements", "met-requirements"]);
+    for what in ["elements", asked, "value-parts", "bonus"] {
         match draw.chance.below(3) {
             2 => {}
             part => holds[part].push(what),
@@ -213,7 +214,7 @@ fn parts(draw: &mut Draw<'_>) {
         draw.line(&format!("best = {best}"));
     }
     let mut parts: Vec<String> = Vec::new();
-    for (at, holds) in holds.iter().enumerate() {
+    for (at, holds) in holds.iter().enumerate().filter(|(_, holds)| !holds.is_empty()) {
         let base = draw.chance.pick(&["1.0", "9.0"]);
         let floor = draw.chance.pick(&["", ", floor = 0.0", ", floor = 0.9"]);
         let at_most = draw.chance.pick(&["", "", ", at_most = 9.3"]);
