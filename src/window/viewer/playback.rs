@@ -139,9 +139,9 @@ impl Clock {
     /// side; less than any picture lasts.
     const MARGIN: Duration = Duration::from_micros(100);
 
-    /// Begins with the wall's time.
-    pub(crate) const fn begin(of: Playback, wall: Instant) -> Self {
-        Self { of, wall, at: wall }
+    /// Begins when it began to play, however much later that is looked at for the first time.
+    pub(crate) const fn begin(of: Playback) -> Self {
+        Self { of, wall: of.started, at: of.started }
     }
 
     /// Returns what it is the time of.
@@ -219,7 +219,7 @@ mod tests {
     /// Plays pictures a tenth of a second long while the window is drawn only every so often, and
     /// returns those that are drawn.
     fn drawn(playback: Playback, start: Instant, every: Duration) -> Vec<u64> {
-        let mut clock = Clock::begin(playback, start);
+        let mut clock = Clock::begin(playback);
         let mut drawn = Vec::new();
         for turn in 0..8 {
             let due = |clock: Clock| (playback.seconds_at(clock.at()) * 10.0).floor();
@@ -251,7 +251,7 @@ mod tests {
         let start = Instant::now();
         let half = Playback::begin(start, 0.0, Speed::one_nth(2));
         let next = half.due(0.1, start);
-        let late = Clock::begin(half, start).go_on(start + Duration::from_secs(9), false, next);
+        let late = Clock::begin(half).go_on(start + Duration::from_secs(9), false, next);
         assert!(half.seconds_at(late.at()) < 0.1);
         let later = late.go_on(start + Duration::from_secs(10), true, next);
         assert!((0.1..0.11).contains(&half.seconds_at(later.at())));

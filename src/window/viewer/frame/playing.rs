@@ -68,7 +68,7 @@ impl<M> FrameView<'_, M> {
     /// Returns the time of what plays.
     fn time(&self, playback: Playback, wall: Instant, state: &mut State) -> Instant {
         let clock = state.clock.filter(|clock| clock.of() == playback);
-        let clock = clock.unwrap_or_else(|| Clock::begin(playback, wall));
+        let clock = clock.unwrap_or_else(|| Clock::begin(playback));
         let due = self.stage.frame_at(playback.seconds_at(clock.at()));
         let next = playback.due(self.stage.seconds_of(due.stepped(1)), clock.at());
         let drawn = state.drawn.get().filter(|drawn| drawn.of == playback);
