@@ -140,6 +140,6 @@ fn a_plane_asks_for_points_that_check_it_and_is_held_against_the_frame_of_an_ang
     let sheaf = saved(&marks_of(&clip, "1"));
     let camera = sheaf.readings[0].how.camera.as_ref().unwrap();
     assert_eq!(Some(camera.plane), sheaf.planes[0].frame);
-    assert!(camera.moved.is_some_and(|moved| moved.is_still()), "{camera:?}");
+    assert!(camera.moved.is_some_and(stillcall::marks::Moved::is_still), "{camera:?}");
     assert_eq!(sheaf.planes[0].points.len(), 8);
 }

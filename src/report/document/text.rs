@@ -57,7 +57,9 @@ impl Page {
                 }
             }
             Piece::Ruled(table) => table.headed().for_each(|(head, line)| {
-                head.into_iter().for_each(|head| self.line(&format!("  {head}")));
+                if let Some(head) = head {
+                    self.line(&format!("  {head}"));
+                }
                 self.ruled(line);
             }),
             Piece::Table(table) => self.table(table),

@@ -64,7 +64,8 @@ fn check(rule: &mut Connection, row: &Row, findings: &mut Findings<'_>) {
         let message = "the connection says nothing of its elements".to_owned();
         findings.error(&row.span, message, "add \"series\", \"from_class\", or both");
     }
-    for (key, length) in lists.into_iter().filter(|(key, length)| row.has(key) && *length < 2) {
+    let short = lists.into_iter().find(|(key, length)| row.has(key) && *length < 2);
+    if let Some((key, length)) = short {
         let message = format!("{length} in \"{key}\": a connection has at least two elements");
         findings.error(&row.span_of(key), message, "name one for each of them");
         return;

@@ -54,7 +54,7 @@ pub(super) fn added(scoring: Option<&Scoring>, parts: &[PartTogether]) -> Combin
     let mut sum = Points::ZERO;
     for part in parts {
         match &part.outcome {
-            Combined::Score { score } => sum = sum + *score,
+            Combined::Score { score } => sum += *score,
             other => return other.clone(),
         }
     }

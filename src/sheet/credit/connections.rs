@@ -30,7 +30,7 @@ pub(crate) fn connections(
     let (mut given, mut is_exact) = (Vec::new(), true);
     for group in groups {
         let there = group.into_iter().flat_map(|rule| of_rule(scene, world, earned, rule));
-        let (best, tried) = best(there.collect());
+        let (best, tried) = best(&there.collect::<Vec<_>>());
         given.extend(best);
         is_exact &= tried;
     }

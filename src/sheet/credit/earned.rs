@@ -140,7 +140,9 @@ fn counts_as<'a>(
         let Some(first) = failed.first() else { return };
         missed = first;
         if step + 1 == steps.len() {
-            failed.iter().for_each(|rule| lose(&rule.gates, earned));
+            for rule in failed {
+                lose(&rule.gates, earned);
+            }
             let said = format!("\"{}\" is not met either, so it earns no credit.", missed.label);
             earned.reason = said;
         }

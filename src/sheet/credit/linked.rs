@@ -42,7 +42,7 @@ type Ways<K> = BTreeMap<K, Way>;
 
 /// Returns the connections that add most together, and whether every way was tried. Nothing between two
 /// elements counts twice; of one rule, an element counts twice only where the rule goes on in a chain.
-pub(crate) fn best(there: Vec<Linked<'_>>) -> (Vec<Linked<'_>>, bool) {
+pub(crate) fn best<'b>(there: &[Linked<'b>]) -> (Vec<Linked<'b>>, bool) {
     let mut rules: Vec<&str> = there.iter().map(|linked| linked.rule.id.as_str()).collect();
     rules.sort_unstable();
     rules.dedup();
@@ -66,7 +66,7 @@ pub(crate) fn best(there: Vec<Linked<'_>>) -> (Vec<Linked<'_>>, bool) {
                 left -= 1;
                 let (mut used, mut way) = (used.clone(), way.clone());
                 used[rule] += u32::from(linked.rule.at_most.is_some());
-                way.sum = way.sum + linked.rule.amount;
+                way.sum += linked.rule.amount;
                 way.given.0.push(at);
                 keep(&mut new, (rule, used), way);
             }

@@ -134,6 +134,9 @@ fn not_met(rule: &Angle, zones: Vec<Magnitude>, reading: Option<Magnitude>) -> V
     }
 }
 
+/// How an element's own rules come out, and which of what it may count as keep their credit.
+type Comes = (Vec<Outcome>, Vec<bool>);
+
 /// Leaves one value of those that come out alike under all rules; of equals the one preferred.
 fn unlike(
     act: &Act<'_>,
@@ -141,7 +144,7 @@ fn unlike(
     values: Vec<Magnitude>,
     preferred: Option<Magnitude>,
 ) -> Vec<Magnitude> {
-    let mut kept: Vec<((Vec<Outcome>, Vec<bool>), Magnitude)> = Vec::new();
+    let mut kept: Vec<(Comes, Magnitude)> = Vec::new();
     for value in values {
         let own = rules.iter().map(|rule| settled(act, rule, value)).collect();
         let outcomes = (own, credit_below(act, rules, value));
