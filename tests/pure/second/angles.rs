@@ -104,7 +104,7 @@ pub(super) fn cost(scene: &Scene<'_>, element: usize, rule: Row<'_>) -> i64 {
     };
     // A band begins where the one before ends.
     let ends: Vec<f64> = bands.iter().map(|band| band.number("up_to").unwrap_or(0.0)).collect();
-    let Some(at) = bands.iter().position(|band| holds(band)) else { return 0 };
+    let Some(at) = bands.iter().position(holds) else { return 0 };
     let Some(grows) = bands[at].inner("proportional").first().copied() else {
         return bands[at].points("amount").unwrap_or(0);
     };
@@ -146,8 +146,7 @@ pub(super) fn worlds(under: &Under<'_>, done: &Done, absent: &[usize]) -> Vec<Wo
                 (rule.text("quantity") == name).then_some((*rule, *is_met))
             });
             let called: Vec<(Row<'_>, bool)> = called.collect();
-            values
-                .retain(|value| called.iter().all(|(rule, met)| !missed(*rule, *value).1 == *met));
+            values.retain(|value| called.iter().all(|(rule, met)| missed(*rule, *value).1 != *met));
             let split = |world: &World| {
                 let set = |value: &f64| {
                     let mut world = world.clone();

@@ -6,7 +6,9 @@ use super::{read::Row, routine::What, scene::Scene};
 
 /// Returns whether an element follows another one directly, or with links between.
 pub(super) fn follows(scene: &Scene<'_>, row: Row<'_>, first: usize, then: usize) -> bool {
-    let (links, lost) = (row.names("links"), |at: usize| scene.shown[at].lost[2]);
+    let links = row.names("links");
+    // What the division may not use has no credit to begin with.
+    let lost = |at: usize| scene.shown[at].lost[2] || !scene.shown[at].is_allowed;
     // What follows an element that lost the credit does not follow it closely enough.
     let is_apart = match row.text("lost_breaks").as_str() {
         "nowhere" => false,
