@@ -74,8 +74,8 @@ impl Spread {
 
     /// Returns the spread of the clicks on a plane whose points miss their places by `residual`, which
     /// `freedom` numbers more than it needs tell: all estimates pooled by their degrees of freedom (JCGM
-    /// 100 H.3.6). As long as fewer than [`CHECKED`] tell, every missing one counts as a miss by
-    /// [`UNCHECKED`]. What is known is only ever replaced by more, for then it is the places that are
+    /// 100 H.3.6). As long as fewer than `CHECKED` tell, every missing one counts as a miss by
+    /// `UNCHECKED`. What is known is only ever replaced by more, for then it is the places that are
     /// wrong.
     #[must_use]
     pub fn of_a_plane(self, residual: Option<f64>, freedom: usize) -> Self {
