@@ -44,7 +44,7 @@ impl Checked {
         let Self { acting, plain, open, warnings } = self;
         let idle = warnings.len();
         format!(
-            "Every key was tried on drawn routines: {acting} change a score, {idle} never do, {plain} \
+            "Every key was tried on drawn routines: {acting} change a score, {idle} were not seen to, {plain} \
              say what holds anyway, and of {open} too few routines were tried to tell."
         )
     }

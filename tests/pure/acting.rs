@@ -28,7 +28,10 @@ fn what_acts_is_not_told() {
 fn a_worth_that_nothing_adds_is_told_at_its_line() {
     // No value part asks for the class, no cap adds its worth, and no elements are added up.
     let text = BOOK.replace("name = \"A\"\n", "name = \"A\"\nvalue = 0.3\n");
-    assert_eq!(told(&text), ["this never changes a score: \"value\""]);
+    assert_eq!(
+        told(&text),
+        ["no routine that was tried shows that this changes a score: \"value\""]
+    );
     let found = tried(&text).warnings;
     assert_eq!(text.lines().nth(found[0].line - 1), Some("value = 0.3"));
     assert_eq!(tried(&text).warnings, found, "the same every time");

@@ -17,10 +17,10 @@ impl<'t> Sifted<'t> {
             "" => format!("\"{}\"", key.key),
             item => format!("{item} in \"{}\"", key.key),
         };
-        let message = format!("this never changes a score: {what}");
+        let message = format!("no routine that was tried shows that this changes a score: {what}");
         let remedy = format!(
-            "of {tried} routines that were tried, none comes to anything else without it; take it \
-             out, or look what else here keeps it from counting"
+            "{tried} routines were tried; think of one in which it counts, else take it out, or look \
+             what else here keeps it from counting"
         );
         self.0.warning(&key.span, message, &remedy);
     }
