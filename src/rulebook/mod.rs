@@ -60,4 +60,4 @@ pub use read::book::{ReadBook, read, read_like};
 pub(crate) use rows::nearest;
 pub use rows::{Diagnostic, Severity, counted_findings, render};
 pub use shipped::{blank, shipped, shipped_text};
-pub(crate) use typed::{OtherTable, Sifted, TypedBook, TypedKey, TypedRow};
+pub(crate) use typed::{Named, OtherTable, Sifted, TypedBook, TypedKey, TypedRow};

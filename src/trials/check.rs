@@ -8,22 +8,24 @@ use crate::{
 
 use super::{
     chance::Chance,
-    draw::routine,
+    change::changed,
+    draw::plan,
     ingredients::{self, Ingredients},
     judges::{Come, Scores},
     outcome::{Outcome, outcome},
+    plan::Plan,
 };
 
-/// Routines that are drawn for one row, at most.
-const ROUTINES: usize = 500;
-/// Routines that are drawn where it takes a rare coincidence to see what is left act.
-const RARE: usize = 80;
-/// As often must a row be seen to change a score before a key of it is told that never did.
-const ENOUGH: usize = 60;
+/// Routines that are drawn anew for one row, before those in which it acts are changed.
+const DRAWN: usize = 150;
+/// Routines on which one row is tried, at most.
+const ROUTINES: usize = 3000;
+/// Routines in which a row acts, kept to be changed.
+const KEPT: usize = 50;
 /// Events and divisions on which one row is tried, at most.
 const PLACES: usize = 24;
 /// Sheets that are made for one book, at most.
-const EFFORT: usize = 60_000;
+const EFFORT: usize = 400_000;
 
 /// What came of trying the keys of a book.
 #[derive(Debug, Default)]
@@ -65,84 +67,71 @@ pub fn check(text: &str, find: &dyn Fn(&str) -> Option<String>) -> Checked {
             if others.is_empty() { checked.plain += 1 } else { open.push((key, others)) }
         }
         let all = open.len();
-        let is_rare = open.iter().any(|(key, _)| key.is_rare() && !key.is_scope());
         let tried = tries((&typed, &mut book), &row, (seed as u64, &mut open), &mut effort);
         checked.acting += all - open.len();
         for (key, _) in open {
-            if tried.is_enough(is_rare) && !key.is_rare() {
-                sifted.idle(&key, tried.routines);
-            } else {
-                checked.open += 1;
-            }
+            if tried == ROUTINES { sifted.idle(&key, tried) } else { checked.open += 1 }
         }
     }
     checked.warnings = sifted.finish();
     checked
 }
 
-/// What a row was tried on.
-#[derive(Default)]
-struct Tried {
-    routines: usize,
-    /// Of these, in how many a key of the row that is known to act did.
-    seen: usize,
-}
-
-impl Tried {
-    /// Returns whether so much was tried that a key which never acted never does: the row itself acted
-    /// often enough, or, if that takes no rare coincidence, not once in all routines.
-    fn is_enough(&self, is_rare: bool) -> bool {
-        self.seen >= ENOUGH || self.seen == 0 && self.routines == ROUTINES && !is_rare
-    }
-}
-
-/// Takes out of the open keys those that change what a drawn routine comes to.
+/// Takes out of the open keys those that change what a routine comes to; returns how many were tried.
+///
+/// Routines are drawn; those in which the row acts at all are kept, and changed a little, again and
+/// again: what it takes to see one of its keys act is often near them.
 fn tries(
     (typed, book): (&TypedBook, &mut Book),
     row: &TypedRow,
     (seed, open): (u64, &mut Vec<(TypedKey, Vec<OtherTable>)>),
     effort: &mut usize,
-) -> Tried {
-    let mut tried = Tried::default();
+) -> usize {
     let of: Vec<Ingredients<'_>> =
         places(typed, row).into_iter().map(|at| ingredients::of(typed, row, at)).collect();
-    let Some(base) = TimeBase::new(1, 1000).filter(|_| !of.is_empty()) else { return tried };
+    let Some(base) = TimeBase::new(1, 1000).filter(|_| !of.is_empty()) else { return 0 };
     let mut chance = Chance::new(seed);
-    let mut known: Option<OtherTable> = None;
-    while tried.routines < ROUTINES && *effort < EFFORT && !open.is_empty() && tried.seen < ENOUGH {
-        if tried.routines >= RARE && open.iter().all(|(key, _)| key.is_rare()) {
-            break;
-        }
-        let from = &of[tried.routines % of.len()];
-        tried.routines += 1;
-        let asked = if matches!(row.table, "panel" | "attempts") {
-            Asked::Scores(Scores::draw(&mut chance), (from.event, from.division))
+    let mut without = typed.without(row);
+    let mut kept: Vec<(usize, Plan)> = Vec::new();
+    let mut tried = 0;
+    while tried < ROUTINES && *effort < EFFORT && !open.is_empty() {
+        let (place, asked) = if matches!(row.table, "panel" | "attempts") {
+            let place = tried % of.len();
+            (place, Asked::Scores(Scores::draw(&mut chance), (of[place].event, of[place].division)))
         } else {
-            Asked::Routine(Box::new(routine(&mut chance, from, base)))
+            let near = if tried < DRAWN || chance.once_in(6) { None } else { chance.pick(&kept) };
+            let (place, plan) = match near {
+                Some((place, near)) => (*place, changed(&mut chance, &of[*place], near)),
+                None => (tried % of.len(), plan(&mut chance, &of[tried % of.len()])),
+            };
+            (place, Asked::Routine(Box::new(plan.sheaf(base)), plan))
         };
-        let was = asked.of(book);
-        *effort += 1;
-        if let Some(known) = &mut known {
+        tried += 1;
+        let mut acts = |other: &mut OtherTable, was: &Said| {
             *effort += 1;
-            tried.seen += usize::from(known.under(book, |book| asked.of(book)) != was);
-        }
+            other.under(book, |book| asked.of(book)) != *was
+        };
+        let was = asked.of(&typed.book);
+        let mut is_kept = without.as_mut().is_some_and(|without| acts(without, &was));
         open.retain_mut(|(_, others)| {
-            let acts = others.iter_mut().position(|other| {
-                *effort += 1;
-                other.under(book, |book| asked.of(book)) != was
-            });
-            if let (Some(at), None) = (acts, &known) {
-                known = Some(others.swap_remove(at));
-            }
-            acts.is_none()
+            let is_seen = others.iter_mut().any(|other| acts(other, &was));
+            is_kept |= is_seen;
+            !is_seen
         });
+        if let (true, Asked::Routine(_, plan)) = (is_kept, asked) {
+            if kept.len() < KEPT {
+                kept.push((place, plan));
+            } else {
+                kept[chance.below(KEPT)] = (place, plan);
+            }
+        }
     }
     tried
 }
 
 /// What a book is asked: what a routine comes to, or the scores of judges together.
 enum Asked<'b> {
-    Routine(Box<Sheaf>),
+    Routine(Box<Sheaf>, Plan),
     Scores(Scores, (&'b str, &'b str)),
 }
 
@@ -156,7 +145,7 @@ enum Said {
 impl Asked<'_> {
     fn of(&self, book: &Book) -> Said {
         match self {
-            Self::Routine(sheaf) => Said::Routine(outcome(book, sheaf)),
+            Self::Routine(sheaf, _) => Said::Routine(outcome(book, sheaf)),
             Self::Scores(scores, at) => Said::Scores(scores.come(book, *at)),
         }
     }

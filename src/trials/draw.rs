@@ -1,75 +1,49 @@
 //! Drawing a routine from its ingredients.
 
+use std::collections::BTreeMap;
+
 use crate::{
-    marks::{
-        At, BodyPart, Call, CallAnswer, ClipFacts, Contact, Facing, How, Id, LandingOn, Manner,
-        Mark, Phase, Reading, Routine, Seen, Sheaf, What,
-    },
+    marks::{BodyPart, CallAnswer, Contact, Facing, LandingOn, Manner, Phase, What},
     rulebook::{Angle, BandAmount, Element, Fault, FaultAmount, Trigger},
-    units::{
-        FrameIndex, FrameRef, Magnitude, Orientation, PixelShape, Points, Ticks, TimeBase, Upright,
-    },
+    units::Points,
 };
 
-use super::{chance::Chance, ingredients::Ingredients};
+use super::{
+    chance::Chance,
+    ingredients::Ingredients,
+    plan::{Plan, Read, Said, Step},
+};
 
 /// A mark lasts so long where no limit asks for another time, in milliseconds.
 const USUAL: i64 = 400;
 
 /// A routine being drawn.
-struct Draw<'c, 'i, 'b> {
-    chance: &'c mut Chance,
-    from: &'i Ingredients<'b>,
-    sheaf: Sheaf,
-    now: i64,
-    next: u64,
-    last: Option<(Id, &'b Element)>,
+pub(super) struct Draw<'c, 'i, 'b> {
+    pub(super) chance: &'c mut Chance,
+    pub(super) from: &'i Ingredients<'b>,
+    pub(super) steps: Vec<Step>,
+    /// The last element, and the step at which it stands.
+    last: Option<(usize, &'b Element)>,
 }
 
 /// Draws one routine.
-pub(super) fn routine(chance: &mut Chance, from: &Ingredients<'_>, base: TimeBase) -> Sheaf {
-    let routine = Routine {
-        event: from.event.to_owned(),
-        division: from.division.to_owned(),
-        ..Routine::default()
-    };
-    let sheaf = Sheaf { clip: Some(clip(base)), routine, ..Sheaf::default() };
-    let mut draw = Draw { chance, from, sheaf, now: 0, next: 1, last: None };
+pub(super) fn plan(chance: &mut Chance, from: &Ingredients<'_>) -> Plan {
+    let mut draw = Draw::new(chance, from);
     if from.vaults.is_empty() {
         draw.exercise();
     } else {
         draw.vault();
     }
-    draw.facts();
-    draw.span();
-    draw.sheaf
+    let (facts, end) = (draw.facts(), draw.end());
+    let (event, division) = (from.event.to_owned(), from.division.to_owned());
+    Plan { event, division, steps: draw.steps, facts, end }
 }
 
-fn clip(time_base: TimeBase) -> ClipFacts {
-    ClipFacts {
-        name: String::new(),
-        quick_id: String::new(),
-        content_hash: None,
-        time_base,
-        upright: Upright {
-            coded_width: 64,
-            coded_height: 36,
-            pixel: PixelShape::SQUARE,
-            orientation: Orientation::UPRIGHT,
-        },
-        orientation_override: None,
-        assumed_times: false,
-        unknown: std::collections::BTreeMap::default(),
+impl<'c, 'i, 'b> Draw<'c, 'i, 'b> {
+    pub(super) fn new(chance: &'c mut Chance, from: &'i Ingredients<'b>) -> Self {
+        Self { chance, from, steps: Vec::new(), last: None }
     }
-}
 
-fn frame(ms: i64) -> FrameRef {
-    let ticks = Ticks(ms);
-    let index = FrameIndex(u64::try_from(ms / 10).unwrap_or_default());
-    FrameRef { ticks, index, field: None, lo: ticks, hi: ticks }
-}
-
-impl<'b> Draw<'_, '_, 'b> {
     fn exercise(&mut self) {
         let from = self.from;
         let (is_whole, is_first) = (self.chance.once_in(6), self.chance.once_in(2));
@@ -101,10 +75,11 @@ impl<'b> Draw<'_, '_, 'b> {
         }
     }
 
-    /// Marks nearly all that may be done, so that little is missing, in any order.
+    /// Marks nearly all that may be done, so that little is missing, or a part of it, in any order.
     fn whole(&mut self) {
-        let left_out = self.chance.below(4);
         let mut all: Vec<&Element> = self.from.all.iter().take(40).copied().collect();
+        let most = if self.chance.once_in(2) { 4 } else { all.len() };
+        let left_out = self.chance.below(most);
         for at in (1..all.len()).rev() {
             all.swap(at, self.chance.below(at + 1));
         }
@@ -121,14 +96,14 @@ impl<'b> Draw<'_, '_, 'b> {
     }
 
     /// Marks an element; what goes with it is drawn once in so many times.
-    fn element(&mut self, element: &'b Element, rarely: usize) {
+    pub(super) fn element(&mut self, element: &'b Element, rarely: usize) {
         let lasts = if self.chance.once_in(2) {
             self.chance.pick(&self.from.times).copied().unwrap_or(USUAL).min(60_000)
         } else {
             USUAL
         };
         let what = What::Element { element: element.id.clone() };
-        self.last = Some((Id(self.next), element));
+        self.last = Some((self.steps.len(), element));
         self.mark(what, lasts);
         if self.chance.once_in(rarely) {
             self.read();
@@ -138,7 +113,9 @@ impl<'b> Draw<'_, '_, 'b> {
         }
         let gap =
             if self.chance.once_in(2) { self.chance.pick(&self.from.gaps).copied() } else { None };
-        self.now += gap.unwrap_or(100);
+        if let Some(step) = self.steps.last_mut() {
+            step.gap = gap.unwrap_or(100);
+        }
     }
 
     fn vault(&mut self) {
@@ -176,7 +153,7 @@ impl<'b> Draw<'_, '_, 'b> {
         let facing = if self.chance.once_in(4) { any } else { vault.facing.unwrap_or(any) };
         let on = [LandingOn::Feet, LandingOn::Feet, LandingOn::Apparatus, LandingOn::Body];
         let on = on[self.chance.below(4)];
-        let last = Id(self.next);
+        let last = self.steps.len();
         self.mark(What::Landing { on, facing: Some(facing), turn: Some(after) }, 0);
         self.last = self.last.or(Some((last, element)));
         self.read();
@@ -190,7 +167,7 @@ impl<'b> Draw<'_, '_, 'b> {
     }
 
     /// Marks what is taken off: faults in their amounts, and what rules follow from.
-    fn taken(&mut self, rarely: usize) {
+    pub(super) fn taken(&mut self, rarely: usize) {
         let times = [1, 1, 1, 2, 2, 3, 6, 9, 30][self.chance.below(if rarely > 2 { 5 } else { 9 })];
         let same = self.chance.pick(&self.from.faults).copied().filter(|_| self.chance.once_in(2));
         for _ in 0..times {
@@ -297,24 +274,29 @@ impl<'b> Draw<'_, '_, 'b> {
         What::Contact(Contact { part, phase, manner })
     }
 
-    /// Reads or calls the angles of the last element, at and about what its rules hold them against.
+    /// Reads or calls the angles of the last element.
     fn read(&mut self) {
-        let Some((of, element)) = self.last else { return };
-        let asked = self.from.angles.iter().filter(|it| it.asks_of(element));
-        for angle in asked.copied().collect::<Vec<&Angle>>() {
-            let at = At::Frame(frame(self.now));
-            let id = Id(self.next);
-            self.next += 1;
-            if self.chance.once_in(6) {
-                let answer = [CallAnswer::Met, CallAnswer::NotMet][self.chance.below(2)];
-                self.sheaf.calls.push(Call { id, of, asks: angle.id.clone(), answer, at });
-                continue;
-            }
-            let value = Magnitude(self.value(angle));
-            let (u, points, how) = (Magnitude(0.0), Vec::new(), How::default());
-            let quantity = angle.quantity;
-            self.sheaf.readings.push(Reading { id, of, quantity, value, u, at, points, how });
+        let Some((at, element)) = self.last else { return };
+        let read = self.read_of(element);
+        if let Some(step) = self.steps.get_mut(at) {
+            step.read = read;
         }
+    }
+
+    /// Reads or calls the angles of an element, at and about what its rules hold them against.
+    pub(super) fn read_of(&mut self, element: &Element) -> Vec<Read> {
+        let asked = self.from.angles.iter().filter(|it| it.asks_of(element));
+        let asked: Vec<&Angle> = asked.copied().collect();
+        let read = asked.into_iter().map(|angle| Read {
+            angle: angle.id.clone(),
+            quantity: angle.quantity,
+            said: if self.chance.once_in(6) {
+                Said::Called([CallAnswer::Met, CallAnswer::NotMet][self.chance.below(2)])
+            } else {
+                Said::Value(self.value(angle))
+            },
+        });
+        read.collect()
     }
 
     fn value(&mut self, angle: &Angle) -> f64 {
@@ -331,32 +313,25 @@ impl<'b> Draw<'_, '_, 'b> {
         angle.target.0 + short * by + near
     }
 
-    fn facts(&mut self) {
+    pub(super) fn facts(&mut self) -> BTreeMap<String, String> {
+        let mut facts = BTreeMap::new();
         for (fact, values) in &self.from.facts {
             if self.chance.once_in(2)
                 && let Some(value) = self.chance.pick(values)
             {
-                self.sheaf.routine.facts.insert((*fact).to_owned(), value.clone());
+                facts.insert((*fact).to_owned(), value.clone());
             }
         }
+        facts
     }
 
     /// Says how long the exercise was: about a limit, or as long as its marks.
-    fn span(&mut self) {
+    pub(super) fn end(&mut self) -> Option<i64> {
         let limit = self.chance.pick(&self.from.times).copied();
-        let end = limit.filter(|_| self.chance.once_in(2)).unwrap_or(self.now);
-        self.sheaf.routine.span = Some([frame(0), frame(end)]);
+        limit.filter(|_| self.chance.once_in(2))
     }
 
     fn mark(&mut self, what: What, lasts: i64) {
-        let at = match lasts {
-            0 => At::Frame(frame(self.now)),
-            _ => At::Span(frame(self.now), frame(self.now + lasts)),
-        };
-        let id = Id(self.next);
-        self.next += 1;
-        self.now += lasts.max(10);
-        let note = String::new();
-        self.sheaf.marks.push(Mark { id, at, what, seen: Seen::Yes, of: None, note });
+        self.steps.push(Step { what, lasts, gap: 0, read: Vec::new() });
     }
 }

@@ -1,9 +1,9 @@
 //! What routines are drawn from to try one row: the elements and rules that it has to do with.
 
-use std::collections::BTreeSet;
-
 use crate::{
-    rulebook::{Angle, Book, Element, Fault, FaultAmount, Trigger, TypedBook, TypedRow, When},
+    rulebook::{
+        Angle, Book, Credit, Element, Fault, FaultAmount, Named, Trigger, TypedBook, TypedRow, When,
+    },
     units::Points,
 };
 
@@ -34,6 +34,13 @@ pub(super) struct Ingredients<'b> {
     pub gaps: Vec<i64>,
 }
 
+impl<'b> Ingredients<'b> {
+    /// Returns the element of that id.
+    pub(super) fn element(&self, id: &str) -> Option<&'b Element> {
+        self.all.iter().chain(&self.elements).find(|element| element.id == id).copied()
+    }
+}
+
 /// Kinds whose rows have to do with everything of their event.
 const GENERAL: &[&str] = &[
     "scoring",
@@ -47,6 +54,9 @@ const GENERAL: &[&str] = &[
     "time",
 ];
 
+/// Kinds that ask for elements with credit.
+const EARNED: &[&str] = &["requirement", "connection", "bonus"];
+
 /// Returns what routines are drawn from to try the row on the event in the division.
 pub(super) fn of<'b>(
     typed: &'b TypedBook,
@@ -54,28 +64,36 @@ pub(super) fn of<'b>(
     (event, division): (&'b str, &'b str),
 ) -> Ingredients<'b> {
     let book = &typed.book;
-    let named = Named::of(typed, row);
+    let named = typed.named(row);
     let is_general = GENERAL.contains(&row.table);
+    let is_of_any = is_general || typed.takes_credit(row);
+    // What credit earns is seen where some is lost, and what takes it where some is earned.
+    let is_earned = EARNED.contains(&row.table);
     let (near, far): (Vec<&Element>, Vec<&Element>) = book
         .elements_of(event)
-        .partition(|element| is_general || named.element(element) || shares(book, &named, element));
+        .partition(|element| is_of_any || named.is_of(element) || shares(book, &named, element));
     let count = near.len();
     let others = far.into_iter().filter(|it| book.allowed(it, division)).take(OTHERS);
     let elements: Vec<&Element> = near.into_iter().chain(others).collect();
-    let rule = |id: &str, groups: &[String]| {
-        is_general
-            || named.rules.contains(id)
-            || groups.iter().any(|group| named.groups.contains(group))
-    };
-    let cap_of_all = row.table == "cap" && named.groups.is_empty();
+    let rule = |id: &str, groups: &[String]| is_general || named.has_rule(id, groups);
+    let cap_of_all = row.table == "cap" && !named.has_group();
     let of_worth =
         |fault: &Fault| row.table == "element" && matches!(fault.amount, FaultAmount::OfValue(_));
     let faults = book.faults_of(event, division).into_iter();
-    let faults: Vec<&Fault> =
-        faults.filter(|it| cap_of_all || of_worth(it) || rule(&it.id, &it.groups)).collect();
+    let of_credit = |removes: &[Credit]| is_earned && !removes.is_empty();
+    let faults: Vec<&Fault> = faults
+        .filter(|it| {
+            cap_of_all || of_worth(it) || of_credit(&it.removes) || rule(&it.id, &it.groups)
+        })
+        .collect();
     let whens = book.whens_of(event, division).into_iter();
     let whens: Vec<&When> = whens
-        .filter(|it| cap_of_all || rule(&it.id, &it.groups) || row.table == "element")
+        .filter(|it| {
+            cap_of_all
+                || of_credit(&it.removes)
+                || rule(&it.id, &it.groups)
+                || row.table == "element"
+        })
         .collect();
     let angles = book.angles_in(event, division);
     let links = typed.names(row, "links");
@@ -97,74 +115,10 @@ pub(super) fn of<'b>(
     }
 }
 
-/// The names that a row gives, by what they name.
-struct Named {
-    elements: BTreeSet<String>,
-    tags: BTreeSet<String>,
-    classes: BTreeSet<String>,
-    rules: BTreeSet<String>,
-    groups: BTreeSet<String>,
-}
-
-impl Named {
-    fn of(typed: &TypedBook, row: &TypedRow) -> Self {
-        let all = |keys: &[&str]| keys.iter().flat_map(|key| typed.names(row, key)).collect();
-        let own = if row.table == "element" { &["id", "pair", "becomes"][..] } else { &[] };
-        let mut named = Self {
-            elements: all(&[&["elements"], own].concat()),
-            tags: all(&[
-                "tags",
-                "except",
-                "with",
-                "links",
-                "only_first",
-                "only_last",
-                "series",
-                "after",
-            ]),
-            classes: all(&["classes"]),
-            rules: all(&[
-                "id",
-                "rule",
-                "drops",
-                "except",
-                "lifted_by",
-                "unless",
-                "asks",
-                "apart_from",
-            ]),
-            groups: all(&["group"]),
-        };
-        // Caps and replacements take effect through the rules that they name.
-        for angle in typed.book.angles.iter().filter(|it| named.rules.contains(&it.id)) {
-            named.elements.extend(angle.elements.iter().cloned());
-            named.tags.extend(angle.tags.iter().cloned());
-        }
-        for rule in typed.book.requirements.iter().filter(|it| named.rules.contains(&it.id)) {
-            named.elements.extend(rule.elements.iter().cloned());
-            named.tags.extend(rule.tags.iter().cloned());
-        }
-        for bonus in typed.book.bonuses.iter().filter(|it| named.rules.contains(&it.id)) {
-            named.elements.extend(bonus.elements.iter().cloned());
-            named.tags.extend(bonus.tags.iter().cloned());
-        }
-        for text in typed.book.texts.iter().filter(|it| named.rules.contains(&it.id)) {
-            named.elements.extend(text.elements.iter().cloned());
-        }
-        named
-    }
-
-    fn element(&self, element: &Element) -> bool {
-        self.elements.contains(&element.id)
-            || element.tags.iter().any(|tag| self.tags.contains(tag))
-            || element.classes().any(|class| self.classes.contains(class))
-    }
-}
-
 /// Returns whether the element is the same as a named one, or makes a pair with one.
 fn shares(book: &Book, named: &Named, element: &Element) -> bool {
     let of = book.elements.iter().filter(|it| it.event == element.event);
-    let mut named = of.filter(|it| named.elements.contains(&it.id));
+    let mut named = of.filter(|it| named.has_element(&it.id));
     named.any(|it| it.family == element.family || element.pair == it.id || element.becomes == it.id)
 }
 

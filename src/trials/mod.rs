@@ -5,10 +5,12 @@
 //! routine was found is no proof that there is none: a finding says how many were tried.
 
 mod chance;
+mod change;
 mod check;
 mod draw;
 mod ingredients;
 mod judges;
 mod outcome;
+mod plan;
 
 pub use check::{Checked, check};

@@ -157,10 +157,11 @@ fn what_was_called_not_met_suggests_what_is_left() {
 
 #[test]
 fn what_the_book_says_against_a_chosen_amount_is_said() {
-    let chosen = |amount| {
+    let taken = |amount| {
         let sheet = under(CHOSEN, |r| r.reads(OffVertical, 30.0, 0.0).fault("line", Some(amount)));
-        line(&sheet).reason.clone()
+        (line(&sheet).reason.clone(), line(&sheet).amount)
     };
+    let chosen = |amount| taken(amount).0;
     let says = |rest: &str| format!("Handstand: {rest}");
     assert_eq!(chosen("0.3"), says("0.3 was chosen; the angle suggests 0.2."));
     assert_eq!(chosen("0.5"), says("0.5 was chosen; the angle suggests 0.2."));
@@ -170,8 +171,20 @@ fn what_the_book_says_against_a_chosen_amount_is_said() {
     );
     assert_eq!(
         chosen("0.25"),
-        says("0.25 was chosen; the angle suggests 0.2. The book chooses in steps of 0.1.")
+        says(
+            "0.25 was chosen; the angle suggests 0.2. It is not taken: the book chooses in steps of \
+             0.1. Choose again."
+        )
     );
+    assert_eq!(
+        chosen("-0.1"),
+        says(
+            "-0.1 was chosen; the angle suggests 0.2. It is no deduction and is not taken; choose \
+             again."
+        )
+    );
+    let amounts = ["0.3", "0.6", "0.25", "-0.1"].map(|amount| taken(amount).1);
+    assert_eq!(amounts, [Points(300), Points(500), Points::ZERO, Points::ZERO]);
 }
 
 /// Two of leap and jump, one of them a leap; the split of 120 is asked of the leap alone where the

@@ -10,9 +10,9 @@ use stillcall::{
 use crate::books::{ask::points, lines::routine_of};
 
 /// A book and its routines.
-struct Programme {
-    name: &'static str,
-    book: &'static str,
+pub(crate) struct Programme {
+    pub(crate) name: &'static str,
+    pub(crate) book: &'static str,
     routines: &'static str,
 }
 
@@ -26,7 +26,7 @@ macro_rules! programme {
     };
 }
 
-const PROGRAMMES: [Programme; 3] =
+pub(crate) const PROGRAMMES: [Programme; 3] =
     [programme!("skerry-open"), programme!("spindrift-cup"), programme!("fathom-set")];
 
 fn book_of(programme: &Programme) -> Book {

@@ -14,7 +14,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("rulebook", &["store", "units", "geometry", "marks"]),
     ("sheet", &["units", "geometry", "marks", "rulebook"]),
     ("judged", &["store", "marks", "rulebook", "sheet"]),
-    ("trials", &["units", "marks", "rulebook", "sheet"]),
+    ("trials", &["units", "geometry", "marks", "rulebook", "sheet"]),
     ("figure", &["units", "geometry"]),
     ("practice", &["store", "units", "geometry", "marks", "rulebook", "sheet", "judged"]),
     ("proofs", &["store", "footage", "marks"]),
@@ -63,7 +63,7 @@ const FLOORS: &[(&str, &[&str])] = &[
         &["model", "routine", "evidence", "credit", "deductions", "score", "advice", "compare"],
     ),
     ("judged", &["error", "book", "list", "marked"]),
-    ("trials", &["chance", "outcome", "judges", "ingredients", "draw", "check"]),
+    ("trials", &["chance", "outcome", "judges", "ingredients", "plan", "draw", "change", "check"]),
     ("practice", &["statistics", "agreement", "eye", "set", "sitting", "gather"]),
     (
         "library",

@@ -145,12 +145,13 @@ fn what_the_guide_works_out_of_connections_of_classes_is_so() {
         let leap =
             |writer: Writer, id: &&str| writer.does(&[*id]).reads(Quantity::Split, 130.0, 0.0);
         let sheet = under_guide(elements.iter().fold(write("floor", "tern"), leap));
-        ["high-pair", "two-high"].map(|rule| took(&sheet, rule))
+        ["high-pair", "two-high", "leap-into-tumbling"].map(|rule| took(&sheet, rule))
     };
     let off = |text: &str| Some(points(text));
-    assert_eq!(tern(&["split-leap", "switch-leap", "stag-leap"]), [off("-0.2"), None]);
-    assert_eq!(tern(&["switch-leap", "side-leap"]), [None, off("-0.2")]);
-    assert_eq!(tern(&["split-leap", "stag-leap"]), [None, None]);
+    assert_eq!(tern(&["split-leap", "switch-leap", "stag-leap"]), [off("-0.2"), None, None]);
+    assert_eq!(tern(&["switch-leap", "side-leap"]), [None, off("-0.2"), None]);
+    assert_eq!(tern(&["split-leap", "stag-leap"]), [None, None, None]);
+    assert_eq!(tern(&["switch-leap", "front-tuck"]), [None, off("-0.2"), off("-0.1")]);
 }
 
 #[test]

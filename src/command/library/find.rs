@@ -129,7 +129,8 @@ fn in_words(hit: &Hit) -> String {
         _ if !hit.watched => "nobody watched it yet".to_owned(),
         (true, _) => "void".to_owned(),
         (false, Some(score)) => score.to_string(),
-        (false, None) => "not scored".to_owned(),
+        (false, None) if hit.unscored.is_empty() => "not scored".to_owned(),
+        (false, None) => format!("not scored ({})", hit.unscored),
     };
     let mut words = vec![
         hit.date.clone(),
@@ -159,6 +160,7 @@ fn as_json(hit: &Hit) -> Value {
         "date": hit.date,
         "score": hit.score,
         "void": hit.void,
+        "unscored": hit.unscored,
         "close": hit.close,
         "agreed": hit.agreed,
     })

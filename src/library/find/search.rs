@@ -44,6 +44,8 @@ pub struct Hit {
     pub score: Option<Points>,
     /// Whether it is void.
     pub void: bool,
+    /// Why it cannot be scored, and what to do; empty when it can, and when its marks name no book.
+    pub unscored: String,
     /// How many close calls.
     pub close: u32,
     /// Whether a reference is agreed on.
@@ -89,7 +91,8 @@ pub fn find(
 fn hit_of(index: &Index, id: i64) -> Result<Option<Hit>, IndexError> {
     let mut hits = index.list_with(
         "SELECT c.path, r.marks, r.routine, r.event, r.division, r.athlete, r.judge, r.date,
-             r.score, r.void, r.close, r.agreed, r.watched, coalesce(c.away, 0)
+             r.score, r.void, r.close, r.agreed, r.watched, coalesce(c.away, 0),
+             coalesce(r.problem, '')
          FROM routines r LEFT JOIN clips c ON c.id = r.clip WHERE r.id = ?1",
         [id],
         hit,
@@ -145,6 +148,7 @@ fn hit(row: &rusqlite::Row<'_>) -> rusqlite::Result<Hit> {
         agreed: row.get(11)?,
         watched: row.get(12)?,
         away: row.get(13)?,
+        unscored: row.get(14)?,
     })
 }
 

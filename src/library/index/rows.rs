@@ -55,6 +55,8 @@ pub(crate) fn take_marks(
         Err(error) => (None, Some(error.to_string())),
     };
     let sheet = ruled.as_ref().map(|ruled| marked.sheet(ruled, None));
+    let told = sheet.as_ref().and_then(|sheet| sheet.unscored.as_ref());
+    let unscored = unscored.or_else(|| Some(format!("{path}: {}", told?.said())));
     let entry = entry(&marked.sheaf, sheet.as_ref());
     let id = insert_routine(index, seen, &marked.sheaf, &entry, unscored.as_deref())?;
     insert_details(index, id, &entry)?;

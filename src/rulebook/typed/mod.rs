@@ -1,9 +1,11 @@
 //! What a person typed in a book, key by key, and the book as it would be with another value there.
 
+mod named;
 mod other;
 mod sifted;
 mod words;
 
+pub(crate) use named::Named;
 pub(crate) use sifted::Sifted;
 
 use std::ops::Range;
@@ -69,19 +71,6 @@ impl OtherTable {
     }
 }
 
-impl TypedKey {
-    /// Returns whether it takes a rare coincidence to see it act, so that nothing is told of it where
-    /// none was met.
-    pub(crate) fn is_rare(&self) -> bool {
-        words::is_rare(&self.key)
-    }
-
-    /// Returns whether it says where the row holds.
-    pub(crate) fn is_scope(&self) -> bool {
-        matches!(self.key.as_str(), "event" | "events" | "divisions")
-    }
-}
-
 impl TypedBook {
     /// Returns the book of the text; nothing where it has errors.
     pub(crate) fn read(text: &str, find: Find<'_>) -> Option<Self> {
@@ -109,8 +98,17 @@ impl TypedBook {
     pub(crate) fn names(&self, row: &TypedRow, key: &str) -> Vec<String> {
         let row = self.row(row);
         let one = Some(row.text(key)).filter(|name| !name.is_empty());
-        let inner = row.rows("limits").iter().flat_map(|limit| limit.texts(key));
-        one.into_iter().chain(row.texts(key)).chain(inner).collect()
+        one.into_iter().chain(row.texts(key)).collect()
+    }
+
+    /// Returns whether the row takes credit from an element that it is marked at.
+    pub(crate) fn takes_credit(&self, row: &TypedRow) -> bool {
+        self.row(row).has("removes")
+    }
+
+    /// Returns what the row names.
+    pub(crate) fn named(&self, row: &TypedRow) -> Named {
+        Named::of(&self.walked, (row.table, self.row(row)))
     }
 
     /// Returns whether the division is one of these, or takes numbers from one in the end.
@@ -140,32 +138,57 @@ impl TypedBook {
 
     /// Returns the table as it would be with another value at the key, as far as that is a book.
     pub(crate) fn others(&self, row: &TypedRow, key: &TypedKey) -> Vec<OtherTable> {
+        let mut walked = self.beside(row);
+        let mut others = Vec::new();
+        for other in &key.others {
+            let Some(place) = row_of(&mut walked, row) else { break };
+            let kept = place.clone();
+            set(place, &key.path, other.as_ref());
+            others.extend(self.table(row, &walked));
+            if let Some(place) = row_of(&mut walked, row) {
+                *place = kept;
+            }
+        }
+        // What is written out as it would be without it says nothing, and hides nothing.
+        let as_it_is = build(&walked, &mut Findings::new(&self.text));
+        if others.iter().any(|other: &OtherTable| other.book == as_it_is) {
+            Vec::new()
+        } else {
+            others
+        }
+    }
+
+    /// Returns the table as it would be without the row, as far as that is a book.
+    pub(crate) fn without(&self, row: &TypedRow) -> Option<OtherTable> {
+        let mut walked = self.beside(row);
+        walked.tables.get_mut(row.table)?.remove(row.at);
+        self.table(row, &walked)
+    }
+
+    /// Returns the tables that are read with the row's own.
+    fn beside(&self, row: &TypedRow) -> Walked {
         // Rules are read by themselves; what all of them ask is read with everything.
         let names = ["book", "division", "event", "class"];
         let is_of_all = names.contains(&row.table);
         let read = |table: &&str| is_of_all || names.contains(table) || **table == *row.table;
         let tables = self.walked.tables.iter().filter(|(table, _)| read(table));
         let tables = tables.map(|(table, rows)| (*table, rows.clone())).collect();
-        let mut walked = Walked { tables, defined: Vec::new(), used: Vec::new(), is_whole: true };
-        let with = |walked: &mut Walked, other: &Option<Value>| {
-            let place = walked.tables.get_mut(row.table)?.get_mut(row.at)?;
-            let kept = place.clone();
-            set(place, &key.path, other.as_ref());
-            let mut findings = Findings::new(&self.text);
-            let book = build(walked, &mut findings);
-            *walked.tables.get_mut(row.table)?.get_mut(row.at)? = kept;
-            (!findings.any_error()).then_some(OtherTable { table: row.table, book })
-        };
-        let others: Vec<OtherTable> =
-            key.others.iter().filter_map(|other| with(&mut walked, other)).collect();
-        // What is written out as it would be without it says nothing, and hides nothing.
-        let as_it_is = build(&walked, &mut Findings::new(&self.text));
-        if others.iter().any(|other| other.book == as_it_is) { Vec::new() } else { others }
+        Walked { tables, defined: Vec::new(), used: Vec::new(), is_whole: true }
+    }
+
+    fn table(&self, row: &TypedRow, walked: &Walked) -> Option<OtherTable> {
+        let mut findings = Findings::new(&self.text);
+        let book = build(walked, &mut findings);
+        (!findings.any_error()).then_some(OtherTable { table: row.table, book })
     }
 
     fn row(&self, row: &TypedRow) -> &Row {
         &self.walked.tables[row.table][row.at]
     }
+}
+
+fn row_of<'w>(walked: &'w mut Walked, row: &TypedRow) -> Option<&'w mut Row> {
+    walked.tables.get_mut(row.table)?.get_mut(row.at)
 }
 
 /// Puts another value at the end of the path, or takes the key out.
@@ -176,9 +199,12 @@ fn set(row: &mut Row, path: &[Step], other: Option<&Value>) {
             Some(value) => row.set(step.key, row.span_of(step.key), value.clone()),
             None => row.remove(step.key),
         }
-        // The words for the amounts of a choice are as many as these.
-        if step.key == "choice" {
-            row.remove("means");
+        // The words for the amounts of a choice are as many as these, and a gate has a place only where
+        // something is lost.
+        match (step.key, other) {
+            ("choice", _) => row.remove("means"),
+            ("gates", None) => row.remove("gate_within"),
+            _ => {}
         }
         return;
     }

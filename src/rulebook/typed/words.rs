@@ -26,29 +26,3 @@ pub(super) fn is_said(table: &str, field: &Field) -> bool {
     let is_text = matches!(field.kind, Kind::Text | Kind::Date | Kind::Defines(_));
     is_in(SAID) || is_text && !is_in(COUNTED)
 }
-
-/// Keys that act only where several things come together in one routine.
-const RARE: &[&str] = &[
-    "sharing",
-    "same_again",
-    "distinct",
-    "except",
-    "with",
-    "apart_from",
-    "links",
-    "breaks",
-    "gap",
-    "only_first",
-    "only_last",
-    "asks",
-    "each_tag",
-    "any_order",
-    "lifted_by",
-    "unless",
-    "place",
-];
-
-/// Returns whether it takes a rare coincidence to see the key act.
-pub(super) fn is_rare(key: &str) -> bool {
-    RARE.contains(&key)
-}

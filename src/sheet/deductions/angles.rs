@@ -2,7 +2,7 @@
 
 use crate::{
     marks::{Mark, What},
-    rulebook::{Angle, BandAmount},
+    rulebook::Angle,
     sheet::{
         evidence::{
             angle_questions::{settled, suggested},
@@ -10,7 +10,7 @@ use crate::{
         },
         model::{FrameAt, Line, Status},
         routine::{
-            angle_rules::{most, short_by},
+            angle_rules::{grid, is_refused, most, short_by},
             scene::Scene,
             world::World,
         },
@@ -106,15 +106,13 @@ fn chosen_reason(scene: &Scene<'_>, (act, rule): (usize, &Angle), mark: &Mark) -
 
 /// Returns what the book says against the amount that was chosen.
 fn outside(rule: &Angle, amount: Points) -> Option<String> {
-    let most = most(rule)?;
-    if amount > most {
+    if amount < Points::ZERO {
+        return Some("It is no deduction and is not taken; choose again.".to_owned());
+    }
+    let most = most(rule).filter(|most| amount > *most);
+    if let Some(most) = most {
         return Some(format!("The book takes at most {}.", most.short()));
     }
-    let grids = rule.bands.iter().filter_map(|band| match band.amount {
-        BandAmount::Proportional { grid, .. } => Some(grid),
-        BandAmount::Flat(_) => None,
-    });
-    let grid = grids.min()?;
-    (amount.0 % grid.0.max(1) != 0)
-        .then(|| format!("The book chooses in steps of {}.", grid.short()))
+    let grid = grid(rule).filter(|_| is_refused(rule, amount))?;
+    Some(format!("It is not taken: the book chooses in steps of {}. Choose again.", grid.short()))
 }

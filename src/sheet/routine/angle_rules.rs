@@ -45,6 +45,22 @@ pub(crate) fn most(rule: &Angle) -> Option<Points> {
     amounts.max()
 }
 
+/// Returns the steps in which an amount is chosen along its bands; nothing where none is.
+pub(crate) fn grid(rule: &Angle) -> Option<Points> {
+    let grids = rule.bands.iter().filter_map(|band| match band.amount {
+        BandAmount::Proportional { grid, .. } => Some(grid),
+        BandAmount::Flat(_) => None,
+    });
+    grids.min()
+}
+
+/// Returns whether the book has no such amount for a judge to choose: less than nothing, or between
+/// two steps. Of more than the most the most is taken.
+pub(crate) fn is_refused(rule: &Angle, amount: Points) -> bool {
+    let is_between = grid(rule).is_some_and(|grid| amount.0 % grid.0.max(1) != 0);
+    amount < Points::ZERO || is_between && most(rule).is_some_and(|most| amount <= most)
+}
+
 /// Returns where the rule cuts the axis of its quantity: between two cuts it comes out alike.
 pub(crate) fn cuts(rule: &Angle) -> Vec<Cut> {
     let mut limits = vec![rule.limit()];

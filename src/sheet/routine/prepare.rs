@@ -9,7 +9,7 @@ use crate::{
 };
 
 use super::{
-    angle_rules::most,
+    angle_rules::{is_refused, most},
     frames::Frames,
     scene::{Act, Lower, Scene, Sight},
     vault,
@@ -164,7 +164,8 @@ impl<'a> Scene<'a> {
             };
             let rule = self.acts[act].angles.iter().find(|rule| rule.id == *fault);
             let Some(most) = rule.and_then(|rule| most(rule)) else { return true };
-            let amount = (*amount).clamp(Points::ZERO, most);
+            let is_refused = rule.is_some_and(|rule| is_refused(rule, *amount));
+            let amount = if is_refused { Points::ZERO } else { most.min(*amount) };
             chosen.push((act, fault.as_str(), sight.mark, amount));
             false
         });

@@ -76,9 +76,16 @@ fn state<'a>(tile: &'a Tile, seen: Option<&'a Seen>) -> Element<'a, Message> {
             _ if !hit.watched => "nobody watched it yet".to_owned(),
             (true, _) => "void".to_owned(),
             (false, Some(score)) => score.to_string(),
-            (false, None) => "not scored".to_owned(),
+            (false, None) if hit.unscored.is_empty() => "not scored".to_owned(),
+            (false, None) => "! not scored".to_owned(),
         };
-        said = said.push(text(score).size(size::SMALL).font(theme::STRONG));
+        let score = text(score).size(size::SMALL).font(theme::STRONG);
+        said = if hit.unscored.is_empty() {
+            said.push(score)
+        } else {
+            let score = score.style(theme::ink(theme::INK_MISSED));
+            said.push(tooltip(score, in_full(hit.unscored.clone()), tooltip::Position::Bottom))
+        };
         said = said.push(mark(&hit.judge, theme::INK_QUIET));
     }
     if hit.agreed {
