@@ -5,6 +5,7 @@
 //! ask), `lint`, `read`, `typed` (a book with another value at one key); beside them `printed`, `shipped` and `files`, the only one that touches
 //! files.
 
+mod edit;
 mod files;
 mod keys;
 mod kinds;
@@ -16,8 +17,10 @@ pub(crate) mod rows;
 mod shipped;
 mod typed;
 
+pub(crate) use edit::{Draft, Pasted, Reading, RowAt, SHAPES, Shape, reading};
 pub(crate) use files::editions::Scored;
 pub use files::editions::{Edition, Editions};
+pub(crate) use files::loader::place_beside;
 pub use files::loader::{LoadError, load, read_beside, text_beside, text_of};
 pub use files::watch::Watch;
 pub use keys::Scope;
@@ -54,6 +57,7 @@ pub(crate) use kinds::trigger::Trigger;
 pub use kinds::value_parts::ValueParts;
 pub(crate) use kinds::when::When;
 pub use model::book::Book;
+pub(crate) use model::book::TABLES;
 pub use printed::reference::reference;
 pub use printed::schema::schema;
 pub use read::book::{ReadBook, read, read_like};

@@ -8,9 +8,11 @@ mod chance;
 mod change;
 mod check;
 mod draw;
+mod example;
 mod ingredients;
 mod judges;
 mod outcome;
 mod plan;
 
 pub use check::{Checked, check};
+pub use example::{Example, example};

@@ -5,8 +5,8 @@ use crate::{marks::Sheaf, rulebook::Book, sheet, units::Points};
 /// Score, start value and parts.
 #[derive(Debug, PartialEq, Eq)]
 pub(super) struct Outcome {
-    start: Option<Points>,
-    score: Option<Points>,
+    pub(super) start: Option<Points>,
+    pub(super) score: Option<Points>,
     is_void: bool,
     parts: Vec<[Points; 4]>,
 }

@@ -26,6 +26,19 @@ pub(super) fn stage_button<'a, M: Clone + 'a, C: Command>(
         .padding([theme::space::TIGHT, theme::space::SMALL])
         .style(theme::stage_button(current))
         .on_press(asked(command));
+    tipped(button.into(), command)
+}
+
+/// Returns a small button on paper that stands for a command, with its key as a tip.
+pub(super) fn command_button<'a, M: Clone + 'a, C: Command>(
+    label: impl text::IntoFragment<'a>,
+    command: C,
+    asked: impl Fn(C) -> M,
+) -> Element<'a, M> {
+    tipped(quiet_button(label, asked(command)), command)
+}
+
+fn tipped<'a, M: 'a, C: Command>(button: Element<'a, M>, command: C) -> Element<'a, M> {
     let tip = container(text(keymap::tip(command)).size(size::SMALL))
         .padding([theme::space::TIGHT, theme::space::SMALL])
         .style(theme::offers);

@@ -4,6 +4,7 @@
 
 mod clicks;
 mod known;
+mod uses;
 
 use std::path::{Path, PathBuf};
 
@@ -17,6 +18,7 @@ use crate::{
 
 pub(crate) use clicks::{change_clicks, clicks};
 pub(crate) use known::KnownHere;
+pub(crate) use uses::Uses;
 
 /// How many clips are remembered.
 const MOST: usize = 8;
@@ -37,6 +39,14 @@ pub(super) struct Memory {
     pub text_size: u16,
     /// What was judged last.
     pub last: LastRoutine,
+    /// Rule books of one's own that were opened last, the newest first.
+    pub books: Vec<PathBuf>,
+    /// How often each element was written.
+    pub uses: Uses,
+    /// Size of the window in logical pixels; nothing until it was changed.
+    pub window: Option<[f32; 2]>,
+    /// Whether the window fills the screen.
+    pub maximized: bool,
     /// Keys of later versions.
     #[serde(flatten)]
     unknown: Unknown,
@@ -78,6 +88,10 @@ impl Default for Memory {
             look: Look::default(),
             text_size: 100,
             last: LastRoutine::default(),
+            books: Vec::new(),
+            uses: Uses::default(),
+            window: None,
+            maximized: false,
             unknown: Unknown::new(),
             file: None,
         }
@@ -132,6 +146,13 @@ impl Memory {
         self.recent.retain(|other| *other != clip);
         self.recent.insert(0, clip);
         self.recent.truncate(MOST);
+    }
+
+    /// Puts a rule book on top of those remembered.
+    pub(super) fn opened_book(&mut self, book: &Path) {
+        self.books.retain(|other| other != book);
+        self.books.insert(0, book.to_owned());
+        self.books.truncate(MOST);
     }
 
     /// Forgets all clips.

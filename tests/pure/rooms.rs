@@ -56,14 +56,30 @@ const FLOORS: &[(&str, &[&str])] = &[
     ),
     (
         "rulebook",
-        &["rows", "keys", "kinds", "model", "lint", "shipped", "read", "typed", "files", "printed"],
+        &[
+            "rows", "keys", "kinds", "model", "lint", "shipped", "read", "typed", "edit", "files",
+            "printed",
+        ],
     ),
     (
         "sheet",
         &["model", "routine", "evidence", "credit", "deductions", "score", "advice", "compare"],
     ),
     ("judged", &["error", "book", "list", "marked"]),
-    ("trials", &["chance", "outcome", "judges", "ingredients", "plan", "draw", "change", "check"]),
+    (
+        "trials",
+        &[
+            "chance",
+            "outcome",
+            "judges",
+            "ingredients",
+            "plan",
+            "example",
+            "draw",
+            "change",
+            "check",
+        ],
+    ),
     ("practice", &["statistics", "agreement", "eye", "set", "sitting", "gather"]),
     (
         "library",

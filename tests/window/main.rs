@@ -33,6 +33,8 @@ mod reading;
 mod saving;
 mod screens;
 mod shaders;
+
 mod sittings;
+mod ways;
 mod xvfb;
 mod xvfb_sitting;

@@ -18,7 +18,7 @@ pub(crate) use asked::{
 };
 pub(crate) use binding::{Command, Group};
 pub(crate) use names::{key_of, tip};
-pub(crate) use page::lines;
+pub(crate) use page::{Known, known};
 pub(crate) use tables::{
     aside::AsideCommand,
     clip::{ClipCommand, Everywhere, Going, Steady, View, Work},

@@ -5,7 +5,13 @@ use std::fmt::Write as _;
 use super::{
     binding::{Binding, Group},
     names::name_of,
-    tables::{aside, clip, erase, library, pair, points, practice::SITTING_KEYS, start},
+    tables::{
+        aside,
+        clip::{self, ClipCommand},
+        erase, library, pair, points,
+        practice::SITTING_KEYS,
+        start,
+    },
 };
 
 /// Returns the page of keys in Markdown.
@@ -16,7 +22,7 @@ pub(super) fn page() -> String {
         .to_owned();
     for group in Group::ALL {
         let _ = write!(page, "\n## {}\n\n| key | does |\n|---|---|\n", group.title());
-        for (keys, says) in lines(group) {
+        for Known { keys, says, .. } in known(group) {
             let keys = keys.iter().map(|key| format!("`{key}`")).collect::<Vec<_>>().join(" ");
             let _ = writeln!(page, "| {keys} | {says} |");
         }
@@ -25,35 +31,52 @@ pub(super) fn page() -> String {
     page
 }
 
-/// Returns the keys of a group with what they do; several that do the same share a line.
-///
-/// What keys do while the eye is trained and on a report is among what they do in a sitting.
-pub(crate) fn lines(group: Group) -> Vec<(Vec<String>, &'static str)> {
-    [
-        lines_in(clip::KEYS, group),
-        lines_in(start::KEYS, group),
-        lines_in(library::KEYS, group),
-        lines_in(erase::KEYS, group),
-        lines_in(aside::KEYS, group),
-        lines_in(points::KEYS, group),
-        lines_in(pair::KEYS, group),
-        lines_in(SITTING_KEYS, group),
-    ]
-    .concat()
+/// What can be asked for: its keys and what it does.
+pub(crate) struct Known {
+    /// The command; nothing where only another screen has it.
+    pub command: Option<ClipCommand>,
+    /// Its keys.
+    pub keys: Vec<String>,
+    /// What it does.
+    pub says: &'static str,
 }
 
-fn lines_in<C: Copy + PartialEq>(
+/// Returns what a group has; several keys that do the same share a line.
+///
+/// What keys do while the eye is trained and on a report is among what they do in a sitting.
+pub(crate) fn known(group: Group) -> Vec<Known> {
+    [
+        known_in(clip::KEYS, group, Some),
+        known_in(start::KEYS, group, |_| None),
+        known_in(library::KEYS, group, |_| None),
+        known_in(erase::KEYS, group, |_| None),
+        known_in(aside::KEYS, group, |_| None),
+        known_in(points::KEYS, group, |_| None),
+        known_in(pair::KEYS, group, |_| None),
+        known_in(SITTING_KEYS, group, |_| None),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
+}
+
+fn known_in<C: Copy + PartialEq>(
     table: &[Binding<C>],
     group: Group,
-) -> Vec<(Vec<String>, &'static str)> {
-    let mut lines: Vec<(C, Vec<String>, &str)> = Vec::new();
+    on_clip: impl Fn(C) -> Option<ClipCommand>,
+) -> Vec<Known> {
+    let mut found: Vec<(C, Known)> = Vec::new();
     for binding in table.iter().filter(|binding| binding.group == group) {
-        match lines.iter_mut().find(|(command, ..)| *command == binding.command) {
-            Some((_, keys, _)) => keys.push(name_of(binding)),
-            None => lines.push((binding.command, vec![name_of(binding)], binding.says)),
+        match found.iter_mut().find(|(command, _)| *command == binding.command) {
+            Some((_, known)) => known.keys.push(name_of(binding)),
+            None => {
+                let (keys, says) = (vec![name_of(binding)], binding.says);
+                let command = on_clip(binding.command);
+                found.push((binding.command, Known { command, keys, says }));
+            }
         }
     }
-    lines.into_iter().map(|(_, keys, says)| (keys, says)).collect()
+    found.into_iter().map(|(_, known)| known).collect()
 }
 
 /// What keys mean in a field; they are the same in every program.

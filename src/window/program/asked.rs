@@ -1,5 +1,7 @@
 //! What the screens ask of the program.
 
+use std::path::PathBuf;
+
 use iced::Task;
 
 use super::{
@@ -32,7 +34,8 @@ impl Program {
             start::Action::Demo => self.draw_demo(),
             start::Action::TrainEye => self.train(practice::EyeWanted::of_user(None)),
             start::Action::ShowLibrary(words) => self.show_library(words),
-            start::Action::Stop => self.stop_waiting(),
+            start::Action::ShowBooks => self.show_books(),
+            start::Action::Stop => self.back(),
             start::Action::Remember(change) => self.remember(change),
             start::Action::Own(command) => self.own(command),
         }
@@ -69,8 +72,11 @@ impl Program {
         let Screen::Clip(clip) = &mut self.screen else { return Task::none() };
         let action = clip.update(message);
         let last = clip.routine().map(LastRoutine::from);
-        if let Some(last) = last.filter(|last| *last != self.memory.last) {
-            self.memory.last = last;
+        let last = last.filter(|last| *last != self.memory.last);
+        let uses = (*clip.uses() != self.memory.uses).then(|| clip.uses().clone());
+        if last.is_some() || uses.is_some() {
+            self.memory.last = last.unwrap_or_else(|| self.memory.last.clone());
+            self.memory.uses = uses.unwrap_or_else(|| self.memory.uses.clone());
             self.memory.keep();
         }
         let task = self.asked_by_clip(action);
@@ -93,7 +99,10 @@ impl Program {
         let task = match action {
             clip::Action::None => return started,
             clip::Action::Run(task) => task.map(Message::Clip),
-            clip::Action::OpenOther => choice::ask(start::Message::Chosen).map(Message::Start),
+            clip::Action::OpenOther => {
+                let near = self.memory.recent.first().map(PathBuf::as_path);
+                choice::ask(near, start::Message::Chosen).map(Message::Start)
+            }
             clip::Action::Open(wanted) => self.open(wanted),
             clip::Action::OpenSet(set) => self.open_set(practice::SittingWanted::of(set)),
             clip::Action::Leave(next) => self.go_on(next),

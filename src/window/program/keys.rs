@@ -11,6 +11,7 @@ use super::{
 use crate::window::{
     keymap::{self, Everywhere},
     screens::{
+        book,
         clip::{self, Wanted},
         library, pair, practice, start,
     },
@@ -28,15 +29,28 @@ impl Program {
                 Screen::Pair(_) => self.pair(pair::Message::KeyPressed(event)),
                 Screen::Practice(_) => self.practice(practice::Message::KeyPressed(event)),
                 Screen::Library(_) => self.library(library::Message::KeyPressed(event)),
+                Screen::BookAsked(_) => self.book_asked(book::BeginMessage::KeyPressed(event)),
+                Screen::Book(_) => self.book(book::Message::KeyPressed(event)),
             },
         }
     }
 
-    /// A clip, marks or a set are opened; a rule book is for the clip that is open. Nothing takes
-    /// the place of a sitting.
-    pub(crate) fn dropped(&mut self, path: PathBuf) -> Task<Message> {
+    /// Looks beside the window's thread whether a folder was dropped.
+    pub(crate) fn look_at_dropped(&self, path: PathBuf) -> Task<Message> {
+        let looked = path.clone();
+        let looking = tokio::task::spawn_blocking(move || looked.is_dir());
+        Task::perform(looking, move |is_folder| {
+            Message::DroppedLookedAt(path.clone(), is_folder.unwrap_or_default())
+        })
+    }
+
+    /// A clip, marks or a set are opened; a rule book is for the clip that is open; a folder goes
+    /// into the library. Nothing takes the place of a sitting.
+    pub(crate) fn dropped(&mut self, path: PathBuf, is_folder: bool) -> Task<Message> {
         match self.screen {
-            Screen::Practice(_) => Task::none(),
+            Screen::Practice(_) | Screen::Book(_) => Task::none(),
+            Screen::BookAsked(_) => self.book_asked(book::BeginMessage::Chosen(Some(path))),
+            _ if is_folder => self.leave_clip(clip::Next::TakeIn(path)),
             Screen::Pair(_) => self.pair(pair::Message::Chosen(Some(path))),
             Screen::Clip(_) if practice::may_be_set(&path) => {
                 self.clip(clip::Message::BookDropped(path))
@@ -53,6 +67,8 @@ impl Program {
             Screen::Pair(_) => self.pair(pair::Message::Typed(typed)),
             Screen::Practice(_) => self.practice(practice::Message::Typed(typed)),
             Screen::Library(_) => self.library(library::Message::Typed(typed)),
+            Screen::BookAsked(_) => self.book_asked(book::BeginMessage::Typed(typed)),
+            Screen::Book(_) => self.book(book::Message::Typed(typed)),
         }
     }
 

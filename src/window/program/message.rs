@@ -2,10 +2,11 @@
 
 use std::path::PathBuf;
 
-use iced::{Event, advanced::input_method, event, keyboard, window};
+use iced::{Event, Size, advanced::input_method, event, keyboard, window};
 
 use crate::window::{
     screens::{
+        book,
         clip::{self, Opening},
         library, pair,
         practice::{self, Practice},
@@ -20,12 +21,19 @@ pub(crate) enum Message {
     /// What an input method gives, or is composing.
     Typed(Typed),
     FileDropped(PathBuf),
+    /// What was dropped is a folder, or not.
+    DroppedLookedAt(PathBuf, bool),
+    Resized(window::Id, Size),
+    Maximized(bool),
     CloseAsked(window::Id),
     Start(start::Message),
     Clip(clip::Message),
     Pair(pair::Message),
     Practice(practice::Message),
     Library(library::Message),
+    BookAsked(book::BeginMessage),
+    Book(book::Message),
+    BookOpened(PathBuf, Result<book::OpenedBook, String>),
     Opened(PathBuf, Opening),
     SetLookedFor(PathBuf, bool),
     SetOpened(PathBuf, Result<Practice, String>),
@@ -35,7 +43,7 @@ pub(crate) enum Message {
 }
 
 /// Picks out of everything that happens what the program listens to.
-pub(crate) fn heard(event: Event, status: event::Status, _: window::Id) -> Option<Message> {
+pub(crate) fn heard(event: Event, status: event::Status, id: window::Id) -> Option<Message> {
     match (event, status) {
         (Event::Keyboard(event @ keyboard::Event::KeyPressed { .. }), event::Status::Ignored) => {
             Some(Message::KeyPressed(event))
@@ -46,6 +54,7 @@ pub(crate) fn heard(event: Event, status: event::Status, _: window::Id) -> Optio
             input_method::Event::Opened | input_method::Event::Closed => None,
         },
         (Event::Window(window::Event::FileDropped(path)), _) => Some(Message::FileDropped(path)),
+        (Event::Window(window::Event::Resized(size)), _) => Some(Message::Resized(id, size)),
         _ => None,
     }
 }

@@ -2,6 +2,7 @@
 
 mod asked;
 mod beside;
+mod books;
 mod clips;
 mod demo;
 mod display;

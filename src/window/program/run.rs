@@ -5,6 +5,9 @@ use iced::window;
 use super::{display, opens_on::OpensOn, state::Program};
 use crate::window::{memory::Memory, theme};
 
+/// Size of the window until a person changes it: it fits a screen of 1366 by 768 with a bar.
+const USUAL: [f32; 2] = [1280.0, 680.0];
+
 /// Opens the window and returns when it is closed.
 pub fn run(opens_on: OpensOn) -> anyhow::Result<()> {
     let settings = iced::Settings {
@@ -19,6 +22,8 @@ pub fn run(opens_on: OpensOn) -> anyhow::Result<()> {
         display::reached();
         Program::new(opens_on.clone(), Memory::load())
     };
+    let memory = Memory::load();
+    let [width, height] = memory.window.unwrap_or(USUAL);
     let program = iced::application(boot, Program::update, Program::view)
         .title(Program::title)
         .subscription(Program::subscription)
@@ -26,7 +31,8 @@ pub fn run(opens_on: OpensOn) -> anyhow::Result<()> {
         .scale_factor(|program: &Program| program.memory.scale())
         .settings(settings)
         .window(window::Settings {
-            size: iced::Size::new(1440.0, 880.0),
+            size: iced::Size::new(width, height),
+            maximized: memory.maximized,
             min_size: Some(iced::Size::new(900.0, 600.0)),
             exit_on_close_request: false,
             ..window::Settings::default()

@@ -23,7 +23,7 @@ impl Program {
         match practice.update(message) {
             practice::Action::None => Task::none(),
             practice::Action::Run(task) => task.map(Message::Practice),
-            practice::Action::Leave => self.stop_waiting(),
+            practice::Action::Leave => self.back(),
             practice::Action::Compare(wanted) => self.compare(wanted),
         }
     }
@@ -35,7 +35,7 @@ impl Program {
 
     /// Looks whether a file is a set, which is opened then, or else a clip.
     pub(crate) fn look_for_set(&mut self, path: PathBuf) -> Task<Message> {
-        self.screen = Screen::Start(Start::waiting(Busy::Opening(path.clone())));
+        self.wait_for(Busy::Opening(path.clone()));
         let looked = path.clone();
         let looking = tokio::task::spawn_blocking(move || practice::is_set(&looked));
         Task::perform(looking, move |is_set| {
@@ -54,7 +54,7 @@ impl Program {
     /// Opens a set on a thread of its own.
     pub(crate) fn open_set_now(&mut self, wanted: practice::SittingWanted) -> Task<Message> {
         let path = wanted.set.clone();
-        self.screen = Screen::Start(Start::waiting(Busy::Opening(path.clone())));
+        self.wait_for(Busy::Opening(path.clone()));
         let last = self.memory.last.judge.clone();
         let opening = tokio::task::spawn_blocking(move || practice::open(&wanted, &last));
         Task::perform(opening, move |opened| {

@@ -16,6 +16,7 @@ use crate::{
     window::{
         memory::Memory,
         screens::{
+            book::{Begin, BookForms},
             clip::{Clip, Wanted},
             library::Library,
             pair::Pair,
@@ -34,6 +35,8 @@ pub(crate) struct Program {
     pub(crate) demo: Option<Demo>,
     /// Where the library is kept.
     pub(crate) home: Option<Home>,
+    /// The wall of clips, while something that was opened from it is shown.
+    pub(crate) wall: Option<Box<Library>>,
     /// Who decodes the library's clips.
     pub(crate) apart: ApartDecoder,
     /// Clips of the library that are to be deleted by today.
@@ -49,6 +52,8 @@ pub(crate) enum Screen {
     Pair(Box<Pair>),
     Practice(Practice),
     Library(Box<Library>),
+    BookAsked(Begin),
+    Book(Box<BookForms>),
 }
 
 impl Program {
@@ -57,7 +62,9 @@ impl Program {
         let theme = memory.look.theme();
         let screen = Screen::Start(Start::default());
         let (home, apart) = (Home::of_user(), ApartDecoder::default());
-        let mut program = Self { screen, memory, theme, demo: None, home, apart, due: 0, shown };
+        let wall = None;
+        let mut program =
+            Self { screen, memory, theme, demo: None, home, wall, apart, due: 0, shown };
         let task = match opens_on {
             OpensOn::Start => program.count_due(),
             OpensOn::Clip(clip, marks) => program.open(Wanted { clip, marks }),
@@ -79,6 +86,8 @@ impl Program {
             Screen::Pair(pair) => pair.title(),
             Screen::Practice(practice) => practice.title(),
             Screen::Library(_) => Library::title(),
+            Screen::BookAsked(_) => "Rule book · Stillcall".to_owned(),
+            Screen::Book(forms) => forms.title(),
         };
         visible(&title).into_owned()
     }
@@ -91,13 +100,19 @@ impl Program {
         match message {
             Message::KeyPressed(event) => self.key_pressed(event),
             Message::Typed(typed) => self.typed(typed),
-            Message::FileDropped(path) => self.dropped(path),
+            Message::FileDropped(path) => self.look_at_dropped(path),
+            Message::DroppedLookedAt(path, is_folder) => self.dropped(path, is_folder),
+            Message::Resized(id, size) => self.resized(id, size),
+            Message::Maximized(is) => self.maximized(is),
             Message::CloseAsked(id) => self.close(id),
             Message::Start(message) => self.start(message),
             Message::Clip(message) => self.clip(message),
             Message::Pair(message) => self.pair(message),
             Message::Practice(message) => self.practice(message),
             Message::Library(message) => self.library(message),
+            Message::BookAsked(message) => self.book_asked(message),
+            Message::Book(message) => self.book(message),
+            Message::BookOpened(path, opened) => self.book_opened(&path, opened),
             Message::Opened(path, opened) => self.opened(&path, opened),
             Message::SetLookedFor(path, is_set) => self.set_looked_for(path, is_set),
             Message::SetOpened(path, opened) => self.set_opened(&path, opened),
@@ -117,12 +132,14 @@ impl Program {
             Screen::Pair(pair) => pair.view().map(Message::Pair),
             Screen::Practice(practice) => practice.view().map(Message::Practice),
             Screen::Library(library) => library.view().map(Message::Library),
+            Screen::BookAsked(begin) => begin.view(&self.memory.books).map(Message::BookAsked),
+            Screen::Book(forms) => forms.view().map(Message::Book),
         }
     }
 
     pub(crate) fn subscription(&self) -> Subscription<Message> {
         let screen = match &self.screen {
-            Screen::Start(_) => Subscription::none(),
+            Screen::Start(_) | Screen::BookAsked(_) | Screen::Book(_) => Subscription::none(),
             Screen::Clip(clip) => clip.subscription().map(Message::Clip),
             Screen::Pair(pair) => pair.subscription().map(Message::Pair),
             Screen::Practice(practice) => practice.subscription().map(Message::Practice),

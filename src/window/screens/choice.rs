@@ -122,8 +122,9 @@ pub(crate) fn key_for(event: &Event) -> Option<ChoiceKey> {
     }
 }
 
-/// Lets the person choose a file in the system's own dialogue.
+/// Lets the person choose a file in the system's own dialogue, which opens in the folder of `near`.
 pub(crate) fn ask<M: Send + 'static>(
+    near: Option<&Path>,
     chosen: impl Fn(Option<PathBuf>) -> M + Send + 'static,
 ) -> Task<M> {
     let dialogue = rfd::AsyncFileDialog::new()
@@ -132,6 +133,10 @@ pub(crate) fn ask<M: Send + 'static>(
         .add_filter("Marks", &["json"])
         .add_filter("Sets", &["toml"])
         .add_filter("All files", &["*"]);
+    let dialogue = match near.and_then(Path::parent) {
+        Some(folder) => dialogue.set_directory(folder),
+        None => dialogue,
+    };
     Task::perform(dialogue.pick_file(), move |file| chosen(file.map(|it| it.path().to_owned())))
 }
 

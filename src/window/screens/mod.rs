@@ -1,5 +1,6 @@
 //! The screens, each with what happens on it, what it asks of the program, and how it is drawn.
 
+pub(crate) mod book;
 pub(crate) mod choice;
 pub(crate) mod clip;
 pub(crate) mod library;

@@ -63,6 +63,8 @@ pub(crate) enum Message {
     EyeAsked,
     /// The library is wanted, with these words searched for.
     LibraryAsked(&'static str),
+    /// A rule book of one's own is wanted.
+    BooksAsked,
     /// What is waited for is no longer wanted.
     Stopped,
     /// The program's own commands.
@@ -85,6 +87,8 @@ pub(crate) enum Action {
     TrainEye,
     /// To show the library with these words searched for.
     ShowLibrary(&'static str),
+    /// To ask for a rule book of one's own.
+    ShowBooks,
     /// To stop what it waits for.
     Stop,
     /// To change what is remembered.
@@ -127,7 +131,7 @@ impl Start {
     pub(crate) fn update(&mut self, message: Message, memory: &Memory) -> Action {
         match message {
             Message::Typed(typed) => self.typed(&typed),
-            Message::Asked => Action::Run(choice::ask(Message::Chosen)),
+            Message::Asked => Self::ask(memory),
             Message::Chosen(path) => path.map_or(Action::None, |path| self.open(path)),
             Message::RecentPressed(path) => self.open(path),
             Message::Forget => Action::Remember(Change::Forget),
@@ -135,6 +139,7 @@ impl Start {
             Message::DemoAsked => Action::Demo,
             Message::EyeAsked => Action::TrainEye,
             Message::LibraryAsked(words) => Action::ShowLibrary(words),
+            Message::BooksAsked => Action::ShowBooks,
             Message::Stopped => Action::Stop,
             Message::Own(command) => Action::Own(command),
             Message::KeyPressed(event) => self.key_pressed(&event, memory),
@@ -153,6 +158,7 @@ impl Start {
             (Some(StartCommand::Demo), _) => Action::Demo,
             (Some(StartCommand::TrainEye), _) => Action::TrainEye,
             (Some(StartCommand::Library), _) => Action::ShowLibrary(""),
+            (Some(StartCommand::Books), _) => Action::ShowBooks,
             (_, Some(key)) => self.choose(key, memory),
             (_, None) => Action::None,
         }
@@ -164,12 +170,16 @@ impl Start {
             ChoiceKey::Pick(by) => self.choice.pick(by, memory.recent.len()),
             ChoiceKey::Submit => match self.choice.chosen(&memory.recent) {
                 Some(path) => return self.open(path),
-                None => return Action::Run(choice::ask(Message::Chosen)),
+                None => return Self::ask(memory),
             },
-            ChoiceKey::Ask => return Action::Run(choice::ask(Message::Chosen)),
+            ChoiceKey::Ask => return Self::ask(memory),
             ChoiceKey::Typed(typed) => return self.typed(&typed),
         }
         Action::None
+    }
+
+    fn ask(memory: &Memory) -> Action {
+        Action::Run(choice::ask(memory.recent.first().map(PathBuf::as_path), Message::Chosen))
     }
 
     fn open(&mut self, path: PathBuf) -> Action {
@@ -247,12 +257,13 @@ fn foot(memory: &Memory) -> Element<'_, Message> {
     let demo = quiet_button(keyed("Sample clips", StartCommand::Demo), Message::DemoAsked);
     let eye = quiet_button(keyed("Train the eye", StartCommand::TrainEye), Message::EyeAsked);
     let library = quiet_button(keyed("Library", StartCommand::Library), Message::LibraryAsked(""));
+    let books = quiet_button(keyed("Your rule book", StartCommand::Books), Message::BooksAsked);
     let look = keyed(memory.look.says(), Everywhere::NextLook);
     let size_now = format!("Size {} % (Ctrl + −)", memory.text_size);
     let look = quiet_button(look, Message::Own(Everywhere::NextLook));
     let size_now = quiet_button(size_now, Message::Own(Everywhere::TextSize(1)));
     let rows = column![
-        row![library, demo, eye].spacing(theme::space::SMALL).wrap(),
+        row![library, books, demo, eye].spacing(theme::space::SMALL).wrap(),
         row![look, size_now].spacing(theme::space::SMALL).wrap(),
     ]
     .spacing(theme::space::SMALL);

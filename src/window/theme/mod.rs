@@ -95,6 +95,8 @@ pub(super) mod part {
     pub(crate) const DIALOGUE: f32 = 560.0;
     /// Height of the list of recent clips at most.
     pub(crate) const RECENT: f32 = 260.0;
+    /// Height of the list of what may be written at most.
+    pub(crate) const OFFERS: f32 = 230.0;
     /// Width of a page of the rule book.
     pub(crate) const PAGE: f32 = 860.0;
     /// Width of the column of shorthands.

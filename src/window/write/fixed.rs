@@ -23,8 +23,15 @@ pub(super) fn simple(words: &[String]) -> Vec<(Rank, Offer)> {
             let own = what.name();
             let mut names = others.iter().chain([&own]);
             let exact = names.clone().any(|name| **name == text);
+            let words = format!("{text} ");
+            let whole = names.clone().any(|name| name.starts_with(&words));
             let begun = names.any(|name| name.starts_with(&text));
-            let rank = if exact { 0 } else { begun.then_some(1)? };
+            // As elements are ranked: whole words come before those that merely begin alike.
+            let rank = match (exact, whole) {
+                (true, _) => 0,
+                (_, true) => 1,
+                _ => begun.then_some(3)?,
+            };
             Some((rank, offer(what, own)))
         })
         .collect()

@@ -1,5 +1,7 @@
 //! What the text of the write line may mean.
 
+use std::collections::BTreeMap;
+
 use crate::{
     marks::{CallAnswer, Phase, Quantity, Reading, What},
     units::{Magnitude, Points, Unit},
@@ -8,7 +10,7 @@ use crate::{
 use super::{
     fixed,
     offer::{Entry, Hint, Offer, Rank},
-    vocabulary::{Amounts, FaultWord, Vocabulary},
+    vocabulary::{ElementWord, FaultWord, Vocabulary},
 };
 
 /// What a rule asks of the chosen element.
@@ -33,6 +35,8 @@ pub(crate) struct Context<'a> {
     pub asked: &'a [Asked],
     /// The phase of the exercise at the frame on screen.
     pub phase: Phase,
+    /// How often each element was written so far, by its id.
+    pub used: &'a BTreeMap<String, u32>,
 }
 
 /// How many offers are made at most.
@@ -42,7 +46,7 @@ const MOST: usize = 8;
 pub(crate) fn read(text: &str, context: Context<'_>) -> Result<Vec<Offer>, Hint> {
     let text = text.trim();
     if text.is_empty() {
-        return Ok(Vec::new());
+        return Ok(everything(context));
     }
     if let Some(offers) = remark(text) {
         return Ok(offers);
@@ -65,7 +69,8 @@ pub(crate) fn read(text: &str, context: Context<'_>) -> Result<Vec<Offer>, Hint>
     ranked.extend(elements(&plain, context.words));
     ranked.extend(faults(&plain, context.words));
     // The sort is stable: within one rank the order stays moments, elements, faults.
-    ranked.sort_by_key(|(rank, offer)| (!offer.allowed, *rank));
+    // What is called exactly so comes first even where the division may not use it.
+    ranked.sort_by_key(|(rank, offer)| (*rank != 0, !offer.allowed, *rank));
     let offers: Vec<Offer> = ranked.into_iter().map(|(_, offer)| offer).take(MOST).collect();
     if offers.is_empty() { Err(nothing_called(text)) } else { Ok(offers) }
 }
@@ -188,7 +193,7 @@ fn faults_worth(amount: Points, words: &[String], book: &Vocabulary) -> Result<V
     let offers: Vec<Offer> = fitting
         .iter()
         .filter(|(_, fault)| fault.amounts.takes(amount))
-        .map(|(_, fault)| fault_offer(fault, fault.amounts.keeps(amount), amount.short()))
+        .map(|(_, fault)| Offer::of_fault(fault, fault.amounts.keeps(amount), amount.short()))
         .take(MOST)
         .collect();
     let (_, first) = fitting[0];
@@ -198,54 +203,34 @@ fn faults_worth(amount: Points, words: &[String], book: &Vocabulary) -> Result<V
     Ok(offers)
 }
 
-fn fault_offer(fault: &FaultWord, amount: Option<Points>, aside: String) -> Offer {
-    Offer {
-        entry: Entry::Mark(What::Fault { fault: fault.id.clone(), amount }, String::new()),
-        label: fault.name.clone(),
-        aside,
-        allowed: true,
-    }
-}
-
 fn elements(words: &[String], book: &Vocabulary) -> Vec<(Rank, Offer)> {
     let fitting = book.elements.iter().filter_map(|element| {
         let short = [element.shorthand.as_str(), element.code.as_str()];
         Some((rank(words, &[&element.name, &element.id], &short)?, element))
     });
-    fitting
-        .map(|(rank, element)| {
-            let offer = Offer {
-                entry: Entry::Mark(What::Element { element: element.id.clone() }, String::new()),
-                label: element.name.clone(),
-                aside: element.aside(),
-                allowed: element.allowed,
-            };
-            (rank, offer)
-        })
-        .collect()
+    fitting.map(|(rank, element)| (rank, Offer::of_element(element))).collect()
 }
 
-/// Offers a fault with its amount where the book leaves no choice, once for each choice where it
-/// leaves a few.
 fn faults(words: &[String], book: &Vocabulary) -> Vec<(Rank, Offer)> {
     let fitting = book
         .faults
         .iter()
         .filter_map(|fault| Some((rank(words, &[&fault.name], &[&fault.shorthand])?, fault)));
-    fitting
-        .flat_map(|(rank, fault)| {
-            let offers: Vec<Offer> = match &fault.amounts {
-                Amounts::Flat(amount) => vec![fault_offer(fault, None, amount.short())],
-                own @ Amounts::OfValue(_) => vec![fault_offer(fault, None, own.says())],
-                choice => choice
-                    .all()
-                    .into_iter()
-                    .map(|amount| fault_offer(fault, Some(amount), amount.short()))
-                    .collect(),
-            };
-            offers.into_iter().map(move |offer| (rank, offer))
-        })
-        .collect()
+    let offers = fitting.flat_map(|(rank, fault)| {
+        Offer::all_of_fault(fault).into_iter().map(move |offer| (rank, offer))
+    });
+    offers.collect()
+}
+
+/// Returns what may be written while nothing is: every element that the division may use, those
+/// that were written most first, then every fault.
+fn everything(context: Context<'_>) -> Vec<Offer> {
+    let used = |element: &&ElementWord| context.used.get(&element.id).copied().unwrap_or(0);
+    let mut elements: Vec<&ElementWord> =
+        context.words.elements.iter().filter(|element| element.allowed).collect();
+    elements.sort_by_key(|element| std::cmp::Reverse(used(element)));
+    let faults = context.words.faults.iter().flat_map(Offer::all_of_fault);
+    elements.into_iter().map(Offer::of_element).chain(faults).collect()
 }
 
 /// Ranks how the words fit names and shorthands; nothing when they do not.
@@ -259,15 +244,21 @@ fn rank(words: &[String], names: &[&str], shorthands: &[&str]) -> Option<Rank> {
         return Some(0);
     }
     let names: Vec<String> = names.iter().map(|name| name.to_lowercase()).collect();
-    if names.iter().any(|name| name.starts_with(&text)) {
-        return Some(1);
-    }
-    let begun = |name: &String| {
-        let parts: Vec<&str> = name.split(|c: char| !c.is_alphanumeric()).collect();
+    let parts = |name: &str| -> Vec<String> {
+        name.split(|c: char| !c.is_alphanumeric()).map(str::to_owned).collect()
+    };
+    let whole = |name: &&String| words.iter().all(|word| parts(name).contains(word));
+    let begun = |name: &&String| {
+        let parts = parts(name);
         words.iter().all(|word| parts.iter().any(|part| part.starts_with(word.as_str())))
     };
-    if names.iter().any(begun) {
-        return Some(2);
+    let begins = |name: &&String| name.starts_with(&text);
+    // Whole words come before those that merely begin alike.
+    let fits = |fit: &dyn Fn(&&String) -> bool| names.iter().any(|name| fit(&name));
+    if fits(&|name| whole(name) && begins(name)) {
+        return Some(1);
     }
-    names.iter().any(|name| name.contains(&text)).then_some(3)
+    let ranks: [&dyn Fn(&&String) -> bool; 4] =
+        [&whole, &begins, &begun, &|name| name.contains(&text)];
+    ranks.iter().zip(2..).find(|(fit, _)| fits(*fit)).map(|(_, rank)| rank)
 }

@@ -1,3 +1,5 @@
+use std::collections::BTreeMap;
+
 use super::{
     vocabulary::{Amounts, ElementWord, FaultWord},
     *,
@@ -60,7 +62,15 @@ fn asked() -> Vec<Asked> {
 }
 
 fn read_with(text: &str, asked: &[Asked]) -> Result<Vec<Offer>, Hint> {
-    read(text, Context { words: &words(), asked, phase: Phase::SecondFlight })
+    read_used(text, asked, &BTreeMap::new())
+}
+
+fn read_used(
+    text: &str,
+    asked: &[Asked],
+    used: &BTreeMap<String, u32>,
+) -> Result<Vec<Offer>, Hint> {
+    read(text, Context { words: &words(), asked, phase: Phase::SecondFlight, used })
 }
 
 fn first(text: &str) -> Entry {
@@ -189,6 +199,35 @@ fn a_remark_keeps_its_words() {
 
 #[test]
 fn what_is_nothing_says_what_to_do() {
-    assert_eq!(read_with("", &[]), Ok(Vec::new()));
     assert!(read_with("flic", &[]).unwrap_err().contains("note"));
+}
+
+fn labels(offers: &[Offer]) -> Vec<&str> {
+    offers.iter().map(|offer| offer.label.as_str()).collect()
+}
+
+#[test]
+fn before_anything_is_written_everything_is_offered_the_most_used_first() {
+    let used = BTreeMap::from([("bhc".to_owned(), 3), ("tap-swing".to_owned(), 5)]);
+    let offers = read_used(" ", &[], &used).unwrap();
+    let elements = ["Tap swing", "Back hip circle", "Cast to horizontal", "Pull-over"];
+    // Legs apart up to 0.3 in steps of 0.1, bent legs 0.1 or 0.2, relaxed feet always 0.05.
+    let faults = ["Legs apart"; 3].into_iter().chain(["Bent legs"; 2]).chain(["Relaxed feet"]);
+    assert_eq!(labels(&offers), elements.into_iter().chain(faults).collect::<Vec<_>>());
+}
+
+#[test]
+fn whole_words_come_before_those_that_merely_begin_alike() {
+    let mut words = words();
+    words.elements = vec![
+        element("jumping", "Jumping jack", "JJ", true),
+        element("tuck-jump", "Tuck jump", "TJ", true),
+        element("jump-on", "Jump to support", "JS", true),
+        element("jump", "Jump", "J", false),
+    ];
+    let used = BTreeMap::new();
+    let context = Context { words: &words, asked: &[], phase: Phase::SecondFlight, used: &used };
+    let offers = read("jump", context).unwrap();
+    // What is called exactly so comes first though the division may not use it.
+    assert_eq!(labels(&offers), ["Jump", "Jump to support", "Tuck jump", "Jumping jack"]);
 }

@@ -126,6 +126,8 @@ pub(crate) enum Work {
     BeginsHere,
     /// The routine ends at the frame on screen.
     EndsHere,
+    /// Leaves the clip for what was there before it.
+    Back,
     /// Lists the routines of the clip.
     Routines,
     /// Begins another routine of the clip.
@@ -293,12 +295,13 @@ pub(crate) const KEYS: &[Binding<ClipCommand>] = &[
     ctrl('1', C::Work(Work::Remedy(0)), Program, "the first thing that a message offers"),
     ctrl('2', C::Work(Work::Remedy(1)), Program, "the second"),
     ctrl('o', C::Going(Going::Open), Program, "open a clip"),
+    with(Ctrl, Named::Backspace, C::Work(Work::Back), Program, "back to the library or the start"),
     ctrl('t', C::Everywhere(Everywhere::NextLook), Program, "light, dark, high contrast"),
     ctrl('+', C::Everywhere(Everywhere::TextSize(1)), Program, "everything larger").again(),
     ctrl('=', C::Everywhere(Everywhere::TextSize(1)), Program, "everything larger").again(),
     ctrl('-', C::Everywhere(Everywhere::TextSize(-1)), Program, "everything smaller").again(),
     ctrl('0', C::Everywhere(Everywhere::TextSize(0)), Program, "the usual size").again(),
-    sign('?', C::Steady(Steady::Help), Program, "this sheet"),
-    named(Named::F1, C::Steady(Steady::Help), Program, "this sheet"),
-    named(Named::Escape, C::Steady(Steady::Leave), Program, "close, let go"),
+    sign('?', C::Steady(Steady::Help), Program, "find a command by its name"),
+    named(Named::F1, C::Steady(Steady::Help), Program, "find a command by its name"),
+    named(Named::Escape, C::Steady(Steady::Leave), Program, "close, let go; then one step back"),
 ];

@@ -16,6 +16,8 @@ pub(crate) enum StartCommand {
     TrainEye,
     /// Shows the library.
     Library,
+    /// Asks for a rule book of one's own.
+    Books,
 }
 
 impl Command for StartCommand {
@@ -29,4 +31,5 @@ pub(crate) const KEYS: &[Binding<StartCommand>] = &[
     ctrl('d', StartCommand::Demo, Start, "sample clips"),
     ctrl('e', StartCommand::TrainEye, Start, "train the eye on drawn figures"),
     ctrl('l', StartCommand::Library, Start, "the library: a wall of clips"),
+    ctrl('r', StartCommand::Books, Start, "your own rule book, typed in by forms"),
 ];

@@ -15,6 +15,7 @@ use crate::{
 
 use super::{
     Action, Clip, Dialogue,
+    message::Next,
     mode::Mode,
     pages::reference::Page,
     routine::{header, routines},
@@ -29,7 +30,8 @@ impl Clip {
                 return message.map_or(Action::None, |message| self.header(message));
             }
             Dialogue::Routines(picked) => return self.key_in_routines(event, picked),
-            Dialogue::Help | Dialogue::Page(_) => return self.key_over_page(event),
+            Dialogue::Help(_) => return self.key_in_help(event),
+            Dialogue::Page(_) => return self.key_over_page(event),
             Dialogue::Asides(_) => return self.key_in_asides(event),
             Dialogue::Planes(_) => {
                 let message = plane_message_for(event);
@@ -64,6 +66,7 @@ impl Clip {
         match self.dialogue {
             Dialogue::Header(_) => self.header(header::Message::Typed(typed)),
             Dialogue::Planes(_) => self.planes(PlaneMessage::Typed(typed)),
+            Dialogue::Help(_) => self.typed_in_help(&typed),
             _ => self.written(&typed),
         }
     }
@@ -118,6 +121,7 @@ impl Clip {
         match work {
             Work::Loop => self.toggle_loop(),
             Work::LayBeside => self.lay_beside(),
+            Work::Back => self.put_away(Next::Back),
             Work::Planes => self.open_planes(),
             Work::TurnPicture => self.turn_picture(Orientation::turned),
             Work::MirrorPicture => self.turn_picture(Orientation::flipped),
@@ -154,15 +158,8 @@ impl Clip {
         Action::None
     }
 
-    pub(crate) fn toggle_help(&mut self) -> Action {
-        self.dialogue = match self.dialogue {
-            Dialogue::Help => Dialogue::None,
-            _ => Dialogue::Help,
-        };
-        Action::None
-    }
-
-    /// Closes the topmost of what is open; with nothing open, lets go of the chosen line.
+    /// Closes the topmost of what is open; with nothing open, lets go of the chosen line, and then
+    /// goes back to where the clip was opened.
     pub(crate) fn leave(&mut self) -> Action {
         if !matches!(self.dialogue, Dialogue::None) {
             self.dialogue = Dialogue::None;
@@ -173,8 +170,10 @@ impl Clip {
             return self.close_complaint();
         } else if self.walk.is_some() {
             self.walk = None;
-        } else {
+        } else if self.chosen.is_some() {
             self.chosen = None;
+        } else {
+            return self.put_away(Next::Back);
         }
         Action::None
     }

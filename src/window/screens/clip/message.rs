@@ -28,6 +28,8 @@ pub(crate) enum Message {
     KeyPressed(keyboard::Event),
     /// A button or a place stands for a command.
     Asked(ClipCommand),
+    /// A command was found among all of them.
+    Found(ClipCommand),
     /// The picture widget tells something.
     Frame(Told),
     /// A picture or a sheet that was wished for has arrived.
@@ -118,6 +120,10 @@ pub(crate) enum Next {
     OpenSet(SittingWanted),
     /// A second clip is shown beside this one.
     LayBeside,
+    /// What was there before it is shown again.
+    Back,
+    /// A folder is taken into the library, which is shown.
+    TakeIn(PathBuf),
     /// The window is closed.
     Close(window::Id),
 }

@@ -3,7 +3,10 @@
 use std::time::Instant;
 
 use super::{
-    asides::AsidesPage, pages::reference::Page, routine::header::Form, writing::offers::WriteLine,
+    asides::AsidesPage,
+    pages::{help::Find, reference::Page},
+    routine::header::Form,
+    writing::offers::WriteLine,
 };
 use crate::{
     units::Shown,
@@ -64,8 +67,8 @@ pub(crate) enum Dialogue {
     /// Nothing.
     #[default]
     None,
-    /// The sheet of keys.
-    Help,
+    /// All commands.
+    Help(Find),
     /// The routine's header.
     Header(Box<Form>),
     /// The routines of the clip, one of them picked.

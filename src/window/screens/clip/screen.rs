@@ -12,12 +12,13 @@ use super::{
     mode::{Dialogue, Mode},
     routine::known::Known,
     session::Session,
+    writing::put::PutDown,
 };
 use crate::{
     marks::{Clicking, Routine},
     units::{FrameIndex, Orientation},
     window::{
-        memory::LastRoutine,
+        memory::{LastRoutine, Uses},
         paper::Key,
         placing::ToCompare,
         theme::part,
@@ -57,6 +58,12 @@ pub(crate) struct Clip {
     pub(super) walk: Option<Walk>,
     /// What is put down as soon as the picture that was asked for is on screen.
     pub(super) put_when_seen: Option<Entry>,
+    /// What was put down last.
+    pub(super) put: Option<PutDown>,
+    /// How often each element was written.
+    pub(super) uses: Uses,
+    /// Where leaving the clip leads.
+    pub(super) back_to: &'static str,
     /// What was written about before its frame was proved.
     pub(super) unproved: Unproved,
     pub(super) complaint: Option<Complaint>,
@@ -87,6 +94,9 @@ impl Clip {
             shows_asked: false,
             walk: None,
             put_when_seen: None,
+            put: None,
+            uses: Uses::default(),
+            back_to: "Start",
             unproved: Unproved::default(),
             complaint: None,
             disk: Disk::default(),
@@ -117,6 +127,18 @@ impl Clip {
     pub(crate) fn with_clicks(mut self, clicking: Clicking) -> Self {
         self.clicking = clicking;
         self
+    }
+
+    /// Returns the screen with how often each element was written, and where leaving it leads.
+    #[must_use]
+    pub(crate) fn with_uses(mut self, uses: Uses, back_to: &'static str) -> Self {
+        (self.uses, self.back_to) = (uses, back_to);
+        self
+    }
+
+    /// Returns how often each element was written.
+    pub(crate) const fn uses(&self) -> &Uses {
+        &self.uses
     }
 
     /// Returns where the clip lies.

@@ -35,6 +35,7 @@ impl Clip {
         match message {
             Message::KeyPressed(event) => self.key_pressed(&event),
             Message::Asked(command) => self.command(command),
+            Message::Found(command) => self.found(command),
             Message::Frame(told) => self.told(told),
             Message::Arrived => self.take_arrived(),
             Message::FramePointedAt(frame) => self.point_at(frame),

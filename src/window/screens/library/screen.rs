@@ -130,6 +130,23 @@ impl Library {
         (library, first)
     }
 
+    /// Shows the wall again as it was left, and looks what changed meanwhile.
+    pub(crate) fn come_back(&mut self) -> Task<Message> {
+        // What was under way told a screen that was not there.
+        if let Some(looking) = self.looking.take() {
+            looking.stop();
+        }
+        (self.drawing, self.said) = (false, None);
+        let offset = AbsoluteOffset { x: 0.0, y: self.scrolled };
+        let place = scroll_to(Id::new(WALL), offset);
+        Task::batch([place, self.search_again(), self.look()])
+    }
+
+    /// Says what went wrong.
+    pub(crate) fn complain(&mut self, why: String) {
+        self.said = Some(why);
+    }
+
     /// Returns the window's title.
     pub(crate) fn title() -> String {
         "Library · Stillcall".to_owned()

@@ -107,7 +107,9 @@ impl Pair {
             }
             Pressed::Typed(typed) => return self.typed(&typed),
             Pressed::Recent(path) => return self.open(path),
-            Pressed::Dialogue => return Action::Run(choice::ask(Message::Chosen)),
+            Pressed::Dialogue => {
+                return Action::Run(choice::ask(Some(self.first.stage().path()), Message::Chosen));
+            }
             Pressed::Alone(which) => return Action::Alone(which),
             Pressed::Leave => return self.leave(),
         }
@@ -141,7 +143,9 @@ impl Pair {
             Going::Play => self.toggle_play(),
             Going::Speed(n) => self.set_speed(Speed::one_nth(n)),
             Going::TurnRoutine(by) => return self.turn_routine(by),
-            Going::Open => return Action::Run(choice::ask(Message::Chosen)),
+            Going::Open => {
+                return Action::Run(choice::ask(Some(self.first.stage().path()), Message::Chosen));
+            }
         }
         Action::None
     }
@@ -171,9 +175,16 @@ impl Pair {
             ChoiceKey::Pick(by) => ask.choice.pick(by, ask.recent.len()),
             ChoiceKey::Submit => match ask.choice.chosen(&ask.recent) {
                 Some(path) => return self.open(path),
-                None => return Action::Run(choice::ask(Message::Chosen)),
+                None => {
+                    return Action::Run(choice::ask(
+                        Some(self.first.stage().path()),
+                        Message::Chosen,
+                    ));
+                }
             },
-            ChoiceKey::Ask => return Action::Run(choice::ask(Message::Chosen)),
+            ChoiceKey::Ask => {
+                return Action::Run(choice::ask(Some(self.first.stage().path()), Message::Chosen));
+            }
             ChoiceKey::Typed(typed) => return self.typed(&typed),
         }
         Action::None

@@ -98,7 +98,7 @@ impl Clip {
             gap(),
             stage_button(self.measure_label(), Current::No, ClipCommand::Work(Work::Measure)),
             stage_button("Beside", Current::No, ClipCommand::Work(Work::LayBeside)),
-            stage_button("Keys ?", Current::No, ClipCommand::Steady(Steady::Help)),
+            stage_button("All commands ?", Current::No, ClipCommand::Steady(Steady::Help)),
         ]);
         buttons
     }

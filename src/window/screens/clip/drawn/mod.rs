@@ -1,5 +1,6 @@
 //! How the clip screen is drawn.
 
+pub(crate) mod actions;
 pub(crate) mod clip_line;
 pub(crate) mod controls;
 pub(crate) mod drawings;

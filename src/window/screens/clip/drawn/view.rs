@@ -13,7 +13,6 @@ use crate::{
         placing::{self, What},
         screens::clip::{
             Clip, Dialogue, Message,
-            pages::help,
             writing::offers::{self, WriteLine},
         },
         theme::{self, Current, size, text},
@@ -39,7 +38,7 @@ impl Clip {
         ];
         match &self.dialogue {
             Dialogue::None => screen.into(),
-            Dialogue::Help => over(screen, help::view()),
+            Dialogue::Help(find) => over(screen, self.view_help(find)),
             Dialogue::Header(form) => over(screen, form.view().map(Message::Header)),
             Dialogue::Routines(picked) => over(screen, self.view_routines(*picked)),
             Dialogue::Asides(page) => over(screen, self.view_asides(*page)),
@@ -156,10 +155,9 @@ impl Clip {
             .padding([theme::space::TIGHT, theme::space::SMALL])
             .style(theme::other_button)
             .on_press(Message::Asked(ClipCommand::Work(Work::Header)));
-        let head = row![words, change]
-            .spacing(theme::space::SMALL)
-            .align_y(Alignment::Center)
-            .padding(theme::space::MIDDLE);
+        let head = row![words, change].spacing(theme::space::SMALL).align_y(Alignment::Center);
+        let head = column![self.ways(), head].spacing(theme::space::SMALL);
+        let head = container(head).padding([theme::space::SMALL, theme::space::MIDDLE]);
         column![head, rule::horizontal(1).style(theme::divider)].into()
     }
 
@@ -174,6 +172,7 @@ impl Clip {
         if let Some(complaint) = &self.complaint {
             foot = foot.push(complaint.view());
         }
+        foot = foot.push(self.view_put()).push(self.of_chosen());
         foot = foot.push(self.mode.line().and_then(WriteLine::offers)).push(self.view_walk());
         foot = match self.mode.line() {
             None => foot.push(offers::prompt()),

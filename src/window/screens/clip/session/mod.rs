@@ -302,7 +302,6 @@ impl Session {
     }
 
     /// Returns whether the sheet on screen lags behind the marks.
-    #[cfg(feature = "harness")]
     pub(crate) const fn is_scoring(&self) -> bool {
         self.scorer.is_waiting()
     }

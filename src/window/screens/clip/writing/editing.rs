@@ -1,12 +1,22 @@
 //! Putting down, changing and taking away what was seen.
 
+use iced::widget::{operation, scrollable::RelativeOffset};
+
 use crate::{
-    marks::{At, Call, CallAnswer, Edit, How, Id, Item, Mark, Reading, Seen, Step},
+    marks::{At, Call, CallAnswer, Edit, How, Id, Item, Mark, Reading, Seen, Step, What},
     window::{
+        memory::LastRoutine,
         paper::Key,
-        screens::clip::{Action, Clip, Message, mode::Mode, writing::offers::WriteLine},
+        screens::clip::{
+            Action, Clip, Message,
+            mode::Mode,
+            writing::{
+                offers::{OFFERS, WriteLine},
+                put::PutDown,
+            },
+        },
         typing::Typed,
-        write::{Asked, Entry, moments::Moment},
+        write::{Asked, Context, Entry, moments::Moment},
     },
 };
 
@@ -43,7 +53,20 @@ impl Clip {
             return self.open_header();
         }
         self.mode = Mode::Writing(WriteLine::default());
+        self.read_line();
         Action::None
+    }
+
+    /// Finds what the write line may mean.
+    pub(crate) fn read_line(&mut self) {
+        let asked = self.asked();
+        let phase = self.session.phase_at(&self.here());
+        let Mode::Writing(line) = &mut self.mode else { return };
+        let used =
+            self.session.sheaf().map(|sheaf| self.uses.of(&LastRoutine::from(&sheaf.routine)));
+        if let (Some(words), Some(used)) = (self.session.words(), used) {
+            line.read(Context { words, asked: &asked, phase, used });
+        }
     }
 
     pub(crate) fn put_moment(&mut self, moment: Moment) -> Action {
@@ -82,10 +105,27 @@ impl Clip {
         if !self.session.is_open() {
             return self.open_header_for(entry);
         }
-        match self.edit_for(entry) {
-            Some((edit, id)) => self.take(Step::Do(edit), Some(Key::Item(id))),
-            None => self.complain("Choose an element first: this belongs to one."),
+        let Some((edit, id)) = self.edit_for(entry) else {
+            return self.complain("Choose an element first: this belongs to one.");
+        };
+        self.session.catch_up();
+        let before = self.session.score_in_words();
+        let action = self.take(Step::Do(edit), Some(Key::Item(id)));
+        if self.complaint.is_none() {
+            self.put_down(id, before);
         }
+        action
+    }
+
+    /// Remembers what was put down: to say what it does to the score, and to offer it sooner.
+    fn put_down(&mut self, id: Id, before: Option<String>) {
+        let Some(sheaf) = self.session.sheaf() else { return };
+        let Some(item) = sheaf.item(id) else { return };
+        if let Item::Mark(Mark { what: What::Element { element }, .. }) = &item {
+            let of = LastRoutine::from(&sheaf.routine);
+            self.uses.count(&of, element);
+        }
+        self.put = Some(PutDown { what: self.in_words(&item), before });
     }
 
     fn edit_for(&mut self, entry: Entry) -> Option<(Edit, Id)> {
@@ -173,19 +213,15 @@ impl Clip {
             return self.complain_of(&error);
         }
         self.note_unproved();
-        self.complaint = None;
+        (self.complaint, self.put) = (None, None);
         self.chosen = choose.filter(|key| self.session.paper().line(*key).is_some());
         self.show_chosen()
     }
 
     pub(crate) fn written(&mut self, typed: &Typed) -> Action {
-        let asked = self.asked();
-        let phase = self.session.phase_at(&self.here());
         let Mode::Writing(line) = &mut self.mode else { return Action::None };
         let wish = line.take(typed);
-        if let Some(words) = self.session.words() {
-            line.read(words, &asked, phase);
-        }
+        self.read_line();
         Action::Run(wish.task(Message::Typed))
     }
 
@@ -204,10 +240,9 @@ impl Clip {
     }
 
     pub(crate) fn move_offer(&mut self, by: isize) -> Action {
-        if let Mode::Writing(line) = &mut self.mode {
-            line.pick(by);
-        }
-        Action::None
+        let Mode::Writing(line) = &mut self.mode else { return Action::None };
+        let y = line.pick(by);
+        Action::Run(operation::snap_to(OFFERS, RelativeOffset { x: None, y: Some(y) }))
     }
 
     pub(crate) fn take_offer(&mut self, offer: usize) -> Action {

@@ -3,4 +3,5 @@
 pub(crate) mod editing;
 pub(crate) mod hanging;
 pub(crate) mod offers;
+pub(crate) mod put;
 pub(crate) mod rewriting;

@@ -3,19 +3,22 @@
 use iced::{
     Alignment, Element, Length,
     keyboard::{Event, Key, key::Named},
-    widget::{button, column, container, row},
+    widget::{button, column, container, row, scrollable},
 };
 
 use crate::{
-    marks::{Id, Phase},
+    marks::Id,
     window::{
         keymap::{ClipCommand, Work},
         screens::clip::Message,
-        theme::{self, Current, size, text},
+        theme::{self, Current, part, size, text},
         typing::{self, Line, Typed, Wish},
-        write::{self, Asked, Context, Entry, Hint, Offer, Vocabulary},
+        write::{self, Context, Entry, Hint, Offer},
     },
 };
+
+/// Name of the lane of offers.
+pub(crate) const OFFERS: &str = "offers";
 
 /// The write line.
 #[derive(Debug, Default)]
@@ -25,7 +28,8 @@ pub(crate) struct WriteLine {
     rewritten: Option<Id>,
     offers: Vec<Offer>,
     hint: Option<Hint>,
-    picked: usize,
+    /// Nothing is, as long as nothing was written and no offer chosen.
+    picked: Option<usize>,
 }
 
 impl WriteLine {
@@ -56,31 +60,37 @@ impl WriteLine {
     }
 
     /// Finds what the text may mean.
-    pub(crate) fn read(&mut self, words: &Vocabulary, asked: &[Asked], phase: Phase) {
-        (self.offers, self.hint) = match write::read(self.text(), Context { words, asked, phase }) {
+    pub(crate) fn read(&mut self, context: Context<'_>) {
+        (self.offers, self.hint) = match write::read(self.text(), context) {
             Ok(offers) => (offers, None),
             Err(hint) => (Vec::new(), Some(hint)),
         };
-        self.picked = 0;
+        self.picked = (!self.is_blank()).then_some(0);
     }
 
-    /// Picks another offer.
-    pub(crate) fn pick(&mut self, by: isize) {
+    /// Picks another offer; returns where it stands among all, from 0 to 1.
+    pub(crate) fn pick(&mut self, by: isize) -> f32 {
         let last = self.offers.len().saturating_sub(1);
-        self.picked = self.picked.saturating_add_signed(by).min(last);
+        let place = match self.picked {
+            None if by > 0 => 0,
+            None => last,
+            Some(here) => here.saturating_add_signed(by).min(last),
+        };
+        self.picked = Some(place);
+        place as f32 / last.max(1) as f32
     }
 
     /// Picks the offer at a place.
     pub(crate) fn pick_at(&mut self, place: usize) {
-        self.picked = place;
+        self.picked = Some(place);
     }
 
     /// Returns what is put down with the picked offer.
     pub(crate) fn picked(&self) -> Option<Entry> {
-        self.offers.get(self.picked).map(|offer| offer.entry.clone())
+        self.offers.get(self.picked?).map(|offer| offer.entry.clone())
     }
 
-    /// Draws what the text may mean; nothing while there is no text.
+    /// Draws what the text may mean, or all that may be written.
     pub(crate) fn offers(&self) -> Option<Element<'_, Message>> {
         let content: Element<'_, Message> = if let Some(hint) = &self.hint {
             container(text(hint).style(theme::ink(theme::INK_OPEN)))
@@ -89,15 +99,17 @@ impl WriteLine {
         } else if self.offers.is_empty() {
             return None;
         } else {
-            column(self.offers.iter().enumerate().map(|(i, it)| offer(it, i, i == self.picked)))
-                .into()
+            let offers = self.offers.iter().enumerate();
+            let offers = offers.map(|(i, it)| offer(it, i, self.picked == Some(i)));
+            let list = scrollable(column(offers)).id(OFFERS).style(theme::lane);
+            container(list).max_height(part::OFFERS).into()
         };
         Some(container(content).width(Length::Fill).padding(1).style(theme::offers).into())
     }
 
     /// Draws the line itself.
     pub(crate) fn view(&self) -> Element<'_, Message> {
-        let placeholder = "part of a name, a shorthand, fall, 0.3 legs …";
+        let placeholder = "part of a name, a shorthand, fall, 0.3 legs …; or choose from the list";
         typing::field(&self.line, placeholder, Current::Yes, Message::Typed)
     }
 }

@@ -22,11 +22,12 @@ impl Clip {
             return Action::None;
         };
         self.mode = Mode::Writing(WriteLine::on(id, &self.in_words(&item)));
+        self.read_line();
         Action::None
     }
 
     /// Returns something as the write line takes it.
-    fn in_words(&self, item: &Item) -> String {
+    pub(super) fn in_words(&self, item: &Item) -> String {
         let name = |what: &What| self.session.name(what);
         match item {
             Item::Mark(Mark { what: What::Note, note, .. }) => format!("note {note}"),
