@@ -3,7 +3,7 @@
 //!
 //! Files are the truth. `consent` is what is noted of a clip and what that allows; `home` is what
 //! no clip's file tells; `index` is brought up to date with the files, and `find` asks it. `judges`
-//! puts several judges of one routine side by side. `sets`, `share` and `erase` are what is done
+//! puts several judges of one routine side by side, `record` reads and writes what is noted as a whole. `sets`, `share` and `erase` are what is done
 //! with clips: practised on, handed over, taken away.
 
 mod consent;
@@ -13,12 +13,14 @@ mod home;
 mod index;
 mod judges;
 mod quick_id;
+mod record;
 mod sets;
 mod share;
 
 pub use consent::ask::{NotPermitted, ask, permit};
 pub use consent::code::Code;
 pub use consent::gate::{Asked, Beware, Reason, Ruling, Use, gate};
+pub use consent::noting::{Agrees, NewConsent};
 pub use consent::sidecar::{
     Agreed, Athlete, Consent, Others, Purpose, Shows, Sidecar, TakenFrom, Who,
 };
@@ -57,6 +59,7 @@ pub use index::thumbs::thumb_path;
 pub use judges::agree::{Beside, Changed, changes};
 pub use judges::reference::Judges;
 pub use quick_id::quick_id;
+pub use record::{ReadRecord, RecordError, read_record, write_record};
 pub use sets::look::{NotPlayed, clip_of_look};
 pub use sets::make_set::{SetWishes, make_set};
 pub use share::bundle::export;

@@ -2,8 +2,8 @@
 //!
 //! Floors, each above those before it: `rows` (a file as checked tables), `keys` (a key stated
 //! once), `kinds` (one file for each kind of rule), `model` (the list of the kinds, and what others
-//! ask), `lint`, `read`, `typed` (a book with another value at one key); beside them `printed`, `shipped` and `files`, the only one that touches
-//! files.
+//! ask), `lint`, `read`, `typed` (a book with another value at one key), `edit` (a text changed in place by
+//! forms); beside them `printed`, `shipped` and `files`, the only one that touches files.
 
 mod edit;
 mod files;

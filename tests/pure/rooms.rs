@@ -83,7 +83,10 @@ const FLOORS: &[(&str, &[&str])] = &[
     ("practice", &["statistics", "agreement", "eye", "set", "sitting", "gather"]),
     (
         "library",
-        &["quick_id", "consent", "home", "index", "erase", "find", "judges", "share", "sets"],
+        &[
+            "quick_id", "consent", "home", "index", "erase", "record", "find", "judges", "share",
+            "sets",
+        ],
     ),
     (
         "report",

@@ -12,6 +12,7 @@ mod agreement;
 mod asides;
 #[path = "../video/bar_codes.rs"]
 mod bar_codes;
+mod book;
 mod clips;
 mod colours;
 mod drawn;
@@ -30,6 +31,7 @@ mod oddities;
 mod pairs;
 mod pictures;
 mod reading;
+mod record;
 mod saving;
 mod screens;
 mod shaders;

@@ -26,7 +26,7 @@ fn a_share_that_goes_away_is_said_until_it_is_back_and_everything_is_saved() {
         assert_says(&mut window, "Not saved since");
         assert!(!window.says("cannot write"), "it begins as a sentence: {:?}", window.texts());
         // The complaint can be closed, the sign stays.
-        window.press(&["Escape", "Escape"]);
+        window.press(&["Escape"]);
         assert_says(&mut window, "kept on this computer");
     }
     put(&mut window, "fall");
@@ -45,7 +45,7 @@ fn enters_meanwhile(clip: &Path, window: &mut Harness, mut can_write: impl FnMut
     for _ in 0..3 {
         window.save();
         assert_says(window, "Not saved since");
-        window.press(&["Escape", "Escape"]);
+        window.press(&["Escape"]);
         assert_says(window, "kept on this computer");
     }
     put(window, "fall");

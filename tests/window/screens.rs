@@ -32,7 +32,7 @@ pub(crate) fn begin(window: &mut Harness) {
 }
 
 /// Fills in the header of a beam routine and writes a leap down.
-fn begin_with_a_leap(window: &mut Harness) {
+pub(crate) fn begin_with_a_leap(window: &mut Harness) {
     window.press(&["Return"]);
     assert!(window.click("Beam"));
     window.press(&["Tab"]);
@@ -399,7 +399,7 @@ fn the_help_sheet_lists_every_group_and_closes() {
     for heading in ["Going through the clip", "The paper", "The routine", "The program"] {
         assert_says(&mut window, heading);
     }
-    assert!(window.click("Close"));
+    assert!(window.click("Close (Esc)"));
     assert!(!window.says("Going through the clip"));
 }
 

@@ -4,7 +4,7 @@ use stillcall::marks::What;
 
 use crate::{
     library::Club,
-    screens::{assert_says, begin, fresh, marks_of, put, saved},
+    screens::{assert_says, begin, begin_with_a_leap, fresh, marks_of, put, saved},
 };
 
 #[test]
@@ -28,8 +28,7 @@ fn a_command_is_found_by_a_part_of_its_name_and_done() {
 #[test]
 fn while_points_are_placed_only_what_fits_is_done_from_the_list() {
     let (mut window, clip) = fresh("found-placing");
-    begin(&mut window);
-    put(&mut window, "cast");
+    begin_with_a_leap(&mut window);
     window.press(&["a", "?"]);
     window.write("fall");
     window.press(&["Return"]);

@@ -7,12 +7,9 @@ use crate::command::printed;
 use anyhow::ensure;
 use clap::{Args, ValueEnum};
 use jiff::civil::Date;
-use stillcall::{
-    library::{
-        self, Asked, Athlete, Code, Consent, Home, Others, Purpose, Ruling, Shows, Sidecar,
-        SidecarFile, Use, Who,
-    },
-    marks::model::Unknown,
+use stillcall::library::{
+    self, Agrees, Asked, Athlete, Code, Home, NewConsent, Others, Purpose, Ruling, Shows, Sidecar,
+    SidecarFile, Use,
 };
 
 #[derive(Debug, Args)]
@@ -146,26 +143,25 @@ fn write_down(noted: &mut Sidecar, arguments: &Arguments) {
     }
     if let Some(code) = &arguments.consent.athlete {
         noted.shows = Shows::People;
-        consent(noted.athlete_mut(code.as_str()), &arguments.consent);
+        noted.athlete_mut(code.as_str());
+        consent(noted, code, &arguments.consent);
     }
 }
 
-fn consent(athlete: &mut Athlete, arguments: &ConsentArguments) {
+fn consent(noted: &mut Sidecar, code: &Code, arguments: &ConsentArguments) {
     let Some(consenting) = arguments.consent else { return };
-    let whose: &[Who] = match consenting {
-        Consenting::Athlete | Consenting::Alone => &[Who::Athlete],
-        Consenting::Parent => &[Who::Parent],
-        Consenting::Both => &[Who::Athlete, Who::Parent],
-    };
-    athlete.consents_alone |= consenting == Consenting::Alone;
-    athlete.consents.extend(whose.iter().map(|&of| Consent {
-        of,
+    let consent = NewConsent {
+        agrees: match consenting {
+            Consenting::Athlete => Agrees::Athlete,
+            Consenting::Parent => Agrees::Parent,
+            Consenting::Both => Agrees::Both,
+            Consenting::Alone => Agrees::Alone,
+        },
         by: arguments.by.clone().unwrap_or_default(),
-        noted: library::today(),
         until: arguments.until,
         purposes: arguments.purposes.iter().copied().collect(),
-        unknown: Unknown::default(),
-    }));
+    };
+    noted.note_consent(code, &consent, library::today());
 }
 
 /// Prints what is noted and what follows from it.

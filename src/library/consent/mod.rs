@@ -3,5 +3,6 @@
 pub(crate) mod ask;
 pub(crate) mod code;
 pub(crate) mod gate;
+pub(crate) mod noting;
 pub(crate) mod sidecar;
 pub(crate) mod sidecar_file;

@@ -27,7 +27,9 @@ pub(crate) const SHAPES: [Shape; 4] = [
         says: "Points in four parts, each emptied for itself",
         example: "3.0 value parts + 2.0 requirements + 0.8 artistry + 3.3 execution = 9.1",
         scoring: "formula = \"buckets\"\n\
-            buckets = { value_parts = 3.0, requirements = 2.0, artistry = 1.0, execution = 4.0 }\n",
+            buckets = { value_parts = 3.0, requirements = 2.0, artistry = 1.0, execution = 4.0 }\n\n\
+            [[fault]]\nid = \"expression\"\nlabel = \"Little expression\"\nup_to = 0.3\n\
+            group = \"artistry\"\n",
     },
     Shape {
         says: "Difficulty without a limit, and execution from 10",

@@ -1,6 +1,6 @@
 //! The forms' side of a book: what is typed, what stands in the file, what is told where.
 
-use super::*;
+use super::{told::Told, *};
 use crate::rulebook::{
     TABLES,
     rows::{Field, Kind},
@@ -11,7 +11,7 @@ const BOOK: &str = "# Our league.\n\n[book]\nid = \"l\" # short\ntitle = \"Leagu
     [[division]]\nid = \"low\"\nname = \"Low\"\n\n[[division]]\nid = \"high\"\nname = \"High\"\n\n\
     [[event]]\nid = \"beam\"\nname = \"Beam\"\n\n[[class]]\nid = \"a\"\nname = \"A\"\n\n\
     # How it is scored.\n[[scoring]]\nformula = \"start-minus\"\nstart = 10.0   # p. 3\n\n\
-    [[value_parts]]\nneed = [{ class = \"a\", count = 2, price = 0.5 }]\n\n\
+    [[value_parts]]\nneed = [{ class = \"a\", count = 1, price = 0.5 }]\n\n\
     [[element]]\nid = \"leap\"\nname = \"Leap\"\nevent = \"beam\"\nclass = \"a\"\n";
 
 fn draft() -> Draft {
@@ -190,7 +190,7 @@ fn rows_of_a_spreadsheet_become_elements() {
 
 #[test]
 fn columns_are_called_by_a_person_and_what_does_not_fit_is_said() {
-    let mut pasted = Pasted::read("Leap;x\nHop;0,3\n").unwrap();
+    let mut pasted = Pasted::read("Leap;a b\nHop;0,3\n").unwrap();
     assert_eq!(pasted.columns, [Some("name"), None], "the longest texts are the names");
     pasted.call(1, Some("value"));
     let mut draft = draft();

@@ -142,6 +142,11 @@ impl Harness {
         self.settle();
     }
 
+    /// Puts a text on the clipboard, as another program would.
+    pub fn put_on_clipboard(&mut self, text: &str) {
+        text.clone_into(&mut self.clipboard);
+    }
+
     /// Drops a file on the window.
     pub fn drop_file(&mut self, path: PathBuf) {
         self.take(Message::FileDropped(path));

@@ -6,4 +6,5 @@ pub(crate) mod clip;
 pub(crate) mod library;
 pub(crate) mod pair;
 pub(crate) mod practice;
+pub(crate) mod record;
 pub(crate) mod start;

@@ -30,6 +30,8 @@ pub(crate) enum LibraryCommand {
     Assign,
     /// Puts the judges of the chosen routine side by side.
     Judges,
+    /// Shows what is noted of the chosen clip, as a form.
+    Record,
     /// Deletes the chosen clip.
     Delete,
     /// Erases everything of an athlete who withdraws.
@@ -70,6 +72,12 @@ pub(crate) const KEYS: &[Binding<LibraryCommand>] = &[
         "fill in event, division, day for all that is found",
     ),
     ctrl('j', LibraryCommand::Judges, Library, "the judges of the chosen routine side by side"),
+    ctrl(
+        'e',
+        LibraryCommand::Record,
+        Library,
+        "what is noted of the chosen clip: who is filmed, consent, when it is deleted",
+    ),
     named(Named::Delete, LibraryCommand::Delete, Library, "delete the chosen clip: first a list"),
     ctrl('w', LibraryCommand::Withdraw, Library, "an athlete withdraws: first a list"),
     named(Named::Escape, LibraryCommand::Leave, Library, "stop looking; leave"),

@@ -53,7 +53,9 @@ impl BookForms {
     }
 
     fn row_of(&self, place: &RowAt) -> Element<'_, Message> {
-        let open = self.writing.as_ref().filter(|it| it.place == *place).map(|it| it.field.key);
+        let writing = self.writing.as_ref().filter(|it| it.place == *place);
+        let asked = self.asked.as_ref().filter(|it| it.0 == *place);
+        let open = writing.map(|it| it.field.key).or(asked.map(|it| it.1));
         let (shown, more) = fields::shown(&self.book.draft, place, open);
         let mut lines = column![].spacing(theme::space::MIDDLE);
         for field in shown {

@@ -26,6 +26,8 @@ pub(crate) struct BookForms {
     pub(super) table: &'static str,
     pub(super) at: usize,
     pub(super) writing: Option<Writing>,
+    /// A field of a few words that was asked for and says nothing yet.
+    pub(super) asked: Option<(RowAt, &'static str)>,
     pub(super) pasting: Option<Pasted>,
     /// What was done, or went wrong.
     pub(super) said: Option<String>,
@@ -59,6 +61,7 @@ impl BookForms {
             table: "book",
             at: 0,
             writing: None,
+            asked: None,
             pasting: None,
             said: None,
             on_disk,
@@ -224,6 +227,10 @@ impl BookForms {
 
     fn write_in(&mut self, place: RowAt, key: &'static str) {
         let Some(field) = fields::field_of(&place, key) else { return };
+        if fields::way(field, &self.reading.known) != Way::Written {
+            self.asked = Some((place, key));
+            return;
+        }
         let mut line = Line::new(self.book.draft.written(&place, key));
         line.select_all();
         self.writing = Some(Writing { place, field, line, refused: None });
@@ -307,7 +314,10 @@ impl BookForms {
 
     fn step(&mut self, is_back: bool) {
         // What is being written is given up first.
-        if self.writing.take().is_some() && is_back {
+        let was_written = self.writing.take().is_some_and(|writing| {
+            writing.line.text() != self.book.draft.written(&writing.place, writing.field.key)
+        });
+        if was_written && is_back {
             return;
         }
         let is_done = if is_back { self.book.draft.undo() } else { self.book.draft.redo() };

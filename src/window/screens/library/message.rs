@@ -6,7 +6,7 @@ use iced::{Task, keyboard, widget::scrollable};
 
 use crate::{
     library::{Judges, KnownNames},
-    window::{keymap::LibraryCommand, typing::Typed},
+    window::{keymap::LibraryCommand, screens::record::RecordMessage, typing::Typed},
 };
 
 use super::{
@@ -58,6 +58,8 @@ pub(crate) enum Message {
     AgreedOn(usize),
     /// A set was made.
     SetMade(Result<(PathBuf, String), String>),
+    /// Something happened to the form of what is noted.
+    Record(RecordMessage),
     /// Something happened while something is to be erased.
     Erase(EraseMessage),
     /// The set that was made is wanted.

@@ -9,6 +9,7 @@ mod jobs;
 mod judges;
 mod looking;
 mod message;
+mod noting;
 mod room;
 mod screen;
 mod tile;

@@ -20,6 +20,7 @@ use crate::{
     library::{Judges, KnownNames},
     window::{
         keymap::{self, LibraryCommand},
+        screens::record::{RecordForm, RecordMessage},
         typing::{self, Line, Typed},
         viewer::arrived::Arrived,
     },
@@ -78,6 +79,8 @@ pub(crate) struct Library {
     pub(super) set: Option<PathBuf>,
     /// Judges of one routine, while they are looked at side by side.
     pub(super) judges: Option<Arc<Judges>>,
+    /// What is noted of a clip, while it is looked at as a form.
+    pub(super) record: Option<RecordForm>,
     /// What is to be erased.
     pub(super) erasing: Option<EraseAsked>,
     /// How often something was.
@@ -119,6 +122,7 @@ impl Library {
             said: None,
             set: None,
             judges: None,
+            record: None,
             erasing: None,
             erasings: 0,
             book,
@@ -229,6 +233,7 @@ impl Library {
             }
             Message::SetMade(Ok((file, said))) => (self.set, self.said) = (Some(file), Some(said)),
             Message::JudgesRead(Ok(judges)) => self.judges = Some(judges),
+            Message::Record(message) => return self.noted(message),
             Message::Erase(message) => return self.erase(message),
             Message::AgreedOn(place) => return self.agree_on(place),
             Message::SetPressed(set) => return Action::OpenSet(set),
@@ -237,6 +242,9 @@ impl Library {
     }
 
     pub(super) fn typed(&mut self, typed: &Typed) -> Action {
+        if self.record.is_some() {
+            return self.noted(RecordMessage::Typed(typed.clone()));
+        }
         if self.erasing.is_some() {
             return self.typed_while_erasing(typed);
         }
@@ -248,6 +256,9 @@ impl Library {
     }
 
     pub(super) fn key_pressed(&mut self, event: &keyboard::Event) -> Action {
+        if self.record.is_some() {
+            return self.noted(RecordMessage::KeyPressed(event.clone()));
+        }
         if self.erasing.is_some() {
             return self.key_while_erasing(event);
         }
@@ -282,6 +293,7 @@ impl Library {
             LibraryCommand::Delete => return self.ask_to_delete(),
             LibraryCommand::Withdraw => return self.ask_who_withdraws(),
             LibraryCommand::Judges => return self.show_judges(),
+            LibraryCommand::Record => return self.show_record(),
             LibraryCommand::Leave if self.asking.is_some() => self.asking = None,
             LibraryCommand::Leave if self.judges.is_some() => self.judges = None,
             LibraryCommand::Leave => match &self.looking {

@@ -26,10 +26,11 @@ use super::{
 impl Library {
     /// Draws the screen.
     pub(crate) fn view(&self) -> Element<'_, Message> {
-        let page = match (&self.erasing, &self.judges) {
-            (Some(asked), _) => column![asked.view()],
-            (None, Some(judges)) => column![judges::view(judges)],
-            (None, None) => column![self.head(), self.wall(), self.foot()],
+        let page = match (&self.record, &self.erasing, &self.judges) {
+            (Some(record), ..) => column![record.view().map(Message::Record)],
+            (None, Some(asked), _) => column![asked.view()],
+            (None, None, Some(judges)) => column![judges::view(judges)],
+            (None, None, None) => column![self.head(), self.wall(), self.foot()],
         };
         let page = page.spacing(theme::space::MIDDLE);
         container(page)
@@ -201,6 +202,7 @@ impl Library {
             ("Make a set", LibraryCommand::MakeSet),
             ("Fill in for all", LibraryCommand::Assign),
             ("Judges", LibraryCommand::Judges),
+            ("What is noted", LibraryCommand::Record),
             ("Look again", LibraryCommand::LookAgain),
             ("Delete the clip", LibraryCommand::Delete),
             ("Withdraw an athlete", LibraryCommand::Withdraw),
