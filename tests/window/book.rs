@@ -199,8 +199,8 @@ fn a_league_of_ones_own_takes_few_presses() {
         write(&mut window, name);
         press(&mut window, &["Return"]);
     }
-    let elements: String =
-        (1..=30).map(|number| format!("Element {number}\tA\tkind-{}\n", number % 6)).collect();
+    let row = |number: usize| format!("Element {number}\tA\tkind-{}\n", number % 6);
+    let elements = (1..=30).map(row).collect::<Vec<_>>().concat();
     window.put_on_clipboard(&format!("Name\tClass\tTags\n{elements}"));
     clicks(3);
     assert!(window.click("Element") && window.click("Paste rows …"));

@@ -66,3 +66,18 @@ fn what_somebody_noted_meanwhile_is_not_written_over() {
     let noted = SidecarFile::open(&club.clip("a-real.mp4")).unwrap().sidecar;
     assert_eq!((noted.notes.as_str(), noted.athletes.len()), ("theirs", 0));
 }
+
+#[test]
+fn beside_a_clip_the_same_form_is_one_press_away() {
+    let (mut window, clip) = crate::screens::fresh("record-beside");
+    crate::screens::begin(&mut window);
+    assert!(window.click("Consent"));
+    assert_says(&mut window, "What is noted of bars.mp4");
+    assert!(window.click("Nobody: drawn, or empty"));
+    assert!(window.click("yes"));
+    window.press(&["ctrl+s"]);
+    assert!(!window.says("What is noted of"));
+    let noted = SidecarFile::open(&clip).unwrap().sidecar;
+    assert!(noted.injury_or_distress);
+    assert_eq!(noted.shows, stillcall::library::Shows::Nobody);
+}

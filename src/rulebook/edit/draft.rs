@@ -93,13 +93,12 @@ impl Draft {
         let at = self.count_inside(place, key);
         let _ = self.change(|document| {
             let Some(row) = row(document, place) else { return };
-            match row.get_mut(key) {
-                Some(item) => push(item),
-                None => {
-                    let one = Value::InlineTable(InlineTable::new());
-                    let value = if many { Value::Array(Array::from_iter([one])) } else { one };
-                    row.insert(key, Item::Value(value));
-                }
+            if let Some(item) = row.get_mut(key) {
+                push(item);
+            } else {
+                let one = Value::InlineTable(InlineTable::new());
+                let value = if many { Value::Array(Array::from_iter([one])) } else { one };
+                row.insert(key, Item::Value(value));
             }
         });
         place.inside(key, at)

@@ -67,13 +67,12 @@ fn known_in<C: Copy + PartialEq>(
 ) -> Vec<Known> {
     let mut found: Vec<(C, Known)> = Vec::new();
     for binding in table.iter().filter(|binding| binding.group == group) {
-        match found.iter_mut().find(|(command, _)| *command == binding.command) {
-            Some((_, known)) => known.keys.push(name_of(binding)),
-            None => {
-                let (keys, says) = (vec![name_of(binding)], binding.says);
-                let command = on_clip(binding.command);
-                found.push((binding.command, Known { command, keys, says }));
-            }
+        if let Some((_, known)) = found.iter_mut().find(|(it, _)| *it == binding.command) {
+            known.keys.push(name_of(binding));
+        } else {
+            let (keys, says) = (vec![name_of(binding)], binding.says);
+            let command = on_clip(binding.command);
+            found.push((binding.command, Known { command, keys, says }));
         }
     }
     found.into_iter().map(|(_, known)| known).collect()

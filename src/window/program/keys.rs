@@ -36,7 +36,7 @@ impl Program {
     }
 
     /// Looks beside the window's thread whether a folder was dropped.
-    pub(crate) fn look_at_dropped(&self, path: PathBuf) -> Task<Message> {
+    pub(crate) fn look_at_dropped(path: PathBuf) -> Task<Message> {
         let looked = path.clone();
         let looking = tokio::task::spawn_blocking(move || looked.is_dir());
         Task::perform(looking, move |is_folder| {

@@ -100,7 +100,7 @@ impl Program {
         match message {
             Message::KeyPressed(event) => self.key_pressed(event),
             Message::Typed(typed) => self.typed(typed),
-            Message::FileDropped(path) => self.look_at_dropped(path),
+            Message::FileDropped(path) => Self::look_at_dropped(path),
             Message::DroppedLookedAt(path, is_folder) => self.dropped(path, is_folder),
             Message::Resized(id, size) => self.resized(id, size),
             Message::Maximized(is) => self.maximized(is),

@@ -128,6 +128,8 @@ pub(crate) enum Work {
     EndsHere,
     /// Leaves the clip for what was there before it.
     Back,
+    /// Shows what is noted of the clip: consent, and when it is deleted.
+    Record,
     /// Lists the routines of the clip.
     Routines,
     /// Begins another routine of the clip.
@@ -287,6 +289,7 @@ pub(crate) const KEYS: &[Binding<ClipCommand>] = &[
         "routine of this clip before",
     ),
     ctrl('b', C::Work(Work::LayBeside), Clip, "a second clip beside this one"),
+    ctrl('e', C::Work(Work::Record), Routine, "who is filmed, consent, when the clip is deleted"),
     sign('k', C::Work(Work::Card), Routine, "the judge's card: what the book says here"),
     sign('e', C::Work(Work::Chart), Routine, "the elements of this event"),
     sign('i', C::Work(Work::Walk), Routine, "guide: what to look for, one thing after the other"),

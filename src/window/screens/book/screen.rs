@@ -119,7 +119,7 @@ impl BookForms {
             Message::Add => {
                 if self.commit() {
                     self.at = self.book.draft.add(self.table).at;
-                    self.begin_row(self.row());
+                    self.begin_row(&self.row());
                 }
             }
             Message::AddInside(place, key) => {
@@ -130,7 +130,7 @@ impl BookForms {
                         Some(Way::Rows { many: true })
                     );
                     let inner = self.book.draft.add_inside(&place, key, many);
-                    self.begin_row(inner);
+                    self.begin_row(&inner);
                 }
             }
             Message::Remove(place) => {
@@ -271,9 +271,9 @@ impl BookForms {
         }
     }
 
-    fn begin_row(&mut self, place: RowAt) {
+    fn begin_row(&mut self, place: &RowAt) {
         self.changed();
-        let first = fields::written_in_order(&self.book.draft, &place, &self.reading.known);
+        let first = fields::written_in_order(&self.book.draft, place, &self.reading.known);
         if let Some((place, key)) = first.into_iter().next() {
             self.write_in(place, key);
         }

@@ -87,9 +87,10 @@ impl BookForms {
         if let [Some(now), before] = &self.examples {
             let what = format!("{} once each, no deduction", counted(now.elements, "element"));
             lines = lines.push(text(what).size(size::SMALL).style(theme::ink(theme::INK_QUIET)));
-            let was = before.as_ref();
-            lines = lines.push(figure("Start value", now.start, was.map(|it| it.start)));
-            lines = lines.push(figure("Score", now.score, was.map(|it| it.score)));
+            // As it is now where nothing was changed yet.
+            let was = before.unwrap_or(*now);
+            lines = lines.push(figure("Start value", [now.start, was.start]));
+            lines = lines.push(figure("Score", [now.score, was.score]));
         }
         lines.into()
     }
@@ -120,17 +121,13 @@ impl BookForms {
     }
 }
 
-fn figure<'a>(
-    label: &'a str,
-    now: Option<Points>,
-    was: Option<Option<Points>>,
-) -> Element<'a, Message> {
-    let said =
-        |points: Option<Points>| points.map_or("none".to_owned(), |points| points.to_string());
-    let change = was.filter(|was| *was != now).map(|was| format!("was {}", said(was)));
+/// Draws a figure of the example, and what it was before the last change where that is another one.
+fn figure(label: &str, [now, was]: [Option<Points>; 2]) -> Element<'_, Message> {
+    let said = |points: Option<Points>| points.map_or("none".to_owned(), |it| it.to_string());
+    let change = if was == now { String::new() } else { format!("was {}", said(was)) };
     row![
         text(label).width(Length::Fill),
-        text(change.unwrap_or_default()).size(size::SMALL).style(theme::ink(theme::INK_QUIET)),
+        text(change).size(size::SMALL).style(theme::ink(theme::INK_QUIET)),
         space().width(theme::space::SMALL),
         text(said(now)).font(theme::STRONG),
     ]

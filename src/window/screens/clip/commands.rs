@@ -8,6 +8,7 @@ use crate::{
     window::{
         keymap::{self, ClipCommand, Going, Steady, View, Work},
         placing::{PlaneMessage, plane_message_for},
+        screens::record::RecordMessage,
         typing::Typed,
         viewer::playback::Speed,
     },
@@ -37,6 +38,7 @@ impl Clip {
                 let message = plane_message_for(event);
                 return message.map_or(Action::None, |message| self.planes(message));
             }
+            Dialogue::Record(_) => return self.noted(RecordMessage::KeyPressed(event.clone())),
             Dialogue::None => {}
         }
         let command = match &self.mode {
@@ -67,6 +69,7 @@ impl Clip {
             Dialogue::Header(_) => self.header(header::Message::Typed(typed)),
             Dialogue::Planes(_) => self.planes(PlaneMessage::Typed(typed)),
             Dialogue::Help(_) => self.typed_in_help(&typed),
+            Dialogue::Record(_) => self.noted(RecordMessage::Typed(typed)),
             _ => self.written(&typed),
         }
     }
@@ -122,6 +125,7 @@ impl Clip {
             Work::Loop => self.toggle_loop(),
             Work::LayBeside => self.lay_beside(),
             Work::Back => self.put_away(Next::Back),
+            Work::Record => self.show_record(),
             Work::Planes => self.open_planes(),
             Work::TurnPicture => self.turn_picture(Orientation::turned),
             Work::MirrorPicture => self.turn_picture(Orientation::flipped),

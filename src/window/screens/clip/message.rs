@@ -13,7 +13,7 @@ use crate::{
         keymap::{AsideCommand, ClipCommand, Everywhere},
         paper::Key,
         placing::PlaneMessage,
-        screens::practice::SittingWanted,
+        screens::{practice::SittingWanted, record::RecordMessage},
         typing::Typed,
         viewer::frame::Told,
     },
@@ -64,6 +64,8 @@ pub(crate) enum Message {
     AsideTaken(usize),
     /// A routine of the clip was pressed.
     RoutinePressed(usize),
+    /// Something happened to the form of what is noted of the clip.
+    Record(RecordMessage),
     /// The form of a plane was used.
     Planes(PlaneMessage),
     /// The pictures of a plane's frame and of a reading's were held against each other.

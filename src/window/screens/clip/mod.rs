@@ -12,6 +12,7 @@ mod jobs;
 mod looking;
 mod message;
 mod mode;
+mod noting;
 mod pages;
 mod routine;
 mod screen;

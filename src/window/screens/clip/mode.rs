@@ -10,7 +10,10 @@ use super::{
 };
 use crate::{
     units::Shown,
-    window::placing::{Placing, PlaneForm},
+    window::{
+        placing::{Placing, PlaneForm},
+        screens::record::RecordForm,
+    },
 };
 
 /// What the screen is at.
@@ -79,4 +82,6 @@ pub(crate) enum Dialogue {
     Page(Box<Page>),
     /// The form of a plane.
     Planes(Box<PlaneForm>),
+    /// What is noted of the clip.
+    Record(Box<RecordForm>),
 }

@@ -54,6 +54,7 @@ impl Clip {
             Message::AsideTaken(line) => self.aside_taken(line),
             Message::RoutinePressed(place) => self.open_routine(place),
             Message::Planes(message) => self.planes(message),
+            Message::Record(message) => self.noted(message),
             Message::CameraCompared(camera) => self.camera_compared(&camera),
             Message::ClicksCompared(told) => self.clicks_compared(told),
             Message::SaveDue => self.save(),

@@ -17,6 +17,7 @@ use crate::{
 };
 
 /// The form.
+#[derive(Debug)]
 pub(crate) struct RecordForm {
     pub(super) clip: PathBuf,
     /// As it was read; nothing until it is.

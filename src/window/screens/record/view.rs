@@ -188,6 +188,6 @@ fn quiet(said: &str) -> Element<'_, Message> {
     text(said).size(size::SMALL).style(theme::ink(theme::INK_QUIET)).into()
 }
 
-fn buttons<'a, const N: usize>(all: [Element<'a, Message>; N]) -> Element<'a, Message> {
+fn buttons<const N: usize>(all: [Element<'_, Message>; N]) -> Element<'_, Message> {
     row(all).spacing(theme::space::TIGHT).wrap().into()
 }

@@ -33,6 +33,7 @@ impl Clip {
             ("Elements", work(Work::Chart)),
             ("Guide", work(Work::Walk)),
             ("Routines", work(Work::Routines)),
+            ("Consent", work(Work::Record)),
         ])
     }
 

@@ -44,6 +44,10 @@ impl Clip {
             Dialogue::Asides(page) => over(screen, self.view_asides(*page)),
             Dialogue::Page(page) => over(screen, page.view()),
             Dialogue::Planes(form) => over(screen, form.view().map(Message::Planes)),
+            Dialogue::Record(form) => {
+                let form = container(form.view().map(Message::Record)).style(theme::sheet);
+                over(screen, form.into())
+            }
         }
     }
 
