@@ -291,6 +291,10 @@ fn a_set_is_opened_from_the_start_screen_and_the_window_asks_who() {
     assert_says(&mut window, "2 looks, no time limit");
     window.press(&["Return"]);
     assert_says(&mut window, "Write a code, such as J-2. Never a name.");
+    window.write("Anna");
+    window.press(&["Return"]);
+    assert_says(&mut window, "\"Anna\" is not a code.");
+    window.press(&["ctrl+a"]);
     window.write("J-7");
     window.press(&["Return"]);
     assert_says(&mut window, "Watch only the hips.");
