@@ -272,7 +272,7 @@ fn a_look_that_was_broken_off_is_not_shown_again() {
     let mut window = sit(&set);
     window.press(&["Return"]);
     window.press(&["Escape"]);
-    assert_says(&mut window, "Leave once more to leave all the same.");
+    assert_says(&mut window, "Stop once more to stop all the same.");
     drop(window);
     let mut again = sit(&set);
     assert_says(&mut again, "The look was broken off. It is not shown again.");
