@@ -47,7 +47,7 @@ impl<'a> Writer<'a> {
         };
         let table = footage.table();
         let last = table.len().saturating_sub(1);
-        let routine = stillcall::marks::Routine {
+        let routine = marks::Routine {
             id: "1".to_owned(),
             span: table.frame_ref(0).zip(table.frame_ref(last)).map(|(first, last)| [first, last]),
             event: event.to_owned(),

@@ -49,8 +49,7 @@ fn score<'a, M: 'a>(sheet: &'a ScoreSheet) -> Element<'a, M> {
         None if sheet.unscored.is_some() => text("NONE").style(theme::ink(theme::INK_MISSED)),
         None => text("VOID").style(theme::ink(theme::INK_MISSED)),
     };
-    // Two numbers take the room of one.
-    let large = if is_open { size::LEAD } else { size::SCORE };
+    let large = if is_open { size::RANGE } else { size::SCORE };
     let figure = figure.size(large).font(theme::STRONG).line_height(1.0);
     column![label.size(size::SMALL), figure].align_x(Alignment::End).into()
 }
