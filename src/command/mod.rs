@@ -162,6 +162,17 @@ fn open_window(clip: Option<PathBuf>, marks: Option<PathBuf>) -> anyhow::Result<
     show(clip.map_or(OpensOn::Start, |clip| OpensOn::Clip(clip, marks)))
 }
 
+/// Opens the window on a sample clip, where there is most to see.
+#[cfg(feature = "window")]
+fn open_sample(clip: PathBuf) -> anyhow::Result<()> {
+    show(stillcall::window::OpensOn::Sample(clip))
+}
+
+#[cfg(all(feature = "video", not(feature = "window")))]
+fn open_sample(clip: PathBuf) -> anyhow::Result<()> {
+    open_window(Some(clip), None)
+}
+
 /// Opens the window on what is given.
 #[cfg(feature = "window")]
 fn show(opens_on: stillcall::window::OpensOn) -> anyhow::Result<()> {

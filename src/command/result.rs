@@ -6,6 +6,7 @@ use crate::command::printed;
 use anyhow::Context as _;
 use clap::Args;
 use stillcall::{
+    library::{Code, NotACode},
     marks::{Desk, Edit, JudgeScore, RealResult, Routine, StateFolder, Step},
     units::Points,
 };
@@ -86,5 +87,6 @@ fn judge(text: &str) -> Result<JudgeScore, String> {
         .split_once('=')
         .filter(|(judge, _)| !judge.trim().is_empty())
         .ok_or("write the judge's code and the score, for example J-2=9.15")?;
-    Ok(JudgeScore { judge: judge.trim().to_owned(), score: given(score.trim())? })
+    let judge: Code = judge.trim().parse().map_err(|error: NotACode| error.to_string())?;
+    Ok(JudgeScore { judge: judge.to_string(), score: given(score.trim())? })
 }

@@ -6,7 +6,7 @@ use std::{
 use crate::command::printed;
 use clap::Args;
 use stillcall::{
-    library::{self, FileKind, Home, Leaving, Of},
+    library::{self, Code, FileKind, Home, Leaving, Of},
     practice::{
         set::{self, Answer, Question, Set, Word},
         sitting::{
@@ -36,6 +36,9 @@ pub(super) struct Arguments {
 }
 
 pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
+    if let (Some(person), Mode::Person) = (&arguments.person, mode(arguments)) {
+        person.parse::<Code>()?;
+    }
     let (set, book, warnings) = set::load(&arguments.set)?;
     if !warnings.is_empty() {
         writeln!(printed::err(), "{warnings}")?;

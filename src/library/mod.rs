@@ -18,7 +18,7 @@ mod sets;
 mod share;
 
 pub use consent::ask::{NotPermitted, ask, permit};
-pub use consent::code::Code;
+pub use consent::code::{Code, NotACode};
 pub use consent::gate::{Asked, Beware, Reason, Ruling, Use, gate};
 pub use consent::noting::{Agrees, NewConsent};
 pub use consent::sidecar::{

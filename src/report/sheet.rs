@@ -16,7 +16,7 @@ const RULES: [&str; 5] = ["Rule", "", "Off", "Frames", "Why"];
 /// Returns the score sheet as a page.
 pub fn score_sheet(sheet: &ScoreSheet) -> Document {
     let void = if sheet.void { "Void" } else { "May be void" };
-    let ways = |learning| sheet.win_back.iter().filter(move |way| way.learning == learning);
+    let [ways, learning] = win_back(sheet);
     let parts = [
         sheet.unscored.as_ref().map(unscored),
         Some(totals(sheet)),
@@ -28,8 +28,8 @@ pub fn score_sheet(sheet: &ScoreSheet) -> Document {
         Some(deductions(sheet)),
         beside_result(sheet),
         sheet.plan.as_ref().map(beside_plan),
-        Part::list("To win it back", ways(false).map(win_back)),
-        Part::list("With what is still being learned", ways(true).map(win_back)),
+        ways,
+        learning,
         Part::list("Remarks", sheet.remarks.iter().map(remark)),
     ];
     let of = &sheet.standing;
@@ -155,7 +155,22 @@ fn remark(line: &Line) -> String {
     format!("{}{at}. {}", line.label, with_page(line.reason.clone(), &line.page))
 }
 
-fn win_back(way: &WinBack) -> String {
+/// What the athlete has and what she is still learning; whichever comes first says who decides.
+fn win_back(sheet: &ScoreSheet) -> [Option<Part>; 2] {
+    let mut readiness = Some(Piece::Said(sheet.readiness.to_owned()));
+    [("To win it back", false), ("With what is still being learned", true)].map(
+        |(title, learning)| {
+            let ways = sheet.win_back.iter().filter(|way| way.learning == learning);
+            let ways: Vec<String> = ways.map(way_words).collect();
+            if ways.is_empty() {
+                return None;
+            }
+            Some(Part::new(title, readiness.take().into_iter().chain([Piece::List(ways)])))
+        },
+    )
+}
+
+fn way_words(way: &WinBack) -> String {
     let (start, score) = (way.start_value, score_words(way.score));
     let wins = way.wins.join(", ");
     let wins = if wins.is_empty() { wins } else { format!(" Wins {wins}.") };

@@ -27,6 +27,8 @@ fn differences_come_first_and_only_they_are_printed() {
     assert_eq!(lines, ["    J-1: met", "    J-2: missed"], "{said}");
     assert!(!said.contains("requirement dismount"), "both agree: {said}");
     let all = club.says(&["library", "reference", FILES[0], FILES[1], "--all"]);
+    // The rule is called "Cast, body line", which names its element already.
+    assert!(all.contains("Cast, body line") && !all.contains("Cast, Cast"), "{all}");
     let (differ, same) = (all.find("requirement cast"), all.find("requirement dismount"));
     assert!(differ.unwrap() < same.unwrap(), "{all}");
 }

@@ -67,7 +67,9 @@ fn what_the_book_does_not_know_is_told_with_what_it_knows() {
     assert!(said.contains("0 changed, 0 were so already, 2 left as they are"), "{said}");
     assert_eq!(routine(&club, "a.mp4"), before);
     let name = club.run(&["library", "assign", "marked", "--athlete", "Anna"]);
-    assert!(String::from_utf8(name.stderr).unwrap().contains("is no athlete's code"));
+    assert!(String::from_utf8(name.stderr).unwrap().contains("is not a code"));
+    let name = club.run(&["library", "assign", "not", "marked", "--judge", "Anna"]);
+    assert!(String::from_utf8(name.stderr).unwrap().contains("\"Anna\" is not a code"));
     let all = club.refuses(&["library", "assign", "--division", "curlew"]);
     assert!(all.contains("say which routines"), "{all}");
 }

@@ -232,7 +232,9 @@ fn an_index_of_the_version_before_grows() {
     index
         .execute_batch(
             "ALTER TABLE clips DROP COLUMN disk; ALTER TABLE clips DROP COLUMN away;
-             ALTER TABLE routines DROP COLUMN watched; UPDATE clips SET content_hash = 'known';
+             ALTER TABLE routines DROP COLUMN watched; ALTER TABLE routines DROP COLUMN low;
+             ALTER TABLE routines DROP COLUMN high; ALTER TABLE routines DROP COLUMN may_be_void;
+             UPDATE clips SET content_hash = 'known';
              PRAGMA user_version = 1; PRAGMA wal_checkpoint(TRUNCATE);",
         )
         .unwrap();
@@ -242,6 +244,29 @@ fn an_index_of_the_version_before_grows() {
     let kept = "SELECT count(*) FROM clips WHERE content_hash = 'known' AND disk IS NOT NULL";
     let kept: i64 = index.query_row(kept, [], |row| row.get(0)).unwrap();
     assert_eq!(kept, 2);
+}
+
+/// The range of a score came with the third version; the second one kept the score alone.
+#[test]
+fn an_index_without_ranges_reads_them_from_the_marks() {
+    let club = club();
+    club.scan();
+    let index = rusqlite::Connection::open(club.index_file()).unwrap();
+    let ranges = "SELECT count(*) FROM routines WHERE low IS NOT NULL AND high >= low";
+    let before: i64 = index.query_row(ranges, [], |row| row.get(0)).unwrap();
+    assert_eq!(before, 2);
+    index
+        .execute_batch(
+            "ALTER TABLE routines DROP COLUMN low; ALTER TABLE routines DROP COLUMN high;
+             ALTER TABLE routines DROP COLUMN may_be_void;
+             PRAGMA user_version = 2; PRAGMA wal_checkpoint(TRUNCATE);",
+        )
+        .unwrap();
+    drop(index);
+    assert!(club.says(&["library", "find", "marked"]).contains("2 found"));
+    let index = rusqlite::Connection::open(club.index_file()).unwrap();
+    let after: i64 = index.query_row(ranges, [], |row| row.get(0)).unwrap();
+    assert_eq!(after, 2);
 }
 
 /// Somebody who says stop does not wait until a long clip is read to its end.

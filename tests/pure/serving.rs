@@ -299,7 +299,7 @@ fn a_connection_is_a_line_of_its_own_with_its_page() {
         (Points(-100), Status::Taken, "p. 9")
     );
     assert_eq!(line.reason, "Leap and Jump follow one another.");
-    assert_eq!(sheet.value_parts[0].reason, "All 1 are there.");
+    assert_eq!(sheet.value_parts[0].reason, "It is there.");
 }
 
 /// Whether it happened is open, so the score lies between 10.0 with it and 9.6 without.

@@ -96,6 +96,19 @@ fn a_sitting_survives_a_kill_between_answer_and_still() {
     );
 }
 
+/// A code as docs/practice.md has it; a group has no name of a person.
+#[test]
+fn a_name_is_refused_before_anything_is_asked() {
+    let folder = folder();
+    let output =
+        stillcall(folder.path(), &["sitting", "first.toml", "--typed", "--person", "Anna"]);
+    assert!(!output.status.success());
+    let said = String::from_utf8(output.stderr).unwrap();
+    assert!(said.contains("\"Anna\" is not a code") && said.contains("SC-07 or J-3"), "{said}");
+    let files = fs::read_dir(folder.path()).unwrap().flatten();
+    assert!(files.into_iter().all(|file| !file.file_name().to_string_lossy().contains("Anna")));
+}
+
 #[test]
 fn a_whole_sitting_and_what_comes_back() {
     let folder = folder();

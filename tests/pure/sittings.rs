@@ -64,8 +64,14 @@ fn one_look_then_answers_then_disk_then_still() {
     assert_eq!(sitting.take(SittingEvent::Written).unwrap(), [Effect::Play]);
     // Answers while it runs; no second look, no still.
     sitting.take(SittingEvent::Typed(1, word("yes"))).unwrap();
-    assert_eq!(sitting.take(SittingEvent::Ready), Err(Refused::OutOfTurn));
-    assert_eq!(sitting.take(SittingEvent::Next), Err(Refused::OutOfTurn));
+    assert_eq!(
+        sitting.take(SittingEvent::Ready),
+        Err(Refused::OutOfTurn("watch the look to its end first"))
+    );
+    assert_eq!(
+        sitting.take(SittingEvent::Next),
+        Err(Refused::OutOfTurn("watch the look to its end first"))
+    );
     // The start value before the score.
     assert_eq!(sitting.take(SittingEvent::Typed(2, points(9400))), Err(Refused::StartValueFirst));
     sitting.take(SittingEvent::LookEnded { dropped: 3, now_ms: 1000 }).unwrap();
@@ -117,7 +123,7 @@ fn in_stages_the_second_answer_is_kept_apart() {
     assert_eq!(*sitting.stage(), SittingStage::Reference(0));
     play(&mut sitting, vec![SittingEvent::Next]);
     assert_eq!(*sitting.stage(), SittingStage::Done);
-    assert_eq!(sitting.take(SittingEvent::Ready), Err(Refused::OutOfTurn));
+    assert_eq!(sitting.take(SittingEvent::Ready), Err(Refused::OutOfTurn("every look is done")));
 }
 
 #[test]
@@ -158,7 +164,10 @@ fn a_broken_off_look_is_not_seen_twice() {
     let records = [Record::Looked { look: "cast".into() }];
     let mut sitting = sat(&["cast"], &records);
     assert!(matches!(sitting.stage(), SittingStage::Answering { .. }));
-    assert_eq!(sitting.take(SittingEvent::Ready), Err(Refused::OutOfTurn));
+    assert_eq!(
+        sitting.take(SittingEvent::Ready),
+        Err(Refused::OutOfTurn("hand the answers in first"))
+    );
     let written = play(&mut sitting, vec![SittingEvent::HandedIn]);
     assert!(matches!(written[0], Record::Answered { interrupted: true, .. }));
 }

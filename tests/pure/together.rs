@@ -234,7 +234,13 @@ fn a_result_that_is_none_is_refused() {
     let folder = tempfile::tempdir().unwrap();
     let marks = file(folder.path(), "a", "J-1", beam("0.5"));
     assert!(error(&stillcall(folder.path(), &["result", &marks])).contains("nothing was typed in"));
-    for wrong in [["--start", "-1"], ["--start", "nine"], ["--judge", "8.7"], ["--judge", "=8.7"]] {
+    for wrong in [
+        ["--start", "-1"],
+        ["--start", "nine"],
+        ["--judge", "8.7"],
+        ["--judge", "=8.7"],
+        ["--judge", "Anna=8.7"],
+    ] {
         let [option, value] = wrong;
         let argument = format!("{option}={value}");
         let output = stillcall(folder.path(), &["result", &marks, &argument]);

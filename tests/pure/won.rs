@@ -24,9 +24,7 @@ fn ways(book: &Book, sheaf: &Sheaf, list: &str) -> Vec<WinBack> {
 }
 
 fn said(ways: &[WinBack]) -> Vec<&str> {
-    ways.iter()
-        .map(|way| way.change.strip_suffix("; a coach decides readiness.").unwrap())
-        .collect()
+    ways.iter().map(|way| way.change.strip_suffix('.').unwrap()).collect()
 }
 
 /// The calls of a changed routine: mark, rule, answer.
@@ -87,13 +85,10 @@ fn an_element_in_the_place_of_another_is_shown_as_asked_and_nothing_else_changes
     let sheaf = routine.fault("feet", None).done();
     let found = ways(&book, &sheaf, "has = [\"half-turn\", \"leap\"]");
     let way = found.iter().find(|way| way.change.starts_with("Replace")).unwrap();
-    assert_eq!(
-        way.change,
-        "Replace Full turn, which this division may not use, by Leap; a coach decides readiness."
-    );
+    assert_eq!(way.change, "Replace Full turn, which this division may not use, by Leap.");
     let way = &ways(&book, &sheaf, "has = [\"half-turn\"]")
         .into_iter()
-        .find(|way| way.change.contains("by Half turn;"))
+        .find(|way| way.change.contains("by Half turn."))
         .unwrap();
     // 10.0 - 0.3 - 0.2 - 0.1 without the 0.5.
     assert_eq!(way.score, Some(points("9.4")));

@@ -87,7 +87,7 @@ fn a_withdrawal_asks_for_the_code_again_and_tells_a_wrong_one_at_once() {
     assert_says(&mut window, "An athlete withdraws");
     fill_in(&mut window, &["Anna", "J-2", "welfare officer"]);
     window.press(&["Return"]);
-    assert_says(&mut window, "\"Anna\" is no athlete's code.");
+    assert_says(&mut window, "\"Anna\" is not a code.");
     window.press(&["shift+Tab", "shift+Tab"]);
     window.write("SC-99");
     window.press(&["Return"]);

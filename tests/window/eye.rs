@@ -40,6 +40,11 @@ fn the_truth_comes_at_once_and_is_kept() {
     assert_says(&mut window, "Angles for the eye");
     window.press(&["Return"]);
     assert_says(&mut window, "Write a code, such as J-2. Never a name.");
+    window.write("Anna");
+    window.press(&["Return"]);
+    assert_says(&mut window, "\"Anna\" is not a code.");
+    assert!(!folder.exists(), "no diary under a name");
+    window.press(&["ctrl+a"]);
     window.write("J-2");
     window.press(&["Return"]);
     assert_says(&mut window, "Level 1 of 6 · J-2");

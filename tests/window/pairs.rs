@@ -41,16 +41,16 @@ fn clips_of_different_rates_are_stepped_by_time() {
     assert_says(&mut window, "Frame 0 of 12");
     window.press(&["Tab", "Right", "t"]);
     assert_says(&mut window, "Tied");
-    assert_eq!(count(&mut window, "0 ms from the tie"), 2);
+    assert_eq!(count(&mut window, "0 ms from where the two meet"), 2);
     // 80 ms are one frame here and two there.
     window.press(&["Right"]);
     assert_says(&mut window, "Frame 2 of 12");
     assert_says(&mut window, "Frame 6 of 24");
-    assert_eq!(count(&mut window, "+80 ms from the tie"), 2);
+    assert_eq!(count(&mut window, "+80 ms from where the two meet"), 2);
     window.press(&["Tab", "Left", "Left", "Left", "Left"]);
     assert_says(&mut window, "Frame 2 of 24");
     assert_says(&mut window, "Frame 0 of 12");
-    assert_eq!(count(&mut window, "−80 ms from the tie"), 2);
+    assert_eq!(count(&mut window, "−80 ms from where the two meet"), 2);
 }
 
 /// Frames 0 to 4 stand 0.2 s each, and from frame 5, at 1 s, on 0.08 s each.

@@ -76,12 +76,12 @@ fn what_is_typed_before_the_books_are_read_is_not_lost() {
     window.press_meanwhile(&[
         "Return",
         "S",
-        "C",
+        "7",
         "Tab",
         "J",
         "shift+Tab",
         "Tab",
-        "-",
+        "K",
         "9",
         "Return",
     ]);
@@ -90,7 +90,7 @@ fn what_is_typed_before_the_books_are_read_is_not_lost() {
     window.save();
     let [marks] = &marks::beside(&clip)[..] else { panic!("one routine is there") };
     let routine = saved(marks).routine;
-    assert_eq!((routine.athlete.as_str(), routine.judge.as_str()), ("SC", "-9"));
+    assert_eq!((routine.athlete.as_str(), routine.judge.as_str()), ("S7", "K9"));
     assert_eq!(routine.book, "saltmarsh");
 }
 

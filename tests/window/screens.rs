@@ -7,7 +7,7 @@ use iced::{Point, Rectangle};
 use stillcall::{
     marks::{self, StateFolder, What},
     units::FrameIndex,
-    window::{Harness, Shot},
+    window::{Harness, OpensOn, Shot},
 };
 
 use crate::clips;
@@ -134,10 +134,88 @@ fn what_would_turn_text_round_is_written_out() {
     window.write("SC-\u{202e}07");
     assert_says(&mut window, "SC-\u{fffd}07");
     window.press(&["Tab"]);
+    assert_says(&mut window, "\"SC-\\u202e07\" is not a code.");
+    assert!(!window.says("\u{202e}"), "{:?}", window.texts());
+}
+
+#[test]
+fn a_name_is_refused_at_its_field_and_an_old_one_stays() {
+    let (mut window, clip) = fresh("names");
+    window.press(&["Return"]);
+    window.write("Anna");
+    assert!(!window.says("is not a code"), "not while it is being written");
+    window.press(&["Tab"]);
+    assert_says(&mut window, "\"Anna\" is not a code.");
+    assert_says(&mut window, "such as SC-07 or J-3; children's names stay out of files.");
+    window.write("Coach");
+    window.press(&["Return"]);
+    assert_says(&mut window, "\"Coach\" is not a code.");
+    assert!(marks::beside(&clip).is_empty());
+    // The first of them is selected, so that writing replaces it.
+    window.write("SC-07");
+    window.press(&["Tab"]);
     window.write("J-9");
     window.press(&["Return"]);
-    assert_says(&mut window, "SC-\\u202e07");
-    assert!(!window.says("\u{202e}"), "{:?}", window.texts());
+    put(&mut window, "pull");
+    window.save();
+    drop(window);
+    let path = marks_of(&clip, "1");
+    let mut file: serde_json::Value =
+        serde_json::from_slice(&std::fs::read(&path).unwrap()).unwrap();
+    assert_eq!(file["routine"]["athlete"], "SC-07");
+    // A file of an earlier version.
+    file["routine"]["athlete"] = "Anna".into();
+    std::fs::write(&path, file.to_string()).unwrap();
+    let mut window = open(&clip);
+    assert_says(&mut window, "Pull-over");
+    window.press(&["ctrl+r", "Down", "Return"]);
+    assert!(!window.says("is not a code"), "{:?}", window.texts());
+    window.save();
+    assert_eq!(saved(&path).routine.athlete, "Anna");
+}
+
+#[test]
+fn a_call_that_nobody_can_tell_shows_the_range_as_the_score() {
+    let (mut window, _) = fresh("range");
+    window.press(&["Return", "Tab"]);
+    window.write("J-9");
+    // The third division, Redshank, asks for a cast to horizontal.
+    window.press(&["Down", "Down", "Return"]);
+    assert_says(&mut window, "Ready for the first mark");
+    assert!(!window.says("Start value"), "the sheet comes with the first mark");
+    assert_eq!(window.title(), "bars.mp4 · Stillcall");
+    put(&mut window, "cast");
+    assert_says(&mut window, "Start value");
+    window.press(&["u"]);
+    assert_says(&mut window, "Score, open");
+    let title = window.title();
+    let range = title.split(" · ").nth(1).unwrap().to_owned();
+    let ends: Vec<f64> = range.split(" to ").map(|end| end.parse().unwrap()).collect();
+    assert!(ends.len() == 2 && ends[0] < ends[1], "{title}");
+    assert_says(&mut window, &range);
+    window.press(&["y"]);
+    assert!(!window.says("Score, open"));
+    assert!(!window.title().contains(" to "), "{}", window.title());
+    // Taken back to the beginning, it invites again.
+    window.press(&["ctrl+z", "ctrl+z", "ctrl+z"]);
+    assert_says(&mut window, "Ready for the first mark");
+}
+
+#[test]
+fn a_sample_is_opened_on_what_was_measured_in_it() {
+    let (mut window, clip) = fresh("sample");
+    window.press(&["Return", "Tab"]);
+    window.write("J-9");
+    window.press(&["Down", "Down", "Return"]);
+    put(&mut window, "pull");
+    window.press(&["shift+Right", "Right"]);
+    put(&mut window, "cast");
+    put(&mut window, "angle 12");
+    window.save();
+    assert_eq!(saved(&marks_of(&clip, "1")).readings.len(), 1);
+    drop(window);
+    let mut window = Harness::open_on(OpensOn::Sample(clip), SIZE, "tiny-skia").unwrap();
+    assert_says(&mut window, "Frame 11 of");
 }
 
 #[test]

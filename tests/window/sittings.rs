@@ -272,7 +272,7 @@ fn a_look_that_was_broken_off_is_not_shown_again() {
     let mut window = sit(&set);
     window.press(&["Return"]);
     window.press(&["Escape"]);
-    assert_says(&mut window, "Leave once more to leave all the same.");
+    assert_says(&mut window, "Stop once more to stop all the same.");
     drop(window);
     let mut again = sit(&set);
     assert_says(&mut again, "The look was broken off. It is not shown again.");
@@ -291,6 +291,10 @@ fn a_set_is_opened_from_the_start_screen_and_the_window_asks_who() {
     assert_says(&mut window, "2 looks, no time limit");
     window.press(&["Return"]);
     assert_says(&mut window, "Write a code, such as J-2. Never a name.");
+    window.write("Anna");
+    window.press(&["Return"]);
+    assert_says(&mut window, "\"Anna\" is not a code.");
+    window.press(&["ctrl+a"]);
     window.write("J-7");
     window.press(&["Return"]);
     assert_says(&mut window, "Watch only the hips.");

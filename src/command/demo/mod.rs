@@ -7,7 +7,7 @@ use std::{
 
 use anyhow::Context as _;
 use clap::Args;
-use sample_clips_generator::{Options, Truth, generate, truth_path};
+use sample_clips_generator::{Options, Strip, Truth, generate, truth_path};
 use stillcall::{
     footage::Footage,
     judged::Judging,
@@ -50,7 +50,7 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     }
     print(folder, &rows)?;
     if !arguments.no_window && super::has_display() {
-        super::open_window(Some(clip_of(folder, SHOWN)), None)?;
+        super::open_sample(clip_of(folder, SHOWN))?;
     }
     Ok(())
 }
@@ -58,7 +58,9 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
 /// Draws the clip, writes its marks as a judge would have, and scores them.
 fn prepare(routine: &Routine, folder: &Path, book: &Book) -> anyhow::Result<ScoreSheet> {
     let clip = clip_of(folder, routine.motion);
-    let truth = drawn(&Options::new(routine.motion, &clip))?;
+    // Nothing lies over the pictures: the window says which frame it is.
+    let plain = Options { strip: Strip::None, ..Options::new(routine.motion, &clip) };
+    let truth = drawn(&plain)?;
     let footage = Footage::open(&clip)?;
     note_as_drawn(&clip)?;
     let marks_file = marks::path_for(&clip, "1", JUDGE);
@@ -130,10 +132,8 @@ fn print(folder: &Path, rows: &[(&Routine, ScoreSheet)]) -> anyhow::Result<()> {
     }
     writeln!(out, "\nAll sample routines, in {}:\n", folder.display())?;
     for (routine, sheet) in rows {
-        let score = sheet.score.map_or_else(|| "void".to_owned(), |score| score.to_string());
-        let open = sheet.score.is_some() && sheet.score_range.may_be_void;
-        let open = if open { "  or void" } else { "" };
-        writeln!(out, "  {score:>7}{open:<9}  {:<26} {}", routine.motion, routine.about)?;
+        let score = sheet.range_words();
+        writeln!(out, "  {score:>16}  {:<26} {}", routine.motion, routine.about)?;
     }
     let example = marks::path_for(&clip_of(folder, SHOWN), "1", JUDGE);
     writeln!(

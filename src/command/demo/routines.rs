@@ -2,8 +2,9 @@
 
 use sample_clips_generator::truth::EventKind;
 use stillcall::{
-    marks::{BodyPart, Facing, LandingOn, Manner, Phase, Quantity, What},
-    units::Points,
+    geometry::input::CameraHeight,
+    marks::{BodyPart, Facing, How, LandingOn, Manner, Phase, Quantity, What},
+    units::{Degrees, Points},
 };
 
 use super::writer::Writer;
@@ -104,11 +105,11 @@ fn bars_clean(w: &mut Writer<'_>) {
 fn bars(w: &mut Writer<'_>) {
     w.element("pull-over", w.first(EventKind::Contact));
     let cast = w.first(EventKind::CastPeak);
-    let degrees = w.events(EventKind::CastPeak).next().and_then(|event| event.degrees);
     let element = w.element("cast", cast);
-    // As read by eye off one frame: the true peak to half a degree, give or take one and a half.
-    let stated = (degrees.unwrap_or_default() * 2.0).round() / 2.0;
-    w.reading(Quantity::BodyLine, [stated, 1.5], (cast, element));
+    // The camera of this clip stands 4 degrees off square, as high as the low bar.
+    let how =
+        How { off_square: Some(Degrees(5.0)), height: Some(CameraHeight::Table), ..How::default() };
+    w.body_line(how, (cast, element));
     w.element("back-hip-circle", w.frame_at(seconds_of(w, EventKind::CastPeak) + 0.95));
     let jump = seconds_of(w, EventKind::TakeOff);
     w.element("squat-on", w.frame_at(jump - 0.9));

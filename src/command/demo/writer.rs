@@ -9,11 +9,11 @@ use sample_clips_generator::{
 use stillcall::{
     footage::Footage,
     marks::{
-        At, BodyPart, ClipFacts, Contact, Facing, How, Id, LandingOn, Manner, Mark, Phase,
-        Quantity, Reading, Seen, Sheaf, What,
+        self, At, BodyPart, ClickedPoint, ClipFacts, Contact, Facing, How, Id, LandingOn, Manner,
+        Mark, Phase, Quantity, Reading, Seen, Sheaf, What,
     },
     rulebook::Book,
-    units::{Magnitude, Points},
+    units::{Magnitude, Points, Shown},
 };
 
 /// Code of the judge of the samples.
@@ -47,7 +47,7 @@ impl<'a> Writer<'a> {
         };
         let table = footage.table();
         let last = table.len().saturating_sub(1);
-        let routine = stillcall::marks::Routine {
+        let routine = marks::Routine {
             id: "1".to_owned(),
             span: table.frame_ref(0).zip(table.frame_ref(last)).map(|(first, last)| [first, last]),
             event: event.to_owned(),
@@ -65,7 +65,8 @@ impl<'a> Writer<'a> {
     }
 
     /// Returns what was written.
-    pub(super) fn finish(self) -> Sheaf {
+    pub(super) fn finish(mut self) -> Sheaf {
+        marks::renew(&mut self.sheaf);
         self.sheaf
     }
 
@@ -114,6 +115,24 @@ impl<'a> Writer<'a> {
         let (value, u) = (Magnitude(value), Magnitude(u));
         let points = Vec::new();
         let how = How::default();
+        self.sheaf.readings.push(Reading { id, of, quantity, value, u, at, points, how });
+    }
+
+    /// Writes a line of the body that was measured: its points are clicked where the truth has the
+    /// middle of the body's joints.
+    pub(super) fn body_line(&mut self, how: How, (frame, of): (u64, Id)) {
+        let joints = self.truth.frames.get(frame as usize).map(|frame| &frame.joints);
+        let upright = &self.footage.facts().upright;
+        let point = |name: &&'static str| {
+            let [left, right] =
+                ["left", "right"].map(|side| joints?.get(&format!("{side}_{name}"))?.px);
+            let ([x, y], [u, v]) = (left?, right?);
+            let coded = upright.to_coded(Shown([x.midpoint(u), y.midpoint(v)]));
+            Some(ClickedPoint { name: (*name).to_owned(), coded, frame: None })
+        };
+        let points = ["shoulder", "hip", "knee", "toe"].iter().filter_map(point).collect();
+        let (id, at, quantity) = (self.fresh_id(), self.at(frame), Quantity::BodyLine);
+        let (value, u) = (Magnitude(0.0), Magnitude(0.0));
         self.sheaf.readings.push(Reading { id, of, quantity, value, u, at, points, how });
     }
 

@@ -38,7 +38,7 @@ pub(crate) struct Arguments {
     date: Option<Date>,
     /// Code of the judge who will mark clips that nobody marked yet.
     #[arg(long, value_name = "CODE")]
-    judge: Option<String>,
+    judge: Option<Code>,
     /// Rule book: a name or a TOML file.
     #[arg(long, value_name = "NAME|FILE")]
     rulebook: Option<String>,

@@ -128,7 +128,7 @@ fn in_words(hit: &Hit) -> String {
     let score = match (hit.void, hit.score) {
         _ if !hit.watched => "nobody watched it yet".to_owned(),
         (true, _) => "void".to_owned(),
-        (false, Some(score)) => score.to_string(),
+        (false, Some(score)) => hit.range.words(Some(score)),
         (false, None) if hit.unscored.is_empty() => "not scored".to_owned(),
         (false, None) => format!("not scored ({})", hit.unscored),
     };
@@ -159,6 +159,7 @@ fn as_json(hit: &Hit) -> Value {
         "judge": hit.judge,
         "date": hit.date,
         "score": hit.score,
+        "score_range": hit.score.map(|_| hit.range),
         "void": hit.void,
         "unscored": hit.unscored,
         "close": hit.close,

@@ -2,7 +2,7 @@ use std::{fmt, str::FromStr};
 
 use serde::{Deserialize, Serialize};
 
-/// Code of an athlete: letters, digits and hyphens, with a digit in it. Never a name.
+/// Code of an athlete or a judge: letters, digits and hyphens, with a digit in it. Never a name.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(try_from = "String", into = "String")]
 pub struct Code(String);
@@ -10,8 +10,8 @@ pub struct Code(String);
 /// What was given as a code may be a name.
 #[derive(Debug, thiserror::Error, PartialEq, Eq)]
 #[error(
-    "\"{0}\" is no athlete's code. A code is letters, digits and hyphens with at least one digit, \
-     such as SC-07; keep the list of codes and names outside this program"
+    "\"{0}\" is not a code. Write letters, digits and hyphens with at least one digit, such as \
+     SC-07 or J-3; children's names stay out of files"
 )]
 pub struct NotACode(pub String);
 

@@ -27,7 +27,7 @@ pub struct Settings<'a> {
     /// Day of the performance.
     pub date: Option<Date>,
     /// Code of the judge who will mark clips that nobody marked yet.
-    pub judge: Option<String>,
+    pub judge: Option<Code>,
 }
 
 /// What became of one routine.
@@ -103,12 +103,12 @@ pub fn assign(
     };
     let routine = settings.applied(&Routine {
         id: "1".to_owned(),
-        judge: judge.clone(),
+        judge: judge.to_string(),
         book: book.id.clone(),
         ..Routine::default()
     });
     check(&routine, settings, (judging, clip))?;
-    let path = marks::path_for(clip, &routine.id, judge);
+    let path = marks::path_for(clip, &routine.id, judge.as_str());
     let clip = Some(facts(clip).map_err(AssignError::Clip)?);
     Desk::create(&path, Sheaf { clip, routine, ..Sheaf::default() }, state)?;
     Ok(Assigned::Begun(path))

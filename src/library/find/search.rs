@@ -11,6 +11,7 @@ use crate::{
         rows,
     },
     marks::Quantity,
+    sheet::ScoreRange,
     units::Points,
 };
 
@@ -42,6 +43,8 @@ pub struct Hit {
     pub date: String,
     /// The score; nothing when void or not scored.
     pub score: Option<Points>,
+    /// Lowest and highest score that the close calls leave open; nothing is meant where there is none.
+    pub range: ScoreRange,
     /// Whether it is void.
     pub void: bool,
     /// Why it cannot be scored, and what to do; empty when it can, and when its marks name no book.
@@ -92,7 +95,7 @@ fn hit_of(index: &Index, id: i64) -> Result<Option<Hit>, IndexError> {
     let mut hits = index.list_with(
         "SELECT c.path, r.marks, r.routine, r.event, r.division, r.athlete, r.judge, r.date,
              r.score, r.void, r.close, r.agreed, r.watched, coalesce(c.away, 0),
-             coalesce(r.problem, '')
+             coalesce(r.problem, ''), coalesce(r.low, 0), coalesce(r.high, 0), r.may_be_void
          FROM routines r LEFT JOIN clips c ON c.id = r.clip WHERE r.id = ?1",
         [id],
         hit,
@@ -149,6 +152,11 @@ fn hit(row: &rusqlite::Row<'_>) -> rusqlite::Result<Hit> {
         watched: row.get(12)?,
         away: row.get(13)?,
         unscored: row.get(14)?,
+        range: ScoreRange {
+            low: Points(row.get(15)?),
+            high: Points(row.get(16)?),
+            may_be_void: row.get(17)?,
+        },
     })
 }
 

@@ -14,11 +14,11 @@ use crate::{
     store::{about_to_read, own_file},
 };
 
-/// Version of the tables; an index of the version before grows, one of no known version is made
+/// Version of the tables; an index of a version before grows, one of no known version is made
 /// anew, and a newer one is refused.
-const VERSION: i64 = 2;
+const VERSION: i64 = 3;
 
-/// What came with this version, for new and grown tables alike.
+/// What came with version 2, for new and grown tables alike.
 const INDEXES: &str = include_str!("indexes.sql");
 
 /// How long to wait for another process that writes.
@@ -205,7 +205,7 @@ fn prepare(path: &Path) -> Result<(Connection, Prepared), IndexError> {
     if version > VERSION {
         return Err(IndexError::Newer { path: path.to_owned(), found: version });
     }
-    if version < VERSION - 1 && tables > 0 {
+    if version < 1 && tables > 0 {
         return Ok((connection, Prepared::Unknown));
     }
     connection
@@ -237,13 +237,16 @@ fn prepare(path: &Path) -> Result<(Connection, Prepared), IndexError> {
     Ok((connection, Prepared::Ready))
 }
 
-/// Brings tables of the version before up to this one, unless another process just did.
+/// Brings tables of a version before up to this one, unless another process just did.
 fn grow(connection: &Connection) -> rusqlite::Result<()> {
     connection.execute_batch("BEGIN IMMEDIATE")?;
     let version: i64 = connection.query_row("PRAGMA user_version", [], |row| row.get(0))?;
-    if version < VERSION {
+    if version < 2 {
         connection.execute_batch(include_str!("from_1.sql"))?;
         connection.execute_batch(INDEXES)?;
+    }
+    if version < 3 {
+        connection.execute_batch(include_str!("from_2.sql"))?;
     }
     connection.execute_batch("COMMIT")
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::{
     marks::{Id, Quantity, Sheaf, What},
-    sheet::{ScoreSheet, Status},
+    sheet::{ScoreRange, ScoreSheet, Status},
 };
 
 /// One routine as the index keeps it.
@@ -22,6 +22,8 @@ pub(crate) struct Entry {
     pub faults: Vec<(String, String, i64)>,
     /// Score in thousandths; nothing when void or not scored.
     pub score: Option<i64>,
+    /// Lowest and highest score that the close calls leave open; nothing where there is no score.
+    pub range: Option<ScoreRange>,
     /// Whether it is void.
     pub void: bool,
     /// How many close calls.
@@ -52,6 +54,7 @@ pub(crate) fn entry(sheaf: &Sheaf, sheet: Option<&ScoreSheet>) -> Entry {
             .map(|line| (line.rule.clone(), line.label.clone(), line.amount.0))
             .collect();
         entry.score = sheet.score.map(|score| score.0);
+        entry.range = sheet.score.map(|_| sheet.score_range);
         entry.void = sheet.void;
         entry.close = close_calls(sheet);
     }

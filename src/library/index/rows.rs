@@ -88,8 +88,9 @@ fn insert_routine(
     let routine = &sheaf.routine;
     index.change(
         "INSERT INTO routines(marks, size, modified, quick_id, routine, event, division, athlete,
-             judge, date, book, edition, score, void, close, problem, watched)
-         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, ?17)",
+             judge, date, book, edition, score, void, close, problem, watched, low, high, may_be_void)
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, ?17, ?18,
+             ?19, ?20)",
         params![
             seen.path.to_string_lossy(),
             seen.size,
@@ -108,6 +109,9 @@ fn insert_routine(
             entry.close as i64,
             problem,
             is_watched(sheaf),
+            entry.range.map(|range| range.low.0),
+            entry.range.map(|range| range.high.0),
+            entry.range.is_some_and(|range| range.may_be_void),
         ],
     )?;
     Ok(index.connection.last_insert_rowid())

@@ -59,6 +59,9 @@ CREATE TABLE routines (
     close INTEGER NOT NULL DEFAULT 0, -- how many close calls
     agreed INTEGER NOT NULL DEFAULT 0,
     watched INTEGER NOT NULL DEFAULT 0, -- somebody marked, read or called anything
+    low INTEGER,                      -- lowest score that the close calls leave open; NULL as score
+    high INTEGER,                     -- highest
+    may_be_void INTEGER NOT NULL DEFAULT 0, -- or nothing
     problem TEXT
 );
 CREATE INDEX routines_by_clip ON routines(clip);

@@ -58,7 +58,7 @@ pub(crate) fn calls_of(sheet: &ScoreSheet) -> Vec<AgreedCall> {
         calls.push(call(format!("value of {name}"), &line.label, word(line.status)));
         for decision in &line.decisions {
             let answer = decision.status.map_or("open", word);
-            let label = format!("{}, {}", line.label, decision.label);
+            let label = of_element(&line.label, &decision.label);
             calls.push(call(format!("{} at {name}", decision.rule), &label, answer));
         }
     }
@@ -119,6 +119,14 @@ pub(crate) fn answer<'a>(calls: &'a [AgreedCall], asks: &str) -> Option<&'a str>
 
 fn call(asks: String, label: &str, answer: &str) -> AgreedCall {
     AgreedCall { asks, label: label.to_owned(), answer: answer.to_owned() }
+}
+
+/// Names what is asked of an element; a rule's own name often begins with the element's.
+fn of_element(element: &str, asked: &str) -> String {
+    let names_it = asked
+        .strip_prefix(element)
+        .is_some_and(|rest| !rest.starts_with(|next: char| next.is_alphanumeric()));
+    if names_it { asked.to_owned() } else { format!("{element}, {asked}") }
 }
 
 fn word(status: Status) -> &'static str {

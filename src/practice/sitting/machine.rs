@@ -180,7 +180,7 @@ impl Sitting {
                 SittingEvent::Typed(..) | SittingEvent::HandedIn,
                 SittingStage::Writing { .. } | SittingStage::Still(_),
             ) => Err(Refused::HandedIn),
-            _ => Err(Refused::OutOfTurn),
+            (_, stage) => Err(Refused::OutOfTurn(stage.first())),
         }
     }
 
@@ -215,7 +215,7 @@ impl Sitting {
             SittingStage::Writing { .. } => self.go_on(0),
             SittingStage::Keeping(question) => self.stage = SittingStage::Line(*question),
             SittingStage::Skipping { .. } => self.begin_look(self.at + 1),
-            _ => return Err(Refused::OutOfTurn),
+            _ => return Err(Refused::OutOfTurn(stage.first())),
         }
         Ok(Vec::new())
     }
@@ -226,7 +226,7 @@ impl Sitting {
             | SittingStage::Writing { .. }
             | SittingStage::Keeping(_)
             | SittingStage::Skipping { .. } => Ok(self.writes()),
-            _ => Err(Refused::OutOfTurn),
+            _ => Err(Refused::OutOfTurn(stage.first())),
         }
     }
 

@@ -39,6 +39,22 @@ pub enum SittingStage {
     Done,
 }
 
+impl SittingStage {
+    /// Returns what is to be done before anything else.
+    pub(super) const fn first(&self) -> &'static str {
+        match self {
+            Self::Cue => "begin the look first",
+            Self::Looking => "watch the look to its end first",
+            Self::Answering { .. } => "hand the answers in first",
+            Self::Still(_) | Self::Line(_) | Self::Reference(_) => "go on to the next step first",
+            Self::Opening | Self::Writing { .. } | Self::Keeping(_) | Self::Skipping { .. } => {
+                "wait until it is written"
+            }
+            Self::Done => "every look is done",
+        }
+    }
+}
+
 /// What happened.
 #[derive(Clone, Debug, PartialEq)]
 pub enum SittingEvent {
@@ -84,9 +100,9 @@ pub enum Effect {
 /// Why something was not done.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum Refused {
-    /// It is not the time for it.
-    #[error("not now")]
-    OutOfTurn,
+    /// It is not the time for it; something else comes first.
+    #[error("{0}")]
+    OutOfTurn(&'static str),
     /// The answers are handed in.
     #[error("the answers are handed in and stay as they are")]
     HandedIn,

@@ -14,8 +14,6 @@ use crate::{
 
 /// No more changes than this are tried for one thing that is missing or costs.
 pub(crate) const TRIED: usize = 12;
-/// What every change says: the program does not judge what an athlete is ready for.
-pub(crate) const READINESS: &str = "a coach decides readiness";
 
 /// The search for changes, with what was found.
 pub(crate) struct Search<'a> {

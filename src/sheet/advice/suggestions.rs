@@ -10,7 +10,7 @@ use crate::{
 
 use super::{
     changes,
-    search::{For, READINESS, Search, TRIED},
+    search::{For, Search, TRIED},
     skills::Skills,
 };
 
@@ -68,7 +68,7 @@ impl<'a> Suggestions<'a> {
                 let mut changed = search.sheaf.clone();
                 changes::replaced(book, &mut changed, *mark, element);
                 let what = format!(
-                    "Replace {}, which this division may not use, by {}{}; {READINESS}.",
+                    "Replace {}, which this division may not use, by {}{}.",
                     old.name,
                     element.name,
                     still(learning)
@@ -78,10 +78,7 @@ impl<'a> Suggestions<'a> {
             if !found {
                 let mut changed = search.sheaf.clone();
                 changes::left_out(&mut changed, &BTreeSet::from([*mark]));
-                let what = format!(
-                    "Leave out {}, which this division may not use; {READINESS}.",
-                    old.name
-                );
+                let what = format!("Leave out {}, which this division may not use.", old.name);
                 search.tries(changed, (what, false), For::Anything);
             }
         }
@@ -140,7 +137,7 @@ impl<'a> Suggestions<'a> {
                     changes::added(search.book, &mut changed, element, None);
                 }
                 let names: Vec<&str> = several.iter().map(|e| e.name.as_str()).collect();
-                let what = format!("Add {}{}; {READINESS}.", names.join(" and "), still(learning));
+                let what = format!("Add {}{}.", names.join(" and "), still(learning));
                 search.tries(changed, (what, learning), For::Requirement(&rule.id));
             }
         }
@@ -173,7 +170,7 @@ fn add_one(
     changes::added(search.book, &mut changed, element, after);
     let line = after.and_then(|id| search.shown.elements.iter().find(|line| line.mark == id));
     let place = line.map_or(String::new(), |line| format!(" directly after {}", line.label));
-    let what = format!("Add {}{place}{}; {READINESS}.", element.name, still(learning));
+    let what = format!("Add {}{place}{}.", element.name, still(learning));
     search.tries(changed, (what, learning), wanted)
 }
 

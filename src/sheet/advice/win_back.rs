@@ -13,7 +13,7 @@ use crate::{
 
 use super::{
     changes,
-    search::{For, READINESS, Search, TRIED},
+    search::{For, Search, TRIED},
     skills::Skills,
     suggestions::Suggestions,
 };
@@ -63,7 +63,7 @@ impl Search<'_> {
                 format!("\"{}\", {side} {target}", decision.label)
             })
             .collect();
-        let what = format!("{}: reach {}; {READINESS}.", line.label, asked.join(" and "));
+        let what = format!("{}: reach {}.", line.label, asked.join(" and "));
         self.tries(changed, (what, false), For::Anything)
     }
 
@@ -88,7 +88,7 @@ impl Search<'_> {
             changes::left_out(&mut changed, &ids);
             let all = if ids.len() > 1 { format!(", all {}", ids.len()) } else { String::new() };
             let why = line.reason.trim_end_matches('.');
-            let what = format!("Leave out \"{}\"{all}. {why}; {READINESS}.", line.label);
+            let what = format!("Leave out \"{}\"{all}. {why}.", line.label);
             self.tries(changed, (what, false), For::Anything);
         }
     }

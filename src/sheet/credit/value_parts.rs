@@ -74,15 +74,50 @@ fn line(scene: &Scene<'_>, rule: &ValueParts, need: usize, acts: &[usize]) -> Va
             0 => marks().flat_map(|mark| scene.frames.at(&mark.at)).collect(),
             _ => scene.frames.span(),
         },
-        reason: match missing {
-            0 => format!("All {} are there.", need.count),
-            _ => format!(
-                "{shown} of {} are there; {missing} missing at {} each.",
-                need.count,
-                need.price.short()
-            ),
-        },
+        reason: said(need.count, shown, need.price),
         page: rule.page.clone(),
         label,
+    }
+}
+
+/// Says how many of those asked for are there, and what each of the others costs.
+fn said(asked: u32, shown: u32, price: Points) -> String {
+    let price = price.short();
+    match (asked, asked.saturating_sub(shown)) {
+        (0, _) => "None is asked for.".to_owned(),
+        (1, 0) => "It is there.".to_owned(),
+        (1, _) => format!("It is missing, which costs {price}."),
+        (2, 0) => "Both are there.".to_owned(),
+        (_, 0) => format!("All {asked} are there."),
+        (_, missing) => {
+            let there = match shown {
+                0 => format!("None of {asked} is there"),
+                1 => format!("1 of {asked} is there"),
+                _ => format!("{shown} of {asked} are there"),
+            };
+            let costs = if missing == 1 {
+                format!("the missing one costs {price}")
+            } else {
+                format!("the {missing} missing cost {price} each")
+            };
+            format!("{there}; {costs}.")
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn one_two_and_many_are_said_as_a_person_would() {
+        let words = |asked, shown| said(asked, shown, Points(500));
+        assert_eq!(words(1, 1), "It is there.");
+        assert_eq!(words(1, 0), "It is missing, which costs 0.5.");
+        assert_eq!(words(2, 2), "Both are there.");
+        assert_eq!(words(5, 5), "All 5 are there.");
+        assert_eq!(words(5, 4), "4 of 5 are there; the missing one costs 0.5.");
+        assert_eq!(words(5, 1), "1 of 5 is there; the 4 missing cost 0.5 each.");
+        assert_eq!(words(5, 0), "None of 5 is there; the 5 missing cost 0.5 each.");
     }
 }

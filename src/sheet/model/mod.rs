@@ -9,7 +9,7 @@ mod words;
 pub(crate) use beside::{BesidePlan, BesideResult, Departure, PlanChange};
 pub(crate) use line::remark;
 pub use line::{FrameAt, Line, Status};
-pub(crate) use sheet::{CAUTION, CloseCall, ElementLine, PartLine, ValuePart};
+pub(crate) use sheet::{CAUTION, CloseCall, ElementLine, PartLine, READINESS, ValuePart};
 pub use sheet::{Decision, RequirementLine, ScoreRange, ScoreSheet, Standing, WinBack};
 pub use unscored::Unscored;
 pub(crate) use words::NO_SCORE;

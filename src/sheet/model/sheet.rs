@@ -17,6 +17,9 @@ use super::{
 pub(crate) const CAUTION: &str =
     "For practice. Not an official score and not for an inquiry; the current rule book decides.";
 
+/// What stands once beside all changes that would win something back.
+pub(crate) const READINESS: &str = "A coach decides when a gymnast is ready.";
+
 /// The result: every line leads back to its rule and its frames.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct ScoreSheet {
@@ -55,6 +58,8 @@ pub struct ScoreSheet {
     pub deductions: Vec<Line>,
     /// The smallest changes that would win something back.
     pub win_back: Vec<WinBack>,
+    /// What stands once beside all of them.
+    pub readiness: &'static str,
     /// What the evaluator could not use or has to say: ids not in the book, a date outside the
     /// edition, moments still to be set.
     pub remarks: Vec<Line>,
@@ -247,7 +252,7 @@ pub struct CloseCall {
 /// A change of the routine and what it would bring.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct WinBack {
-    /// What would change, in one plain sentence; a coach decides readiness.
+    /// What would change, in one plain sentence.
     pub change: String,
     /// What it would earn: the requirements, the value parts, the deductions that go.
     pub wins: Vec<String>,

@@ -8,7 +8,7 @@ use crate::{
             close_calls::close_call,
             questions::{Worlds, decisive, extremes, open, worlds},
         },
-        model::{CAUTION, Line, ScoreRange, ScoreSheet, Standing, Unscored, remark},
+        model::{CAUTION, Line, READINESS, ScoreRange, ScoreSheet, Standing, Unscored, remark},
         routine::scene::Scene,
     },
     units::Points,
@@ -114,6 +114,7 @@ fn sheet(
         result: beside_result(scene.sheaf, start, score),
         plan: None,
         win_back: Vec::new(),
+        readiness: READINESS,
         remarks: tally.remarks,
         caution: CAUTION,
     }

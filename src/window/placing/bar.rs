@@ -215,13 +215,13 @@ fn about(measuring: &Measuring) -> String {
         }
         (None, line, _) => {
             let level = match (line, how.level) {
-                (Some(_), Some(_)) => "upright and level edge clicked",
-                (Some(_), None) => "one line clicked (L adds the other)",
-                (None, _) => "not levelled",
+                (Some(_), Some(_)) => "levelled both ways",
+                (Some(_), None) => "levelled by one line (L adds the other)",
+                (None, _) => "not levelled (L)",
             };
             let off = how.off_square.unwrap_or(crate::marks::USUAL_OFF_SQUARE);
-            let height = how.height.map_or("its height not said", CameraHeight::words);
-            format!("in the picture, {level}, off square by up to {off} (O), {height} (Shift O)")
+            let height = how.height.map_or("camera height not said", CameraHeight::words);
+            format!("{level} · within {off} of side-on (O), {height} (Shift O)")
         }
     };
     let clicks = match (how.click, how.click_freedom) {

@@ -30,7 +30,7 @@ impl Program {
             start::Action::None => Task::none(),
             start::Action::Run(task) => task.map(Message::Start),
             start::Action::Open(set, None) if practice::may_be_set(&set) => self.look_for_set(set),
-            start::Action::Open(clip, marks) => self.open(Wanted { clip, marks }),
+            start::Action::Open(clip, marks) => self.open(Wanted::of(clip, marks)),
             start::Action::Demo => self.draw_demo(),
             start::Action::TrainEye => self.train(practice::EyeWanted::of_user(None)),
             start::Action::ShowLibrary(words) => self.show_library(words),
@@ -53,7 +53,7 @@ impl Program {
         match library.update(message) {
             library::Action::None => Task::none(),
             library::Action::Run(task) => task.map(Message::Library),
-            library::Action::Open(clip, marks) => self.open(Wanted { clip, marks }),
+            library::Action::Open(clip, marks) => self.open(Wanted::of(clip, marks)),
             library::Action::OpenSet(set) => self.open_set(practice::SittingWanted::of(set)),
             library::Action::Leave => self.stop_waiting(),
         }

@@ -34,7 +34,7 @@ impl Program {
             return Task::none();
         }
         match drawn {
-            Ok(clip) => self.open(Wanted { clip, marks: None }),
+            Ok(clip) => self.open(Wanted::sample(clip)),
             Err(complaint) => {
                 self.screen = Screen::Start(Start::complaining(Path::new(""), complaint));
                 Task::none()

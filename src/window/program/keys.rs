@@ -56,7 +56,7 @@ impl Program {
                 self.clip(clip::Message::BookDropped(path))
             }
             _ if practice::may_be_set(&path) => self.look_for_set(path),
-            _ => self.open(Wanted { clip: path, marks: None }),
+            _ => self.open(Wanted::of(path, None)),
         }
     }
 

@@ -11,6 +11,8 @@ pub enum OpensOn {
     Start,
     /// A clip, and marks where they are named.
     Clip(PathBuf, Option<PathBuf>),
+    /// A clip of the samples, on the frame of what was measured there first.
+    Sample(PathBuf),
     /// A set to sit.
     Set(practice::SittingWanted),
     /// Figures for the eye.

@@ -47,7 +47,7 @@ impl Program {
         match self.waits_for(&path) {
             false => Task::none(),
             true if is_set => self.open_set(practice::SittingWanted::of(path)),
-            true => self.open(Wanted { clip: path, marks: None }),
+            true => self.open(Wanted::of(path, None)),
         }
     }
 

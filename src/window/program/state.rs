@@ -67,7 +67,8 @@ impl Program {
             Self { screen, memory, theme, demo: None, home, wall, apart, due: 0, shown };
         let task = match opens_on {
             OpensOn::Start => program.count_due(),
-            OpensOn::Clip(clip, marks) => program.open(Wanted { clip, marks }),
+            OpensOn::Clip(clip, marks) => program.open(Wanted::of(clip, marks)),
+            OpensOn::Sample(clip) => program.open(Wanted::sample(clip)),
             OpensOn::Set(wanted) => program.open_set(wanted),
             OpensOn::Eye(wanted) => program.train(wanted),
             OpensOn::Agreement(wanted) => program.compare(wanted),

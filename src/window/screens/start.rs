@@ -227,8 +227,8 @@ impl Start {
         let heading = text("Opened last").size(size::SMALL).font(theme::STRONG);
         let forget = (!memory.recent.is_empty()).then(|| quiet_button("Clear", Message::Forget));
         let turn = match memory.recent_kept {
-            Kept::Yes => "Do not keep",
-            Kept::No => "Keep again",
+            Kept::Yes => "Stop listing",
+            Kept::No => "List again",
         };
         let head = row![heading, space().width(Length::Fill)]
             .push(forget)

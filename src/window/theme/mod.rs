@@ -38,6 +38,8 @@ pub(super) mod size {
     pub(crate) const TITLE: f32 = 34.0;
     /// The score.
     pub(crate) const SCORE: f32 = 38.0;
+    /// A score that is open: lowest to highest, in the room of one number.
+    pub(crate) const RANGE: f32 = 28.0;
     /// The seconds that are left to answer.
     pub(crate) const HUGE: f32 = 72.0;
 }

@@ -62,7 +62,7 @@ impl Command for ReportCommand {
 const GO_ON: &str = "look; next answer; go on";
 const NEXT: &str = "next answer";
 const BEFORE: &str = "answer before";
-const LEAVE: &str = "leave; what is handed in stays";
+const LEAVE: &str = "stop; what is handed in stays";
 
 /// What keys do in a sitting; everything else is written.
 pub(crate) const SITTING_KEYS: &[Binding<SittingCommand>] = &[

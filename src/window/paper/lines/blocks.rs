@@ -10,8 +10,8 @@ use crate::{
 pub(super) fn of(sheet: &ScoreSheet) -> Vec<Block> {
     let from_lines = |title, lines: &[SheetLine], at| Block {
         title,
-        total: String::new(),
         lines: lines.iter().enumerate().map(|(i, line)| sheet_line(line, at, i)).collect(),
+        ..Block::default()
     };
     let taken: Points =
         sheet.deductions.iter().filter(|line| taken_off(line)).map(|line| line.amount).sum();
@@ -44,8 +44,8 @@ fn to_look_at(sheet: &ScoreSheet) -> Block {
     let lines = remarks.filter(|(_, line)| !is_missing_moment(line));
     Block {
         title: "To look at",
-        total: String::new(),
         lines: lines.map(|(place, line)| sheet_line(line, 5, place)).collect(),
+        ..Block::default()
     }
 }
 
@@ -79,8 +79,8 @@ fn value_parts(sheet: &ScoreSheet) -> Block {
     };
     Block {
         title: "Value parts",
-        total: String::new(),
         lines: sheet.value_parts.iter().enumerate().map(line).collect(),
+        ..Block::default()
     }
 }
 
@@ -105,8 +105,8 @@ fn requirements(sheet: &ScoreSheet) -> Block {
     };
     Block {
         title: "Requirements",
-        total: String::new(),
         lines: sheet.requirements.iter().enumerate().map(line).collect(),
+        ..Block::default()
     }
 }
 
@@ -128,6 +128,7 @@ fn adds_up(sheet: &ScoreSheet) -> Block {
         title: "How it adds up",
         total: sheet.score.map(|score| score.to_string()).unwrap_or_default(),
         lines: apart.into_iter().enumerate().map(line).collect(),
+        ..Block::default()
     }
 }
 
@@ -143,7 +144,8 @@ fn win_back(sheet: &ScoreSheet) -> Block {
     };
     Block {
         title: "To win it back",
-        total: if sheet.win_back.is_empty() { String::new() } else { "start value".to_owned() },
+        total: "start value".to_owned(),
+        note: sheet.readiness,
         lines: sheet.win_back.iter().enumerate().map(line).collect(),
     }
 }

@@ -31,6 +31,8 @@ pub(crate) struct Block {
     pub title: &'static str,
     /// What stands at the right of the heading.
     pub total: String,
+    /// What stands once above all lines; empty where nothing does.
+    pub note: &'static str,
     /// The lines.
     pub lines: Vec<Line>,
 }

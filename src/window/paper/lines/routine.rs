@@ -144,18 +144,18 @@ impl Writer<'_> {
 
     fn element(&self, mark: &Mark) -> Line {
         let Some(scored) = self.scored(mark.id) else { return self.mark(mark, 0) };
+        let why = if scored.status == Status::Met { "" } else { &scored.reason };
         let serves: Vec<&str> = scored.serves.iter().map(|id| self.requirement(id)).collect();
-        let serves = match (scored.status, serves.is_empty()) {
-            (_, false) => format!("serves {}", serves.join(", ")),
-            (Status::Met, true) => String::new(),
-            (_, true) => scored.reason.clone(),
+        let serves = match &serves[..] {
+            [] => String::new(),
+            all => format!("serves {}", all.join(", ")),
         };
         Line {
             key: Key::Item(mark.id),
             depth: 0,
             sign: scored.status.into(),
             text: scored.label.clone(),
-            aside: joined(&[&serves, mark.seen.words(), &mark.note]),
+            aside: joined(&[why, &serves, mark.seen.words(), &mark.note]),
             right: (self.names.class)(&scored.class),
             frame: frame_of(mark),
         }

@@ -38,24 +38,18 @@ pub(crate) fn score_band<'a, M: 'a>(sheet: &'a ScoreSheet) -> Element<'a, M> {
 }
 
 fn score<'a, M: 'a>(sheet: &'a ScoreSheet) -> Element<'a, M> {
-    let open = sheet.score.filter(|_| sheet.score_range.is_open());
-    let open = open.map(|score| format!("open: {}", sheet.score_range.words(Some(score))));
-    let unscored = sheet.unscored.as_ref().map(|_| "not in this book".to_owned());
-    let range = text(open.or(unscored).unwrap_or_default())
-        .size(size::SMALL)
-        .style(theme::ink(theme::INK_OPEN));
+    let is_open = sheet.score.is_some() && sheet.score_range.is_open();
+    let label = match (is_open, &sheet.unscored) {
+        (true, _) => text("Score, open").style(theme::ink(theme::INK_OPEN)),
+        (false, None) => text("Score").style(theme::ink(theme::INK_QUIET)),
+        (false, Some(_)) => text("Score: not in this book").style(theme::ink(theme::INK_OPEN)),
+    };
     let figure = match sheet.score {
-        Some(score) => text(score.to_string()),
+        Some(_) => text(sheet.range_words()),
         None if sheet.unscored.is_some() => text("NONE").style(theme::ink(theme::INK_MISSED)),
         None => text("VOID").style(theme::ink(theme::INK_MISSED)),
     };
-    let label = text("Score").size(size::SMALL).style(theme::ink(theme::INK_QUIET));
-    row![
-        range,
-        column![label, figure.size(size::SCORE).font(theme::STRONG).line_height(1.0)]
-            .align_x(Alignment::End)
-    ]
-    .spacing(theme::space::MIDDLE)
-    .align_y(Alignment::End)
-    .into()
+    let large = if is_open { size::RANGE } else { size::SCORE };
+    let figure = figure.size(large).font(theme::STRONG).line_height(1.0);
+    column![label.size(size::SMALL), figure].align_x(Alignment::End).into()
 }

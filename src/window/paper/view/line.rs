@@ -35,13 +35,11 @@ pub(crate) type Damage<'a> = Box<dyn Fn(FrameIndex) -> Option<&'static str> + 'a
 pub(super) const ROW: f32 = 1.3;
 
 pub(super) fn heading<'a, M: 'a>(block: &'a Block) -> Element<'a, M> {
-    row![
-        text(block.title).size(size::SMALL).font(theme::STRONG).style(theme::ink(theme::INK_QUIET)),
-        space().width(Length::Fill),
-        text(&block.total).size(size::SMALL).style(theme::ink(theme::INK_QUIET)),
-    ]
-    .padding([0.0, theme::space::SMALL])
-    .into()
+    let quiet = |said: &'a str| text(said).size(size::SMALL).style(theme::ink(theme::INK_QUIET));
+    let title = quiet(block.title).font(theme::STRONG);
+    let head = row![title, space().width(Length::Fill), quiet(&block.total)];
+    let note = (!block.note.is_empty()).then(|| quiet(block.note));
+    column![head].push(note).padding([0.0, theme::space::SMALL]).into()
 }
 
 pub(super) fn line<'a, M: Clone + 'a>(

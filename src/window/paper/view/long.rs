@@ -25,7 +25,10 @@ enum Row<'a> {
 impl Row<'_> {
     fn height(&self) -> f32 {
         match self {
-            Self::Heading(_) => theme::space::LARGE + ROW * size::SMALL + theme::space::TIGHT,
+            Self::Heading(block) => {
+                let rows = if block.note.is_empty() { 1.0 } else { 2.0 };
+                theme::space::LARGE + rows * ROW * size::SMALL + theme::space::TIGHT
+            }
             Self::Line(line) => {
                 let aside = if has_aside(line) { ROW * size::SMALL } else { 0.0 };
                 ROW * size::BODY + aside + 3.0 * theme::space::HAIR

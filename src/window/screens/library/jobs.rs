@@ -250,7 +250,7 @@ fn settings_of(words: &str) -> anyhow::Result<Settings<'static>> {
         match *what {
             "event" => settings.event = own(),
             "division" => settings.division = own(),
-            "judge" => settings.judge = own(),
+            "judge" => settings.judge = Some(value.parse()?),
             "athlete" => settings.athlete = Some(value.parse()?),
             "date" => {
                 let day = value.parse();

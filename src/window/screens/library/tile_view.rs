@@ -75,7 +75,7 @@ fn state<'a>(tile: &'a Tile, seen: Option<&'a Seen>) -> Element<'a, Message> {
         let score = match (hit.void, hit.score) {
             _ if !hit.watched => "nobody watched it yet".to_owned(),
             (true, _) => "void".to_owned(),
-            (false, Some(score)) => score.to_string(),
+            (false, Some(score)) => hit.range.words(Some(score)),
             (false, None) if hit.unscored.is_empty() => "not scored".to_owned(),
             (false, None) => "! not scored".to_owned(),
         };

@@ -87,7 +87,7 @@ fn head<'a>(pair: &Pair, side: &'a Side, which: Which) -> Element<'a, Pressed> {
     };
     let from_tie = pair.tie_of(which).filter(|_| side.none.is_none()).map(|tie| {
         let apart = words::difference(tie.base, tie.ticks, stage.ticks_of(side.frame()));
-        let said = format!("{apart} from the tie");
+        let said = format!("{apart} from where the two meet");
         text(said).style(theme::ink(theme::STAGE_ACCENT)).into()
     });
     let place = text(place).style(theme::ink(theme::ON_STAGE_QUIET)).into();
@@ -137,9 +137,13 @@ fn written(side: &Side, which: Which) -> Element<'_, Pressed> {
             .padding([theme::space::SMALL, theme::space::MIDDLE])
     });
     let session = side.clip.session();
-    let Some(sheet) = session.sheet() else {
+    let Some(sheet) = session.sheet().filter(|_| session.is_marked()) else {
         let nothing = column![
-            text("No marks lie beside this clip."),
+            text(if session.is_open() {
+                "Nothing is marked of this clip yet."
+            } else {
+                "No marks lie beside this clip."
+            }),
             text("Shown alone, it can be written about.").style(theme::ink(theme::INK_QUIET)),
             quiet_button("This clip alone", Pressed::Alone(which)),
         ]

@@ -7,6 +7,7 @@ use iced::{
 };
 
 use crate::{
+    library::Code,
     practice::{gather, sitting::Mode},
     sheet::CAUTION,
     units::counted,
@@ -130,6 +131,12 @@ impl Begin {
         let code = self.code().text().trim().to_owned();
         if code.is_empty() {
             self.complaint = Some("Write a code, such as J-2. Never a name.".to_owned());
+            return Asked::Nothing;
+        }
+        if self.mode == Mode::Person
+            && let Err(error) = code.parse::<Code>()
+        {
+            self.complaint = Some(format!("{error}."));
             return Asked::Nothing;
         }
         Asked::Sit(Box::new(self.loaded.clone()), code, self.mode)

@@ -4,5 +4,6 @@ pub(crate) mod actions;
 pub(crate) mod clip_line;
 pub(crate) mod controls;
 pub(crate) mod drawings;
+mod invitation;
 pub(crate) mod ribbon;
 pub(crate) mod view;

@@ -21,7 +21,10 @@ use crate::{
     },
 };
 
-use super::clip_line::{ClipLine, Sort};
+use super::{
+    clip_line::{ClipLine, Sort},
+    invitation::invitation,
+};
 
 impl Clip {
     /// Draws the screen.
@@ -117,7 +120,7 @@ impl Clip {
     }
 
     fn paper_side(&self) -> Element<'_, Message> {
-        let body: Element<'_, Message> = if self.session.is_open() {
+        let body: Element<'_, Message> = if self.session.is_marked() {
             let paper = self.session.paper();
             let shown = Shown {
                 chosen: self.chosen,
@@ -131,9 +134,7 @@ impl Clip {
                 damage: self.damage(),
             };
             let drawn = paper::view(paper, shown, Message::LinePressed);
-            let nothing = paper.routine.lines.is_empty().then(nothing_written);
-            let written = column![nothing, drawn].spacing(theme::space::LARGE);
-            scrollable(container(written).padding([theme::space::SMALL, theme::space::MIDDLE]))
+            scrollable(container(drawn).padding([theme::space::SMALL, theme::space::MIDDLE]))
                 .height(Length::Fill)
                 .id(crate::window::screens::clip::update::PAPER)
                 .on_scroll(|view| {
@@ -142,7 +143,8 @@ impl Clip {
                 .style(theme::lane)
                 .into()
         } else {
-            center(nothing_begun()).padding(theme::space::WIDE).into()
+            let event = self.routine().map(|routine| routine.event.as_str());
+            center(invitation(event)).padding(theme::space::WIDE).into()
         };
         column![self.paper_head(), body].push(self.paper_foot()).into()
     }
@@ -167,7 +169,7 @@ impl Clip {
 
     fn paper_foot(&self) -> Element<'_, Message> {
         let mut foot = column![].spacing(theme::space::SMALL).padding(theme::space::MIDDLE);
-        if let Some(sheet) = self.session.sheet() {
+        if let Some(sheet) = self.session.sheet().filter(|_| self.session.is_marked()) {
             foot = foot
                 .push(paper::score_band(sheet))
                 .push(text(CAUTION).size(size::SMALL).style(theme::ink(theme::INK_QUIET)));
@@ -220,23 +222,4 @@ fn over<'a>(
             .on_press(Message::Asked(ClipCommand::Steady(Steady::Leave))),
     );
     stack![screen.into(), veil].into()
-}
-
-fn nothing_written<'a>() -> Element<'a, Message> {
-    text("Go to the frame where an element begins, press Enter and write part of its name.")
-        .style(theme::ink(theme::INK_QUIET))
-        .into()
-}
-
-fn nothing_begun<'a>() -> Element<'a, Message> {
-    column![
-        text("Nothing is written yet").size(size::LEAD),
-        text(
-            "Watch the clip as long as you like: → and ← step one frame, Space plays. \
-             When you see something, press Enter and write it."
-        )
-        .style(theme::ink(theme::INK_QUIET)),
-    ]
-    .spacing(theme::space::SMALL)
-    .into()
 }

@@ -86,8 +86,8 @@ impl Clip {
         let (clip, marks) = (self.path().to_owned(), self.session.path().map(Into::into));
         self.beside(
             move || match marks {
-                Some(marks) if !clip.exists() => Wanted { clip: marks, marks: None },
-                marks => Wanted { clip, marks },
+                Some(marks) if !clip.exists() => Wanted::of(marks, None),
+                marks => Wanted::of(clip, marks),
             },
             |_, wanted| Action::Open(wanted),
         )

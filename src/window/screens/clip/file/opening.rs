@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use super::wanted::Wanted;
+use super::wanted::{First, Wanted};
 use crate::{
     marks::{self, Kin, Sheaf, StateFolder},
     window::{
@@ -32,7 +32,7 @@ pub(crate) fn open(wanted: &Wanted, shown: Option<PathBuf>, last: LastRoutine) -
 
 /// Opens a clip that is to lie beside another, with the routine that goes best with `like`.
 pub(crate) fn open_beside(clip: PathBuf, like: &Likeness) -> Opening {
-    let wanted = Wanted { clip, marks: None };
+    let wanted = Wanted::of(clip, None);
     open_like(&wanted, None, LastRoutine::default(), Some(like))
 }
 
@@ -46,7 +46,7 @@ fn open_like(
         return match clip_of_marks(&wanted.clip) {
             Ok(clip) => {
                 let marks = Some(wanted.clip.clone());
-                open_like(&Wanted { clip, marks }, shown, last, like)
+                open_like(&Wanted { clip, marks, ..wanted.clone() }, shown, last, like)
             }
             Err(opening) => opening,
         };
@@ -78,6 +78,9 @@ fn open_like(
         .with_last(last)
         .with_clicks(clicks());
     clip.routines = routines_of(&wanted.clip);
+    if wanted.first == First::Measured {
+        clip.go_to_measured();
+    }
     if let Some(other) = like {
         clip.open_routine_like(other);
     } else if wanted.marks.is_none() && found.len() > 1 {

@@ -1,6 +1,7 @@
 //! Going through the clip and looking at its picture.
 
 use crate::{
+    marks::{Mark, What},
     units::FrameIndex,
     window::{
         paper::Key,
@@ -19,6 +20,19 @@ impl Clip {
     pub(crate) fn go_to(&mut self, frame: FrameIndex) -> Action {
         self.viewer.go_to(frame);
         self.look_around()
+    }
+
+    /// Goes to the frame of what was measured first, or of the first fault where nothing was.
+    pub(crate) fn go_to_measured(&mut self) {
+        let Some(sheaf) = self.session.sheaf() else { return };
+        let measured = sheaf.readings.iter().map(|reading| (reading.id, reading.at));
+        let is_fault = |mark: &&Mark| matches!(mark.what, What::Fault { .. });
+        let faults = sheaf.marks.iter().filter(is_fault).map(|mark| (mark.id, mark.at));
+        let mut all = measured.chain(faults).filter_map(|(id, at)| Some((id, at.frame()?.index)));
+        if let Some((id, frame)) = all.next() {
+            self.chosen = Some(Key::Item(id));
+            self.go_to(frame);
+        }
     }
 
     /// Goes to a frame that the hand on the clip line points at, and may not mean yet.

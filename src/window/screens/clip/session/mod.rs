@@ -16,14 +16,14 @@ use std::{
 };
 
 use crate::{
-    judged::{JudgedError, Ruled},
+    judged::{JudgedError, Ruled, is_watched},
     marks::{
         Aside, Desk, DeskError, Edit, Id, KeptAside, Routine, Saved, Saving, Sheaf, StateFolder,
         Step, Version, What,
     },
     rulebook::{self, Book, Edition},
     sheet::{self, ScoreSheet, Skills},
-    units::{Orientation, Points, capitalised},
+    units::{Orientation, capitalised},
     window::{
         paper::Paper,
         viewer::arrived::Arrived,
@@ -397,10 +397,14 @@ impl Session {
         (format!("{event}, {division}"), aside.join(" · "))
     }
 
-    /// Returns the score as the title says it.
+    /// Returns the score as the title says it: the range while a call leaves it open.
     pub(crate) fn score_in_words(&self) -> Option<String> {
-        let sheet = self.sheet()?;
-        Some(sheet.score.map_or_else(|| "void".to_owned(), |score: Points| score.to_string()))
+        self.sheet().filter(|_| self.is_marked()).map(ScoreSheet::range_words)
+    }
+
+    /// Returns whether anything is marked, read or called.
+    pub(crate) fn is_marked(&self) -> bool {
+        self.sheaf().is_some_and(is_watched)
     }
 
     /// Returns an id that was never used.

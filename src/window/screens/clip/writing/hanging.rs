@@ -15,7 +15,7 @@ const IN_ORDER: &str =
     "Elements stand in the order of time. M moves the chosen line to the frame on screen.";
 const ASKED_OF_IT: &str = "An angle or a call belongs to the element that it was asked of.";
 const LATER: &str = "That element begins after this was seen.";
-const NONE_THERE: &str = "There is no element to hang it under.";
+const NONE_THERE: &str = "There is no element to attach it to.";
 
 impl Clip {
     /// Hangs one line under the element of another one, onto which it was dragged.

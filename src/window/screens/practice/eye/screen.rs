@@ -9,7 +9,7 @@ use std::{
 use iced::{Subscription, Task, keyboard, time};
 
 use crate::{
-    library::clock_day,
+    library::{Code, clock_day},
     marks::StateFolder,
     practice::{
         eye::{self, Diary, Noted, Trainer},
@@ -192,6 +192,10 @@ impl Eye {
         let code = self.code.text().trim().to_owned();
         if code.is_empty() {
             self.complaint = Some("Write a code, such as J-2. Never a name.".to_owned());
+            return Task::none();
+        }
+        if let Err(error) = code.parse::<Code>() {
+            self.complaint = Some(format!("{error}."));
             return Task::none();
         }
         self.stage = Stage::Opening;

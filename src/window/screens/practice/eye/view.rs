@@ -47,7 +47,7 @@ impl Eye {
                     camera moves off square. Under the same code it goes on where you left it.";
         let content = column![heading, who, quiet(said)]
             .push(self.trouble())
-            .push(foot("", &format!("Begin ({})", keymap::key_of(EyeCommand::GoOn))))
+            .push(foot("Cancel", &format!("Begin ({})", keymap::key_of(EyeCommand::GoOn))))
             .spacing(theme::space::MIDDLE);
         let sheet = container(content)
             .width(part::DIALOGUE)
@@ -87,7 +87,7 @@ impl Eye {
         let progress = container(self.progress()).padding(theme::space::MIDDLE);
         let progress = scrollable(progress).height(Length::Fill).style(theme::lane);
         let label = format!("{label} ({})", keymap::key_of(EyeCommand::GoOn));
-        let foot = column![].push(self.trouble()).push(foot("", &label));
+        let foot = column![].push(self.trouble()).push(foot("Stop", &label));
         let foot = foot.spacing(theme::space::SMALL).padding(theme::space::MIDDLE);
         let line = || rule::horizontal(1).style(theme::divider);
         column![head, line(), asked, line(), progress, line(), foot].into()
@@ -119,11 +119,11 @@ impl Eye {
     }
 }
 
-fn foot<'a>(hint: &'a str, label: &str) -> Element<'a, Message> {
+fn foot<'a>(leave: &'a str, label: &str) -> Element<'a, Message> {
     let ask = |command| Message::Asked(command);
     row![
-        container(quiet(hint)).width(Length::Fill),
-        button("Leave").style(theme::other_button).on_press(ask(EyeCommand::Leave)),
+        space().width(Length::Fill),
+        button(leave).style(theme::other_button).on_press(ask(EyeCommand::Leave)),
         button(text(label.to_owned())).style(theme::main_button).on_press(ask(EyeCommand::GoOn)),
     ]
     .spacing(theme::space::SMALL)

@@ -124,7 +124,7 @@ impl Sitter {
         let trouble = trouble.or(complaint).unwrap_or_default();
         let (label, command) = self.next();
         let next = button(text(label)).style(theme::main_button);
-        let leave = button("Leave").style(theme::other_button);
+        let leave = button("Stop").style(theme::other_button);
         let buttons = row![
             text(trouble).width(Length::Fill).style(theme::ink(theme::INK_MISSED)),
             leave.on_press(Message::Asked(SittingCommand::Leave)),

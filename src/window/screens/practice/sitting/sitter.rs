@@ -281,7 +281,7 @@ impl Sitter {
             return true;
         }
         let why = "The look is not shown again, and answers that are not handed in are lost. \
-                   Leave once more to leave all the same.";
+                   Stop once more to stop all the same.";
         self.complaint = Some(why.to_owned());
         false
     }

@@ -199,7 +199,7 @@ impl Sitter {
         let next = next.on_press_maybe(command.map(Message::Asked));
         let hint = self.hint();
         let hint = text(hint).size(size::SMALL).style(theme::ink(theme::INK_QUIET));
-        let leave = button("Leave").style(theme::other_button);
+        let leave = button("Stop").style(theme::other_button);
         let buttons = row![
             container(hint).width(Length::Fill),
             leave.on_press(Message::Asked(SittingCommand::Leave)),

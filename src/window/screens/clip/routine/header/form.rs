@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use crate::{
+    library::{Code, NotACode},
     marks::Routine,
     rulebook::Book,
     window::{
@@ -31,6 +32,8 @@ pub(crate) struct Form {
     pub(crate) field: Field,
     pub(crate) purpose: Purpose,
     pub(crate) complaint: Option<String>,
+    /// Whether it was to be taken since something was written.
+    pub(crate) submitted: bool,
     /// Where the marks can be kept instead, once it turned out that they cannot lie beside the
     /// clip.
     pub(crate) elsewhere: Option<PathBuf>,
@@ -75,9 +78,18 @@ impl Form {
         let lines = [&routine.athlete, &routine.judge, &routine.date, &routine.id];
         let lines = lines.map(|text| Line::new(text.as_str()));
         let (books, book, field) = (Vec::new(), 0, Field::Athlete);
-        let (complaint, elsewhere, then) = (None, None, None);
-        let mut form =
-            Self { books, book, routine, lines, field, purpose, complaint, elsewhere, then };
+        let mut form = Self {
+            books,
+            book,
+            routine,
+            lines,
+            field,
+            purpose,
+            complaint: None,
+            submitted: false,
+            elsewhere: None,
+            then: None,
+        };
         form.turn_field(0);
         form
     }
@@ -95,7 +107,7 @@ impl Form {
     }
 
     pub(crate) fn typed(&mut self, typed: &Typed) -> Wish {
-        self.complaint = None;
+        (self.complaint, self.submitted) = (None, false);
         self.lines[self.field as usize].take(typed)
     }
 
@@ -106,6 +118,36 @@ impl Form {
         let next = (here as isize + by).rem_euclid(fields.len() as isize) as usize;
         self.field = fields[next];
         self.lines[self.field as usize].select_all();
+    }
+
+    /// Returns what is wrong with a code that may be a name. A code of marks that are there already may
+    /// stay as it is. Nothing is said while it is being written.
+    pub(crate) fn no_code(&self, field: Field) -> Option<NotACode> {
+        let is_written = field == self.field && !self.submitted;
+        self.not_a_code(field).filter(|_| !is_written)
+    }
+
+    fn not_a_code(&self, field: Field) -> Option<NotACode> {
+        let before = match field {
+            Field::Athlete => &self.routine.athlete,
+            Field::Judge => &self.routine.judge,
+            Field::Date | Field::Routine => return None,
+        };
+        let written = self.written(field);
+        let stays = self.purpose == Purpose::Change && written == *before;
+        if written.is_empty() || stays { None } else { written.parse::<Code>().err() }
+    }
+
+    /// Goes to the first field with what is no code, where there is one.
+    pub(crate) fn find_no_code(&mut self) -> bool {
+        self.submitted = true;
+        let fields = Field::all(self.purpose).iter().copied();
+        let found = fields.into_iter().find(|field| self.not_a_code(*field).is_some());
+        if let Some(field) = found {
+            self.field = field;
+            self.lines[field as usize].select_all();
+        }
+        found.is_some()
     }
 
     pub(crate) fn refuse(&mut self, refusal: &Refusal) {

@@ -177,7 +177,10 @@ impl Clip {
     /// Takes the form over, where it is complete, and puts down what waited for it. The marks are
     /// kept in `folder` where one is given, else beside the clip.
     fn take_header(&mut self, folder: Option<PathBuf>) -> Action {
-        let Dialogue::Header(form) = &self.dialogue else { return Action::None };
+        let Dialogue::Header(form) = &mut self.dialogue else { return Action::None };
+        if form.find_no_code() {
+            return Action::None;
+        }
         let purpose = form.purpose;
         match form.routine() {
             Err(missing) => self.refuse(&Refusal::Form(missing)),
@@ -259,7 +262,7 @@ impl Clip {
 
 /// Fails for the code of an athlete who withdrew. Slow: it reads folders.
 fn check_code(code: &str) -> Result<(), Refusal> {
-    // What is no code was never one of an athlete who withdrew.
+    // An old file may have what is no code, which was never one of an athlete who withdrew.
     let Ok(code) = code.parse::<Code>() else { return Ok(()) };
     let refused = refuse_withdrawn(Home::of_user().as_ref(), &code);
     refused.map_err(|why| Refusal::Form(format!("{why}.")))

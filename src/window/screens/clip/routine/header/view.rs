@@ -55,7 +55,11 @@ impl Form {
         let current = Current::from(field == self.field);
         let line = &self.lines[field as usize];
         let pointed = move |typed| Message::PointedAt(field, typed);
-        labelled(label, typing::field(line, placeholder, current, pointed))
+        let why = self.no_code(field).map(|error| {
+            text(format!("{error}.")).size(size::SMALL).style(theme::ink(theme::INK_MISSED))
+        });
+        let field = typing::field(line, placeholder, current, pointed);
+        labelled(label, column![field].push(why).spacing(theme::space::HAIR))
     }
 
     fn choose_book_view(&self) -> Element<'_, Message> {
@@ -91,7 +95,7 @@ impl Form {
             keys,
             space().width(Length::Fill),
             button("Cancel").style(theme::other_button).on_press(Message::Left),
-            button("Take it so").style(theme::main_button).on_press(Message::Submitted),
+            button("Done").style(theme::main_button).on_press(Message::Submitted),
         ]
         .spacing(theme::space::SMALL)
         .align_y(Alignment::Center)
