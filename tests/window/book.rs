@@ -189,7 +189,7 @@ fn a_league_of_ones_own_takes_few_presses() {
     };
     let clicks = |more: usize| presses.set(presses.get() + more);
     let write = |window: &mut Harness, text: &str| window.write(text);
-    press(&mut window, &["PageDown", "Tab"]);
+    press(&mut window, &["Page_Down", "Tab"]);
     for (at, name) in ["Plover", "Gull", "Tern", "Petrel", "Auk"].iter().enumerate() {
         if at > 0 {
             press(&mut window, &["ctrl+n"]);

@@ -61,6 +61,8 @@ fn a_line_is_written_changed_and_removed_by_mouse_alone() {
 fn what_is_put_down_is_said_with_what_it_does_to_the_score() {
     let (mut window, _) = fresh("effect");
     begin(&mut window);
+    put(&mut window, "pull");
+    assert_says(&mut window, "✓ Pull-over");
     put(&mut window, "fall");
     // A fall of 0.8 off the twelve that a routine of this division starts from, less what is missing.
     let said: Vec<String> = window.texts().into_iter().map(|(text, _)| text).collect();

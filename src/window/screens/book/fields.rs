@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::rulebook::{
     Draft, RowAt, TABLES,
-    rows::{Field, Kind, Need, Space},
+    rows::{Field, Kind, Need, Space, TableSpec},
 };
 
 /// Words of a few are buttons up to so many.
@@ -114,6 +114,14 @@ pub(super) fn written_in_order(
         }
     }
     all
+}
+
+/// Returns the tables in the order in which a book is typed in: elements before the rules on them.
+pub(super) fn tables() -> Vec<&'static TableSpec> {
+    let (names, rules): (Vec<_>, Vec<_>) = TABLES
+        .iter()
+        .partition(|spec| ["book", "division", "event", "class", "element"].contains(&spec.key));
+    names.into_iter().chain(rules).collect()
 }
 
 /// Returns a key as a person reads it.

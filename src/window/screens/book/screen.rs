@@ -220,9 +220,10 @@ impl BookForms {
         if !self.commit() {
             return;
         }
-        let here = TABLES.iter().position(|spec| spec.key == self.table).unwrap_or(0);
-        let there = here.saturating_add_signed(by).min(TABLES.len() - 1);
-        (self.table, self.at) = (TABLES[there].key, 0);
+        let tables = fields::tables();
+        let here = tables.iter().position(|spec| spec.key == self.table).unwrap_or(0);
+        let there = here.saturating_add_signed(by).min(tables.len() - 1);
+        (self.table, self.at) = (tables[there].key, 0);
     }
 
     fn write_in(&mut self, place: RowAt, key: &'static str) {

@@ -5,9 +5,13 @@ use iced::{
     widget::{button, column, container, row, scrollable, space},
 };
 
-use super::{fields::in_words, message::Message, screen::BookForms};
+use super::{
+    fields::{in_words, tables},
+    message::Message,
+    screen::BookForms,
+};
 use crate::{
-    rulebook::{RowAt, TABLES},
+    rulebook::RowAt,
     units::{Points, counted},
     window::{
         controls::quiet_button,
@@ -22,7 +26,7 @@ impl BookForms {
     /// Draws the tables, and the rows of the one that is looked at.
     pub(super) fn tables(&self) -> Element<'_, Message> {
         let mut lines = column![].spacing(theme::space::HAIR);
-        for spec in TABLES {
+        for spec in tables() {
             let count = self.book.draft.count(spec.key);
             let is_here = spec.key == self.table;
             let is_wrong = self.reading.told.iter().any(|told| {
@@ -33,6 +37,7 @@ impl BookForms {
             let ink = if count == 0 { theme::INK_QUIET } else { theme::INK };
             let line = row![
                 text(format!("{sign}{}", in_words(spec.key)))
+                    .size(size::SMALL)
                     .style(theme::ink(ink))
                     .width(Length::Fill),
                 text(counted).size(size::SMALL).style(theme::ink(theme::INK_QUIET)),
@@ -142,7 +147,7 @@ pub(super) fn pressed<'a>(
 ) -> Element<'a, Message> {
     button(content)
         .width(Length::Fill)
-        .padding([theme::space::TIGHT, theme::space::SMALL])
+        .padding([theme::space::HAIR, theme::space::SMALL])
         .style(theme::paper_line(Current::from(is_current)))
         .on_press(message)
         .into()

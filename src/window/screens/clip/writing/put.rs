@@ -24,6 +24,7 @@ impl Clip {
         let effect = match (before, now) {
             _ if self.session.is_scoring() => "…".to_owned(),
             (Some(before), Some(now)) if *before != now => format!("{before} → {now}"),
+            (None, Some(now)) => now,
             _ => "same score".to_owned(),
         };
         let what = text(format!("✓ {what}")).size(size::SMALL).style(theme::ink(theme::INK_MET));
