@@ -307,5 +307,12 @@ fn frame_of(mark: &Mark) -> Option<FrameIndex> {
 }
 
 fn joined(parts: &[&str]) -> String {
-    parts.iter().filter(|part| !part.is_empty()).copied().collect::<Vec<_>>().join(" · ")
+    let mut parts: Vec<&str> = parts.iter().filter(|part| !part.is_empty()).copied().collect();
+    // A sentence that something follows ends with the dot between them.
+    if let Some((_, before)) = parts.split_last_mut() {
+        for part in before {
+            *part = part.trim_end_matches('.');
+        }
+    }
+    parts.join(" · ")
 }

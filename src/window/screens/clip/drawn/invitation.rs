@@ -23,7 +23,7 @@ pub(super) fn invitation<'a>(event: Option<&str>) -> Element<'a, Message> {
     let then = event.map(|_| {
         let guide = keymap::key_of(ClipCommand::Work(Work::Walk));
         let said = format!(
-            "The score sheet comes with it. {guide} leads you through what the rules look at."
+            "The score sheet comes with it. Press {guide} to go through what the rules look at."
         );
         text(said).style(theme::ink(theme::INK_QUIET))
     });
