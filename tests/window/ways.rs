@@ -1,6 +1,6 @@
 //! Ways around: commands by their names, what is done by mouse alone, and back to where one was.
 
-use stillcall::marks::What;
+use stillcall::marks::{self, What};
 
 use crate::{
     library::Club,
@@ -39,11 +39,14 @@ fn while_points_are_placed_only_what_fits_is_done_from_the_list() {
 #[test]
 fn a_line_is_written_changed_and_removed_by_mouse_alone() {
     let (mut window, clip) = fresh("by-mouse");
-    begin(&mut window);
+    assert!(window.click("Set"));
+    assert!(window.click("Redshank"));
+    assert!(window.click("J-2"));
+    assert!(window.click("Done"));
     assert!(window.click("Write what you see"));
     assert!(window.click("Jump to front support"));
     assert_says(&mut window, "✓ Jump to front support");
-    let elements = || saved(&marks_of(&clip, "1")).marks.len();
+    let elements = || saved(&marks::path_for(&clip, "1", "J-2")).marks.len();
     assert_eq!(elements(), 1);
     assert!(window.click("Remove"));
     assert_eq!(elements(), 0);

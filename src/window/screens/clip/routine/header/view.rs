@@ -6,14 +6,18 @@ use iced::{
 };
 
 use crate::window::{
+    controls::quiet_button,
     theme::{self, Current, part, size, text},
-    typing,
+    typing::{self, Typed},
 };
 
 use super::{
     form::{Field, Form},
     message::Message,
 };
+
+/// Codes of judges that may be pressed: nothing need be typed to begin.
+const CODES: [&str; 3] = ["J-1", "J-2", "J-3"];
 
 impl Form {
     /// Draws the form.
@@ -58,8 +62,13 @@ impl Form {
         let why = self.no_code(field).map(|error| {
             text(format!("{error}.")).size(size::SMALL).style(theme::ink(theme::INK_MISSED))
         });
+        let offers = (field == Field::Judge && line.text().is_empty()).then(|| {
+            let offer = |code: &str| Message::PointedAt(field, Typed::Text(code.to_owned()));
+            let codes = CODES.map(|code| quiet_button(code, offer(code)));
+            row(codes).spacing(theme::space::TIGHT)
+        });
         let field = typing::field(line, placeholder, current, pointed);
-        labelled(label, column![field].push(why).spacing(theme::space::HAIR))
+        labelled(label, column![field].push(offers).push(why).spacing(theme::space::HAIR))
     }
 
     fn choose_book_view(&self) -> Element<'_, Message> {
