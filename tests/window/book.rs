@@ -228,7 +228,7 @@ fn a_league_of_ones_own_takes_few_presses() {
             press(&mut window, &["Return"]);
         }
         clicks(1);
-        assert!(window.click("Amount"));
+        assert!(window.click("Amount"), "{number}: {:?}", window.texts());
         write(&mut window, "0.1");
         press(&mut window, &["Return"]);
     }

@@ -11,7 +11,7 @@ use crate::{
 fn a_command_is_found_by_a_part_of_its_name_and_done() {
     let (mut window, _) = fresh("found-command");
     begin(&mut window);
-    assert!(window.click("All commands ?"));
+    assert!(window.click("Commands ?"));
     assert_says(&mut window, "next frame");
     window.write("JUDGE'S card");
     assert!(!window.says("next frame"), "only what fits");

@@ -1,7 +1,7 @@
 //! Beside the form: the tables with their rows on one side, what is wrong and an example on the other.
 
 use iced::{
-    Alignment, Element, Length, Padding,
+    Alignment, Element, Length,
     widget::{button, column, container, row, scrollable, space},
 };
 
@@ -23,7 +23,7 @@ use crate::{
 const NAMES: [&str; 6] = ["name", "label", "title", "rule", "id", "formula"];
 
 impl BookForms {
-    /// Draws the tables, and the rows of the one that is looked at.
+    /// Draws the tables.
     pub(super) fn tables(&self) -> Element<'_, Message> {
         let mut lines = column![].spacing(theme::space::HAIR);
         for spec in tables() {
@@ -44,15 +44,23 @@ impl BookForms {
             ]
             .align_y(Alignment::Center);
             lines = lines.push(pressed(line, is_here, Message::Table(spec.key)));
-            if is_here && !self.is_single() {
-                for at in 0..count {
-                    let label = text(self.title_of(&RowAt::row(spec.key, at))).size(size::SMALL);
-                    let line = container(label).padding(Padding::ZERO.left(theme::space::MIDDLE));
-                    lines = lines.push(pressed(line, at == self.at, Message::Row(at)));
-                }
-            }
         }
         scrollable(container(lines).padding(theme::space::SMALL)).style(theme::lane).into()
+    }
+
+    /// Draws the rows of the table that is looked at; nothing where it has one alone.
+    pub(super) fn rows(&self) -> Option<Element<'_, Message>> {
+        let count = self.book.draft.count(self.table);
+        if self.is_single() || count == 0 {
+            return None;
+        }
+        let rows = (0..count).map(|at| {
+            let title = self.title_of(&RowAt::row(self.table, at));
+            pressed(text(title).size(size::SMALL), at == self.at, Message::Row(at))
+        });
+        let rows = column(rows).spacing(theme::space::HAIR);
+        let rows = container(rows).padding(theme::space::SMALL);
+        Some(scrollable(rows).style(theme::lane).into())
     }
 
     /// Returns what a row is called.

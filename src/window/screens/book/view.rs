@@ -11,19 +11,25 @@ use crate::window::{
     theme::{self, size, text},
 };
 
-/// Width of the tables, and of what stands on the other side, in logical pixels.
-const SIDE: f32 = 250.0;
+/// Widths of the tables, of their rows, and of what stands on the other side.
+const TABLES: Length = Length::Fixed(150.0);
+const ROWS: Length = Length::Fixed(190.0);
+const ASIDE: Length = Length::Fixed(270.0);
+
+fn lane(content: Element<'_, Message>, width: Length) -> Element<'_, Message> {
+    container(content).width(width).height(Length::Fill).into()
+}
 
 impl BookForms {
     /// Draws the screen.
     pub(crate) fn view(&self) -> Element<'_, Message> {
-        let body = row![
-            container(self.tables()).width(SIDE).height(Length::Fill),
-            rule::vertical(1).style(theme::divider),
-            container(self.form()).width(Length::Fill).height(Length::Fill),
-            rule::vertical(1).style(theme::divider),
-            container(self.aside()).width(SIDE * 1.15).height(Length::Fill),
-        ];
+        let line = || rule::vertical(1).style(theme::divider);
+        let rows = self.rows().map(|rows| row![lane(rows, ROWS), line()]);
+        let body = row![lane(self.tables(), TABLES), line()]
+            .push(rows)
+            .push(lane(self.form(), Length::Fill))
+            .push(line())
+            .push(lane(self.aside(), ASIDE));
         let screen = column![self.head(), rule::horizontal(1).style(theme::divider), body];
         let screen = container(screen).width(Length::Fill).height(Length::Fill).style(theme::paper);
         match &self.pasting {

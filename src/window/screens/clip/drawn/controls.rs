@@ -60,11 +60,15 @@ impl Clip {
         let place = text(format!("Frame {seen} of {last}{same}{going}"))
             .font(theme::STRONG)
             .wrapping(text::Wrapping::None);
-        let sure = (!self.viewer.is_sure())
-            .then(|| text(words::NOT_PROVED).style(theme::ink(theme::ON_STAGE_QUIET)));
-        let clock =
-            text(words::clock(self.viewer.stage().time_base(), self.viewer.stage().ticks_of(seen)))
-                .style(theme::ink(theme::ON_STAGE_QUIET));
+        // None of it goes on in a second line: that would move the picture.
+        let quiet = |said: String| {
+            text(said).style(theme::ink(theme::ON_STAGE_QUIET)).wrapping(text::Wrapping::None)
+        };
+        let sure = (!self.viewer.is_sure()).then(|| quiet(words::NOT_PROVED.to_owned()));
+        let clock = quiet(words::clock(
+            self.viewer.stage().time_base(),
+            self.viewer.stage().ticks_of(seen),
+        ));
         // The line is there also where nothing is to be said, so that stepping moves nothing else.
         let here = text(self.said_here(seen))
             .size(size::SMALL)
@@ -98,7 +102,7 @@ impl Clip {
             gap(),
             stage_button(self.measure_label(), Current::No, ClipCommand::Work(Work::Measure)),
             stage_button("Beside", Current::No, ClipCommand::Work(Work::LayBeside)),
-            stage_button("All commands ?", Current::No, ClipCommand::Steady(Steady::Help)),
+            stage_button("Commands ?", Current::No, ClipCommand::Steady(Steady::Help)),
         ]);
         buttons
     }
