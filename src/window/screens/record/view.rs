@@ -31,7 +31,7 @@ impl RecordForm {
             let body = column![self.people(), self.agreed(), self.about(), self.days()]
                 .spacing(theme::space::LARGE);
             let body = container(body).padding(Padding::ZERO.right(theme::space::LARGE));
-            scrollable(body).style(theme::lane).into()
+            scrollable(body).height(Length::Fill).style(theme::lane).into()
         } else {
             quiet("Reading …")
         };

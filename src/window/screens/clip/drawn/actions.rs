@@ -28,7 +28,6 @@ impl Clip {
         buttons(&[
             (back, work(Work::Back)),
             ("Undo", steady(Steady::Undo)),
-            ("Redo", steady(Steady::Redo)),
             ("Card", work(Work::Card)),
             ("Elements", work(Work::Chart)),
             ("Guide", work(Work::Walk)),

@@ -15,7 +15,7 @@ use crate::{
             Clip, Dialogue, Message,
             writing::offers::{self, WriteLine},
         },
-        theme::{self, Current, size, text},
+        theme::{self, Current, part, size, text},
         viewer::loupe,
         write::moments::Moment,
     },
@@ -48,7 +48,8 @@ impl Clip {
             Dialogue::Page(page) => over(screen, page.view()),
             Dialogue::Planes(form) => over(screen, form.view().map(Message::Planes)),
             Dialogue::Record(form) => {
-                let form = container(form.view().map(Message::Record)).style(theme::sheet);
+                let form = form.view().map(Message::Record);
+                let form = container(form).max_width(part::PAGE).style(theme::sheet);
                 over(screen, form.into())
             }
         }

@@ -99,13 +99,18 @@ impl Clip {
 
     /// Draws all commands that fit.
     pub(crate) fn view_help<'a>(&'a self, find: &'a Find) -> Element<'a, Message> {
-        let groups = |groups: &[Group]| {
-            let of = groups.iter().map(|it| (*it, find.fitting(*it, |command| self.may(command))));
+        let groups = |groups: &mut dyn Iterator<Item = Group>| {
+            let of = groups.map(|it| (it, find.fitting(it, |command| self.may(command))));
             let of = of.filter(|(_, known)| !known.is_empty());
             let of = of.map(|(it, known)| group(it, known).into());
             column(of).spacing(theme::space::LARGE).width(Length::Fill)
         };
-        let columns = row![groups(&LEFT), groups(&RIGHT)].spacing(theme::space::WIDE);
+        let columns = if find.line.text().trim().is_empty() {
+            row![groups(&mut LEFT.into_iter()), groups(&mut RIGHT.into_iter())]
+        } else {
+            row![groups(&mut Group::ALL.into_iter())]
+        };
+        let columns = columns.spacing(theme::space::WIDE);
         let columns = container(columns).padding(Padding::ZERO.right(theme::space::LARGE));
         let head = row![
             text("All commands").size(size::LEAD).font(theme::STRONG).width(Length::Fill),

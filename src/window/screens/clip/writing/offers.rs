@@ -1,7 +1,7 @@
 //! The write line at work: its text, what the text may mean, and which meaning is picked.
 
 use iced::{
-    Alignment, Element, Length,
+    Alignment, Element, Length, Padding,
     keyboard::{Event, Key, key::Named},
     widget::{button, column, container, row, scrollable},
 };
@@ -101,7 +101,8 @@ impl WriteLine {
         } else {
             let offers = self.offers.iter().enumerate();
             let offers = offers.map(|(i, it)| offer(it, i, self.picked == Some(i)));
-            let list = scrollable(column(offers)).id(OFFERS).style(theme::lane);
+            let list = container(column(offers)).padding(Padding::ZERO.right(theme::space::MIDDLE));
+            let list = scrollable(list).id(OFFERS).style(theme::lane);
             container(list).max_height(part::OFFERS).into()
         };
         Some(container(content).width(Length::Fill).padding(1).style(theme::offers).into())
