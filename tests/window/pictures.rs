@@ -85,6 +85,32 @@ fn start_screens() {
     keep(&mut window, "start-error");
 }
 
+/// A rule book of one's own: begun, filled in, and with rows of a spreadsheet about to be taken in.
+fn book() {
+    copies("book", &[]);
+    let mut window = Harness::open(None, SIZE, BACKEND).unwrap();
+    window.press(&["ctrl+r"]);
+    keep(&mut window, "book-begin");
+    window.write("my-league.toml");
+    window.press(&["Return", "Page_Down"]);
+    for name in ["Plover", "Gull"] {
+        window.press(&["ctrl+n"]);
+        for value in [name.to_lowercase(), name.to_owned()] {
+            window.write(&value);
+            window.press(&["Return"]);
+        }
+    }
+    window.press(&["Page_Down", "Page_Down", "Page_Down"]);
+    window
+        .put_on_clipboard("No\tElement\tLetter\tPage\n1\tSplit leap\tA\t12\n2\tTuck jump\tA\t12\n");
+    assert!(window.click("Paste rows …"));
+    keep(&mut window, "book-paste");
+    window.press(&["Escape"]);
+    assert!(window.click("Value parts"));
+    window.press(&["Tab"]);
+    keep(&mut window, "book");
+}
+
 fn clip_screens() {
     copies("clip", &[BARS, BARS_MARKS]);
     let mut window = open(Path::new(BARS));
@@ -219,6 +245,9 @@ fn library() {
     }
     window.press(&["Down"]);
     keep(&mut window, "library");
+    window.press(&["ctrl+e"]);
+    keep(&mut window, "record");
+    window.press(&["Escape"]);
     window.write("event be");
     keep(&mut window, "library-words");
     window.press(&["ctrl+a"]);
@@ -320,7 +349,8 @@ fn eye() {
 fn pictures_of_every_screen() {
     clips::own_state();
     demo();
-    let screens: [(&str, fn()); 8] = [
+    let screens: [(&str, fn()); 9] = [
+        ("book", book),
         ("start", start_screens),
         ("library", library),
         ("clip", clip_screens),
