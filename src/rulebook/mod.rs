@@ -17,10 +17,10 @@ pub(crate) mod rows;
 mod shipped;
 mod typed;
 
-pub(crate) use edit::{Draft, Pasted, Reading, RowAt, SHAPES, Shape, reading};
+pub(crate) use edit::{Draft, Pasted, Reading, RowAt, SHAPES};
+pub(crate) use files::drafts::{OpenedBook, open_draft, save_draft};
 pub(crate) use files::editions::Scored;
 pub use files::editions::{Edition, Editions};
-pub(crate) use files::loader::place_beside;
 pub use files::loader::{LoadError, load, read_beside, text_beside, text_of};
 pub use files::watch::Watch;
 pub use keys::Scope;

@@ -27,7 +27,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
         "window",
         &[
             "store", "units", "geometry", "footage", "marks", "rulebook", "sheet", "judged",
-            "figure", "practice", "library", "report", "proofs",
+            "trials", "figure", "practice", "library", "report", "proofs",
         ],
     ),
 ];
@@ -428,6 +428,7 @@ const READ_BESIDE: &[(&str, &str)] = &[
     ("window/memory.rs", "before there is a window, and in the thread that keeps it"),
     ("window/memory/clicks.rs", "in the job that opens a clip, and in a thread that learns"),
     ("window/memory/known.rs", "where a clip is opened, and in the thread that has hashed it"),
+    ("window/program/keys.rs", "in the job that looks at what was dropped"),
     ("window/screens/library/jobs.rs", "in jobs"),
     ("window/screens/library/tile.rs", "in the job that makes a tile"),
     ("window/screens/clip/file/opening.rs", "in the job that opens a clip"),

@@ -9,7 +9,7 @@ use super::{
     state::{Program, Screen},
 };
 use crate::{
-    rulebook::SHAPES,
+    rulebook::{OpenedBook, SHAPES, open_draft},
     window::screens::book::{self, Begin, BookForms},
 };
 
@@ -33,7 +33,7 @@ impl Program {
     pub(crate) fn book_opened(
         &mut self,
         path: &Path,
-        opened: Result<book::OpenedBook, String>,
+        opened: Result<OpenedBook, String>,
     ) -> Task<Message> {
         if matches!(self.screen, Screen::BookAsked(_)) {
             self.screen = match opened {
@@ -81,7 +81,7 @@ fn open(path: PathBuf, shape: usize) -> Task<Message> {
     let path = std::path::absolute(&path).unwrap_or(path);
     let shape = &SHAPES[shape.min(SHAPES.len() - 1)];
     let opened = path.clone();
-    let opening = tokio::task::spawn_blocking(move || book::open(&opened, shape));
+    let opening = tokio::task::spawn_blocking(move || open_draft(&opened, shape));
     Task::perform(opening, move |opened| {
         let opened = opened.unwrap_or_else(|error| Err(error.to_string()));
         Message::BookOpened(path.clone(), opened)

@@ -4,15 +4,18 @@ use std::path::PathBuf;
 
 use iced::{Event, Size, advanced::input_method, event, keyboard, window};
 
-use crate::window::{
-    screens::{
-        book,
-        clip::{self, Opening},
-        library, pair,
-        practice::{self, Practice},
-        start,
+use crate::{
+    rulebook::OpenedBook,
+    window::{
+        screens::{
+            book,
+            clip::{self, Opening},
+            library, pair,
+            practice::{self, Practice},
+            start,
+        },
+        typing::Typed,
     },
-    typing::Typed,
 };
 
 /// Everything that happens.
@@ -33,7 +36,7 @@ pub(crate) enum Message {
     Library(library::Message),
     BookAsked(book::BeginMessage),
     Book(book::Message),
-    BookOpened(PathBuf, Result<book::OpenedBook, String>),
+    BookOpened(PathBuf, Result<OpenedBook, String>),
     Opened(PathBuf, Opening),
     SetLookedFor(PathBuf, bool),
     SetOpened(PathBuf, Result<Practice, String>),

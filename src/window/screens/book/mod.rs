@@ -3,7 +3,6 @@
 mod begin;
 mod fields;
 mod form;
-mod kept;
 mod message;
 mod pasting;
 mod screen;
@@ -11,6 +10,5 @@ mod side;
 mod view;
 
 pub(crate) use begin::{Begin, BeginAction, BeginMessage};
-pub(crate) use kept::{OpenedBook, open};
 pub(crate) use message::{Action, Message};
 pub(crate) use screen::BookForms;

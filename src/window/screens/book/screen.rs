@@ -7,13 +7,13 @@ use iced::{
 
 use super::{
     fields::{self, Way},
-    kept::{self, OpenedBook},
     message::{Action, Message},
 };
 use crate::{
     rulebook::{
-        Pasted, Reading, RowAt, TABLES,
+        OpenedBook, Pasted, Reading, RowAt, TABLES,
         rows::{Field, Many},
+        save_draft,
     },
     trials::Example,
     window::typing::{self, Line, Typed},
@@ -404,7 +404,7 @@ impl BookForms {
         let text = self.book.draft.text().to_owned();
         let was = std::mem::replace(&mut self.on_disk, text.clone());
         let path = self.book.path.clone();
-        let writing = tokio::task::spawn_blocking(move || kept::save(&path, &was, &text));
+        let writing = tokio::task::spawn_blocking(move || save_draft(&path, &was, &text));
         Action::Run(Task::perform(writing, |saved| {
             Message::Saved(saved.unwrap_or_else(|error| Err(error.to_string())))
         }))

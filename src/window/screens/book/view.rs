@@ -46,7 +46,7 @@ impl BookForms {
 
     fn head(&self) -> Element<'_, Message> {
         let title = self.title_of(&crate::rulebook::RowAt::row("book", 0));
-        let path = self.book.path.display().to_string();
+        let path = self.book.path.file_name().unwrap_or_default().to_string_lossy();
         let saved = match (&self.said, self.is_saving) {
             (Some(said), _) => said.clone(),
             (None, true) => "Saving …".to_owned(),

@@ -4,7 +4,7 @@ use std::time::Instant;
 
 use super::{
     asides::AsidesPage,
-    pages::{help::Find, reference::Page},
+    pages::{find::Find, reference::Page},
     routine::header::Form,
     writing::offers::WriteLine,
 };

@@ -12,7 +12,7 @@ use super::{
     mode::{Dialogue, Mode},
     routine::known::Known,
     session::Session,
-    writing::put::PutDown,
+    writing::put_down::PutDown,
 };
 use crate::{
     marks::{Clicking, Routine},

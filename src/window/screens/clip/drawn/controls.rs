@@ -64,7 +64,6 @@ impl Clip {
         let quiet = |said: String| {
             text(said).style(theme::ink(theme::ON_STAGE_QUIET)).wrapping(text::Wrapping::None)
         };
-        let sure = (!self.viewer.is_sure()).then(|| quiet(words::NOT_PROVED.to_owned()));
         let clock = quiet(words::clock(
             self.viewer.stage().time_base(),
             self.viewer.stage().ticks_of(seen),
@@ -78,7 +77,7 @@ impl Clip {
             let pictures = counted(self.viewer.dropped() as usize, "picture");
             text(format!("{pictures} dropped")).style(theme::ink(theme::STAGE_ACCENT))
         });
-        let place = row![place, sure, clock, late].spacing(theme::space::MIDDLE);
+        let place = row![place, clock, late].spacing(theme::space::MIDDLE);
         container(column![place, here]).width(Length::Fill).clip(true).into()
     }
 
@@ -116,7 +115,8 @@ impl Clip {
             TimeSource::Joined => "joined here",
             TimeSource::Assumed => "time assumed",
         };
-        let said = [&damage, source, &self.marks_here()];
+        let sure = if self.viewer.is_sure() { "" } else { words::NOT_PROVED };
+        let said = [sure, &damage, source, &self.marks_here()];
         said.into_iter().filter(|it| !it.is_empty()).collect::<Vec<_>>().join(" · ")
     }
 

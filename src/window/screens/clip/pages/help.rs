@@ -10,38 +10,15 @@ use crate::window::{
     keymap::{self, ClipCommand, Group, Known, Steady},
     screens::clip::{Action, Clip, Dialogue, Message},
     theme::{self, Current, size, text},
-    typing::{self, Line, Typed},
+    typing::{self, Typed},
 };
 
-use super::reference::SHEET;
+use super::{find::Find, reference::SHEET};
 
 /// Width of the column of keys.
 const KEYS: f32 = 150.0;
 /// Width of the whole sheet.
 const WIDTH: f32 = 860.0;
-
-/// A search among all commands.
-#[derive(Debug, Default)]
-pub(crate) struct Find {
-    line: Line,
-}
-
-impl Find {
-    /// Returns what fits of a group; whether something may be done here is for `may` to say.
-    fn fitting(&self, group: Group, may: impl Fn(ClipCommand) -> bool) -> Vec<Known> {
-        let words: Vec<String> =
-            self.line.text().split_whitespace().map(str::to_lowercase).collect();
-        let mut found = keymap::known(group);
-        found.retain(|known| {
-            let said = format!("{} {}", known.says, known.keys.join(" ")).to_lowercase();
-            words.iter().all(|word| said.contains(word))
-        });
-        for known in &mut found {
-            known.command = known.command.filter(|command| may(*command));
-        }
-        found
-    }
-}
 
 impl Clip {
     /// Shows all commands, or closes them.

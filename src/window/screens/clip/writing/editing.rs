@@ -12,7 +12,7 @@ use crate::{
             mode::Mode,
             writing::{
                 offers::{OFFERS, WriteLine},
-                put::PutDown,
+                put_down::PutDown,
             },
         },
         typing::Typed,

@@ -4,4 +4,5 @@ pub(crate) mod editing;
 pub(crate) mod hanging;
 pub(crate) mod offers;
 pub(crate) mod put;
+pub(crate) mod put_down;
 pub(crate) mod rewriting;

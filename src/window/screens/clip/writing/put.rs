@@ -1,20 +1,12 @@
-//! What was put down last, and what it did to the score.
+//! Draws what was put down last, and what it did to the score.
 
 use iced::{Element, widget::row};
 
+use super::put_down::PutDown;
 use crate::window::{
     screens::clip::{Clip, Message},
     theme::{self, size, text},
 };
-
-/// What was put down last.
-#[derive(Debug)]
-pub(crate) struct PutDown {
-    /// What it is, in words.
-    pub(super) what: String,
-    /// The score before it.
-    pub(super) before: Option<String>,
-}
 
 impl Clip {
     /// Draws what was put down last and the score before and after; nothing after a step back.

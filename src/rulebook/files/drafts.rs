@@ -6,22 +6,26 @@ use std::{
     sync::Arc,
 };
 
+use super::loader::place_beside;
 use crate::{
-    rulebook::{Draft, Reading, Shape, place_beside, reading, shipped_text},
+    rulebook::{
+        edit::{Draft, Reading, RowAt, Shape, reading},
+        shipped::shipped_text,
+    },
     store::{Replacing, read_text, replace_file},
 };
 
 /// A book that was opened, or begun.
 #[derive(Clone, Debug)]
 pub(crate) struct OpenedBook {
-    pub(super) path: PathBuf,
-    pub(super) draft: Draft,
+    pub path: PathBuf,
+    pub draft: Draft,
     /// Texts of the books that it is like, by how it calls them.
-    pub(super) bases: Arc<BTreeMap<String, String>>,
+    bases: Arc<BTreeMap<String, String>>,
 }
 
 /// Opens a book, or begins one of the shape where no file is there. Slow: not for the window's thread.
-pub(crate) fn open(path: &Path, shape: &Shape) -> Result<OpenedBook, String> {
+pub(crate) fn open_draft(path: &Path, shape: &Shape) -> Result<OpenedBook, String> {
     let name = path.display();
     let text = match read_text(path) {
         Ok(text) => text,
@@ -52,13 +56,13 @@ pub(crate) fn open(path: &Path, shape: &Shape) -> Result<OpenedBook, String> {
 
 fn like(text: &str) -> Option<String> {
     let draft = Draft::new(text).ok()?;
-    let like = draft.written(&crate::rulebook::RowAt::row("book", 0), "like");
+    let like = draft.written(&RowAt::row("book", 0), "like");
     (!like.is_empty()).then_some(like)
 }
 
 impl OpenedBook {
     /// Returns what the text comes to.
-    pub(super) fn reading(&self) -> Reading {
+    pub(crate) fn reading(&self) -> Reading {
         let find = |base: &str| {
             shipped_text(base).map(str::to_owned).or_else(|| self.bases.get(base).cloned())
         };
@@ -87,7 +91,7 @@ fn beside(path: &Path, text: &str) -> String {
 }
 
 /// Writes the text, unless the file is no longer what was last read or written. Slow.
-pub(super) fn save(path: &Path, was: &str, text: &str) -> Result<(), String> {
+pub(crate) fn save_draft(path: &Path, was: &str, text: &str) -> Result<(), String> {
     let name = path.display();
     match read_text(path) {
         Ok(now) if now == was || now == text => {}
