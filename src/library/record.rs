@@ -54,7 +54,7 @@ pub fn write_record(
     still_holds: bool,
 ) -> Result<(), RecordError> {
     let name = || clip.display().to_string();
-    for athlete in now.athletes.iter().filter(|it| was.athlete(&it.code).is_none()) {
+    for athlete in now.athletes.iter().filter(|it| was.athlete(&it.code) != Some(*it)) {
         let code: Code = athlete.code.parse().map_err(|it| RecordError::Code(format!("{it}")))?;
         refuse_withdrawn(Home::of_user().as_ref(), &code)
             .map_err(|error| RecordError::Code(error.to_string()))?;

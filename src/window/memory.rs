@@ -6,7 +6,11 @@ mod clicks;
 mod known;
 mod uses;
 
-use std::path::{Path, PathBuf};
+use std::{
+    path::{Path, PathBuf},
+    sync::{Mutex, PoisonError},
+    thread::JoinHandle,
+};
 
 use serde::{Deserialize, Serialize};
 
@@ -24,6 +28,18 @@ pub(crate) use uses::Uses;
 const MOST: usize = 8;
 /// Sizes that everything may be shown in, in hundredths of the usual.
 const SIZES: [u16; 7] = [80, 100, 115, 130, 150, 175, 200];
+
+/// What is still being written down.
+static UNDER_WAY: Mutex<Vec<JoinHandle<()>>> = Mutex::new(Vec::new());
+
+/// Waits for what is still being written down: the program ends then.
+pub(super) fn finish() {
+    let under_way = std::mem::take(&mut *UNDER_WAY.lock().unwrap_or_else(PoisonError::into_inner));
+    for writing in under_way {
+        // It said itself what went wrong.
+        let _ = writing.join();
+    }
+}
 
 /// What is remembered.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -123,11 +139,14 @@ impl Memory {
     /// everything else still works.
     pub(super) fn keep(&self) {
         let memory = self.clone();
-        std::thread::spawn(move || {
+        let writing = std::thread::spawn(move || {
             if let Some(error) = memory.write().err() {
                 tracing::warn!("recent clips and settings could not be kept: {error}");
             }
         });
+        let mut under_way = UNDER_WAY.lock().unwrap_or_else(PoisonError::into_inner);
+        under_way.retain(|writing| !writing.is_finished());
+        under_way.push(writing);
     }
 
     fn write(&self) -> std::io::Result<()> {

@@ -4,12 +4,12 @@ use std::{
 };
 
 use crate::command::printed;
-use anyhow::ensure;
+use anyhow::anyhow;
 use clap::{Args, ValueEnum};
 use jiff::civil::Date;
 use stillcall::library::{
-    self, Agrees, Asked, Athlete, Code, Home, NewConsent, Others, Purpose, Ruling, Shows, Sidecar,
-    SidecarFile, Use,
+    self, Agrees, Asked, Athlete, Code, NewConsent, Others, Purpose, RecordError, Ruling, Shows,
+    Sidecar, SidecarFile, Use,
 };
 
 #[derive(Debug, Args)]
@@ -91,30 +91,23 @@ pub(crate) struct InfoArguments {
 }
 
 pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
-    if let Some(code) = &arguments.consent.athlete {
-        library::refuse_withdrawn(Home::of_user().as_ref(), code)?;
-    }
     let clip = &arguments.clip;
-    let mut file = SidecarFile::begin(clip)?;
-    let before = file.sidecar.clip.clone();
-    file.tie(clip)?;
-    ensure!(
-        before.as_ref().map(|name| &name.quick_id)
-            == file.sidecar.clip.as_ref().map(|name| &name.quick_id)
-            || arguments.still_holds,
-        "{} was altered since it was noted. Look at it; if what is noted still holds, say so with \
-         --still-holds",
-        clip.display()
-    );
+    let was = library::read_record(clip)?.noted;
     if arguments.notes.is_some() {
         writeln!(
             printed::err(),
             "notes are about the filming: no names, and nothing about a child's body"
         )?;
     }
-    write_down(&mut file.sidecar, arguments);
-    file.save()?;
-    show(clip, &file.sidecar)
+    let mut now = was.clone();
+    write_down(&mut now, arguments);
+    library::write_record(clip, (&was, &now), arguments.still_holds).map_err(
+        |error| match error {
+            RecordError::Altered(_) => anyhow!("{error} with --still-holds"),
+            other => other.into(),
+        },
+    )?;
+    show(clip, &now)
 }
 
 pub(super) fn info(arguments: &InfoArguments) -> anyhow::Result<()> {

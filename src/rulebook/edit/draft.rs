@@ -1,6 +1,8 @@
 //! The text, what can be changed in it, and the steps back.
 
-use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Table, TableLike, Value};
+use toml_edit::{
+    Array, ArrayOfTables, DocumentMut, InlineTable, Item, Table, TableLike, TomlError, Value,
+};
 
 use super::{
     place::RowAt,
@@ -12,6 +14,8 @@ use crate::rulebook::rows::Field;
 #[derive(Clone, Debug)]
 pub(crate) struct Draft {
     text: String,
+    /// The text as it was read: a form asks for hundreds of values each time it is drawn.
+    document: DocumentMut,
     past: Vec<String>,
     ahead: Vec<String>,
 }
@@ -19,10 +23,8 @@ pub(crate) struct Draft {
 impl Draft {
     /// Begins with a text; refuses what is no TOML, which a form cannot show.
     pub(crate) fn new(text: &str) -> Result<Self, String> {
-        match text.parse::<DocumentMut>() {
-            Ok(_) => Ok(Self { text: text.to_owned(), past: Vec::new(), ahead: Vec::new() }),
-            Err(error) => Err(error.to_string()),
-        }
+        let document = text.parse().map_err(|error: TomlError| error.to_string())?;
+        Ok(Self { text: text.to_owned(), document, past: Vec::new(), ahead: Vec::new() })
     }
 
     pub(crate) fn text(&self) -> &str {
@@ -31,19 +33,17 @@ impl Draft {
 
     /// Returns how many rows the table has.
     pub(crate) fn count(&self, table: &str) -> usize {
-        self.document().get(table).map_or(0, length)
+        self.document.get(table).map_or(0, length)
     }
 
     /// Returns how many rows lie inside a row under a key.
     pub(crate) fn count_inside(&self, place: &RowAt, key: &str) -> usize {
-        let mut document = self.document();
-        row(&mut document, place).and_then(|row| row.get(key)).map_or(0, length)
+        at(&self.document, place).and_then(|row| row.get(key)).map_or(0, length)
     }
 
     /// Returns the value of a key as a person types it; empty where it is not there.
     pub(crate) fn written(&self, place: &RowAt, key: &str) -> String {
-        let mut document = self.document();
-        row(&mut document, place).and_then(|row| row.get(key)).map(typed).unwrap_or_default()
+        at(&self.document, place).and_then(|row| row.get(key)).map(typed).unwrap_or_default()
     }
 
     /// Writes a key; nothing typed takes it out.
@@ -168,29 +168,31 @@ impl Draft {
     /// Takes the last step back; returns whether there was one.
     pub(crate) fn undo(&mut self) -> bool {
         let Some(text) = self.past.pop() else { return false };
-        self.ahead.push(std::mem::replace(&mut self.text, text));
+        let text = self.becomes(text);
+        self.ahead.push(text);
         true
     }
 
     /// Does the step again that was taken back last.
     pub(crate) fn redo(&mut self) -> bool {
         let Some(text) = self.ahead.pop() else { return false };
-        self.past.push(std::mem::replace(&mut self.text, text));
+        let text = self.becomes(text);
+        self.past.push(text);
         true
     }
 
-    fn document(&self) -> DocumentMut {
-        // It was read when it was taken in, and is written by the same crate since.
-        self.text.parse().unwrap_or_default()
+    /// Goes over to a text that was read before; returns the one that was there.
+    fn becomes(&mut self, text: String) -> String {
+        self.document = text.parse().unwrap_or_default();
+        std::mem::replace(&mut self.text, text)
     }
 
     fn change(&mut self, change: impl FnOnce(&mut DocumentMut)) -> Result<(), String> {
-        let mut document = self.document();
+        let mut document = self.document.clone();
         change(&mut document);
         let text = document.to_string();
-        if let Err(error) = text.parse::<DocumentMut>() {
-            return Err(error.to_string());
-        }
+        // Read anew, so that what is shown is what stands in the file.
+        self.document = text.parse().map_err(|error: TomlError| error.to_string())?;
         if text != self.text {
             self.past.push(std::mem::replace(&mut self.text, text));
             self.ahead.clear();
@@ -219,6 +221,26 @@ fn nth(item: &mut Item, at: usize) -> Option<&mut dyn TableLike> {
         }
         _ => None,
     }
+}
+
+/// Returns a row to be looked at.
+fn at<'d>(document: &'d DocumentMut, place: &RowAt) -> Option<&'d dyn TableLike> {
+    let of = |item: &'d Item, at: usize| -> Option<&'d dyn TableLike> {
+        match item {
+            Item::Table(one) => Some(one),
+            Item::Value(Value::InlineTable(one)) => Some(one),
+            Item::ArrayOfTables(all) => all.get(at).map(|row| row as &dyn TableLike),
+            Item::Value(Value::Array(all)) => {
+                all.get(at)?.as_inline_table().map(|row| row as &dyn TableLike)
+            }
+            _ => None,
+        }
+    };
+    let mut row = of(document.get(place.table)?, place.at)?;
+    for step in &place.inner {
+        row = of(row.get(step.key)?, step.at)?;
+    }
+    Some(row)
 }
 
 fn row<'d>(document: &'d mut DocumentMut, place: &RowAt) -> Option<&'d mut dyn TableLike> {

@@ -63,7 +63,7 @@ impl Program {
             Opening::Clip(clip) => {
                 self.memory.opened(clip.path());
                 self.memory.keep();
-                let back_to = if self.wall.is_some() { "Library" } else { "Start" };
+                let back_to = if self.wall.is_some() { "‹ Library" } else { "‹ Start" };
                 let uses = self.memory.uses.clone();
                 Screen::Clip(Box::new(clip.with_uses(uses, back_to)))
             }

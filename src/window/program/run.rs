@@ -3,7 +3,10 @@
 use iced::window;
 
 use super::{display, opens_on::OpensOn, state::Program};
-use crate::window::{memory::Memory, theme};
+use crate::window::{
+    memory::{self, Memory},
+    theme,
+};
 
 /// Size of the window until a person changes it: it fits a screen of 1366 by 768 with a bar.
 const USUAL: [f32; 2] = [1280.0, 680.0];
@@ -18,12 +21,13 @@ pub fn run(opens_on: OpensOn) -> anyhow::Result<()> {
         antialiasing: true,
         vsync: true,
     };
-    let boot = move || {
-        display::reached();
-        Program::new(opens_on.clone(), Memory::load())
-    };
     let memory = Memory::load();
     let [width, height] = memory.window.unwrap_or(USUAL);
+    let maximized = memory.maximized;
+    let boot = move || {
+        display::reached();
+        Program::new(opens_on.clone(), memory.clone())
+    };
     let program = iced::application(boot, Program::update, Program::view)
         .title(Program::title)
         .subscription(Program::subscription)
@@ -32,10 +36,12 @@ pub fn run(opens_on: OpensOn) -> anyhow::Result<()> {
         .settings(settings)
         .window(window::Settings {
             size: iced::Size::new(width, height),
-            maximized: memory.maximized,
+            maximized,
             min_size: Some(iced::Size::new(900.0, 600.0)),
             exit_on_close_request: false,
             ..window::Settings::default()
         });
-    display::guarded(|| program.run())
+    let ran = display::guarded(|| program.run());
+    memory::finish();
+    ran
 }

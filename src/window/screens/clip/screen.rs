@@ -62,7 +62,7 @@ pub(crate) struct Clip {
     pub(super) put: Option<PutDown>,
     /// How often each element was written.
     pub(super) uses: Uses,
-    /// Where leaving the clip leads.
+    /// Where leaving the clip leads, as its button says.
     pub(super) back_to: &'static str,
     /// What was written about before its frame was proved.
     pub(super) unproved: Unproved,
@@ -96,7 +96,7 @@ impl Clip {
             put_when_seen: None,
             put: None,
             uses: Uses::default(),
-            back_to: "Start",
+            back_to: "‹ Start",
             unproved: Unproved::default(),
             complaint: None,
             disk: Disk::default(),

@@ -21,12 +21,8 @@ const fn steady(steady: Steady) -> ClipCommand {
 impl Clip {
     /// The way back, and what belongs to the whole routine.
     pub(crate) fn ways(&self) -> Element<'_, Message> {
-        let back = match self.back_to {
-            "Library" => "‹ Library",
-            _ => "‹ Start",
-        };
         buttons(&[
-            (back, work(Work::Back)),
+            (self.back_to, work(Work::Back)),
             ("Undo", steady(Steady::Undo)),
             ("Card", work(Work::Card)),
             ("Elements", work(Work::Chart)),

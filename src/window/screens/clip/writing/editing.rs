@@ -108,8 +108,8 @@ impl Clip {
         let Some((edit, id)) = self.edit_for(entry) else {
             return self.complain("Choose an element first: this belongs to one.");
         };
-        self.session.catch_up();
-        let before = self.session.score_in_words();
+        // The sheet on screen; nobody waits for one that is still to come.
+        let before = self.session.score_in_words().filter(|_| !self.session.is_scoring());
         let action = self.take(Step::Do(edit), Some(Key::Item(id)));
         if self.complaint.is_none() {
             self.put_down(id, before);
