@@ -252,7 +252,8 @@ impl Start {
 
 fn foot(memory: &Memory) -> Element<'_, Message> {
     let said = "Marks are kept in a file beside the clip; the clip itself is never changed. A \
-                clip, a marks file or a set to practise may also be dropped on this window.";
+                clip, a marks file, a set to practise or a folder of clips may also be dropped on \
+                this window.";
     let said = text(said).size(size::SMALL).style(theme::ink(theme::INK_QUIET));
     let demo = quiet_button(keyed("Sample clips", StartCommand::Demo), Message::DemoAsked);
     let eye = quiet_button(keyed("Train the eye", StartCommand::TrainEye), Message::EyeAsked);
@@ -263,8 +264,8 @@ fn foot(memory: &Memory) -> Element<'_, Message> {
     let look = quiet_button(look, Message::Own(Everywhere::NextLook));
     let size_now = quiet_button(size_now, Message::Own(Everywhere::TextSize(1)));
     let rows = column![
-        row![library, books, demo, eye].spacing(theme::space::SMALL).wrap(),
-        row![look, size_now].spacing(theme::space::SMALL).wrap(),
+        row![library, books, eye].spacing(theme::space::SMALL).wrap(),
+        row![demo, look, size_now].spacing(theme::space::SMALL).wrap(),
     ]
     .spacing(theme::space::SMALL);
     column![said, rows].spacing(theme::space::MIDDLE).into()
