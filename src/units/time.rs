@@ -21,6 +21,10 @@ pub struct TimeBase {
 }
 
 impl TimeBase {
+    /// A tick of a millionth of a second.
+    pub(crate) const MILLIONTHS: Self =
+        Self { numerator: NonZeroU32::MIN, denominator: NonZeroU32::new(1_000_000).unwrap() };
+
     /// Returns how a length compares with a limit in milliseconds, without a float.
     pub(crate) fn compare(self, length: Ticks, milliseconds: i64) -> std::cmp::Ordering {
         let [numerator, denominator] = self.parts().map(i128::from);

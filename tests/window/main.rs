@@ -37,6 +37,7 @@ mod screens;
 mod shaders;
 
 mod sittings;
+mod ten_minutes;
 mod ways;
 mod xvfb;
 mod xvfb_sitting;

@@ -107,18 +107,18 @@ fn a_plane_asks_for_points_that_check_it_and_is_held_against_the_frame_of_an_ang
     window.press(&["w", "Return"]);
     window.shot();
     assert_says(&mut window, "click the mat straight below the left end");
-    for (x, y) in [(100.0, 560.0), (700.0, 560.0), (700.0, 420.0), (100.0, 420.0)] {
+    for (x, y) in [(100.0, 505.0), (700.0, 505.0), (700.0, 365.0), (100.0, 365.0)] {
         window.click_at(Point::new(x, y));
     }
     assert_says(&mut window, "Four points fix it, and nothing checks them");
     assert_says(&mut window, "Too few points to check each other");
     assert_says(&mut window, "click the top edge, a third of the way from the left");
     // What is not there is passed over; two seams are clicked, which with two edges make six points.
-    for (x, y) in [(300.0, 421.0), (500.0, 419.0), (300.0, 560.0)] {
+    for (x, y) in [(300.0, 366.0), (500.0, 364.0), (300.0, 505.0)] {
         window.click_at(Point::new(x, y));
     }
     assert_says(&mut window, "Too few points to check each other");
-    window.click_at(Point::new(500.0, 561.0));
+    window.click_at(Point::new(500.0, 506.0));
     assert_says(&mut window, "It fits; its points miss their places by");
     assert_says(&mut window, "By itself it leaves ±");
     assert!(!window.says("Too few points"), "{:?}", window.texts());

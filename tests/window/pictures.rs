@@ -318,7 +318,7 @@ fn practice() {
     group.press(&["Return"]);
     group.play_out();
     group.write("7");
-    group.press(&["Tab"]);
+    group.press(&["Down"]);
     group.write("13");
     keep(&mut group, "group");
     group.press(&["Return", "Return"]);

@@ -37,6 +37,9 @@ pub(super) struct Arguments {
     /// Do not open the window.
     #[arg(long)]
     no_window: bool,
+    /// Make this sample alone, by its name.
+    #[arg(long, value_name = "NAME")]
+    only: Option<String>,
 }
 
 pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
@@ -44,7 +47,10 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     fs::create_dir_all(folder).with_context(|| format!("cannot make {}", folder.display()))?;
     let book = rulebook::load("saltmarsh")?;
     let mut rows = Vec::new();
-    for routine in ROUTINES {
+    let wanted = |routine: &&Routine| {
+        arguments.only.as_ref().is_none_or(|only| only.as_str() == routine.motion)
+    };
+    for routine in ROUTINES.iter().filter(wanted) {
         let sheet = prepare(routine, folder, &book)?;
         rows.push((routine, sheet));
     }

@@ -21,6 +21,13 @@ impl Grey {
         [self.width, self.height]
     }
 
+    /// Returns how much another picture of its size differs from it, in levels of 255 for each pixel.
+    pub fn change(&self, other: &Self) -> f32 {
+        let both = self.light.iter().zip(&other.light);
+        let sum: f32 = both.map(|(one, other)| (one - other).abs()).sum();
+        sum / self.light.len() as f32
+    }
+
     pub(super) fn at(&self, x: usize, y: usize) -> f32 {
         self.light.get(y * self.width + x).copied().unwrap_or(0.0)
     }

@@ -20,7 +20,7 @@ use iced::{
         widget::{Id, Operation},
     },
     futures::{StreamExt as _, executor::block_on},
-    mouse, window,
+    keyboard, mouse, window,
 };
 use iced_test::runtime::{
     Action, UserInterface,
@@ -117,6 +117,18 @@ impl Harness {
     /// Presses a key and waits for nothing.
     pub fn press_at_once(&mut self, key: &str) {
         if let Some(event) = input::key(key) {
+            self.press_event(event);
+        }
+    }
+
+    /// Gives a key to the widgets, and to the program where none takes it, as a window does.
+    fn press_event(&mut self, event: keyboard::Event) {
+        let all = [Event::Keyboard(event.clone())];
+        let (messages, taken) = self.turn_told(&all, mouse::Cursor::Unavailable);
+        for message in messages {
+            self.take(message);
+        }
+        if !taken {
             self.take(Message::KeyPressed(event));
         }
     }
@@ -356,6 +368,11 @@ impl Harness {
 
     /// Gives events to the interface and returns what it makes of them.
     fn turn(&mut self, events: &[Event], cursor: mouse::Cursor) -> Vec<Message> {
+        self.turn_told(events, cursor).0
+    }
+
+    /// The same, and whether a widget took the first of them.
+    fn turn_told(&mut self, events: &[Event], cursor: mouse::Cursor) -> (Vec<Message>, bool) {
         let size = self.logical();
         let quiet = NoReading::begin();
         let cache = std::mem::take(&mut self.cache);
@@ -365,10 +382,10 @@ impl Harness {
         let mut all = events.to_vec();
         all.push(Event::Window(window::Event::RedrawRequested(Instant::now())));
         let nowhere = &mut clipboard::Null;
-        let _ = interface.update(&all, cursor, &mut self.renderer, nowhere, &mut messages);
+        let (_, told) = interface.update(&all, cursor, &mut self.renderer, nowhere, &mut messages);
         self.cache = interface.into_cache();
         drop(quiet);
-        messages
+        (messages, told.first() == Some(&iced::event::Status::Captured))
     }
 
     fn take(&mut self, message: Message) {

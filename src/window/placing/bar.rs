@@ -1,8 +1,8 @@
-//! The bar over the picture while points are placed: what to click, and what it comes to.
+//! The bar under the picture while points are placed: what to click, and what it comes to.
 
 use iced::{
     Alignment, Element, Length,
-    widget::{button, column, container, row, space},
+    widget::{column, row, space},
 };
 
 use crate::{
@@ -14,6 +14,7 @@ use crate::{
     marks::placing::{self, Dial, PointAsked},
     units::{FrameRef, Magnitude, Unit},
     window::{
+        controls::button,
         keymap::{AngleCommand, ClipCommand, PointCommand, Steady},
         theme::{self, Current, size, text},
         viewer::ink,
@@ -21,10 +22,6 @@ use crate::{
 };
 
 use super::measuring::Measuring;
-
-/// Height of the bar in logical pixels: always the same, so that the picture does not move under
-/// the pointer when more is said.
-pub(crate) const HEIGHT: f32 = 124.0;
 
 /// Draws the bar; `on` makes a message of what a button stands for.
 pub(crate) fn view<'a, M: Clone + 'a>(
@@ -39,17 +36,11 @@ pub(crate) fn view<'a, M: Clone + 'a>(
         .align_y(Alignment::Center);
     let quiet =
         |said: String| text(said).size(size::SMALL).style(theme::ink(theme::ON_STAGE_QUIET));
-    let mut lines = column![head, quiet(about(measuring))].spacing(theme::space::HAIR);
-    if let Some(note) = note(measuring) {
-        lines = lines.push(text(note).size(size::SMALL));
-    }
-    let buttons = row![space().width(Length::Fill), buttons(on)];
-    container(column![lines, space().height(Length::Fill), buttons])
-        .width(Length::Fill)
-        .height(HEIGHT)
-        .clip(true)
-        .padding([theme::space::SMALL, theme::space::MIDDLE])
-        .style(theme::stage_raised)
+    // What is done stands right under what is asked: where there is little room, the rest goes.
+    let note = note(measuring).map(|note| text(note).size(size::SMALL));
+    column![head, buttons(on), quiet(about(measuring))]
+        .push(note)
+        .spacing(theme::space::HAIR)
         .into()
 }
 
@@ -62,7 +53,7 @@ fn buttons<'a, M: Clone + 'a>(on: impl Fn(ClipCommand) -> M + Copy + 'a) -> Elem
     };
     row![
         one("Back ⌫", ClipCommand::Points(PointCommand::TakeBack)),
-        one("Not visible Tab", ClipCommand::Points(PointCommand::Skip)),
+        one("Not visible V", ClipCommand::Points(PointCommand::Skip)),
         one("All again R", ClipCommand::Points(PointCommand::Again)),
         one("Level L", ClipCommand::Points(PointCommand::Angle(AngleCommand::Line))),
         one("Plane W", ClipCommand::Points(PointCommand::Angle(AngleCommand::NextPlane))),
@@ -70,6 +61,7 @@ fn buttons<'a, M: Clone + 'a>(on: impl Fn(ClipCommand) -> M + Copy + 'a) -> Elem
         one("Leave Esc", ClipCommand::Steady(Steady::Leave)),
     ]
     .spacing(theme::space::HAIR)
+    .wrap()
     .into()
 }
 

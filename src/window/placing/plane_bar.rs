@@ -1,26 +1,27 @@
-//! The bar over the picture while a plane is clicked: which point comes next, and how well they fit.
+//! The bar under the picture while a plane is clicked: which point comes next, and how well they fit.
 
 use iced::{
     Alignment, Element, Length,
-    widget::{button, column, container, row, space},
+    widget::{column, row, space},
 };
 
 use crate::{
     figure::Ink,
     geometry::{HALF_WIDTH, PlaneFit},
     window::{
+        controls::button,
         keymap::{ClipCommand, PointCommand, Steady},
         theme::{self, Current, size, text},
         viewer::ink,
     },
 };
 
-use super::{bar::HEIGHT, planing::Planing};
+use super::planing::Planing;
 
 /// What fewer points than six of known place mean; a point on an edge counts half.
 const UNCHECKED: &str = "Too few points to check each other: until there are six, of which two on an edge \
                          count as one, clicks may be off unnoticed, and every angle is wider for it. \
-                         Click those asked for (Tab passes over what is not there).";
+                         Click those asked for (V passes over what is not there).";
 
 impl Planing {
     /// Returns whether it can be used, but too few points tell how well they were clicked.
@@ -41,7 +42,7 @@ impl Planing {
         };
         let buttons = row![
             one("Back ⌫", ClipCommand::Points(PointCommand::TakeBack)),
-            one("Not there Tab", ClipCommand::Points(PointCommand::Skip)),
+            one("Not there V", ClipCommand::Points(PointCommand::Skip)),
             one("All again R", ClipCommand::Points(PointCommand::Again)),
             one("Keep ⏎", ClipCommand::Points(PointCommand::Keep)),
             one("Leave Esc", ClipCommand::Steady(Steady::Leave)),
@@ -55,7 +56,8 @@ impl Planing {
             buttons,
         ]
         .spacing(theme::space::MIDDLE)
-        .align_y(Alignment::Center);
+        .align_y(Alignment::Center)
+        .wrap();
         let mut lines = column![head].spacing(theme::space::TIGHT);
         if !said.is_empty() {
             lines = lines.push(text(said).size(size::SMALL).style(theme::ink(ink)));
@@ -64,13 +66,7 @@ impl Planing {
             let more = text(UNCHECKED).size(size::SMALL);
             lines = lines.push(more.style(theme::ink(ink::tint(Ink::Open))));
         }
-        container(lines)
-            .width(Length::Fill)
-            .height(HEIGHT)
-            .clip(true)
-            .padding([theme::space::SMALL, theme::space::MIDDLE])
-            .style(theme::stage_raised)
-            .into()
+        lines.into()
     }
 
     fn prompt(&self) -> String {

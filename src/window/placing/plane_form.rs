@@ -6,12 +6,13 @@ use std::path::PathBuf;
 use iced::{
     Alignment, Element, Length,
     keyboard::{Event, Key, key::Named},
-    widget::{Column, button, column, container, row, space},
+    widget::{Column, column, container, row, space},
 };
 
 use crate::{
     marks::{PlaneKind, ReferencePlane},
     window::{
+        controls::button,
         theme::{self, Current, part, size, text},
         typing::{self, Line, Typed, Wish},
     },

@@ -14,6 +14,7 @@ use crate::{
     library::Home,
     units::visible,
     window::{
+        controls::{Tab, tabbed},
         memory::Memory,
         screens::{
             book::{Begin, BookForms},
@@ -127,6 +128,18 @@ impl Program {
     }
 
     pub(crate) fn view(&self) -> Element<'_, Message> {
+        let tab = match &self.screen {
+            Screen::Library(library) => library.tab(),
+            Screen::Practice(practice) => practice.tab(),
+            Screen::Book(forms) => forms.tab(),
+            Screen::Start(_) | Screen::Clip(_) | Screen::Pair(_) | Screen::BookAsked(_) => {
+                Tab::Everything
+            }
+        };
+        tabbed(self.view_screen(), tab)
+    }
+
+    fn view_screen(&self) -> Element<'_, Message> {
         match &self.screen {
             Screen::Start(start) => start.view(&self.memory, self.due).map(Message::Start),
             Screen::Clip(clip) => clip.view().map(Message::Clip),

@@ -5,11 +5,12 @@ use std::path::{Path, PathBuf};
 use iced::{
     Element, Length, Task,
     keyboard::{Event, Key, key::Named},
-    widget::{button, column, container, scrollable},
+    widget::{column, container, scrollable},
 };
 
 use crate::units;
 use crate::window::{
+    controls::button,
     theme::{self, Current, part, size, text},
     typing::{self, Line, Typed, Wish},
 };

@@ -5,13 +5,13 @@ use std::path::{Path, PathBuf};
 use iced::{
     Alignment, Element, Length, Task,
     keyboard::Event,
-    widget::{button, center, column, container, row, space},
+    widget::{center, column, container, row, space},
 };
 
 use crate::{
     units::counted,
     window::{
-        controls::quiet_button,
+        controls::{button, quiet_button},
         keymap::{self, Command, Everywhere, StartCommand},
         memory::{Kept, Memory},
         theme::{self, part, size, text},

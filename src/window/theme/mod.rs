@@ -79,6 +79,8 @@ pub(super) mod space {
 pub(super) mod part {
     /// Width of the picture beneath which there is little room for what stands under it.
     pub(crate) const NARROW: f32 = 620.0;
+    /// Height of the picture and what stands under it beneath which there is little room for the latter.
+    pub(crate) const LOW: f32 = 480.0;
     /// Width of the paper.
     pub(crate) const PAPER: f32 = 470.0;
     /// Width of the slip of a sitting.
@@ -105,6 +107,8 @@ pub(super) mod part {
     pub(crate) const SHORTHAND: f32 = 64.0;
     /// Width of a field's label.
     pub(crate) const LABEL: f32 = 110.0;
+    /// Height of what can be pressed, at least: a finger or an unsteady hand hits it.
+    pub(crate) const TARGET: f32 = 28.0;
     /// Rounding of corners.
     pub(crate) const ROUND: f32 = 4.0;
 }
@@ -236,6 +240,9 @@ pub(super) fn paper_line(current: Current) -> impl Fn(&Theme, button::Status) ->
         plain_button(ground, c.ink)
     }
 }
+
+/// The two lines around what has the focus, from outside: one of them is seen on any ground.
+pub(super) const FOCUS: [Color; 2] = [STAGE, Color::WHITE];
 
 /// The one thing to do next, on paper.
 pub(super) fn main_button(theme: &Theme, status: button::Status) -> button::Style {

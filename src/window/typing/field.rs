@@ -24,7 +24,10 @@ use super::{
 };
 use crate::{
     units::steers,
-    window::theme::{self, Current, size, space},
+    window::{
+        controls::FieldAt,
+        theme::{self, Current, size, space},
+    },
 };
 
 type Paragraph = <Renderer as text::Renderer>::Paragraph;
@@ -163,6 +166,8 @@ impl<M> Widget<M, Theme, Renderer> for Field<'_, M> {
         let shown = self.shown();
         let text = if shown.is_empty() { self.placeholder } else { &shown };
         operation.text(None, layout.bounds(), text);
+        let is_current = self.current == Current::Yes;
+        operation.custom(None, layout.bounds(), &mut FieldAt { is_current });
     }
 
     fn update(

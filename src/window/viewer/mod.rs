@@ -7,6 +7,7 @@ pub(crate) mod loupe;
 pub(crate) mod overlay;
 pub(crate) mod playback;
 pub(crate) mod stage;
+pub(crate) mod turning;
 pub(crate) mod unproved;
 pub(crate) mod viewing;
 pub(crate) mod viewport;

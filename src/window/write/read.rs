@@ -39,6 +39,16 @@ pub(crate) struct Context<'a> {
     pub used: &'a BTreeMap<String, u32>,
 }
 
+impl<'a> Context<'a> {
+    /// Returns the elements, those that were written most first.
+    fn by_use(self) -> Vec<&'a ElementWord> {
+        let used = |element: &&ElementWord| self.used.get(&element.id).copied().unwrap_or(0);
+        let mut elements: Vec<&ElementWord> = self.words.elements.iter().collect();
+        elements.sort_by_key(|element| std::cmp::Reverse(used(element)));
+        elements
+    }
+}
+
 /// How many offers are made at most.
 const MOST: usize = 8;
 
@@ -65,10 +75,11 @@ pub(crate) fn read(text: &str, context: Context<'_>) -> Result<Vec<Offer>, Hint>
         Some((amount, rest)) => return faults_worth(amount, &rest, context.words),
         None => words,
     };
+    ranked.extend(elements(&plain, context));
     ranked.extend(fixed::simple(&plain));
-    ranked.extend(elements(&plain, context.words));
     ranked.extend(faults(&plain, context.words));
-    // The sort is stable: within one rank the order stays moments, elements, faults.
+    // The sort is stable: within one rank elements come first, for moments have keys of their own,
+    // and faults last.
     // What is called exactly so comes first even where the division may not use it.
     ranked.sort_by_key(|(rank, offer)| (*rank != 0, !offer.allowed, *rank));
     let offers: Vec<Offer> = ranked.into_iter().map(|(_, offer)| offer).take(MOST).collect();
@@ -203,8 +214,8 @@ fn faults_worth(amount: Points, words: &[String], book: &Vocabulary) -> Result<V
     Ok(offers)
 }
 
-fn elements(words: &[String], book: &Vocabulary) -> Vec<(Rank, Offer)> {
-    let fitting = book.elements.iter().filter_map(|element| {
+fn elements(words: &[String], context: Context<'_>) -> Vec<(Rank, Offer)> {
+    let fitting = context.by_use().into_iter().filter_map(|element| {
         let short = [element.shorthand.as_str(), element.code.as_str()];
         Some((rank(words, &[&element.name, &element.id], &short)?, element))
     });
@@ -225,12 +236,9 @@ fn faults(words: &[String], book: &Vocabulary) -> Vec<(Rank, Offer)> {
 /// Returns what may be written while nothing is: every element that the division may use, those
 /// that were written most first, then every fault.
 fn everything(context: Context<'_>) -> Vec<Offer> {
-    let used = |element: &&ElementWord| context.used.get(&element.id).copied().unwrap_or(0);
-    let mut elements: Vec<&ElementWord> =
-        context.words.elements.iter().filter(|element| element.allowed).collect();
-    elements.sort_by_key(|element| std::cmp::Reverse(used(element)));
+    let elements = context.by_use().into_iter().filter(|element| element.allowed);
     let faults = context.words.faults.iter().flat_map(Offer::all_of_fault);
-    elements.into_iter().map(Offer::of_element).chain(faults).collect()
+    elements.map(Offer::of_element).chain(faults).collect()
 }
 
 /// Ranks how the words fit names and shorthands; nothing when they do not.
@@ -243,6 +251,7 @@ fn rank(words: &[String], names: &[&str], shorthands: &[&str]) -> Option<Rank> {
     if names.iter().chain(shorthands).any(|s| same(&s)) {
         return Some(0);
     }
+    let shorthands: Vec<String> = shorthands.iter().map(|it| it.to_lowercase()).collect();
     let names: Vec<String> = names.iter().map(|name| name.to_lowercase()).collect();
     let parts = |name: &str| -> Vec<String> {
         name.split(|c: char| !c.is_alphanumeric()).map(str::to_owned).collect()
@@ -257,6 +266,9 @@ fn rank(words: &[String], names: &[&str], shorthands: &[&str]) -> Option<Rank> {
     let fits = |fit: &dyn Fn(&&String) -> bool| names.iter().any(|name| fit(&name));
     if fits(&|name| whole(name) && begins(name)) {
         return Some(1);
+    }
+    if !fits(&whole) && shorthands.iter().any(|shorthand| shorthand.starts_with(&text)) {
+        return Some(3);
     }
     let ranks: [&dyn Fn(&&String) -> bool; 4] =
         [&whole, &begins, &begun, &|name| name.contains(&text)];

@@ -34,7 +34,6 @@ impl Command for AsideCommand {
 pub(crate) const KEYS: &[Binding<AsideCommand>] = &[
     named(Named::ArrowDown, AsideCommand::Line(1), Aside, "next line").again(),
     named(Named::ArrowUp, AsideCommand::Line(-1), Aside, "line before").again(),
-    named(Named::Tab, AsideCommand::Line(1), Aside, "next line").again(),
     named(
         Named::Enter,
         AsideCommand::GoOn,

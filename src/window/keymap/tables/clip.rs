@@ -7,6 +7,7 @@ use crate::window::{
         binding::{Binding, Cap, Command, Group, Held, Line, bind, ctrl, named, sign, with},
         names::line_in,
     },
+    viewer::turning::Heading,
     write::moments::Moment,
 };
 
@@ -90,6 +91,10 @@ pub(crate) enum Steady {
 /// What is done on the clip's own screen alone, and not while points are placed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Work {
+    /// Goes to the next frame where the movement turns, or to the one before.
+    Turn(Heading),
+    /// Asks for a time or a frame's number, and goes there.
+    Jump,
     /// Plays from the mark before to the mark after, over and over.
     Loop,
     /// Shows a second clip beside this one.
@@ -202,6 +207,9 @@ pub(crate) const KEYS: &[Binding<ClipCommand>] = &[
     with(CtrlShift, Named::ArrowRight, C::Going(Going::Seconds(1)), Clip, "one second on").again(),
     with(CtrlShift, Named::ArrowLeft, C::Going(Going::Seconds(-1)), Clip, "one second back")
         .again(),
+    sign('>', C::Work(Work::Turn(Heading::On)), Clip, "on to where the movement turns").again(),
+    sign('<', C::Work(Work::Turn(Heading::Back)), Clip, "back to where it turned").again(),
+    ctrl('g', C::Work(Work::Jump), Clip, "go to a time or a frame"),
     named(Named::Home, C::Going(Going::First), Clip, "first frame"),
     named(Named::End, C::Going(Going::Last), Clip, "last frame"),
     named(Named::Space, C::Going(Going::Play), Clip, "play, stop"),

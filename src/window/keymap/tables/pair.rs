@@ -62,7 +62,7 @@ impl Command for PairCommand {
 /// What keys do while two clips lie side by side; stepping, marks, playing and looking are as always.
 pub(crate) const KEYS: &[Binding<PairWork>] = &[
     sign('t', PairWork::Tie, Pair, "tie them at these frames; untie them"),
-    named(Named::Tab, PairWork::OtherSide, Pair, "the other clip leads"),
+    sign('l', PairWork::OtherSide, Pair, "the other clip leads"),
     named(Named::Enter, PairWork::Alone, Pair, "this clip alone"),
     named(Named::Escape, PairWork::Leave, Pair, "back to the first clip"),
 ];

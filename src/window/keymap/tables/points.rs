@@ -70,7 +70,7 @@ pub(crate) const KEYS: &[Binding<PointCommand>] = &[
     named(Named::Backspace, PointCommand::TakeBack, Points, "take the last point back"),
     named(Named::Delete, PointCommand::TakeBack, Points, "take the last point back"),
     named(Named::Enter, PointCommand::Keep, Points, "keep it"),
-    named(Named::Tab, PointCommand::Skip, Points, "cannot be seen: pass over it"),
+    sign('v', PointCommand::Skip, Points, "not visible: pass over it"),
     sign(',', PointCommand::Step(-1), Points, "frame before").again(),
     sign('.', PointCommand::Step(1), Points, "next frame").again(),
     sign('r', PointCommand::Again, Points, "place every point again"),

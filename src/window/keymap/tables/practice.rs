@@ -83,9 +83,7 @@ pub(crate) const EYE_KEYS: &[Binding<EyeCommand>] = &[
 
 /// What keys do on the report on agreement.
 pub(crate) const REPORT_KEYS: &[Binding<ReportCommand>] = &[
-    named(Named::Tab, ReportCommand::Move(1), Practice, NEXT),
     named(Named::ArrowDown, ReportCommand::Move(1), Practice, NEXT),
-    with(Shift, Named::Tab, ReportCommand::Move(-1), Practice, BEFORE),
     named(Named::ArrowUp, ReportCommand::Move(-1), Practice, BEFORE),
     named(Named::Escape, ReportCommand::Leave, Practice, LEAVE),
 ];

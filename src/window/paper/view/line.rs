@@ -2,13 +2,14 @@
 
 use iced::{
     Alignment, Element, Length,
-    widget::{button, column, container, row, space},
+    widget::{column, container, row, space},
 };
 
 use crate::{
     sheet::Status,
     units::FrameIndex,
     window::{
+        controls::button,
         paper::lines::{Block, Key, Line, RECOGNISED, Sign},
         theme::{self, Current, part, size, text},
     },

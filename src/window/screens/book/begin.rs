@@ -5,13 +5,13 @@ use std::path::PathBuf;
 use iced::{
     Element, Length, Task,
     keyboard::{Event, Key, key::Named},
-    widget::{button, center, column, container, row},
+    widget::{center, column, container, row},
 };
 
 use crate::{
     rulebook::SHAPES,
     window::{
-        controls::quiet_button,
+        controls::{button, quiet_button},
         theme::{self, Current, part, size, text},
         typing::{self, Line, Typed},
     },

@@ -2,7 +2,7 @@
 
 use iced::{
     Element, Length, Padding,
-    widget::{button, column, container, row, scrollable},
+    widget::{column, container, row, scrollable},
 };
 
 use super::{
@@ -13,7 +13,7 @@ use super::{
 use crate::{
     rulebook::{RowAt, TABLES, rows::Field},
     window::{
-        controls::quiet_button,
+        controls::{button, quiet_button},
         theme::{self, Current, part, size, text},
         typing,
     },

@@ -16,7 +16,10 @@ use crate::{
         save_draft,
     },
     trials::Example,
-    window::typing::{self, Line, Typed},
+    window::{
+        controls::Tab,
+        typing::{self, Line, Typed},
+    },
 };
 
 /// One's own book, being typed in.
@@ -29,6 +32,8 @@ pub(crate) struct BookForms {
     /// A field of a few words that was asked for and says nothing yet.
     pub(super) asked: Option<(RowAt, &'static str)>,
     pub(super) pasting: Option<Pasted>,
+    /// Whether Tab has passed the last field, or the first one backwards: then buttons come.
+    is_past: bool,
     /// What was done, or went wrong.
     pub(super) said: Option<String>,
     /// The text as the file has it.
@@ -63,6 +68,7 @@ impl BookForms {
             writing: None,
             asked: None,
             pasting: None,
+            is_past: false,
             said: None,
             on_disk,
             is_saving: false,
@@ -186,6 +192,7 @@ impl BookForms {
         let Event::KeyPressed { key, physical_key, modifiers, .. } = event else {
             return Action::None;
         };
+        self.is_past = false;
         let letter = key.to_latin(*physical_key).filter(|_| modifiers.command());
         match (key, letter) {
             (Key::Named(Named::Escape), _) => {
@@ -254,6 +261,11 @@ impl BookForms {
     }
 
     /// Writes down what stands in the field and goes to the next one, or to the one before.
+    /// Returns what Tab does: it goes through the fields, also through those that are not there yet.
+    pub(crate) fn tab(&self) -> Tab {
+        if self.is_past { Tab::Everything } else { Tab::Taken }
+    }
+
     fn on(&mut self, by: isize) {
         let here = self.writing.as_ref().map(|it| (it.place.clone(), it.field.key));
         if !self.commit() {
@@ -262,6 +274,7 @@ impl BookForms {
         let all = fields::written_in_order(&self.book.draft, &self.row(), &self.reading.known);
         // A field that was left empty is no longer there: the way goes on from the top.
         let at = here.and_then(|here| all.iter().position(|it| *it == here));
+        self.is_past = false;
         let next = match at {
             None if by > 0 => Some(0),
             None => all.len().checked_sub(1),
@@ -269,6 +282,8 @@ impl BookForms {
         };
         if let Some((place, key)) = next.and_then(|at| all.get(at)).cloned() {
             self.write_in(place, key);
+        } else {
+            self.is_past = true;
         }
     }
 

@@ -2,7 +2,7 @@
 
 use iced::{
     Alignment, Element, Length,
-    widget::{button, column, container, row, scrollable, space},
+    widget::{column, container, row, scrollable, space},
 };
 
 use super::{
@@ -14,7 +14,7 @@ use crate::{
     rulebook::RowAt,
     units::{Points, counted},
     window::{
-        controls::quiet_button,
+        controls::{button, quiet_button},
         theme::{self, Current, size, text},
     },
 };

@@ -32,6 +32,7 @@ impl Clip {
             }
             Dialogue::Routines(picked) => return self.key_in_routines(event, picked),
             Dialogue::Help(_) => return self.key_in_help(event),
+            Dialogue::Jump(_) => return self.key_in_jump(event),
             Dialogue::Page(_) => return self.key_over_page(event),
             Dialogue::Asides(_) => return self.key_in_asides(event),
             Dialogue::Planes(_) => {
@@ -69,6 +70,7 @@ impl Clip {
             Dialogue::Header(_) => self.header(header::Message::Typed(typed)),
             Dialogue::Planes(_) => self.planes(PlaneMessage::Typed(typed)),
             Dialogue::Help(_) => self.typed_in_help(&typed),
+            Dialogue::Jump(_) => self.typed_in_jump(&typed),
             Dialogue::Record(_) => self.noted(RecordMessage::Typed(typed)),
             _ => self.written(&typed),
         }
@@ -78,6 +80,8 @@ impl Clip {
         // What waits for its picture was meant for the frame that was asked for, and whatever
         // comes next was meant to come after it.
         self.put_what_waits();
+        let goes_on = matches!(command, ClipCommand::Work(Work::Turn(_)) | ClipCommand::View(_));
+        self.turning = self.turning.take().filter(|_| goes_on);
         match command {
             ClipCommand::Everywhere(command) => Action::Own(command),
             ClipCommand::Going(going) => self.go(going),
@@ -122,6 +126,8 @@ impl Clip {
 
     fn work(&mut self, work: Work) -> Action {
         match work {
+            Work::Turn(heading) => self.look_for_turn(heading),
+            Work::Jump => self.ask_where(),
             Work::Loop => self.toggle_loop(),
             Work::LayBeside => self.lay_beside(),
             Work::Back => self.put_away(Next::Back),

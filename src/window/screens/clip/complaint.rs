@@ -2,13 +2,14 @@
 
 use iced::{
     Element, Length,
-    widget::{button, column, container, row},
+    widget::{column, container, row},
 };
 
 use crate::{
     marks::DeskError,
     store::DocumentError,
     window::{
+        controls::button,
         keymap::{self, ClipCommand, Work},
         theme::{self, size, text},
         words::sentence,

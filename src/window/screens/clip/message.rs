@@ -72,6 +72,8 @@ pub(crate) enum Message {
     CameraCompared(CameraSince),
     /// What several people placed on the same frames was compared.
     ClicksCompared(Vec<Together>),
+    /// A time or a frame was written: to go there.
+    JumpPressed,
     /// It is time to write what was changed.
     SaveDue,
     /// A save was carried out, or failed.

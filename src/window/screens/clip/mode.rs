@@ -4,6 +4,7 @@ use std::time::Instant;
 
 use super::{
     asides::AsidesPage,
+    looking::jump::Jump,
     pages::{find::Find, reference::Page},
     routine::header::Form,
     writing::offers::WriteLine,
@@ -72,6 +73,8 @@ pub(crate) enum Dialogue {
     None,
     /// All commands.
     Help(Find),
+    /// A time or a frame to go to.
+    Jump(Jump),
     /// The routine's header.
     Header(Box<Form>),
     /// The routines of the clip, one of them picked.

@@ -22,7 +22,9 @@ use crate::{
         paper::Key,
         placing::ToCompare,
         theme::part,
-        viewer::{arrived::Arrived, stage::Stage, unproved::Unproved, viewing::Viewer},
+        viewer::{
+            arrived::Arrived, stage::Stage, turning::Turning, unproved::Unproved, viewing::Viewer,
+        },
         write::Entry,
     },
 };
@@ -60,6 +62,8 @@ pub(crate) struct Clip {
     pub(super) put_when_seen: Option<Entry>,
     /// What was put down last.
     pub(super) put: Option<PutDown>,
+    /// The search for where the movement turns.
+    pub(super) turning: Option<Turning>,
     /// How often each element was written.
     pub(super) uses: Uses,
     /// Where leaving the clip leads, as its button says.
@@ -95,6 +99,7 @@ impl Clip {
             walk: None,
             put_when_seen: None,
             put: None,
+            turning: None,
             uses: Uses::default(),
             back_to: "‹ Start",
             unproved: Unproved::default(),
@@ -164,6 +169,7 @@ impl Clip {
             && self.ribbon.is_full(self.viewer.stage())
             && !self.session.is_scoring()
             && self.is_compared()
+            && self.turning.is_none()
     }
 
     /// Returns the window's title: clip and score, so that a glance at the taskbar tells.

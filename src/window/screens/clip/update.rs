@@ -57,6 +57,7 @@ impl Clip {
             Message::Record(message) => self.noted(message),
             Message::CameraCompared(camera) => self.camera_compared(&camera),
             Message::ClicksCompared(told) => self.clicks_compared(told),
+            Message::JumpPressed => self.jump(),
             Message::SaveDue => self.save(),
             Message::Saved(saved) => self.saved(saved),
             Message::ComplaintClosed => self.close_complaint(),

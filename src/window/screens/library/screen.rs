@@ -19,6 +19,7 @@ use crate::{
     footage::ApartDecoder,
     library::{Judges, KnownNames},
     window::{
+        controls::Tab,
         keymap::{self, LibraryCommand},
         screens::record::{RecordForm, RecordMessage},
         typing::{self, Line, Typed},
@@ -302,6 +303,13 @@ impl Library {
             },
         }
         Action::None
+    }
+
+    /// Returns what Tab does: it completes a word that is written.
+    pub(crate) fn tab(&self) -> Tab {
+        let is_wall = self.record.is_none() && self.erasing.is_none() && self.judges.is_none();
+        let completes = is_wall && self.asking.is_none() && !self.offers().is_empty();
+        if completes { Tab::Taken } else { Tab::Everything }
     }
 
     pub(super) fn offers(&self) -> Vec<String> {

@@ -2,7 +2,7 @@
 
 use iced::{
     ContentFit, Element, Length,
-    widget::{button, center, column, container, image, row, tooltip},
+    widget::{center, column, container, image, row, tooltip},
 };
 
 use crate::{
@@ -17,6 +17,7 @@ use super::{
     tile::{Seen, Tile},
     view::quiet,
 };
+use crate::window::controls::button;
 
 impl Library {
     pub(crate) fn tile_view(&self, place: u32) -> Element<'_, Message> {

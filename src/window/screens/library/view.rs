@@ -2,13 +2,13 @@
 
 use iced::{
     Alignment, Element, Length, Padding,
-    widget::{Column, Id, button, center, column, container, responsive, row, scrollable, space},
+    widget::{Column, Id, center, column, container, responsive, row, scrollable, space},
 };
 
 use crate::{
     units::counted,
     window::{
-        controls::quiet_button,
+        controls::{button, quiet_button},
         keymap::{self, LibraryCommand},
         theme::{self, Current, size, text},
         typing,

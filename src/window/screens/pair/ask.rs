@@ -4,11 +4,11 @@ use std::path::{Path, PathBuf};
 
 use iced::{
     Alignment, Element, Length,
-    widget::{button, center, column, row},
+    widget::{center, column, row},
 };
 
 use crate::window::{
-    controls::quiet_button,
+    controls::{button, quiet_button},
     screens::choice::Choice,
     theme::{self, part, size, text},
 };

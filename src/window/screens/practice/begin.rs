@@ -3,7 +3,7 @@
 use iced::{
     Alignment, Element, Length, Task,
     keyboard::{Event, Key, key::Named},
-    widget::{button, center, column, container, row, space},
+    widget::{center, column, container, row, space},
 };
 
 use crate::{
@@ -12,6 +12,7 @@ use crate::{
     sheet::CAUTION,
     units::counted,
     window::{
+        controls::button,
         theme::{self, Current, part, size, text},
         typing::{self, Line, Typed},
     },
@@ -208,7 +209,7 @@ fn labelled<'a>(label: &'a str, content: Element<'a, Message>) -> Element<'a, Me
 
 fn foot<'a>() -> Element<'a, Message> {
     row![
-        text("Tab one person, a group").size(size::SMALL).style(theme::ink(theme::INK_QUIET)),
+        text("↓ one person, a group").size(size::SMALL).style(theme::ink(theme::INK_QUIET)),
         space().width(Length::Fill),
         button("Agreement (Ctrl Enter)").style(theme::other_button).on_press(Message::CompareAsked),
         button("Cancel").style(theme::other_button).on_press(Message::Left),
@@ -225,7 +226,7 @@ pub(crate) fn message_for(event: &Event) -> Option<Message> {
     match key {
         Key::Named(Named::Enter) if modifiers.command() => Some(Message::CompareAsked),
         Key::Named(Named::Enter) => Some(Message::Submitted),
-        Key::Named(Named::Tab) => Some(Message::ModeTurned),
+        Key::Named(Named::ArrowDown | Named::ArrowUp) => Some(Message::ModeTurned),
         Key::Named(Named::Escape) => Some(Message::Left),
         _ => typing::typed(event).map(Message::Typed),
     }

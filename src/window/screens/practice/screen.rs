@@ -12,7 +12,7 @@ use super::{
 };
 use crate::{
     practice::{gather, set, sitting::all_of},
-    window::typing::Typed,
+    window::{controls::Tab, typing::Typed},
 };
 
 /// The screens of practice.
@@ -74,6 +74,14 @@ pub(crate) fn compare(wanted: &gather::AgreementWanted) -> Result<Practice, Stri
 }
 
 impl Practice {
+    /// Returns what Tab does: it goes through the answers of a slip.
+    pub(crate) fn tab(&self) -> Tab {
+        match self {
+            Self::Sitting(sitter) => sitter.tab(),
+            Self::Begin(_) | Self::Eye(_) | Self::Agreement(_) => Tab::Everything,
+        }
+    }
+
     /// Returns the window's title.
     pub(crate) fn title(&self) -> String {
         match self {

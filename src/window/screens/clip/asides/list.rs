@@ -2,13 +2,13 @@
 
 use iced::{
     Alignment, Element, Length,
-    widget::{button, column, container, row, scrollable, space},
+    widget::{column, container, row, scrollable, space},
 };
 
 use crate::{
     marks::Aside,
     window::{
-        controls::quiet_button,
+        controls::{button, quiet_button},
         keymap::{self, AsideCommand},
         screens::clip::{Clip, Message},
         theme::{self, Current, part, size, text},

@@ -2,7 +2,7 @@
 
 use iced::{
     Alignment, Element, Length, Padding, Theme,
-    widget::{button, column, container, row, rule, scrollable, space},
+    widget::{column, container, row, rule, scrollable, space},
 };
 
 use crate::{
@@ -11,7 +11,7 @@ use crate::{
         merge::{Conflict, JoinedSlot, Merged, Slot, Thing},
     },
     window::{
-        controls::quiet_button,
+        controls::{button, quiet_button},
         keymap::{self, AsideCommand},
         screens::clip::Message,
         theme::{self, Current, part, size, text},

@@ -1,7 +1,7 @@
 //! Under the picture: which frame is on screen, what is pinned to it, and buttons.
 
 use iced::{
-    Alignment, Element, Length,
+    Alignment, Element, Length, Size,
     widget::{column, container, row, space},
 };
 
@@ -9,12 +9,13 @@ use crate::{
     footage::TimeSource,
     units::{FrameIndex, counted},
     window::{
-        controls,
+        controls::{self, button},
         keymap::{ClipCommand, Going, Steady, View, Work},
         screens::clip::{Clip, Message},
         theme::{self, Current, part, size, text},
         viewer::{
             playback::Speed,
+            turning::Heading,
             viewport::{Scale, Viewport},
         },
         words,
@@ -26,27 +27,87 @@ use super::{
     view::is_item,
 };
 
-impl Clip {
-    /// Draws which frame is on screen and the buttons; beneath it where there is little room.
-    pub(crate) fn controls(&self) -> Element<'_, Message> {
-        let buttons = row(self.buttons()).spacing(theme::space::HAIR);
-        if self.is_narrow() {
-            return column![self.place(), buttons.wrap()].spacing(theme::space::TIGHT).into();
+/// How much room there is for what stands under the picture.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Under {
+    /// Everything stands side by side.
+    Wide,
+    /// The buttons stand beneath the frame's number, and fewer small pictures.
+    Narrow,
+    /// The picture keeps half of the height: no small pictures, and only what has no other place.
+    Low,
+}
+
+impl Under {
+    /// Returns what fits the room of picture and all under it, in logical pixels.
+    pub(crate) fn of(room: Size) -> Self {
+        if room.height < part::LOW {
+            Self::Low
+        } else if room.width < part::NARROW {
+            Self::Narrow
+        } else {
+            Self::Wide
         }
-        row![self.place(), buttons].spacing(theme::space::MIDDLE).align_y(Alignment::Center).into()
     }
 
-    /// How many small pictures have room on each side of the one on screen.
-    pub(crate) fn each_side(&self) -> u64 {
-        if self.is_narrow() { EACH_SIDE_NARROW } else { EACH_SIDE }
+    /// Returns the height of what stands above the clip line: always the same, so that nothing
+    /// moves the picture.
+    pub(crate) const fn height(self) -> f32 {
+        match self {
+            Self::Wide => 130.0,
+            Self::Narrow => 190.0,
+            Self::Low => 62.0,
+        }
     }
 
-    fn is_narrow(&self) -> bool {
-        self.viewer.room(None).room[0] < f64::from(part::NARROW)
+    const fn each_side(self) -> u64 {
+        match self {
+            Self::Wide => EACH_SIDE,
+            Self::Narrow | Self::Low => EACH_SIDE_NARROW,
+        }
+    }
+}
+
+impl Clip {
+    /// Draws which frame is on screen, the buttons, and the small pictures around it.
+    pub(crate) fn controls_and_ribbon(&self, under: Under) -> Element<'_, Message> {
+        let buttons = row(self.buttons(under)).spacing(theme::space::HAIR);
+        if under == Under::Low {
+            return column![self.place(under), buttons].spacing(theme::space::TIGHT).into();
+        }
+        let marked = self.session.marked_frames();
+        let ribbon = self.ribbon.view(self.viewer.stage(), &marked, under.each_side());
+        let controls: Element<'_, Message> = if under == Under::Narrow {
+            column![self.place(under), buttons.wrap()].spacing(theme::space::TIGHT).into()
+        } else {
+            row![self.place(under), buttons]
+                .spacing(theme::space::MIDDLE)
+                .align_y(Alignment::Center)
+                .into()
+        };
+        column![controls, space().height(Length::Fill), ribbon].into()
+    }
+
+    /// Draws the clip line between the buttons that step through the clip.
+    pub(crate) fn line_with_steps(&self, under: Under) -> Element<'_, Message> {
+        let step = |label, going| stage_button(label, Current::No, ClipCommand::Going(going));
+        let turn =
+            |label, way| stage_button(label, Current::No, ClipCommand::Work(Work::Turn(way)));
+        let tens = |label, by| (under == Under::Wide).then(|| step(label, Going::Step(by)));
+        row![step("‹ 1 s", Going::Seconds(-1))]
+            .push(tens("‹ 10", -10))
+            .push(turn("‹ turn", Heading::Back))
+            .push(self.clip_line().view())
+            .push(turn("turn ›", Heading::On))
+            .push(tens("10 ›", 10))
+            .push(step("1 s ›", Going::Seconds(1)))
+            .spacing(theme::space::HAIR)
+            .align_y(Alignment::Center)
+            .into()
     }
 
     /// Frame and time, and what is pinned there.
-    fn place(&self) -> Element<'_, Message> {
+    fn place(&self, under: Under) -> Element<'_, Message> {
         let seen = self.viewer.frame_seen();
         let going = if seen == self.viewer.frame() {
             String::new()
@@ -77,11 +138,17 @@ impl Clip {
             let pictures = counted(self.viewer.dropped() as usize, "picture");
             text(format!("{pictures} dropped")).style(theme::ink(theme::STAGE_ACCENT))
         });
-        let place = row![place, clock, late].spacing(theme::space::MIDDLE);
-        container(column![place, here]).width(Length::Fill).clip(true).into()
+        let place = button(row![place, clock].spacing(theme::space::MIDDLE))
+            .padding(0)
+            .style(theme::stage_button(Current::No))
+            .on_press(Message::Asked(ClipCommand::Work(Work::Jump)));
+        let place = row![controls::tipped(place.into(), ClipCommand::Work(Work::Jump)), late]
+            .spacing(theme::space::MIDDLE);
+        let here = (under != Under::Low).then_some(here);
+        container(column![place].push(here)).width(Length::Fill).clip(true).into()
     }
 
-    fn buttons(&self) -> Vec<Element<'_, Message>> {
+    fn buttons(&self, under: Under) -> Vec<Element<'_, Message>> {
         let play = if self.viewer.plays() { "■ Stop" } else { "▶ Play" };
         let speeds = Speed::ALL.map(|speed| {
             let current = Current::from(speed == self.viewer.speed());
@@ -91,6 +158,13 @@ impl Clip {
         let real = Current::from(self.viewer.viewport().scale() == Scale::Times(1.0));
         let gap = || space().width(theme::space::MIDDLE).into();
         let mut buttons = vec![stage_button(play, Current::No, ClipCommand::Going(Going::Play))];
+        if under == Under::Low {
+            buttons.extend([
+                stage_button(self.measure_label(), Current::No, ClipCommand::Work(Work::Measure)),
+                stage_button("Commands ?", Current::No, ClipCommand::Steady(Steady::Help)),
+            ]);
+            return buttons;
+        }
         buttons.extend(speeds);
         buttons.extend([
             gap(),
@@ -115,8 +189,9 @@ impl Clip {
             TimeSource::Joined => "joined here",
             TimeSource::Assumed => "time assumed",
         };
+        let looks = if self.turning.is_some() { "looking for where it turns …" } else { "" };
         let sure = if self.viewer.is_sure() { "" } else { words::NOT_PROVED };
-        let said = [sure, &damage, source, &self.marks_here()];
+        let said = [looks, sure, &damage, source, &self.marks_here()];
         said.into_iter().filter(|it| !it.is_empty()).collect::<Vec<_>>().join(" · ")
     }
 

@@ -4,13 +4,14 @@ use std::collections::BTreeMap;
 
 use iced::{
     Alignment, Element, Length,
-    widget::{button, column, container, image, row, space},
+    widget::{column, container, image, row, space},
 };
 
 use crate::{
     footage::Soundness,
     units::FrameIndex,
     window::{
+        controls::button,
         screens::clip::Message,
         theme::{self, Current, part, size, text},
         viewer::stage::Stage,

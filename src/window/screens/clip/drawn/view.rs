@@ -2,15 +2,18 @@
 
 use iced::{
     Alignment, Element, Length,
-    widget::{button, center, column, container, mouse_area, opaque, row, rule, scrollable, stack},
+    widget::{
+        center, column, container, mouse_area, opaque, responsive, row, rule, scrollable, stack,
+    },
 };
 
 use crate::{
     sheet::{CAUTION, Status},
     window::{
+        controls::{button, fence},
         keymap::{self, ClipCommand, Steady, Work},
         paper::{self, Damage, Key, Shown, Sign},
-        placing::{self, What},
+        placing::{self, Placing, What},
         screens::clip::{
             Clip, Dialogue, Message,
             writing::offers::{self, WriteLine},
@@ -23,6 +26,7 @@ use crate::{
 
 use super::{
     clip_line::{ClipLine, Sort},
+    controls::Under,
     invitation::invitation,
 };
 
@@ -30,7 +34,7 @@ impl Clip {
     /// Draws the screen.
     pub(crate) fn view(&self) -> Element<'_, Message> {
         let screen = row![
-            container(self.stage_side())
+            container(responsive(|room| self.stage_side(Under::of(room))))
                 .width(Length::Fill)
                 .height(Length::Fill)
                 .style(theme::stage),
@@ -42,6 +46,7 @@ impl Clip {
         match &self.dialogue {
             Dialogue::None => screen.into(),
             Dialogue::Help(find) => over(screen, self.view_help(find)),
+            Dialogue::Jump(jump) => over(screen, jump.view()),
             Dialogue::Header(form) => over(screen, form.view().map(Message::Header)),
             Dialogue::Routines(picked) => over(screen, self.view_routines(*picked)),
             Dialogue::Asides(page) => over(screen, self.view_asides(*page)),
@@ -55,30 +60,29 @@ impl Clip {
         }
     }
 
-    fn stage_side(&self) -> Element<'_, Message> {
+    fn stage_side(&self, under: Under) -> Element<'_, Message> {
         let frame = self.viewer.picture(self.turn(), Message::Frame).handles(self.handles());
         let mut layers = stack![frame, self.overlay().view()];
         if let Some(loupe) = self.loupe() {
             layers = layers.push(loupe);
         }
-        let marked = self.session.marked_frames();
-        let under = column![
-            self.controls(),
-            self.ribbon.view(self.viewer.stage(), &marked, self.each_side()),
-            self.clip_line().view(),
-        ]
-        .push(self.notes())
-        .spacing(theme::space::SMALL)
-        .padding([theme::space::SMALL, theme::space::MIDDLE]);
-        let bar = self.mode.placing().map(|placing| match placing.what() {
-            What::Plane(plane) => plane.bar(Message::Asked),
-            What::Angle(angle) => {
+        // What is asked while points are placed takes the place of the ribbon: the picture stays
+        // where it is under the hand.
+        let above_line = match self.mode.placing().map(Placing::what) {
+            Some(What::Plane(plane)) => plane.bar(Message::Asked),
+            Some(What::Angle(angle)) => {
                 let frame = self.viewer.stage().frame_ref(self.viewer.frame());
                 placing::bar(angle, &frame, Message::Asked)
             }
-        });
+            None => self.controls_and_ribbon(under),
+        };
+        let above_line = container(above_line).height(under.height()).clip(true);
+        let below = column![above_line, self.line_with_steps(under)]
+            .push(self.notes())
+            .spacing(theme::space::SMALL)
+            .padding([theme::space::SMALL, theme::space::MIDDLE]);
         let layers = layers.width(Length::Fill).height(Length::Fill);
-        column![].push(bar).push(layers).push(container(under).style(theme::stage_raised)).into()
+        column![layers, container(below).width(Length::Fill).style(theme::stage_raised)].into()
     }
 
     /// What a judge should know of the clip; nothing of a clip without oddities.
@@ -222,5 +226,5 @@ fn over<'a>(
         mouse_area(center(opaque(dialogue)).padding(theme::space::WIDE).style(theme::veil))
             .on_press(Message::Asked(ClipCommand::Steady(Steady::Leave))),
     );
-    stack![screen.into(), veil].into()
+    stack![screen.into(), fence(veil)].into()
 }

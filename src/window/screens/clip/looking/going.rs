@@ -43,6 +43,7 @@ impl Clip {
 
     /// Lets the ribbon show what lies around the frame on screen.
     fn look_around(&mut self) -> Action {
+        self.turning = None;
         self.ribbon.look_around(self.viewer.stage(), self.viewer.frame());
         Action::None
     }
@@ -64,7 +65,10 @@ impl Clip {
             None => self.put_what_is_seen(),
         };
         self.settle_unproved();
-        action
+        match action {
+            Action::None => self.look_on(),
+            other => other,
+        }
     }
 
     pub(crate) fn told(&mut self, told: Told) -> Action {

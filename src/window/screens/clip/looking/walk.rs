@@ -4,13 +4,14 @@ mod order;
 
 use iced::{
     Alignment, Element, Length,
-    widget::{button, column, container, row},
+    widget::{column, container, row},
 };
 
 use crate::{
     report,
     rulebook::Book,
     window::{
+        controls::button,
         keymap::{self, ClipCommand, Work},
         screens::clip::Message,
         theme::{self, size, text},

@@ -3,10 +3,11 @@
 use iced::{
     Alignment, Element, Length, Padding,
     keyboard::{Event, Key, key::Named},
-    widget::{Column, button, column, container, row, scrollable},
+    widget::{Column, column, container, row, scrollable},
 };
 
 use crate::window::{
+    controls::button,
     keymap::{self, ClipCommand, Group, Known, Steady},
     screens::clip::{Action, Clip, Dialogue, Message},
     theme::{self, Current, size, text},

@@ -2,13 +2,14 @@
 
 use iced::{
     Alignment, Element, Length, Padding,
-    widget::{button, column, container, row, scrollable},
+    widget::{column, container, row, scrollable},
 };
 
 use crate::{
     report::{self, Document},
     rulebook::Book,
     window::{
+        controls::button,
         document,
         keymap::{ClipCommand, Steady},
         screens::clip::Message,

@@ -3,13 +3,14 @@
 use iced::{
     Alignment, Element, Length,
     keyboard::{Event, Key, key::Named},
-    widget::{button, column, container, row, scrollable, space},
+    widget::{column, container, row, scrollable, space},
 };
 
 use crate::{
     marks::{DeskError, Routine, Saving},
     units::FrameIndex,
     window::{
+        controls::button,
         keymap::{ClipCommand, Work},
         screens::clip::{
             Action, Clip, Complaint, Dialogue, Message, Session, session::SessionError,

@@ -3,12 +3,13 @@
 use iced::{
     Alignment, Element, Length, Padding,
     keyboard::{Event, Key, key::Named},
-    widget::{button, column, container, row, scrollable},
+    widget::{column, container, row, scrollable},
 };
 
 use crate::{
     marks::Id,
     window::{
+        controls::button,
         keymap::{ClipCommand, Work},
         screens::clip::Message,
         theme::{self, Current, part, size, text},

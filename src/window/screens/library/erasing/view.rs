@@ -2,14 +2,14 @@
 
 use iced::{
     Alignment, Element, Length, Padding,
-    widget::{button, column, container, row, scrollable, space},
+    widget::{column, container, row, scrollable, space},
 };
 
 use crate::{
     library::NOT_REACHED,
     units::counted,
     window::{
-        controls::quiet_button,
+        controls::{button, quiet_button},
         keymap::{self, EraseCommand},
         screens::library::Message,
         theme::{self, Current, part, size, text},

@@ -2,12 +2,13 @@
 
 use iced::{
     Alignment, Element, Length, Padding,
-    widget::{Id, button, center_x, column, container, row, rule, scrollable},
+    widget::{Id, center_x, column, container, row, rule, scrollable},
 };
 
 use crate::{
     report,
     window::{
+        controls::button,
         document,
         keymap::{self, ReportCommand},
         theme::{self, part, size, text},

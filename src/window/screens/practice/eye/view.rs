@@ -2,12 +2,13 @@
 
 use iced::{
     Alignment, Element, Length,
-    widget::{button, center, column, container, row, rule, scrollable, space},
+    widget::{center, column, container, row, rule, scrollable, space},
 };
 
 use crate::{
     practice::eye::{self, LEVELS},
     window::{
+        controls::button,
         keymap::{self, EyeCommand},
         theme::{self, Current, part, size, text},
         typing,

@@ -2,7 +2,7 @@
 
 use iced::{
     Alignment, Element, Length,
-    widget::{button, center, column, container, row, rule, scrollable},
+    widget::{center, column, container, row, rule, scrollable},
 };
 
 use crate::{
@@ -13,6 +13,7 @@ use crate::{
     sheet::CAUTION,
     units::counted,
     window::{
+        controls::button,
         keymap::{self, SittingCommand},
         theme::{self, part, size, text},
     },

@@ -3,12 +3,13 @@
 
 use iced::{
     Alignment, Element, Length, Size,
-    widget::{button, center, column, container, responsive, row},
+    widget::{center, column, container, responsive, row},
 };
 
 use crate::{
     practice::{set::Question, sitting::SittingStage},
     window::{
+        controls::button,
         keymap::SittingCommand,
         theme::{self, Current, far, size, text},
         typing::{Reach, Selecting, Typed},

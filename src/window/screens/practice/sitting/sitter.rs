@@ -19,6 +19,7 @@ use crate::{
     },
     rulebook::Book,
     window::{
+        controls::Tab,
         keymap::{self, SittingCommand},
         typing::{self},
         viewer::arrived::Arrived,
@@ -159,6 +160,13 @@ impl Sitter {
             Message::Ticked => self.take(SittingEvent::Tick { now_ms: self.now_ms() }),
         };
         Action::Run(task)
+    }
+
+    /// Returns what Tab does.
+    pub(crate) fn tab(&self) -> Tab {
+        let answers =
+            matches!(self.sat.stage(), SittingStage::Looking | SittingStage::Answering { .. });
+        if answers && !self.slip.is_at_end() { Tab::Taken } else { Tab::Everything }
     }
 
     pub(super) fn command(&mut self, command: SittingCommand) -> Action<Message> {

@@ -2,7 +2,7 @@
 
 use iced::{
     Alignment, Element, Length,
-    widget::{button, column, container, row, rule, scrollable, space},
+    widget::{column, container, row, rule, scrollable, space},
 };
 
 use crate::{
@@ -11,6 +11,7 @@ use crate::{
         sitting::{Mode, SittingStage},
     },
     window::{
+        controls::button,
         keymap::{self, SittingCommand},
         theme::{self, Current, Tint, part, size, text},
         typing,

@@ -111,6 +111,12 @@ impl Form {
         self.lines[self.field as usize].take(typed)
     }
 
+    /// Takes a judge's code that was offered.
+    pub(crate) fn choose_judge(&mut self, code: &str) {
+        (self.complaint, self.submitted) = (None, false);
+        self.lines[Field::Judge as usize] = Line::new(code);
+    }
+
     /// Goes to another field and selects what is in it, so that writing replaces it.
     pub(crate) fn turn_field(&mut self, by: isize) {
         let fields = Field::all(self.purpose);

@@ -28,6 +28,8 @@ pub(crate) enum Message {
     Typed(Typed),
     /// A field was pointed at.
     PointedAt(Field, Typed),
+    /// A judge's code was chosen.
+    CodeChosen(String),
     /// The field so many places on was asked for.
     FieldTurned(isize),
     /// It is to be taken as it stands.

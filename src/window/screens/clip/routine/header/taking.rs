@@ -9,6 +9,7 @@ use super::{
     message::Message,
     named::{Books, Named},
     refusal::Refusal,
+    view::CODES,
 };
 use crate::{
     library::{Code, Home, refuse_withdrawn},
@@ -111,13 +112,14 @@ impl Clip {
         let named = ["vault", "bars", "beam", "floor"].into_iter().find(|it| name.contains(it));
         let last = self.session.sheaf().map(|it| LastRoutine::from(&it.routine));
         let last = last.unwrap_or_else(|| self.last.clone());
+        let judge = if last.judge.is_empty() { CODES[0].to_owned() } else { last.judge };
         let book = if last.book.is_empty() { "saltmarsh".to_owned() } else { last.book };
         Routine {
             id: self.free_name(),
             book,
             event: named.map_or(last.event, str::to_owned),
             division: last.division,
-            judge: last.judge,
+            judge,
             date: jiff::Timestamp::now().strftime("%Y-%m-%d").to_string(),
             ..Routine::default()
         }
@@ -158,6 +160,7 @@ impl Clip {
                     form.typed(&typed).task(crate::window::screens::clip::Message::Typed),
                 );
             }
+            Message::CodeChosen(code) => form.choose_judge(&code),
             Message::FieldTurned(by) => form.turn_field(by),
             Message::Submitted => return self.take_header(None),
             Message::SubmittedElsewhere => {

@@ -2,13 +2,13 @@
 
 use iced::{
     Alignment, Element, Length,
-    widget::{button, column, container, row, space},
+    widget::{column, container, row, space},
 };
 
 use crate::window::{
-    controls::quiet_button,
+    controls::{button, quiet_button},
     theme::{self, Current, part, size, text},
-    typing::{self, Typed},
+    typing,
 };
 
 use super::{
@@ -17,7 +17,7 @@ use super::{
 };
 
 /// Codes of judges that may be pressed: nothing need be typed to begin.
-const CODES: [&str; 3] = ["J-1", "J-2", "J-3"];
+pub(super) const CODES: [&str; 3] = ["J-1", "J-2", "J-3"];
 
 impl Form {
     /// Draws the form.
@@ -62,9 +62,11 @@ impl Form {
         let why = self.no_code(field).map(|error| {
             text(format!("{error}.")).size(size::SMALL).style(theme::ink(theme::INK_MISSED))
         });
-        let offers = (field == Field::Judge && line.text().is_empty()).then(|| {
-            let offer = |code: &str| Message::PointedAt(field, Typed::Text(code.to_owned()));
-            let codes = CODES.map(|code| quiet_button(code, offer(code)));
+        let is_offered = line.text().is_empty() || CODES.contains(&line.text());
+        let offers = (field == Field::Judge && is_offered).then(|| {
+            let offer = |code: &str| Message::CodeChosen(code.to_owned());
+            let others = CODES.into_iter().filter(|code| *code != line.text());
+            let codes = others.map(|code| quiet_button(code, offer(code)));
             row(codes).spacing(theme::space::TIGHT)
         });
         let field = typing::field(line, placeholder, current, pointed);

@@ -1,11 +1,17 @@
 //! Buttons that several screens have.
 
+mod tabs;
+mod target;
+
 use std::time::Duration;
 
 use iced::{
     Element,
-    widget::{button, container, tooltip},
+    widget::{container, tooltip},
 };
+
+pub(super) use tabs::{FieldAt, Tab, fence, tabbed};
+pub(super) use target::button;
 
 use super::{
     keymap::{self, Command},
@@ -38,7 +44,7 @@ pub(super) fn command_button<'a, M: Clone + 'a, C: Command>(
     tipped(quiet_button(label, asked(command)), command)
 }
 
-fn tipped<'a, M: 'a, C: Command>(button: Element<'a, M>, command: C) -> Element<'a, M> {
+pub(super) fn tipped<'a, M: 'a, C: Command>(button: Element<'a, M>, command: C) -> Element<'a, M> {
     let tip = container(text(keymap::tip(command)).size(size::SMALL))
         .padding([theme::space::TIGHT, theme::space::SMALL])
         .style(theme::offers);
