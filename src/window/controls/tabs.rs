@@ -93,23 +93,24 @@ impl Reachable {
     fn next(&self, is_back: bool) -> Option<usize> {
         let reach = self.fenced..self.buttons.len();
         let here = self.buttons.iter().position(|has| *has).filter(|here| reach.contains(here));
+        let [first, last] = [Some(reach.start), reach.end.checked_sub(1)];
+        let end = if is_back { last } else { first };
         let next = match (here, is_back) {
-            (Some(here), false) => here + 1,
-            (Some(here), true) => here.checked_sub(1)?,
+            (Some(here), false) => Some(here + 1),
+            (Some(here), true) => here.checked_sub(1),
             (None, _) => {
                 let current = self.fields.iter().position(|is_current| *is_current);
-                let end = if is_back { 0 } else { self.fields.len().saturating_sub(1) };
-                if current.is_some_and(|current| current != end) {
+                let outer = if is_back { 0 } else { self.fields.len().saturating_sub(1) };
+                if current.is_some_and(|current| current != outer) {
                     return None;
                 }
-                if is_back { reach.end.checked_sub(1)? } else { reach.start }
+                end
             }
         };
-        if reach.contains(&next) || !self.fields.is_empty() {
-            return reach.contains(&next).then_some(next);
-        }
-        // Without a field it goes round.
-        Some(if is_back { reach.end.checked_sub(1)? } else { reach.start })
+        // Behind the last one it goes back to the fields, or round where there is none.
+        let goes_round = self.fields.is_empty().then_some(end).flatten();
+        let is_there = |place: &usize| reach.contains(place);
+        next.filter(is_there).or(goes_round).filter(is_there)
     }
 }
 
