@@ -15,6 +15,7 @@ mod bar_codes;
 mod book;
 mod clips;
 mod colours;
+mod cutting;
 mod drawn;
 mod erasing;
 mod eye;

@@ -39,6 +39,10 @@ impl Clip {
                 return message.map_or(Action::None, |message| self.planes(message));
             }
             Dialogue::Record(_) => return self.noted(RecordMessage::KeyPressed(event.clone())),
+            Dialogue::Cut(ref mut form) => {
+                let message = form.message_for(event);
+                return message.map_or(Action::None, |message| self.cutting(message));
+            }
             Dialogue::None => {}
         }
         let command = match &self.mode {
@@ -70,6 +74,10 @@ impl Clip {
             Dialogue::Planes(_) => self.planes(PlaneMessage::Typed(typed)),
             Dialogue::Help(_) => self.typed_in_help(&typed),
             Dialogue::Record(_) => self.noted(RecordMessage::Typed(typed)),
+            Dialogue::Cut(ref form) => {
+                let message = form.typed(typed);
+                self.cutting(message)
+            }
             _ => self.written(&typed),
         }
     }
@@ -126,6 +134,7 @@ impl Clip {
             Work::LayBeside => self.lay_beside(),
             Work::Back => self.put_away(Next::Back),
             Work::Record => self.show_record(),
+            Work::CutOut => self.ask_to_cut(),
             Work::Planes => self.open_planes(),
             Work::TurnPicture => self.turn_picture(Orientation::turned),
             Work::MirrorPicture => self.turn_picture(Orientation::flipped),
@@ -165,7 +174,9 @@ impl Clip {
     /// Closes the topmost of what is open; with nothing open, lets go of the chosen line, and then
     /// goes back to where the clip was opened.
     pub(crate) fn leave(&mut self) -> Action {
-        if !matches!(self.dialogue, Dialogue::None) {
+        if matches!(self.dialogue, Dialogue::Cut(_)) {
+            self.leave_cut();
+        } else if !matches!(self.dialogue, Dialogue::None) {
             self.dialogue = Dialogue::None;
         } else if self.mode.line().is_some() {
             self.mode = Mode::default();

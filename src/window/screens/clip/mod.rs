@@ -6,6 +6,7 @@ mod beside;
 mod commands;
 mod complaining;
 mod complaint;
+mod cutting;
 mod drawn;
 mod file;
 mod jobs;

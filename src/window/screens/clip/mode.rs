@@ -4,6 +4,7 @@ use std::time::Instant;
 
 use super::{
     asides::AsidesPage,
+    cutting::CutForm,
     pages::{find::Find, reference::Page},
     routine::header::Form,
     writing::offers::WriteLine,
@@ -84,4 +85,6 @@ pub(crate) enum Dialogue {
     Planes(Box<PlaneForm>),
     /// What is noted of the clip.
     Record(Box<RecordForm>),
+    /// A part of the clip is cut out.
+    Cut(Box<CutForm>),
 }

@@ -29,6 +29,7 @@ impl Clip {
             ("Guide", work(Work::Walk)),
             ("Routines", work(Work::Routines)),
             ("Consent", work(Work::Record)),
+            ("Cut", work(Work::CutOut)),
         ])
     }
 

@@ -52,6 +52,11 @@ impl Clip {
                 let form = container(form).max_width(part::PAGE).style(theme::sheet);
                 over(screen, form.into())
             }
+            Dialogue::Cut(form) => {
+                let form = form.view().map(Message::Cut);
+                let form = container(form).max_width(part::PAGE).style(theme::sheet);
+                over(screen, form.into())
+            }
         }
     }
 
