@@ -25,7 +25,7 @@ const SIZE: [u32; 2] = [1280, 800];
 pub(crate) struct Club(PathBuf);
 
 impl Club {
-    fn new(name: &str) -> Self {
+    pub(crate) fn new(name: &str) -> Self {
         clips::own_state();
         let folder = clips::folder("library").join(name);
         let _ = fs::remove_dir_all(&folder);
@@ -48,7 +48,7 @@ impl Club {
         club
     }
 
-    fn take_in(&self) {
+    pub(crate) fn take_in(&self) {
         let mut shelf = Shelf::default();
         shelf.add(&self.0.join("clips")).unwrap();
         shelf.write(&self.home()).unwrap();
@@ -105,7 +105,7 @@ impl Club {
     }
 }
 
-fn consent(clip: &Path) {
+pub(crate) fn consent(clip: &Path) {
     let noted = json!({
         "format": "stillcall clip", "version": 1,
         "clip": {"name": "a-real.mp4", "quick_id": quick_id(clip).unwrap()},

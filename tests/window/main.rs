@@ -20,6 +20,7 @@ mod drawn;
 mod erasing;
 mod eye;
 mod files;
+mod handing;
 #[path = "../video/hdr_codes.rs"]
 mod hdr_codes;
 mod library;

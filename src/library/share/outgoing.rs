@@ -2,7 +2,7 @@
 //! place.
 
 use std::{
-    collections::BTreeMap,
+    collections::{BTreeMap, BTreeSet},
     fs,
     path::{Path, PathBuf},
 };
@@ -10,7 +10,7 @@ use std::{
 use crate::{
     library::{
         consent::{
-            ask::permit,
+            ask::{NotPermitted, permit},
             gate::{Asked, Use},
             sidecar::Purpose,
             sidecar_file::{self, SidecarFile, sidecar_path},
@@ -65,6 +65,20 @@ pub(crate) struct Outgoing<'a> {
     copied: BTreeMap<PathBuf, Option<ClipCopy>>,
     files: BTreeMap<String, Content>,
     done: Bundled,
+}
+
+/// Returns how many clips of these marks files would go along for this, and which would stay behind,
+/// with every reason.
+pub fn would_go(marks_files: &[PathBuf], purpose: Purpose) -> (usize, Vec<NotPermitted>) {
+    let clips = marks_files.iter().filter_map(|path| clip_of(path));
+    let clips: BTreeSet<PathBuf> = clips.filter(|clip| clip.exists()).collect();
+    let asked = clips.iter().map(|clip| permit(clip, &asked(purpose)));
+    let stay: Vec<NotPermitted> = asked.filter_map(Result::err).collect();
+    (clips.len() - stay.len(), stay)
+}
+
+fn asked(purpose: Purpose) -> Asked<'static> {
+    Asked { what: Use::Pictures(purpose), athletes: &[], routine: "", today: today() }
 }
 
 impl<'a> Outgoing<'a> {
@@ -138,9 +152,7 @@ impl<'a> Outgoing<'a> {
             return Ok(None);
         }
         if !self.copied.contains_key(clip) {
-            let what = Use::Pictures(wanted.purpose);
-            let asked = Asked { what, athletes: &[], routine: "", today: today() };
-            let copy = match permit(clip, &asked) {
+            let copy = match permit(clip, &asked(wanted.purpose)) {
                 Ok(()) => {
                     let folder = self.copies.join(quick_id);
                     let failed =

@@ -105,6 +105,8 @@ pub(super) mod part {
     pub(crate) const SHORTHAND: f32 = 64.0;
     /// Width of a field's label.
     pub(crate) const LABEL: f32 = 110.0;
+    /// Width of what a group of buttons is about.
+    pub(crate) const OF_GROUP: f32 = 190.0;
     /// Rounding of corners.
     pub(crate) const ROUND: f32 = 4.0;
 }

@@ -11,7 +11,9 @@ use crate::{
 
 use super::{
     erasing::EraseMessage,
+    handing::HandMessage,
     jobs::{Failed, FoundPage},
+    taking::TakeMessage,
     tile::Seen,
 };
 
@@ -62,6 +64,10 @@ pub(crate) enum Message {
     Record(RecordMessage),
     /// Something happened while something is to be erased.
     Erase(EraseMessage),
+    /// Something happened while a bundle is handed out.
+    Hand(HandMessage),
+    /// Something happened while a bundle is taken in.
+    Take(TakeMessage),
     /// The set that was made is wanted.
     SetPressed(PathBuf),
 }

@@ -20,7 +20,10 @@ use crate::{
     library::{Judges, KnownNames},
     window::{
         keymap::{self, LibraryCommand},
-        screens::record::{RecordForm, RecordMessage},
+        screens::{
+            place,
+            record::{RecordForm, RecordMessage},
+        },
         typing::{self, Line, Typed},
         viewer::arrived::Arrived,
     },
@@ -30,10 +33,12 @@ use super::{
     aside::aside,
     asking::{Asking, What, takes},
     erasing::EraseAsked,
+    handing::HandOut,
     jobs::{self, FoundPage, Kept},
     looking::Looking,
     message::{Action, Message},
     room::Room,
+    taking::TakeIn,
     tile::{Look, Seen, Tile},
     words,
 };
@@ -85,6 +90,12 @@ pub(crate) struct Library {
     pub(super) erasing: Option<EraseAsked>,
     /// How often something was.
     pub(super) erasings: u64,
+    /// A bundle that is handed out.
+    pub(super) handing: Option<HandOut>,
+    /// A bundle that is taken in.
+    pub(super) taking: Option<TakeIn>,
+    /// Counts what was asked over the wall: what ends for an older one is of no use.
+    pub(super) over_wall: u64,
     /// Rule book of the last routine, for what is begun anew.
     pub(super) book: String,
     /// Where the library is kept.
@@ -125,6 +136,9 @@ impl Library {
             record: None,
             erasing: None,
             erasings: 0,
+            handing: None,
+            taking: None,
+            over_wall: 0,
             book,
             kept,
             apart,
@@ -235,6 +249,8 @@ impl Library {
             Message::JudgesRead(Ok(judges)) => self.judges = Some(judges),
             Message::Record(message) => return self.noted(message),
             Message::Erase(message) => return self.erase(message),
+            Message::Hand(message) => return self.hand(message),
+            Message::Take(message) => return self.take_in(message),
             Message::AgreedOn(place) => return self.agree_on(place),
             Message::SetPressed(set) => return Action::OpenSet(set),
         }
@@ -247,6 +263,12 @@ impl Library {
         }
         if self.erasing.is_some() {
             return self.typed_while_erasing(typed);
+        }
+        if self.handing.is_some() {
+            return self.typed_while_handing(typed);
+        }
+        if self.taking.is_some() {
+            return Action::None;
         }
         if let Some(asking) = &mut self.asking {
             return Action::Run(asking.line.take(typed).task(Message::Typed));
@@ -261,6 +283,12 @@ impl Library {
         }
         if self.erasing.is_some() {
             return self.key_while_erasing(event);
+        }
+        if self.handing.is_some() {
+            return self.key_while_handing(event);
+        }
+        if self.taking.is_some() {
+            return self.key_while_taking(event);
         }
         match keymap::in_library(event) {
             // Arrows sideways move the cursor, and Delete a letter, while nothing is chosen.
@@ -294,6 +322,9 @@ impl Library {
             LibraryCommand::Withdraw => return self.ask_who_withdraws(),
             LibraryCommand::Judges => return self.show_judges(),
             LibraryCommand::Record => return self.show_record(),
+            LibraryCommand::HandOutChosen => return self.hand_out_chosen(),
+            LibraryCommand::HandOutFound => return self.hand_out_found(),
+            LibraryCommand::TakeBundle => return self.ask_which_bundle(),
             LibraryCommand::Leave if self.asking.is_some() => self.asking = None,
             LibraryCommand::Leave if self.judges.is_some() => self.judges = None,
             LibraryCommand::Leave => match &self.looking {
@@ -302,6 +333,14 @@ impl Library {
             },
         }
         Action::None
+    }
+
+    /// Whether something lies over the wall.
+    pub(super) fn is_covered(&self) -> bool {
+        self.record.is_some()
+            || self.erasing.is_some()
+            || self.handing.is_some()
+            || self.taking.is_some()
     }
 
     pub(super) fn offers(&self) -> Vec<String> {
@@ -368,8 +407,5 @@ impl Library {
 }
 
 fn choose_folder() -> Task<Message> {
-    let dialogue = rfd::AsyncFileDialog::new().set_title("Take a folder of clips in");
-    Task::perform(dialogue.pick_folder(), |folder| {
-        Message::FolderChosen(folder.map(|it| it.path().to_owned()))
-    })
+    place::ask_folder("Take a folder of clips in", Message::FolderChosen)
 }
