@@ -22,7 +22,8 @@ pub use consent::code::{Code, NotACode};
 pub use consent::gate::{Asked, Beware, Reason, Ruling, Use, gate};
 pub use consent::noting::{Agrees, NewConsent};
 pub use consent::sidecar::{
-    Agreed, Athlete, Consent, Others, Purpose, Shows, Sidecar, TakenFrom, Who,
+    Agreed, Athlete, Consent, Others, Purpose, SealedMarks, Shows, Sidecar, Standing, TakenFrom,
+    Who,
 };
 pub use consent::sidecar_file::{SidecarFile, copies, sidecar_path};
 pub use erase::erased::Erased;
@@ -56,7 +57,7 @@ pub use index::pace::Pace;
 pub use index::progress::ScanProgress;
 pub use index::scan::{Scan, Scanned};
 pub use index::thumbs::thumb_path;
-pub use judges::agree::{Beside, Changed, changes};
+pub use judges::agree::{Beside, Changed, Evidence, changes};
 pub use judges::reference::{Judges, ReferenceError};
 pub use quick_id::quick_id;
 pub use record::{ReadRecord, RecordError, read_record, write_record};

@@ -267,6 +267,7 @@ const DECODES_HERE: &[(&str, &str)] = &[
     ("command/still.rs", "a clip that somebody names, or whose marks"),
     ("proofs/mod.rs", "for the commands and the window"),
     ("window/screens/clip/file/opening.rs", "through the stage"),
+    ("window/screens/library/judges/jobs.rs", "through the stage's door, which decodes apart"),
     ("window/screens/practice/sitting/shown.rs", "through the stage"),
     ("window/viewer/stage.rs", "decodes apart what is not known, and here in tests alone"),
 ];

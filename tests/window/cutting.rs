@@ -1,13 +1,19 @@
 //! A part of a clip cut out in the window, by keys and by the mouse: where it goes is asked, what is
 //! noted of the clip is asked before it leaves the club, and what came of it can be opened.
 
-use std::fs;
+use std::{cell::Cell, fs};
 
-use stillcall::library::SidecarFile;
+use stillcall::{
+    copies::{self, CutWish},
+    judged::Judging,
+    library::{Judges, Purpose, SidecarFile, Standing},
+    marks::seal,
+    proofs,
+};
 
 use crate::{
     clips,
-    screens::{assert_says, begin, fresh, put},
+    screens::{assert_says, begin, fresh, marks_of, put, saved},
 };
 
 #[test]
@@ -16,6 +22,11 @@ fn a_routine_is_cut_out_with_its_marks_and_opened() {
     begin(&mut window);
     window.press(&["shift+Right", "["]);
     put(&mut window, "pull");
+    // What the judge saw is the reference, and stays it in the part.
+    window.save();
+    let marks = marks_of(&clip, "1");
+    let judges = Judges::of(&[marks.clone()], &mut Judging::new(None)).unwrap();
+    judges.agree_on(&marks, &Judging::new(None)).unwrap();
     window.press(&["ctrl+x"]);
     assert_says(&mut window, "Cut a part out");
     window.press(&["Tab", "ctrl+a"]);
@@ -30,6 +41,9 @@ fn a_routine_is_cut_out_with_its_marks_and_opened() {
     assert_says(&mut window, "part.mp4");
     assert_says(&mut window, "1 marks file went along.");
     let record = SidecarFile::open(&out).unwrap().sidecar;
+    let seal_of = |name: &str| Some(seal(&saved(&out.with_file_name(name))));
+    assert_eq!(record.agreed[0].standing(seal_of), Standing::Holds);
+    assert_eq!(record.agreed[0].marks, "part.mp4.1.J-9.marks.json");
     let [first, last] = record.taken_from.unwrap().frames;
     assert!(first <= 10 && (30..clips::numbered().1.frames.len() as u64).contains(&last));
     assert_says(&mut window, &format!("It holds frames {first} to {last} of the clip."));
@@ -64,6 +78,28 @@ fn what_leaves_the_club_asks_for_consent_and_leads_to_what_is_noted() {
     assert!(window.click("Close (Esc)"));
     assert_says(&mut window, "Frame 0 of");
     assert!(clip.exists());
+}
+
+/// The same as the window does it, stopped before its end.
+#[test]
+fn a_cut_that_is_stopped_leaves_nothing() {
+    let clip = clips::fresh("cut-stopped");
+    let footage = proofs::open_proved(&clip, &|_| ()).unwrap();
+    let out = clip.with_file_name("part.mp4");
+    let span = [10, 30].map(|k| footage.table().entry(k).unwrap().ticks);
+    let wish = CutWish { span, sound: false, out: &out, purpose: Purpose::Training };
+    // At once, while packets are written, and after that.
+    for asked in [0, 10, usize::MAX] {
+        let times = Cell::new(0);
+        let stop = || times.replace(times.get() + 1) >= asked;
+        let done = copies::cut(&footage, &wish, (None, None), &stop);
+        match done {
+            Err(error) => assert!(error.is_stopped() && asked < usize::MAX, "{error}"),
+            Ok(_) => assert_eq!(asked, usize::MAX),
+        }
+        let there = fs::read_dir(clip.parent().unwrap()).unwrap().count();
+        assert_eq!(there, if asked < usize::MAX { 1 } else { 3 }, "the clip; the part, its record");
+    }
 }
 
 #[test]

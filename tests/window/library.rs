@@ -340,7 +340,8 @@ fn judges_are_put_side_by_side_and_agree() {
     window.press(&["ctrl+j"]);
     assert_says(&mut window, "Choose a clip first.");
     window.press(&["Down", "ctrl+j"]);
-    assert_says(&mut window, "Only one judge has marked this routine.");
+    assert_says(&mut window, "only J-2 has marked this routine");
+    window.press(&["Escape"]);
     // Another judge saw no fall.
     let text = fs::read_to_string(club.marks("a-real.mp4")).unwrap();
     let mut file: serde_json::Value = serde_json::from_str(&text).unwrap();
@@ -354,7 +355,8 @@ fn judges_are_put_side_by_side_and_agree() {
     assert_says(&mut window, "3 routines found");
     assert_says(&mut window, "nobody watched it yet");
     window.press(&["ctrl+j"]);
-    assert_says(&mut window, "Only one judge has marked this routine.");
+    assert_says(&mut window, "only J-2 has marked this routine");
+    window.press(&["Escape"]);
     file["marks"] = json!([{ "id": 1, "at": at, "kind": "note", "note": "nobody fell" }]);
     fs::write(&other, file.to_string()).unwrap();
     window.press(&["F5"]);
@@ -368,6 +370,94 @@ fn judges_are_put_side_by_side_and_agree() {
     let record: serde_json::Value = serde_json::from_str(&record).unwrap();
     assert_eq!(record["agreed"][0]["by"], json!(["J-2", "J-3"]));
     assert_eq!(record["agreed"][0]["marks"], "a-real.mp4.1.J-2.marks.json");
+    // It stands on the marks as they were: a judge who takes hers back did not agree to that.
+    window.press(&["ctrl+j"]);
+    assert_says(&mut window, "✓ Agreed by J-2, J-3 on ");
+    window.press(&["Escape"]);
+    file["marks"][0]["note"] = "nobody fell, I think".into();
+    fs::write(&other, file.to_string()).unwrap();
+    window.press(&["F5"]);
+    assert_says(&mut window, "✓ agreed");
+    file["marks"][0] = json!({ "id": 1, "at": file["marks"][0]["at"], "kind": "spot" });
+    fs::write(&other, file.to_string()).unwrap();
+    window.press(&["F5"]);
+    assert!(!window.says("✓ agreed"), "a remark changes nothing, a spot does");
+    window.press(&["ctrl+j"]);
+    assert_says(&mut window, "but a-real.mp4.1.J-3.marks.json was changed since");
+    // Agreed anew it holds again, until the marks that were agreed on change.
+    window.press(&["ctrl+Return"]);
+    assert_says(&mut window, "✓ agreed");
+    let own = club.marks("a-real.mp4");
+    let text = fs::read_to_string(&own).unwrap();
+    fs::write(&own, text.replace("\"fall\"", "\"stop\"")).unwrap();
+    window.press(&["F5"]);
+    assert!(!window.says("✓ agreed"));
+    fs::write(&own, text).unwrap();
+    window.press(&["F5"]);
+    assert_says(&mut window, "✓ agreed");
+}
+
+#[test]
+fn one_judges_marks_become_the_reference_and_are_no_agreement() {
+    let club = Club::with("judge-alone", 2);
+    let mut window = club.wall();
+    window.press(&["Down", "ctrl+j"]);
+    assert_says(&mut window, "One judge");
+    // The fall lies on frame 0; the picture leads there.
+    assert!(window.click("Fall"));
+    assert_says(&mut window, "frame 0 · 0:00.000");
+    assert!(window.click("Take it as the reference"));
+    assert_says(&mut window, "✓ reference");
+    assert!(!window.says("✓ agreed"));
+    for (words, found) in [("reference", 1), ("agreed", 0), ("not reference", 1)] {
+        window.press(&["ctrl+a"]);
+        window.write(words);
+        window.press(&["Return"]);
+        let counted = if found == 1 { "1 routine found" } else { "0 routines found" };
+        assert_says(&mut window, counted);
+    }
+    window.press(&["ctrl+a"]);
+    window.write("reference");
+    window.press(&["Return", "Down", "ctrl+j"]);
+    assert_says(&mut window, "✓ Reference by J-2 alone, ");
+    window.press(&["Return"]);
+    assert!(window.title().starts_with("a-real.mp4"), "{}", window.title());
+    // A clip that nobody marked has no judges.
+    fs::remove_file(club.marks("clip-001.mp4")).unwrap();
+    let mut window = club.wall_on("not marked");
+    window.press(&["Down", "ctrl+j"]);
+    assert_says(&mut window, "Nobody has marked this routine yet.");
+}
+
+#[test]
+fn frames_of_a_difference_are_shown_for_each_judge_and_lead_there() {
+    let club = Club::with("judge-frames", 1);
+    let text = fs::read_to_string(club.marks("a-real.mp4")).unwrap();
+    let mut file: serde_json::Value = serde_json::from_str(&text).unwrap();
+    (file["routine"]["judge"], file["document"]) = ("J-3".into(), "another".into());
+    // As the clip says: thirty frames a second, each so many ticks.
+    let frames = clips::numbered().1.frames;
+    file["clip"]["time_base"] = json!([1, 30 * frames[1].ticks]);
+    let at = |index: usize| {
+        let ticks = frames[index].ticks;
+        json!({"frame": {"ticks": ticks, "index": index, "lo": ticks, "hi": ticks}})
+    };
+    file["marks"] = json!([
+        { "id": 1, "at": at(20), "kind": "fall" }, { "id": 2, "at": at(40), "kind": "fall" },
+    ]);
+    fs::write(club.clip("a-real.mp4.1.J-3.marks.json"), file.to_string()).unwrap();
+    let mut window = club.wall();
+    window.press(&["Down", "ctrl+j"]);
+    assert_says(&mut window, "Judges side by side");
+    let fall = window.texts().into_iter().map(|(text, _)| text).find(|text| text == "Fall");
+    assert!(window.click(&fall.unwrap()));
+    for said in ["frame 0 · 0:00.000", "frame 20 · ", "frame 40 · "] {
+        assert_says(&mut window, said);
+    }
+    let there = window.texts().into_iter().find(|(text, _)| text.starts_with("frame 40 · "));
+    window.click_at(there.unwrap().1.center());
+    assert_says(&mut window, "Frame 40 of");
+    assert!(window.says("J-3"), "that judge's marks are open");
 }
 
 #[test]

@@ -11,6 +11,7 @@ use super::{
         clip::{self, ClipCommand, Everywhere},
         erase::{self, EraseCommand},
         hand::{self, HandCommand},
+        judges::{self, JudgesCommand},
         library::{self, LibraryCommand},
         pair::{self, PairCommand},
         points,
@@ -68,6 +69,11 @@ pub(crate) fn while_erasing(event: &Event) -> Option<EraseCommand> {
 /// Returns what a key asks for while a bundle is handed out or taken in; everything else is written.
 pub(crate) fn while_handing(event: &Event) -> Option<HandCommand> {
     find(hand::KEYS, event)
+}
+
+/// Returns what a key asks for while judges are side by side.
+pub(crate) fn among_judges(event: &Event) -> Option<JudgesCommand> {
+    find(judges::KEYS, event)
 }
 
 /// Returns what a key asks for in the list of what was set aside.

@@ -7,7 +7,7 @@ use super::{
     binding::Binding,
     names::name_of,
     tables::{
-        aside, clip, erase, hand, library, pair, points,
+        aside, clip, erase, hand, judges, library, pair, points,
         practice::{EYE_KEYS, REPORT_KEYS, SITTING_KEYS},
         start,
     },
@@ -38,6 +38,7 @@ fn no_key_means_two_things() {
     no_key_means_two_things_in(library::KEYS);
     no_key_means_two_things_in(erase::KEYS);
     no_key_means_two_things_in(hand::KEYS);
+    no_key_means_two_things_in(judges::KEYS);
     no_key_means_two_things_in(aside::KEYS);
     no_key_means_two_things_in(start::KEYS);
     no_key_means_two_things_in(SITTING_KEYS);

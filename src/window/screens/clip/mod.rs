@@ -25,7 +25,7 @@ mod writing;
 pub(crate) use complaint::{Complaint, Remedy};
 pub(crate) use file::{
     opening::{self, Opening},
-    wanted::Wanted,
+    wanted::{First, Wanted},
 };
 pub(crate) use message::{Action, Message, Next};
 pub(crate) use mode::Dialogue;

@@ -1,18 +1,23 @@
 //! What happens on the wall of clips, and what it asks of the program.
 
-use std::{path::PathBuf, sync::Arc};
+use std::path::PathBuf;
 
 use iced::{Task, keyboard, widget::scrollable};
 
 use crate::{
-    library::{Judges, KnownNames},
-    window::{keymap::LibraryCommand, screens::record::RecordMessage, typing::Typed},
+    library::KnownNames,
+    window::{
+        keymap::LibraryCommand,
+        screens::{clip::Wanted, record::RecordMessage},
+        typing::Typed,
+    },
 };
 
 use super::{
     erasing::EraseMessage,
     handing::HandMessage,
     jobs::{Failed, FoundPage},
+    judges::JudgesMessage,
     taking::TakeMessage,
     tile::Seen,
 };
@@ -54,10 +59,8 @@ pub(crate) enum Message {
     Looked(Result<Option<String>, String>),
     /// Something else was done.
     Done(Result<String, String>),
-    /// Judges of one routine were read.
-    JudgesRead(Result<Arc<Judges>, String>),
-    /// They agree on what the one in this place saw.
-    AgreedOn(usize),
+    /// Something happened while judges of one routine are side by side.
+    Judges(JudgesMessage),
     /// A set was made.
     SetMade(Result<(PathBuf, String), String>),
     /// Something happened to the form of what is noted.
@@ -80,6 +83,8 @@ pub(crate) enum Action {
     Run(Task<Message>),
     /// To open a clip, with marks where there are some.
     Open(PathBuf, Option<PathBuf>),
+    /// To open a clip at a frame.
+    OpenAt(Wanted),
     /// To open a set.
     OpenSet(PathBuf),
     /// The start screen.

@@ -4,7 +4,6 @@ use std::{
     cell::Cell,
     collections::{BTreeMap, BTreeSet},
     path::PathBuf,
-    sync::Arc,
 };
 
 use iced::{
@@ -17,7 +16,7 @@ use iced::{
 
 use crate::{
     footage::ApartDecoder,
-    library::{Judges, KnownNames},
+    library::KnownNames,
     window::{
         keymap::{self, LibraryCommand},
         screens::{
@@ -35,6 +34,7 @@ use super::{
     erasing::EraseAsked,
     handing::HandOut,
     jobs::{self, FoundPage, Kept},
+    judges::JudgesShown,
     looking::Looking,
     message::{Action, Message},
     room::Room,
@@ -83,7 +83,7 @@ pub(crate) struct Library {
     /// A set that was made.
     pub(super) set: Option<PathBuf>,
     /// Judges of one routine, while they are looked at side by side.
-    pub(super) judges: Option<Arc<Judges>>,
+    pub(super) judges: Option<JudgesShown>,
     /// What is noted of a clip, while it is looked at as a form.
     pub(super) record: Option<RecordForm>,
     /// What is to be erased.
@@ -210,10 +210,7 @@ impl Library {
             Message::Known(Ok(known)) => self.known = known,
             Message::FolderChosen(folder) => return self.add(folder),
             Message::Added(Ok(())) => return Action::Run(self.look()),
-            Message::Added(Err(why))
-            | Message::Done(Err(why))
-            | Message::SetMade(Err(why))
-            | Message::JudgesRead(Err(why)) => {
+            Message::Added(Err(why)) | Message::Done(Err(why)) | Message::SetMade(Err(why)) => {
                 self.said = Some(why);
             }
             // What is wrong with the index is said by the search.
@@ -246,12 +243,11 @@ impl Library {
                 return Action::Run(self.look());
             }
             Message::SetMade(Ok((file, said))) => (self.set, self.said) = (Some(file), Some(said)),
-            Message::JudgesRead(Ok(judges)) => self.judges = Some(judges),
             Message::Record(message) => return self.noted(message),
             Message::Erase(message) => return self.erase(message),
             Message::Hand(message) => return self.hand(message),
             Message::Take(message) => return self.take_in(message),
-            Message::AgreedOn(place) => return self.agree_on(place),
+            Message::Judges(message) => return self.judge(message),
             Message::SetPressed(set) => return Action::OpenSet(set),
         }
         Action::None
@@ -267,7 +263,7 @@ impl Library {
         if self.handing.is_some() {
             return self.typed_while_handing(typed);
         }
-        if self.taking.is_some() {
+        if self.taking.is_some() || self.judges.is_some() {
             return Action::None;
         }
         if let Some(asking) = &mut self.asking {
@@ -289,6 +285,9 @@ impl Library {
         }
         if self.taking.is_some() {
             return self.key_while_taking(event);
+        }
+        if self.judges.is_some() {
+            return self.key_among_judges(event);
         }
         match keymap::in_library(event) {
             // Arrows sideways move the cursor, and Delete a letter, while nothing is chosen.
@@ -326,7 +325,6 @@ impl Library {
             LibraryCommand::HandOutFound => return self.hand_out_found(),
             LibraryCommand::TakeBundle => return self.ask_which_bundle(),
             LibraryCommand::Leave if self.asking.is_some() => self.asking = None,
-            LibraryCommand::Leave if self.judges.is_some() => self.judges = None,
             LibraryCommand::Leave => match &self.looking {
                 Some(looking) => looking.stop(),
                 None => return Action::Leave,
@@ -341,6 +339,7 @@ impl Library {
             || self.erasing.is_some()
             || self.handing.is_some()
             || self.taking.is_some()
+            || self.judges.is_some()
     }
 
     pub(super) fn offers(&self) -> Vec<String> {

@@ -16,7 +16,6 @@ use crate::{
 };
 
 use super::{
-    judges,
     message::Message,
     room::Room,
     screen::{Library, WALL},
@@ -35,7 +34,7 @@ impl Library {
         } else if let Some(take) = &self.taking {
             column![take.view()]
         } else if let Some(judges) = &self.judges {
-            column![judges::view(judges)]
+            column![judges.view()]
         } else {
             column![self.head(), self.wall(), self.foot()]
         };
