@@ -59,6 +59,7 @@ pub use index::scan::{Scan, Scanned};
 pub use index::thumbs::thumb_path;
 pub use judges::agree::{Beside, Changed, Evidence, changes};
 pub use judges::reference::{Judges, ReferenceError};
+pub use judges::settle::{Draft, NotSettled, REFERENCE};
 pub use quick_id::quick_id;
 pub use record::{ReadRecord, RecordError, read_record, write_record};
 pub use sets::look::{NotPlayed, clip_of_look};

@@ -333,7 +333,7 @@ fn an_import_that_is_stopped_is_gone_on_with() {
         let own = (None, None);
         let stopped = import_telling((&bundle, &into), own, Records::Asked, &mut told);
         let Err(ImportError::Stopped { taken: told }) = stopped else { panic!("{stopped:?}") };
-        let written = fs::read_dir(&into).map_or(0, |files| files.count());
+        let written = fs::read_dir(&into).map_or(0, Iterator::count);
         assert_eq!((told, written), (taken, taken), "{bytes}: nothing half made stays");
         let again = import(&bundle, &into, own, Records::Asked).unwrap();
         assert_eq!((again.known, again.new.len()), (taken, 3 - taken), "{bytes}");

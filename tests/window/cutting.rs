@@ -25,7 +25,7 @@ fn a_routine_is_cut_out_with_its_marks_and_opened() {
     // What the judge saw is the reference, and stays it in the part.
     window.save();
     let marks = marks_of(&clip, "1");
-    let judges = Judges::of(&[marks.clone()], &mut Judging::new(None)).unwrap();
+    let judges = Judges::of(std::slice::from_ref(&marks), &mut Judging::new(None)).unwrap();
     judges.agree_on(&marks, &Judging::new(None)).unwrap();
     window.press(&["ctrl+x"]);
     assert_says(&mut window, "Cut a part out");

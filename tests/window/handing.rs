@@ -1,6 +1,9 @@
 //! Bundles handed out and taken in, in the window.
 
-use std::{fs, path::PathBuf};
+use std::{
+    fs,
+    path::{Path, PathBuf},
+};
 
 use stillcall::{
     library::{HandedOut, Ledger, quick_id},
@@ -21,7 +24,7 @@ fn bundle(name: &str) -> PathBuf {
 }
 
 /// Hands the chosen clip out with its pictures for the club's library.
-fn hand_out(window: &mut Harness, out: &PathBuf) {
+fn hand_out(window: &mut Harness, out: &Path) {
     window.press(&["Down", "ctrl+b"]);
     window.write("Dunlin club");
     assert!(window.click("○ clips too, for the club library"));

@@ -429,9 +429,9 @@ fn one_judges_marks_become_the_reference_and_are_no_agreement() {
     assert_says(&mut window, "Nobody has marked this routine yet.");
 }
 
-#[test]
-fn frames_of_a_difference_are_shown_for_each_judge_and_lead_there() {
-    let club = Club::with("judge-frames", 1);
+/// One routine of which one judge saw a fall on the first frame, and another two later on.
+fn with_two_judges(name: &str) -> Club {
+    let club = Club::with(name, 1);
     let text = fs::read_to_string(club.marks("a-real.mp4")).unwrap();
     let mut file: serde_json::Value = serde_json::from_str(&text).unwrap();
     (file["routine"]["judge"], file["document"]) = ("J-3".into(), "another".into());
@@ -446,11 +446,21 @@ fn frames_of_a_difference_are_shown_for_each_judge_and_lead_there() {
         { "id": 1, "at": at(20), "kind": "fall" }, { "id": 2, "at": at(40), "kind": "fall" },
     ]);
     fs::write(club.clip("a-real.mp4.1.J-3.marks.json"), file.to_string()).unwrap();
-    let mut window = club.wall();
+    club
+}
+
+/// The question about falls.
+fn choose_fall(window: &mut Harness) {
     window.press(&["Down", "ctrl+j"]);
-    assert_says(&mut window, "Judges side by side");
-    let fall = window.texts().into_iter().map(|(text, _)| text).find(|text| text == "Fall");
-    assert!(window.click(&fall.unwrap()));
+    assert_says(window, "Judges side by side");
+    assert!(window.click("Fall"));
+}
+
+#[test]
+fn frames_of_a_difference_are_shown_for_each_judge_and_lead_there() {
+    let club = with_two_judges("judge-frames");
+    let mut window = club.wall();
+    choose_fall(&mut window);
     for said in ["frame 0 · 0:00.000", "frame 20 · ", "frame 40 · "] {
         assert_says(&mut window, said);
     }
@@ -458,6 +468,44 @@ fn frames_of_a_difference_are_shown_for_each_judge_and_lead_there() {
     window.click_at(there.unwrap().1.center());
     assert_says(&mut window, "Frame 40 of");
     assert!(window.says("J-3"), "that judge's marks are open");
+    // From there the way leads back to the judges, as they are by now.
+    window.press(&["ctrl+BackSpace"]);
+    assert_says(&mut window, "Judges side by side");
+    window.press(&["Escape"]);
+    assert_says(&mut window, "2 routines found");
+}
+
+#[test]
+fn a_difference_is_settled_by_taking_one_judges_answer() {
+    let club = with_two_judges("judge-settle");
+    let mut window = club.wall();
+    choose_fall(&mut window);
+    window.press(&["Right", "t"]);
+    assert_says(&mut window, "begun with J-2's marks");
+    assert_says(&mut window, "1.600 ✓ J-3");
+    // What is summed up of others follows from them.
+    assert!(window.click("Score"));
+    window.press(&["Left", "t"]);
+    assert_says(&mut window, "✗ This follows from other answers; settle those.");
+    // The mouse takes the other one's answer back; two buttons, one for each judge.
+    assert!(window.click("Fall"));
+    assert!(window.click("Take this"));
+    assert_says(&mut window, "0.800 ✓ J-2");
+    window.press(&["Right", "t", "Right", "ctrl+Return"]);
+    assert_says(&mut window, "✓ agreed");
+    let kept = saved(&club.clip("a-real.mp4.1.REF-1.marks.json"));
+    assert_eq!(kept.marks.len(), 2, "both falls");
+    let record = fs::read_to_string(club.clip("a-real.mp4.clip.json")).unwrap();
+    let record: serde_json::Value = serde_json::from_str(&record).unwrap();
+    assert_eq!(record["agreed"][0]["by"], json!(["J-2", "J-3"]));
+    assert_eq!(record["agreed"][0]["marks"], "a-real.mp4.1.REF-1.marks.json");
+    // What was put together is no judge.
+    window.press(&["ctrl+j"]);
+    assert_says(&mut window, "✓ Agreed by J-2, J-3 on ");
+    assert!(!window.texts().iter().any(|(text, _)| text == "REF-1"));
+    // Begun anew with the other judge's marks, all of it is as that one has it.
+    window.press(&["t", "Right", "b"]);
+    assert_says(&mut window, "begun with J-3's marks");
 }
 
 #[test]

@@ -143,6 +143,20 @@ pub(crate) fn side_by_side(sheets: &[&ScoreSheet]) -> Vec<Beside> {
     rows
 }
 
+/// Returns what a sheet answers to these questions, and what each answer stands on.
+pub(super) fn answers_to(
+    rows: &[Beside],
+    sheet: &ScoreSheet,
+) -> (Vec<Option<String>>, Vec<Evidence>) {
+    let all = answers_of(sheet);
+    let found = rows.iter().map(|row| {
+        let found = all.iter().find(|answered| answered.call.asks == row.asks);
+        let on = found.map(|answered| answered.on.clone()).unwrap_or_default();
+        (found.map(|answered| answered.call.answer.clone()), on)
+    });
+    found.unzip()
+}
+
 /// Returns which agreed calls come out otherwise on a sheet.
 pub fn changes(agreed: &[AgreedCall], sheet: &ScoreSheet) -> Vec<Changed> {
     let now = calls_of(sheet);

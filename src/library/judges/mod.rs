@@ -2,3 +2,4 @@
 
 pub(crate) mod agree;
 pub(crate) mod reference;
+pub(crate) mod settle;

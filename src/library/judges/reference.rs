@@ -11,7 +11,7 @@ use crate::{
         },
         home::day::today,
     },
-    marks::{self, model::Unknown},
+    marks::{self, DeskError, model::Unknown},
     store::DocumentError,
     units::{Orientation, TimeBase},
 };
@@ -41,6 +41,9 @@ pub enum ReferenceError {
     /// Somebody began a marks file, and nobody marked anything in it.
     #[error("{0}: nobody watched it yet; it has no mark, reading or call to agree on")]
     NotWatched(PathBuf),
+    /// The reference could not be written into its marks file.
+    #[error(transparent)]
+    Desk(#[from] DeskError),
     /// The routine has no clip.
     #[error("a planned routine has no clip to agree on")]
     NoClip,
@@ -63,6 +66,8 @@ pub struct Judges {
     pub time_base: Option<TimeBase>,
     /// How the first of them turned the picture.
     pub turn: Option<Orientation>,
+    /// What each marked and what it comes to.
+    pub(super) judged: Vec<Judged>,
     /// Their marks as they are now.
     sealed: Vec<SealedMarks>,
     /// What they, or others, agreed on before, with what became of it.
@@ -105,6 +110,7 @@ impl Judges {
             remarks,
             time_base,
             turn,
+            judged: all,
             sealed,
             agreed,
         })

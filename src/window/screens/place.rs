@@ -65,7 +65,7 @@ where
     D: Future<Output = Option<rfd::FileHandle>> + Send + 'static,
 {
     #[cfg(feature = "harness")]
-    if let Some(answer) = answers::next() {
+    if let Some(answers::Answer(answer)) = answers::next() {
         return Task::done(chosen(answer));
     }
     Task::perform(asking(), move |file| chosen(file.map(|it| it.path().to_owned())))
@@ -76,16 +76,19 @@ where
 pub(crate) mod answers {
     use std::{cell::RefCell, collections::VecDeque, path::PathBuf};
 
+    /// A place, or that the dialogue was closed.
+    pub(super) struct Answer(pub(super) Option<PathBuf>);
+
     thread_local! {
-        static ANSWERS: RefCell<VecDeque<Option<PathBuf>>> = const { RefCell::new(VecDeque::new()) };
+        static ANSWERS: RefCell<VecDeque<Answer>> = const { RefCell::new(VecDeque::new()) };
     }
 
     /// Has the next dialogue of this thread answered so.
     pub(crate) fn give(answer: Option<PathBuf>) {
-        ANSWERS.with_borrow_mut(|answers| answers.push_back(answer));
+        ANSWERS.with_borrow_mut(|answers| answers.push_back(Answer(answer)));
     }
 
-    pub(super) fn next() -> Option<Option<PathBuf>> {
+    pub(super) fn next() -> Option<Answer> {
         ANSWERS.with_borrow_mut(VecDeque::pop_front)
     }
 }

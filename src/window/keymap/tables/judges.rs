@@ -3,7 +3,7 @@
 use iced::keyboard::key::Named;
 
 use crate::window::keymap::{
-    binding::{Binding, Command, Group, Held, Line, ctrl, named, with},
+    binding::{Binding, Command, Group, Held, Line, ctrl, named, sign, with},
     names::line_in,
 };
 
@@ -18,6 +18,10 @@ pub(crate) enum JudgesCommand {
     Judge(i8),
     /// Opens what the chosen judge marked, at the chosen question's frame.
     Open,
+    /// Puts the chosen judge's answer into the reference that is put together.
+    Take,
+    /// Begins that anew with what the chosen judge marked.
+    Begin,
     /// All agree on what the chosen judge marked.
     Agree,
     /// What the chosen judge marked is the reference, though nobody else agreed.
@@ -46,12 +50,19 @@ pub(crate) const KEYS: &[Binding<JudgesCommand>] = &[
         Judges,
         "open the chosen judge's marks at the frame of the question",
     ),
+    sign('t', JudgesCommand::Take, Judges, "take the chosen judge's answer into the reference"),
+    sign(
+        'b',
+        JudgesCommand::Begin,
+        Judges,
+        "begin the reference anew with the chosen judge's marks",
+    ),
     with(
         Held::Ctrl,
         Named::Enter,
         JudgesCommand::Agree,
         Judges,
-        "all agree on what the chosen judge marked",
+        "all agree on what the chosen judge marked, or on the reference",
     ),
     ctrl('r', JudgesCommand::Alone, Judges, "the chosen judge's marks alone are the reference"),
     named(Named::Escape, JudgesCommand::Leave, Judges, "back to the wall"),

@@ -157,7 +157,8 @@ impl Library {
         (self.drawing, self.said) = (false, None);
         let offset = AbsoluteOffset { x: 0.0, y: self.scrolled };
         let place = scroll_to(Id::new(WALL), offset);
-        Task::batch([place, self.search_again(), self.look()])
+        let judges = self.read_judges_again();
+        Task::batch([place, self.search_again(), judges, self.look()])
     }
 
     /// Says what went wrong.
@@ -323,7 +324,7 @@ impl Library {
             LibraryCommand::Record => return self.show_record(),
             LibraryCommand::HandOutChosen => return self.hand_out_chosen(),
             LibraryCommand::HandOutFound => return self.hand_out_found(),
-            LibraryCommand::TakeBundle => return self.ask_which_bundle(),
+            LibraryCommand::TakeBundle => return Self::ask_which_bundle(),
             LibraryCommand::Leave if self.asking.is_some() => self.asking = None,
             LibraryCommand::Leave => match &self.looking {
                 Some(looking) => looking.stop(),

@@ -69,9 +69,8 @@ impl Clip {
             CutMessage::Chosen(number, Some(out)) if number == form.number => {
                 return self.cut_out(out);
             }
-            CutMessage::Chosen(..) => {}
             CutMessage::Over(number, end) if number == form.number => form.take(end),
-            CutMessage::Over(..) => {}
+            CutMessage::Chosen(..) | CutMessage::Over(..) => {}
             CutMessage::ShowRecord => return self.show_record_over_cut(),
             CutMessage::Record(message) => return self.noted_over_cut(message),
             CutMessage::Open => {
@@ -158,12 +157,10 @@ impl Clip {
 
     /// Stops what is under way, and else closes the form.
     pub(in crate::window::screens::clip) fn leave_cut(&mut self) {
-        match &self.dialogue {
-            Dialogue::Cut(form) => match &form.stage {
-                CutStage::Cut(underway) => underway.stop(),
-                _ => self.dialogue = Dialogue::None,
-            },
-            _ => {}
+        let Dialogue::Cut(form) = &self.dialogue else { return };
+        match &form.stage {
+            CutStage::Cut(underway) => underway.stop(),
+            _ => self.dialogue = Dialogue::None,
         }
     }
 }

@@ -11,8 +11,8 @@ use iced::widget::image::Handle;
 use crate::{
     footage::{Decoder, Footage},
     judged::{Judging, is_watched},
-    library::{Hit, Judges},
-    marks::{self, StateFolder},
+    library::{Draft, Hit, Judges, REFERENCE},
+    marks::{self, Routine, StateFolder},
     units::{Orientation, Ticks},
     window::{screens::underway::Underway, viewer::stage::beginning_of, words::sentence},
 };
@@ -27,7 +27,7 @@ pub(super) fn read(hit: &Hit) -> Result<Arc<Judges>, String> {
     let state = StateFolder::of_user();
     let of_routine = |path: &PathBuf| {
         marks::load(path, state.as_ref())
-            .is_ok_and(|sheaf| sheaf.routine.id == hit.routine && is_watched(&sheaf))
+            .is_ok_and(|sheaf| is_of(&sheaf.routine, hit) && is_watched(&sheaf))
     };
     let beside = hit.clip.as_deref().map(marks::beside).unwrap_or_default();
     let files: Vec<PathBuf> = beside.into_iter().filter(of_routine).collect();
@@ -36,6 +36,30 @@ pub(super) fn read(hit: &Hit) -> Result<Arc<Judges>, String> {
     }
     let judges = Judges::of(&files, &mut Judging::new(state.as_ref()));
     judges.map(Arc::new).map_err(|error| sentence(&error.to_string()))
+}
+
+/// Returns whether it is a judge's own of this routine: what was put together of several is none.
+fn is_of(routine: &Routine, hit: &Hit) -> bool {
+    routine.id == hit.routine && routine.judge != REFERENCE
+}
+
+/// Takes a judge's answer into the reference that is put together.
+pub(super) fn settle(
+    judges: &Judges,
+    draft: &Draft,
+    (row, place): (usize, usize),
+) -> Result<Arc<Draft>, String> {
+    let settled = judges.settle(draft, row, place);
+    settled.map(Arc::new).map_err(|error| format!("{}.", sentence(&error.to_string())))
+}
+
+/// Writes down that all agree on the reference that was put together.
+pub(super) fn agree_on_draft(judges: &Judges, draft: &Draft) -> Result<String, String> {
+    let state = StateFolder::of_user().ok_or("There is no folder for the journal of marks.")?;
+    let record = judges.agree_on_draft(draft, &Judging::new(Some(&state)), &state);
+    record
+        .map(|_| format!("Agreed on what was put together, kept as {REFERENCE}."))
+        .map_err(|error| sentence(&error.to_string()))
 }
 
 /// Writes down that all agree on one judge's marks.
@@ -65,17 +89,16 @@ pub(super) fn fetch(
     underway: &Underway,
 ) -> Result<Option<Fetched>, String> {
     let stop = &|| underway.is_stopped();
-    let footage = match footage {
-        Some(footage) => footage,
-        None => {
-            let opened = beginning_of(clip).map_err(|error| sentence(&error.to_string()))?;
-            let told = |proving| underway.proving("The clip", proving);
-            let Some(proved) = opened.proved_telling(stop, &told) else {
-                let why = "The clip cannot be read to its end.".to_owned();
-                return if underway.is_stopped() { Ok(None) } else { Err(why) };
-            };
-            proved
-        }
+    let footage = if let Some(footage) = footage {
+        footage
+    } else {
+        let opened = beginning_of(clip).map_err(|error| sentence(&error.to_string()))?;
+        let told = |proving| underway.proving("The clip", proving);
+        let Some(proved) = opened.proved_telling(stop, &told) else {
+            let why = "The clip cannot be read to its end.".to_owned();
+            return if underway.is_stopped() { Ok(None) } else { Err(why) };
+        };
+        proved
     };
     let mut decoder = Decoder::new(&footage, 1);
     let mut pictures = Vec::new();

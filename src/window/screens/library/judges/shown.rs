@@ -6,7 +6,7 @@ use iced::widget::image::Handle;
 
 use crate::{
     footage::Footage,
-    library::{Beside, Judges},
+    library::{Beside, Draft, Hit, Judges},
     units::{FrameIndex, Ticks},
     window::{keymap::JudgesCommand, screens::underway::Underway},
 };
@@ -18,6 +18,7 @@ pub(super) const MOST: usize = 2;
 pub(in crate::window::screens::library) struct JudgesShown {
     /// Which of all it is: what ends for another one is not for it.
     pub(super) number: u64,
+    pub(super) hit: Box<Hit>,
     pub(super) clip: PathBuf,
     pub(super) judges: Arc<Judges>,
     /// The question at hand, by its place.
@@ -25,6 +26,10 @@ pub(in crate::window::screens::library) struct JudgesShown {
     /// The judge at hand, by place.
     pub(super) judge: usize,
     pub(super) frames: Frames,
+    /// The reference that is put together, once somebody's answer was taken into it.
+    pub(super) draft: Option<Arc<Draft>>,
+    /// Why an answer was not.
+    pub(super) complaint: Option<String>,
 }
 
 /// The frames that answers stand on.
@@ -50,26 +55,30 @@ pub(crate) struct Fetched {
 /// What happened.
 #[derive(Clone, Debug)]
 pub(crate) enum JudgesMessage {
-    Read(PathBuf, Result<Arc<Judges>, String>),
+    Read(Box<Hit>, Result<Arc<Judges>, String>),
     Asked(JudgesCommand),
     RowPressed(usize),
     /// All agree on what the judge in this place marked.
     AgreedOn(usize),
     /// It is the reference, though nobody else agreed.
     Alone(usize),
+    /// The answer of the judge in this place goes into the reference.
+    Take(usize),
+    Drafted(u64, Result<Arc<Draft>, String>),
     /// What a judge marked is wanted, at an instant.
     Open(usize, Option<Ticks>),
     Fetched(u64, Result<Option<Fetched>, String>),
 }
 
 impl JudgesShown {
-    pub(super) fn new(number: u64, clip: PathBuf, judges: Arc<Judges>) -> Self {
+    pub(super) fn new(number: u64, (hit, clip): (Box<Hit>, PathBuf), judges: Arc<Judges>) -> Self {
         // What there is to talk about, best where there is something to see.
         let sees = |row: &Beside| row.evidence.iter().any(|on| !on.frames.is_empty());
         let place = |is: &dyn Fn(&Beside) -> bool| judges.rows.iter().position(is);
         let row = place(&|row| row.differs() && sees(row));
         let row = row.or_else(|| place(&sees)).unwrap_or(0);
-        Self { number, clip, judges, row, judge: 0, frames: Frames::default() }
+        let (frames, draft, complaint) = Default::default();
+        Self { number, hit, clip, judges, row, judge: 0, frames, draft, complaint }
     }
 
     pub(super) fn question(&self) -> Option<&Beside> {
@@ -86,6 +95,18 @@ impl JudgesShown {
         found.dedup();
         found.truncate(MOST);
         found
+    }
+
+    /// Returns how many columns there are: one for each judge, and one for the reference.
+    pub(super) fn columns(&self) -> usize {
+        self.judges.codes.len() + usize::from(self.draft.is_some())
+    }
+
+    /// Returns the reference that is put together, or begun with the marks of the judge who is not the
+    /// one whose answer is taken.
+    pub(super) fn draft_for(&self, taken: usize) -> Option<Arc<Draft>> {
+        let begun = || self.judges.draft(usize::from(taken == 0)).map(Arc::new);
+        self.draft.clone().or_else(begun)
     }
 
     /// Returns the instants whose pictures are not there yet.

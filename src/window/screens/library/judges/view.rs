@@ -6,7 +6,7 @@ use iced::{
 };
 
 use crate::{
-    library::{Agreed, Beside, Standing},
+    library::{Agreed, Beside, Draft, Standing},
     units::{FrameIndex, Ticks, counted},
     window::{
         controls::quiet_button,
@@ -88,10 +88,12 @@ impl JudgesShown {
                 .width(Length::FillPortion(2))
                 .into()
         });
+        let draft = self.draft.as_ref().map(|draft| self.draft_head(draft));
         let keys = [
             ("question", JudgesCommand::Row(1)),
             ("judge", JudgesCommand::Judge(1)),
             ("opens the marks", JudgesCommand::Open),
+            ("takes the answer into a reference", JudgesCommand::Take),
             ("all agree", JudgesCommand::Agree),
             ("this alone is the reference", JudgesCommand::Alone),
         ];
@@ -99,10 +101,27 @@ impl JudgesShown {
         let keys = quiet(keys.join(" · ")).width(Length::FillPortion(5));
         row![keys]
             .extend(judge)
+            .push(draft)
             .spacing(theme::space::MIDDLE)
             .padding(Padding::ZERO.right(theme::space::LARGE))
             .align_y(Alignment::End)
             .into()
+    }
+
+    /// The head of the reference that is put together.
+    fn draft_head(&self, draft: &Draft) -> Element<'_, Message> {
+        let place = self.judges.codes.len();
+        let name = if self.judge == place { "▸ Reference" } else { "Reference" };
+        let begun = self.judges.codes.get(draft.begun).map_or("", String::as_str);
+        let agreed = Message::Judges(JudgesMessage::AgreedOn(place));
+        column![
+            text(name).font(theme::STRONG),
+            quiet_button("All agree on this", agreed),
+            quiet(format!("begun with {begun}'s marks")),
+        ]
+        .spacing(theme::space::HAIR)
+        .width(Length::FillPortion(2))
+        .into()
     }
 
     fn line<'a>(&'a self, place: usize, asked: &'a Beside) -> Element<'a, Message> {
@@ -114,7 +133,13 @@ impl JudgesShown {
             let answer = answer.as_deref().unwrap_or("–");
             text(answer).width(Length::FillPortion(2)).into()
         });
-        button(row![label].extend(answers).spacing(theme::space::MIDDLE))
+        let draft = self.draft.as_ref().map(|draft| {
+            let answer = draft.answers.get(place).and_then(Option::as_deref).unwrap_or("–");
+            let from = draft.taken.get(&place).and_then(|judge| self.judges.codes.get(*judge));
+            let from = from.map(|code| format!(" ✓ {code}")).unwrap_or_default();
+            text(format!("{answer}{from}")).width(Length::FillPortion(2))
+        });
+        button(row![label].extend(answers).push(draft).spacing(theme::space::MIDDLE))
             .width(Length::Fill)
             .padding([theme::space::HAIR, 0.0])
             .style(theme::paper_line(Current::from(place == self.row)))
@@ -125,10 +150,11 @@ impl JudgesShown {
     /// The frames that the answers to the question at hand stand on.
     fn frames_view(&self) -> Element<'_, Message> {
         let Some(question) = self.question() else { return space().into() };
-        let said = match (&self.frames.trouble, &self.frames.underway) {
-            (Some(why), _) => why.clone(),
-            (None, Some(underway)) => underway.says(),
-            (None, None) => String::new(),
+        let said = match (&self.complaint, &self.frames.trouble, &self.frames.underway) {
+            (Some(why), ..) => format!("✗ {why}"),
+            (None, Some(why), _) => why.clone(),
+            (None, None, Some(underway)) => underway.says(),
+            (None, None, None) => String::new(),
         };
         let title = row![
             text(question.label.as_str()).font(theme::STRONG),
@@ -139,8 +165,14 @@ impl JudgesShown {
             let frames = self.instants(place);
             let none = frames.is_empty().then(|| quiet("no frame"));
             let pictures = frames.into_iter().map(|at| self.picture(place, at));
+            let take = question
+                .differs()
+                .then(|| quiet_button("Take this", Message::Judges(JudgesMessage::Take(place))));
             column![
-                text(format!("{code}: {answer}")),
+                row![text(format!("{code}: {answer}"))]
+                    .push(take)
+                    .spacing(theme::space::SMALL)
+                    .align_y(Alignment::Center),
                 row(pictures).push(none).spacing(theme::space::TIGHT),
             ]
             .spacing(theme::space::HAIR)

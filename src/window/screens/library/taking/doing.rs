@@ -23,7 +23,7 @@ use super::{
 
 impl Library {
     /// Asks which bundle is to be taken in.
-    pub(in crate::window::screens::library) fn ask_which_bundle(&mut self) -> Action {
+    pub(in crate::window::screens::library) fn ask_which_bundle() -> Action {
         let chosen = |file| Message::Take(TakeMessage::Chosen(file));
         Action::Run(place::ask_which("Take a bundle in", ("Bundle", "zip"), chosen))
     }

@@ -107,6 +107,6 @@ fn keyed(label: &str, command: HandCommand) -> String {
     format!("{label} ({})", keymap::key_of(command))
 }
 
-fn quiet<'a>(said: &'a str) -> Element<'a, Message> {
+fn quiet(said: &str) -> Element<'_, Message> {
     text(said).size(size::SMALL).style(theme::ink(theme::INK_QUIET)).into()
 }
