@@ -563,3 +563,38 @@ fn what_is_due_is_told_on_the_start_screen_and_leads_to_the_wall() {
     assert_says(&mut window, "1 routine found");
     assert_says(&mut window, "clip-001.mp4");
 }
+
+#[test]
+fn judges_sheets_come_together_as_a_panel() {
+    let club = with_two_judges("judge-panel");
+    let mut window = club.wall();
+    window.press(&["Down", "ctrl+j"]);
+    assert!(window.click("As a panel (P)"));
+    // The book's mean of 6.100 and 5.300, by hand.
+    assert_says(&mut window, "The mean of all judges counts.");
+    assert_says(&mut window, "The score is 5.700.");
+    window.press(&["Down", "Escape", "p"]);
+    assert_says(&mut window, "The score is 5.700.");
+    window.press(&["Return"]);
+    assert_says(&mut window, "Judges side by side");
+}
+
+#[test]
+fn what_is_found_comes_together_as_one_athletes_attempts() {
+    let club = Club::with("attempts", 3);
+    for name in ["clip-001.mp4", "clip-002.mp4"] {
+        club.mark(name, "SC-1", "vault", "2026-10-02");
+    }
+    let mut window = club.wall();
+    window.press(&["ctrl+p"]);
+    assert_says(&mut window, "The marks files differ in the ");
+    window.write("event vault athlete sc-1");
+    window.press(&["Return"]);
+    assert!(window.click("Attempts (Ctrl P)"));
+    assert_says(&mut window, "Attempts SC-1");
+    // The shipped book takes the best of them in this division.
+    assert_says(&mut window, "The best attempt counts.");
+    assert!(window.says("attempt 1") && window.says("attempt 2"));
+    window.press(&["Escape"]);
+    assert_says(&mut window, "2 routines found");
+}

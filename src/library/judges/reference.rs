@@ -12,6 +12,7 @@ use crate::{
         home::day::today,
     },
     marks::{self, DeskError, model::Unknown},
+    sheet::{self, ScoreSheet, Together, TogetherError},
     store::DocumentError,
     units::{Orientation, TimeBase},
 };
@@ -114,6 +115,13 @@ impl Judges {
             sealed,
             agreed,
         })
+    }
+
+    /// Puts their sheets together as the book says of a panel.
+    pub fn panel(&self) -> Result<Together, TogetherError> {
+        let sheets: Vec<ScoreSheet> =
+            self.judged.iter().map(|judged| judged.sheet.clone()).collect();
+        sheet::panel(&self.ruled.book, &sheets, None)
     }
 
     /// Writes into the clip's record that the judges agreed on what this marks file comes to, or that

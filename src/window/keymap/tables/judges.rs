@@ -18,6 +18,8 @@ pub(crate) enum JudgesCommand {
     Judge(i8),
     /// Opens what the chosen judge marked, at the chosen question's frame.
     Open,
+    /// Shows what their sheets come to together, as a panel.
+    Panel,
     /// Puts the chosen judge's answer into the reference that is put together.
     Take,
     /// Begins that anew with what the chosen judge marked.
@@ -50,6 +52,7 @@ pub(crate) const KEYS: &[Binding<JudgesCommand>] = &[
         Judges,
         "open the chosen judge's marks at the frame of the question",
     ),
+    sign('p', JudgesCommand::Panel, Judges, "their sheets together, as the book's panel"),
     sign('t', JudgesCommand::Take, Judges, "take the chosen judge's answer into the reference"),
     sign(
         'b',

@@ -32,6 +32,8 @@ pub(crate) enum LibraryCommand {
     Judges,
     /// Shows what is noted of the chosen clip, as a form.
     Record,
+    /// Puts everything that is found together as one athlete's attempts.
+    Attempts,
     /// Hands everything of the chosen clip out.
     HandOutChosen,
     /// Hands out everything that is found.
@@ -83,6 +85,12 @@ pub(crate) const KEYS: &[Binding<LibraryCommand>] = &[
         LibraryCommand::Record,
         Library,
         "what is noted of the chosen clip: who is filmed, consent, when it is deleted",
+    ),
+    ctrl(
+        'p',
+        LibraryCommand::Attempts,
+        Library,
+        "all that is found together, as one athlete's attempts",
     ),
     ctrl('b', LibraryCommand::HandOutChosen, Library, "hand the chosen clip out as a bundle"),
     bind(

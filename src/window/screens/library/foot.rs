@@ -68,7 +68,7 @@ impl Library {
                 ("What is noted", LibraryCommand::Record),
                 ("Judges", LibraryCommand::Judges),
                 ("Hand out", LibraryCommand::HandOutChosen),
-                ("Delete", LibraryCommand::Delete),
+                ("Delete it", LibraryCommand::Delete),
             ],
         );
         let of_found = group(
@@ -77,6 +77,7 @@ impl Library {
                 ("Keep the search", LibraryCommand::SaveSearch),
                 ("Fill in", LibraryCommand::Assign),
                 ("Make a set", LibraryCommand::MakeSet),
+                ("Attempts", LibraryCommand::Attempts),
                 ("Hand out", LibraryCommand::HandOutFound),
             ],
         );

@@ -1,11 +1,12 @@
 //! What happens on the wall of clips, and what it asks of the program.
 
-use std::path::PathBuf;
+use std::{path::PathBuf, sync::Arc};
 
 use iced::{Task, keyboard, widget::scrollable};
 
 use crate::{
     library::KnownNames,
+    report::Document,
     window::{
         keymap::LibraryCommand,
         screens::{clip::Wanted, record::RecordMessage},
@@ -67,6 +68,8 @@ pub(crate) enum Message {
     Record(RecordMessage),
     /// Something happened while something is to be erased.
     Erase(EraseMessage),
+    /// Several sheets were put together.
+    Together(Result<Arc<Document>, String>),
     /// Something happened while a bundle is handed out.
     Hand(HandMessage),
     /// Something happened while a bundle is taken in.

@@ -17,6 +17,7 @@ mod screen;
 mod taking;
 mod tile;
 mod tile_view;
+mod together;
 mod view;
 mod wall;
 mod words;

@@ -4,6 +4,7 @@ use std::{
     cell::Cell,
     collections::{BTreeMap, BTreeSet},
     path::PathBuf,
+    sync::Arc,
 };
 
 use iced::{
@@ -17,6 +18,7 @@ use iced::{
 use crate::{
     footage::ApartDecoder,
     library::KnownNames,
+    report::Document,
     window::{
         keymap::{self, LibraryCommand},
         screens::{
@@ -84,6 +86,8 @@ pub(crate) struct Library {
     pub(super) set: Option<PathBuf>,
     /// Judges of one routine, while they are looked at side by side.
     pub(super) judges: Option<JudgesShown>,
+    /// Several sheets put together, while they are looked at.
+    pub(super) page: Option<Arc<Document>>,
     /// What is noted of a clip, while it is looked at as a form.
     pub(super) record: Option<RecordForm>,
     /// What is to be erased.
@@ -133,6 +137,7 @@ impl Library {
             said: None,
             set: None,
             judges: None,
+            page: None,
             record: None,
             erasing: None,
             erasings: 0,
@@ -244,6 +249,8 @@ impl Library {
                 return Action::Run(self.look());
             }
             Message::SetMade(Ok((file, said))) => (self.set, self.said) = (Some(file), Some(said)),
+            Message::Together(Ok(page)) => self.page = Some(page),
+            Message::Together(Err(why)) => self.say_of_sheets(why),
             Message::Record(message) => return self.noted(message),
             Message::Erase(message) => return self.erase(message),
             Message::Hand(message) => return self.hand(message),
@@ -264,7 +271,7 @@ impl Library {
         if self.handing.is_some() {
             return self.typed_while_handing(typed);
         }
-        if self.taking.is_some() || self.judges.is_some() {
+        if self.taking.is_some() || self.judges.is_some() || self.page.is_some() {
             return Action::None;
         }
         if let Some(asking) = &mut self.asking {
@@ -286,6 +293,9 @@ impl Library {
         }
         if self.taking.is_some() {
             return self.key_while_taking(event);
+        }
+        if self.page.is_some() {
+            return self.key_over_page(event);
         }
         if self.judges.is_some() {
             return self.key_among_judges(event);
@@ -324,7 +334,9 @@ impl Library {
             LibraryCommand::Record => return self.show_record(),
             LibraryCommand::HandOutChosen => return self.hand_out_chosen(),
             LibraryCommand::HandOutFound => return self.hand_out_found(),
+            LibraryCommand::Attempts => return self.show_attempts(),
             LibraryCommand::TakeBundle => return Self::ask_which_bundle(),
+            LibraryCommand::Leave if self.page.is_some() => self.page = None,
             LibraryCommand::Leave if self.asking.is_some() => self.asking = None,
             LibraryCommand::Leave => match &self.looking {
                 Some(looking) => looking.stop(),
@@ -341,6 +353,7 @@ impl Library {
             || self.handing.is_some()
             || self.taking.is_some()
             || self.judges.is_some()
+            || self.page.is_some()
     }
 
     pub(super) fn offers(&self) -> Vec<String> {

@@ -19,7 +19,7 @@ use super::{
     message::Message,
     room::Room,
     screen::{Library, WALL},
-    words,
+    together, words,
 };
 
 impl Library {
@@ -33,6 +33,8 @@ impl Library {
             column![hand.view()]
         } else if let Some(take) = &self.taking {
             column![take.view()]
+        } else if let Some(page) = &self.page {
+            column![together::view(page)]
         } else if let Some(judges) = &self.judges {
             column![judges.view()]
         } else {

@@ -128,6 +128,7 @@ impl Library {
                 let at = shown.instants(judge).first().map(|(ticks, _)| *ticks);
                 return self.open_judge(judge, at);
             }
+            JudgesCommand::Panel => return Action::Run(Self::show_panel(&shown.judges)),
             JudgesCommand::Take => return self.take_answer(judge),
             JudgesCommand::Begin => {
                 if let Some(draft) = shown.judges.draft(judge).filter(|_| shown.draft.is_some()) {
@@ -167,6 +168,14 @@ impl Library {
         let run = underway.run(move |underway| jobs::fetch(&clip, known, &missing, underway), over);
         frames.underway = Some(underway);
         Action::Run(run)
+    }
+
+    /// Says why sheets could not be put together, where they were to be.
+    pub(in crate::window::screens::library) fn say_of_sheets(&mut self, why: String) {
+        match &mut self.judges {
+            Some(shown) => shown.complaint = Some(why),
+            None => self.said = Some(why),
+        }
     }
 
     /// Takes a judge's answer to the question at hand into the reference.

@@ -60,14 +60,14 @@ impl JudgesShown {
             ),
         };
         let said = format!("{said} · {}", judges.ruled.title());
-        row![
-            text(title).font(theme::STRONG),
-            quiet(said).width(Length::Fill),
-            quiet_button(keyed("Back", JudgesCommand::Leave), asked(JudgesCommand::Leave)),
-        ]
-        .spacing(theme::space::MIDDLE)
-        .align_y(Alignment::Center)
-        .into()
+        row![text(title).font(theme::STRONG), quiet(said).width(Length::Fill),]
+            .push((judges.codes.len() > 1).then(|| {
+                quiet_button(keyed("As a panel", JudgesCommand::Panel), asked(JudgesCommand::Panel))
+            }))
+            .push(quiet_button(keyed("Back", JudgesCommand::Leave), asked(JudgesCommand::Leave)))
+            .spacing(theme::space::MIDDLE)
+            .align_y(Alignment::Center)
+            .into()
     }
 
     fn head(&self) -> Element<'_, Message> {
