@@ -58,6 +58,7 @@ pub use index::progress::ScanProgress;
 pub use index::scan::{Scan, Scanned};
 pub use index::thumbs::thumb_path;
 pub use judges::agree::{Beside, Changed, Evidence, changes};
+pub use judges::given::{given, given_by};
 pub use judges::reference::{Judges, ReferenceError};
 pub use judges::settle::{Draft, NotSettled, REFERENCE};
 pub use quick_id::quick_id;

@@ -25,6 +25,7 @@ mod handing;
 mod hdr_codes;
 mod library;
 mod measuring;
+mod meet;
 #[path = "../pure/mounted.rs"]
 mod mounted;
 mod new_clips;

@@ -39,6 +39,10 @@ impl Clip {
                 return message.map_or(Action::None, |message| self.planes(message));
             }
             Dialogue::Record(_) => return self.noted(RecordMessage::KeyPressed(event.clone())),
+            Dialogue::Meet(ref mut form) => {
+                let message = form.message_for(event);
+                return message.map_or(Action::None, |message| self.meet(message));
+            }
             Dialogue::Cut(ref mut form) => {
                 let message = form.message_for(event);
                 return message.map_or(Action::None, |message| self.cutting(message));
@@ -74,6 +78,10 @@ impl Clip {
             Dialogue::Planes(_) => self.planes(PlaneMessage::Typed(typed)),
             Dialogue::Help(_) => self.typed_in_help(&typed),
             Dialogue::Record(_) => self.noted(RecordMessage::Typed(typed)),
+            Dialogue::Meet(ref form) => {
+                let message = form.typed(typed);
+                self.meet(message)
+            }
             Dialogue::Cut(ref form) => {
                 let message = form.typed(typed);
                 self.cutting(message)
@@ -135,6 +143,7 @@ impl Clip {
             Work::Back => self.put_away(Next::Back),
             Work::Record => self.show_record(),
             Work::CutOut => self.ask_to_cut(),
+            Work::Meet => self.ask_what_was_given(),
             Work::Planes => self.open_planes(),
             Work::TurnPicture => self.turn_picture(Orientation::turned),
             Work::MirrorPicture => self.turn_picture(Orientation::flipped),

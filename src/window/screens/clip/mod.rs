@@ -11,6 +11,7 @@ mod drawn;
 mod file;
 mod jobs;
 mod looking;
+mod meet;
 mod message;
 mod mode;
 mod noting;

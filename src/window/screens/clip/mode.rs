@@ -5,6 +5,7 @@ use std::time::Instant;
 use super::{
     asides::AsidesPage,
     cutting::CutForm,
+    meet::MeetForm,
     pages::{find::Find, reference::Page},
     routine::header::Form,
     writing::offers::WriteLine,
@@ -87,4 +88,6 @@ pub(crate) enum Dialogue {
     Record(Box<RecordForm>),
     /// A part of the clip is cut out.
     Cut(Box<CutForm>),
+    /// What the routine was given at the meet.
+    Meet(Box<MeetForm>),
 }

@@ -29,8 +29,13 @@ impl Clip {
             ("Guide", work(Work::Walk)),
             ("Routines", work(Work::Routines)),
             ("Consent", work(Work::Record)),
-            ("Cut", work(Work::CutOut)),
         ])
+    }
+
+    /// What is done with the routine as a whole; what the meet gave is given to one that is there.
+    pub(crate) fn of_routine(&self) -> Element<'_, Message> {
+        let all = [("Cut", work(Work::CutOut)), ("Meet", work(Work::Meet))];
+        buttons(if self.session.is_open() { &all } else { &all[..1] })
     }
 
     /// What can be done with the chosen line; nothing while somebody writes.

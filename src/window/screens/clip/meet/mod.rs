@@ -1,0 +1,6 @@
+//! What the meet gave, typed in and laid beside the sheet.
+
+mod form;
+mod view;
+
+pub(crate) use form::{MeetForm, MeetMessage};
