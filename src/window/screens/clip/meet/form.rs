@@ -1,15 +1,12 @@
-//! What is written, and what messages do.
+//! What is written, and which key does what.
 
 use iced::keyboard::{Event, Key, key::Named};
 
 use crate::{
     library::{given, given_by},
-    marks::{JudgeScore, RealResult, Routine},
+    marks::{JudgeScore, RealResult},
     units::Points,
-    window::{
-        screens::clip::{Action, Clip, Dialogue, Message},
-        typing::{self, Line, Typed},
-    },
+    window::typing::{self, Line, Typed},
 };
 
 /// The form.
@@ -59,7 +56,7 @@ pub(crate) enum MeetMessage {
 }
 
 impl MeetForm {
-    fn of(result: &RealResult) -> Self {
+    pub(super) fn of(result: &RealResult) -> Self {
         let points = |points: Option<Points>| points.map(|it| it.to_string()).unwrap_or_default();
         let judges = result.judges.iter().map(|given| format!("{}={}", given.judge, given.score));
         let judges: Vec<String> = judges.collect();
@@ -73,7 +70,7 @@ impl MeetForm {
     }
 
     /// Returns what is written, or what is wrong with it; an empty field is nothing.
-    fn result(&self) -> Result<RealResult, String> {
+    pub(super) fn result(&self) -> Result<RealResult, String> {
         let written = |field: MeetField| self.lines[field as usize].text().trim();
         let points = |field: MeetField| match written(field) {
             "" => Ok(None),
@@ -113,56 +110,5 @@ impl MeetForm {
 
     pub(in crate::window::screens::clip) fn typed(&self, typed: Typed) -> MeetMessage {
         MeetMessage::Pointed(self.current, typed)
-    }
-}
-
-impl Clip {
-    /// Asks what the routine was given at the meet.
-    pub(in crate::window::screens::clip) fn ask_what_was_given(&mut self) -> Action {
-        self.viewer.stop();
-        match self.routine() {
-            Some(routine) => {
-                self.dialogue = Dialogue::Meet(Box::new(MeetForm::of(&routine.result)));
-                Action::None
-            }
-            None => self.complain("Say first what is judged (Ctrl R); then what it was given."),
-        }
-    }
-
-    pub(in crate::window::screens::clip) fn meet(&mut self, message: MeetMessage) -> Action {
-        let Dialogue::Meet(form) = &mut self.dialogue else { return Action::None };
-        match message {
-            MeetMessage::Pointed(field, typed) => {
-                form.current = field;
-                (form.complaint, form.is_kept) = (None, false);
-                let wish = form.lines[field as usize].take(&typed);
-                return Action::Run(wish.task(Message::Typed));
-            }
-            MeetMessage::Leave => self.dialogue = Dialogue::None,
-            // Once it is kept the same key closes.
-            MeetMessage::Save if form.is_kept => self.dialogue = Dialogue::None,
-            MeetMessage::Save => match form.result() {
-                Ok(result) => return self.keep_what_was_given(result),
-                Err(why) => form.complaint = Some(why),
-            },
-        }
-        Action::None
-    }
-
-    fn keep_what_was_given(&mut self, result: RealResult) -> Action {
-        let Some(routine) = self.routine() else { return Action::None };
-        let routine = Routine { result, ..routine.clone() };
-        match self.session.change_routine(routine) {
-            Ok(_) => {
-                if let Dialogue::Meet(form) = &mut self.dialogue {
-                    form.is_kept = true;
-                }
-                Action::None
-            }
-            Err(error) => {
-                self.dialogue = Dialogue::None;
-                self.complain_of(&error)
-            }
-        }
     }
 }

@@ -1,5 +1,6 @@
 //! What the meet gave, typed in and laid beside the sheet.
 
+mod asking;
 mod form;
 mod view;
 
