@@ -29,6 +29,8 @@ pub mod practice;
 pub mod report;
 
 #[cfg(feature = "video")]
+pub mod copies;
+#[cfg(feature = "video")]
 pub mod footage;
 #[cfg(feature = "video")]
 pub mod proofs;

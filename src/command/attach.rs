@@ -1,13 +1,11 @@
-use std::{
-    io::Write as _,
-    path::{Path, PathBuf},
-};
+use std::{io::Write as _, path::PathBuf};
 
 use crate::command::printed;
 use anyhow::{Context as _, bail};
 use clap::Args;
 use stillcall::{
-    footage::{ClipTold, Footage},
+    copies::facts_of,
+    footage::Footage,
     marks::{self, ClipFacts, Desk, Edit, Kin, OtherCopy, Sheaf, StateFolder, Step},
     units::Ticks,
 };
@@ -53,30 +51,6 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
         desk.save()?;
     }
     say(desk.sheaf(), arguments)
-}
-
-/// Returns what marks keep of an open clip.
-pub(super) fn facts_of(footage: &Footage, path: &Path) -> anyhow::Result<ClipFacts> {
-    let names = (footage.content_id()?, footage.content_hash()?);
-    Ok(facts_told(ClipTold::of(footage), path, names))
-}
-
-/// Returns what marks keep of a clip of which this was told.
-pub(super) fn facts_told(
-    told: ClipTold,
-    path: &Path,
-    (quick_id, content_hash): (String, String),
-) -> ClipFacts {
-    ClipFacts {
-        name: path.file_name().unwrap_or_default().to_string_lossy().into_owned(),
-        quick_id,
-        content_hash: Some(content_hash),
-        time_base: told.time_base,
-        upright: told.upright,
-        orientation_override: None,
-        assumed_times: told.assumed_times,
-        unknown: marks::model::Unknown::new(),
-    }
 }
 
 /// The same bytes: only the name may be new, and the full hash is known now.

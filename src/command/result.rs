@@ -6,7 +6,7 @@ use crate::command::printed;
 use anyhow::Context as _;
 use clap::Args;
 use stillcall::{
-    library::{Code, NotACode},
+    library,
     marks::{Desk, Edit, JudgeScore, RealResult, Routine, StateFolder, Step},
     units::Points,
 };
@@ -16,13 +16,13 @@ pub(super) struct Arguments {
     /// Marks file, `<clip>.<routine>.<judge>.marks.json`.
     marks: PathBuf,
     /// Start value that was given.
-    #[arg(long, value_name = "POINTS", value_parser = given)]
+    #[arg(long, value_name = "POINTS", value_parser = library::given)]
     start: Option<Points>,
     /// Score that one judge gave; once for each judge.
-    #[arg(long = "judge", value_name = "CODE=SCORE", value_parser = judge)]
+    #[arg(long = "judge", value_name = "CODE=SCORE", value_parser = library::given_by)]
     judges: Vec<JudgeScore>,
     /// What the judges' scores came to; 0 when the routine was void.
-    #[arg(long, value_name = "SCORE", value_parser = given)]
+    #[arg(long, value_name = "SCORE", value_parser = library::given)]
     average: Option<Points>,
     /// Take the result out again.
     #[arg(long, conflicts_with_all = ["start", "judges", "average"])]
@@ -74,19 +74,4 @@ fn changed(before: &RealResult, arguments: &Arguments) -> anyhow::Result<RealRes
         judges,
         average: typed.average.or(before.average),
     })
-}
-
-fn given(text: &str) -> Result<Points, String> {
-    let points: Points =
-        text.parse().map_err(|error: stillcall::units::ParsePointsError| error.to_string())?;
-    if points < Points::ZERO { Err("a score is not negative".to_owned()) } else { Ok(points) }
-}
-
-fn judge(text: &str) -> Result<JudgeScore, String> {
-    let (judge, score) = text
-        .split_once('=')
-        .filter(|(judge, _)| !judge.trim().is_empty())
-        .ok_or("write the judge's code and the score, for example J-2=9.15")?;
-    let judge: Code = judge.trim().parse().map_err(|error: NotACode| error.to_string())?;
-    Ok(JudgeScore { judge: judge.to_string(), score: given(score.trim())? })
 }

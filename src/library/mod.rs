@@ -22,7 +22,8 @@ pub use consent::code::{Code, NotACode};
 pub use consent::gate::{Asked, Beware, Reason, Ruling, Use, gate};
 pub use consent::noting::{Agrees, NewConsent};
 pub use consent::sidecar::{
-    Agreed, Athlete, Consent, Others, Purpose, Shows, Sidecar, TakenFrom, Who,
+    Agreed, Athlete, Consent, Others, Purpose, SealedMarks, Shows, Sidecar, Standing, TakenFrom,
+    Who,
 };
 pub use consent::sidecar_file::{SidecarFile, copies, sidecar_path};
 pub use erase::erased::Erased;
@@ -50,24 +51,27 @@ pub use find::search::{Hit, Page, clips, due, find};
 pub use home::day::{ClockBehind, clock_day, today};
 pub use home::folder::Home;
 pub use home::ledger::{Deletion, FileKind, HandedOut, Ledger, Made};
-pub use home::shelf::Shelf;
+pub use home::shelf::{Shelf, ShelfError};
 pub use index::database::{Found, Index, IndexError};
 pub use index::pace::Pace;
 pub use index::progress::ScanProgress;
 pub use index::scan::{Scan, Scanned};
 pub use index::thumbs::thumb_path;
-pub use judges::agree::{Beside, Changed, changes};
-pub use judges::reference::Judges;
+pub use judges::agree::{Beside, Changed, Evidence, changes};
+pub use judges::given::{given, given_by};
+pub use judges::reference::{Judges, ReferenceError};
+pub use judges::settle::{Draft, NotSettled, REFERENCE};
 pub use quick_id::quick_id;
 pub use record::{ReadRecord, RecordError, read_record, write_record};
 pub use sets::look::{NotPlayed, clip_of_look};
 pub use sets::make_set::{SetWishes, make_set};
 pub use share::bundle::export;
-pub use share::excerpt::carry_over;
-pub use share::import::{ImportError, import};
+pub use share::bundled::{BundleError, Bundled};
+pub use share::excerpt::{Carried, carry_over};
+pub use share::import::{ImportError, Imported, import, import_telling};
 pub use share::leave::{Leaving, Pictures};
 pub use share::leave_error::LeaveError;
 pub use share::manifest::Listed;
 pub use share::of::Of;
 pub use share::opens::Records;
-pub use share::outgoing::{ClipCopy, WithClips};
+pub use share::outgoing::{ClipCopy, WithClips, would_go};

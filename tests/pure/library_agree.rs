@@ -82,6 +82,67 @@ fn one_judge_alone_agrees_with_nobody() {
     assert!(error.contains("not of the same routine"), "{error}");
 }
 
+/// What stands in the record is what the judges agreed on, and no more once one of them changed hers.
+#[test]
+fn what_was_agreed_on_holds_as_long_as_the_marks_do() {
+    let club = club();
+    club.says(&["library", "reference", FILES[0], FILES[1], "--record", FILES[0]]);
+    club.scan();
+    assert_eq!(club.find("agreed").len(), 2);
+    // Somebody who marks it later did not agree to anything.
+    club.mark(&Marked { judge: "J-3", cast: 3.0, ..Marked::of("a.mp4", "SC-07") });
+    club.scan();
+    assert_eq!(club.find("agreed").len(), 2);
+    let text = fs::read_to_string(club.folder.path().join(FILES[1])).unwrap();
+    club.mark(&Marked { judge: "J-2", cast: 12.0, ..Marked::of("a.mp4", "SC-07") });
+    club.scan();
+    assert_eq!(club.find("agreed").len(), 0, "a judge changed hers since");
+    club.says(&["library", "note", "clips/a.mp4", "--nobody"]);
+    let said = club.refuses(&["library", "set", "event bars", "--out", "a.toml", "--title", "A"]);
+    assert!(said.contains("a.mp4.1.J-2.marks.json was changed since"), "{said}");
+    fs::write(club.folder.path().join(FILES[1]), text).unwrap();
+    club.scan();
+    assert_eq!(club.find("agreed").len(), 2);
+    fs::remove_file(club.folder.path().join(FILES[0])).unwrap();
+    club.scan();
+    assert_eq!(club.find("agreed").len(), 0, "what was agreed on is gone");
+}
+
+#[test]
+fn a_record_of_an_earlier_version_names_the_judges_alone() {
+    let club = club();
+    club.says(&["library", "reference", FILES[0], FILES[1], "--record", FILES[0]]);
+    let mut record = SidecarFile::open(&club.clips().join("a.mp4")).unwrap();
+    record.sidecar.agreed[0].of.clear();
+    record.save().unwrap();
+    club.mark(&Marked { judge: "J-3", cast: 3.0, ..Marked::of("a.mp4", "SC-07") });
+    club.scan();
+    assert_eq!(club.find("agreed").len(), 2);
+    // The third version of the index had no seals, and called every judge's marks agreed.
+    let index = rusqlite::Connection::open(club.index_file()).unwrap();
+    let older = "ALTER TABLE routines DROP COLUMN seal; UPDATE routines SET agreed = 1;
+         PRAGMA user_version = 3; PRAGMA wal_checkpoint(TRUNCATE);";
+    index.execute_batch(older).unwrap();
+    drop(index);
+    club.scan();
+    assert_eq!((club.find("agreed").len(), club.find("reference").len()), (2, 2));
+}
+
+/// One judge's marks may be a reference to practise by; an examination asks for several.
+#[test]
+fn one_judges_marks_are_a_reference_and_open_no_examination() {
+    let club = club();
+    club.says(&["library", "note", "clips/a.mp4", "--nobody"]);
+    club.says(&["library", "reference", FILES[0], "--record", FILES[0]]);
+    club.scan();
+    assert_eq!((club.find("reference").len(), club.find("agreed").len()), (1, 0));
+    let asked = |what| Asked { what, athletes: &[], routine: "1", today: today() };
+    let clip = club.clips().join("a.mp4");
+    let examination = ask(&clip, &asked(Use::Examination(Purpose::Course)));
+    assert_eq!(examination.against.len(), 1, "{examination:?}");
+    assert!(ask(&clip, &asked(Use::Set(Purpose::Course))).is_allowed());
+}
+
 #[test]
 fn a_new_edition_tells_which_agreed_calls_change() {
     let club = club();

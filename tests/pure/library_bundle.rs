@@ -3,11 +3,12 @@
 use std::{
     fs::{self, File},
     io::{Read as _, Write as _},
+    ops::ControlFlow,
     path::{Path, PathBuf},
 };
 
 use serde_json::{Value, json};
-use stillcall::library::{ImportError, Records, import};
+use stillcall::library::{ImportError, Records, import, import_telling};
 use zip::{CompressionMethod, ZipArchive, ZipWriter, write::SimpleFileOptions};
 
 use super::library_club::{Club, Marked, quick_id};
@@ -175,6 +176,29 @@ impl Forged {
     }
 }
 
+/// Remarks stay behind and names become hashes; what was agreed on holds all the same.
+#[test]
+fn what_was_agreed_on_holds_in_a_bundle() {
+    let club = club();
+    let file = "clips/Anna beam.mp4.1.J-2.marks.json";
+    club.says(&["library", "reference", file, "--record", file]);
+    let files = unpacked(&export(&club));
+    let folder = tempfile::tempdir().unwrap();
+    let mut record = Value::Null;
+    for (name, bytes) in files {
+        let name = name.rsplit('/').next().unwrap().to_owned();
+        fs::write(folder.path().join(&name), &bytes).unwrap();
+        if name.ends_with(".clip.json") {
+            record = serde_json::from_slice(&bytes).unwrap();
+        }
+    }
+    let then = &record["agreed"][0]["of"][0];
+    let marks = folder.path().join(then["marks"].as_str().unwrap());
+    assert_eq!(then["marks"], record["agreed"][0]["marks"]);
+    let sheaf = stillcall::marks::load(&marks, None).unwrap();
+    assert_eq!(then["seal"].as_str().unwrap(), stillcall::marks::seal(&sheaf));
+}
+
 #[test]
 fn names_that_lead_elsewhere_are_refused() {
     for name in [
@@ -260,11 +284,8 @@ fn a_record_of_a_clip_that_is_here_is_shown_and_asked_about() {
     assert!(other.clips().join(format!("{quick}.clip.json")).exists());
 }
 
-/// Killed after any of its files, it asks nothing that it did not ask before.
-#[test]
-fn an_import_that_was_cut_short_is_gone_on_with() {
-    let folder = tempfile::tempdir().unwrap();
-    let bundle = folder.path().join("b.zip");
+/// A clip with its record and marks.
+fn sent() -> Forged {
     let mut sent = Forged::of("files/x.mp4", b"a clip");
     for (name, bytes) in
         [("files/x.mp4.clip.json", &b"{}"[..]), ("files/x.1.J-2.marks.json", b"{}")]
@@ -273,7 +294,15 @@ fn an_import_that_was_cut_short_is_gone_on_with() {
         sent.files.extend(other.files);
         sent.listed.extend(other.listed);
     }
-    sent.write(&bundle, CompressionMethod::Stored);
+    sent
+}
+
+/// Killed after any of its files, it asks nothing that it did not ask before.
+#[test]
+fn an_import_that_was_cut_short_is_gone_on_with() {
+    let folder = tempfile::tempdir().unwrap();
+    let bundle = folder.path().join("b.zip");
+    sent().write(&bundle, CompressionMethod::Stored);
     let taken = |into: &Path| import(&bundle, into, (None, None), Records::Asked);
     let written = taken(&folder.path().join("whole")).unwrap().new;
     assert_eq!(written.len(), 3);
@@ -285,6 +314,29 @@ fn an_import_that_was_cut_short_is_gone_on_with() {
         }
         let again = taken(&cut).unwrap_or_else(|error| panic!("cut short after {there}: {error}"));
         assert_eq!((again.known, again.new.len()), (there, 3 - there));
+    }
+}
+
+/// Stopped while it is checked, nothing is written; later, what is written stays and is gone on from.
+#[test]
+fn an_import_that_is_stopped_is_gone_on_with() {
+    let folder = tempfile::tempdir().unwrap();
+    let bundle = folder.path().join("b.zip");
+    sent().write(&bundle, CompressionMethod::Stored);
+    // Ten bytes, each read to be checked and once more to be written; the record's two come first.
+    for (bytes, taken) in [(1, 0), (10, 0), (13, 1)] {
+        let into = folder.path().join(bytes.to_string());
+        let mut told = |done: u64, all: u64| {
+            assert_eq!(all, 20);
+            if done >= bytes { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+        };
+        let own = (None, None);
+        let stopped = import_telling((&bundle, &into), own, Records::Asked, &mut told);
+        let Err(ImportError::Stopped { taken: told }) = stopped else { panic!("{stopped:?}") };
+        let written = fs::read_dir(&into).map_or(0, Iterator::count);
+        assert_eq!((told, written), (taken, taken), "{bytes}: nothing half made stays");
+        let again = import(&bundle, &into, own, Records::Asked).unwrap();
+        assert_eq!((again.known, again.new.len()), (taken, 3 - taken), "{bytes}");
     }
 }
 

@@ -157,6 +157,7 @@ fn an_examination_needs_a_reference_that_was_agreed_on() {
         edition: "2026.1".to_owned(),
         book_hash: String::new(),
         marks: String::new(),
+        of: Vec::new(),
         calls: Vec::new(),
         unknown: Unknown::default(),
     });

@@ -234,7 +234,7 @@ fn an_index_of_the_version_before_grows() {
             "ALTER TABLE clips DROP COLUMN disk; ALTER TABLE clips DROP COLUMN away;
              ALTER TABLE routines DROP COLUMN watched; ALTER TABLE routines DROP COLUMN low;
              ALTER TABLE routines DROP COLUMN high; ALTER TABLE routines DROP COLUMN may_be_void;
-             UPDATE clips SET content_hash = 'known';
+             ALTER TABLE routines DROP COLUMN seal; UPDATE clips SET content_hash = 'known';
              PRAGMA user_version = 1; PRAGMA wal_checkpoint(TRUNCATE);",
         )
         .unwrap();
@@ -258,7 +258,7 @@ fn an_index_without_ranges_reads_them_from_the_marks() {
     index
         .execute_batch(
             "ALTER TABLE routines DROP COLUMN low; ALTER TABLE routines DROP COLUMN high;
-             ALTER TABLE routines DROP COLUMN may_be_void;
+             ALTER TABLE routines DROP COLUMN may_be_void; ALTER TABLE routines DROP COLUMN seal;
              PRAGMA user_version = 2; PRAGMA wal_checkpoint(TRUNCATE);",
         )
         .unwrap();

@@ -140,6 +140,7 @@ mod library_query;
 mod library_scan;
 #[cfg(not(mutants))]
 mod library_sets;
+mod library_settle;
 #[cfg(not(mutants))]
 mod library_sidecar;
 #[cfg(not(mutants))]

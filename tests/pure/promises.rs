@@ -102,6 +102,25 @@ fn collect(folder: &Path, found: &mut BTreeSet<String>) {
 /// Each promise by its first words, with the tests that try it; `advice` is for people to follow.
 const KEPT: &[(&str, &[&str])] = &[
     (
+        "It is found by `reference`, not by `agreed`",
+        &["library_agree::one_judges_marks_are_a_reference_and_open_no_examination"],
+    ),
+    (
+        "Where one of them was changed since",
+        &[
+            "library_agree::what_was_agreed_on_holds_as_long_as_the_marks_do",
+            "library::judges_are_put_side_by_side_and_agree",
+        ],
+    ),
+    (
+        "While it is cut `Esc` stops it, and nothing is kept",
+        &["cutting::a_cut_that_is_stopped_leaves_nothing"],
+    ),
+    (
+        "Taking in asks which folder of the library it goes into",
+        &["handing::a_clip_is_handed_out_and_taken_in_by_another_club"],
+    ),
+    (
         "no network |",
         &[
             "no_socket::no_command_opens_a_socket",

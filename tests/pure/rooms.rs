@@ -22,12 +22,13 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
         "library",
         &["store", "units", "geometry", "marks", "rulebook", "sheet", "judged", "practice"],
     ),
+    ("copies", &["store", "units", "footage", "marks", "library"]),
     ("report", &["units", "geometry", "rulebook", "sheet", "practice"]),
     (
         "window",
         &[
             "store", "units", "geometry", "footage", "marks", "rulebook", "sheet", "judged",
-            "trials", "figure", "practice", "library", "report", "proofs",
+            "trials", "figure", "practice", "library", "copies", "report", "proofs",
         ],
     ),
 ];
@@ -39,6 +40,7 @@ const FLOORS: &[(&str, &[&str])] = &[
         &["reading", "rights", "held_at", "unfinished", "replace", "document", "lines", "log"],
     ),
     ("proofs", &["kept"]),
+    ("copies", &["copy", "cut"]),
     (
         "footage",
         &[
@@ -260,11 +262,12 @@ const DECODES_HERE: &[(&str, &str)] = &[
     ("command/attach.rs", "a clip that somebody names"),
     ("command/demo/mod.rs", "what it drew itself"),
     ("command/frames.rs", "a clip that somebody names"),
-    ("command/library/excerpt.rs", "a clip that somebody names, and copies of what is let out"),
+    ("command/library/excerpt.rs", "a clip that somebody names, and those that are let out"),
     ("command/proving.rs", "for the commands that are named here"),
     ("command/still.rs", "a clip that somebody names, or whose marks"),
     ("proofs/mod.rs", "for the commands and the window"),
     ("window/screens/clip/file/opening.rs", "through the stage"),
+    ("window/screens/library/judges/jobs.rs", "through the stage's door, which decodes apart"),
     ("window/screens/practice/sitting/shown.rs", "through the stage"),
     ("window/viewer/stage.rs", "decodes apart what is not known, and here in tests alone"),
 ];

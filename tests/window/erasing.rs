@@ -63,7 +63,7 @@ fn a_clip_goes_only_after_the_list_and_not_by_enter() {
     assert!(deletions(&club).is_empty());
     // Marks may be kept; by the mouse this time.
     assert_says(&mut window, "3 routines found");
-    assert!(window.click("Delete the clip (Delete)"));
+    assert!(window.click("Delete it (Delete)"));
     fill_in(&mut window, &["J-2", "welfare officer"]);
     assert!(window.click("Keep marks and numbers; they hold no pictures"));
     assert!(window.click("Show what would go (Enter)"));

@@ -25,7 +25,7 @@ const SIZE: [u32; 2] = [1280, 800];
 pub(crate) struct Club(PathBuf);
 
 impl Club {
-    fn new(name: &str) -> Self {
+    pub(crate) fn new(name: &str) -> Self {
         clips::own_state();
         let folder = clips::folder("library").join(name);
         let _ = fs::remove_dir_all(&folder);
@@ -48,7 +48,7 @@ impl Club {
         club
     }
 
-    fn take_in(&self) {
+    pub(crate) fn take_in(&self) {
         let mut shelf = Shelf::default();
         shelf.add(&self.0.join("clips")).unwrap();
         shelf.write(&self.home()).unwrap();
@@ -105,7 +105,7 @@ impl Club {
     }
 }
 
-fn consent(clip: &Path) {
+pub(crate) fn consent(clip: &Path) {
     let noted = json!({
         "format": "stillcall clip", "version": 1,
         "clip": {"name": "a-real.mp4", "quick_id": quick_id(clip).unwrap()},
@@ -340,7 +340,8 @@ fn judges_are_put_side_by_side_and_agree() {
     window.press(&["ctrl+j"]);
     assert_says(&mut window, "Choose a clip first.");
     window.press(&["Down", "ctrl+j"]);
-    assert_says(&mut window, "Only one judge has marked this routine.");
+    assert_says(&mut window, "only J-2 has marked this routine");
+    window.press(&["Escape"]);
     // Another judge saw no fall.
     let text = fs::read_to_string(club.marks("a-real.mp4")).unwrap();
     let mut file: serde_json::Value = serde_json::from_str(&text).unwrap();
@@ -354,7 +355,8 @@ fn judges_are_put_side_by_side_and_agree() {
     assert_says(&mut window, "3 routines found");
     assert_says(&mut window, "nobody watched it yet");
     window.press(&["ctrl+j"]);
-    assert_says(&mut window, "Only one judge has marked this routine.");
+    assert_says(&mut window, "only J-2 has marked this routine");
+    window.press(&["Escape"]);
     file["marks"] = json!([{ "id": 1, "at": at, "kind": "note", "note": "nobody fell" }]);
     fs::write(&other, file.to_string()).unwrap();
     window.press(&["F5"]);
@@ -368,6 +370,142 @@ fn judges_are_put_side_by_side_and_agree() {
     let record: serde_json::Value = serde_json::from_str(&record).unwrap();
     assert_eq!(record["agreed"][0]["by"], json!(["J-2", "J-3"]));
     assert_eq!(record["agreed"][0]["marks"], "a-real.mp4.1.J-2.marks.json");
+    // It stands on the marks as they were: a judge who takes hers back did not agree to that.
+    window.press(&["ctrl+j"]);
+    assert_says(&mut window, "✓ Agreed by J-2, J-3 on ");
+    window.press(&["Escape"]);
+    file["marks"][0]["note"] = "nobody fell, I think".into();
+    fs::write(&other, file.to_string()).unwrap();
+    window.press(&["F5"]);
+    assert_says(&mut window, "✓ agreed");
+    file["marks"][0] = json!({ "id": 1, "at": file["marks"][0]["at"], "kind": "spot" });
+    fs::write(&other, file.to_string()).unwrap();
+    window.press(&["F5"]);
+    assert!(!window.says("✓ agreed"), "a remark changes nothing, a spot does");
+    window.press(&["ctrl+j"]);
+    assert_says(&mut window, "but a-real.mp4.1.J-3.marks.json was changed since");
+    // Agreed anew it holds again, until the marks that were agreed on change.
+    window.press(&["ctrl+Return"]);
+    assert_says(&mut window, "✓ agreed");
+    let own = club.marks("a-real.mp4");
+    let text = fs::read_to_string(&own).unwrap();
+    fs::write(&own, text.replace("\"fall\"", "\"stop\"")).unwrap();
+    window.press(&["F5"]);
+    assert!(!window.says("✓ agreed"));
+    fs::write(&own, text).unwrap();
+    window.press(&["F5"]);
+    assert_says(&mut window, "✓ agreed");
+}
+
+#[test]
+fn one_judges_marks_become_the_reference_and_are_no_agreement() {
+    let club = Club::with("judge-alone", 2);
+    let mut window = club.wall();
+    window.press(&["Down", "ctrl+j"]);
+    assert_says(&mut window, "One judge");
+    // The fall lies on frame 0; the picture leads there.
+    assert!(window.click("Fall"));
+    assert_says(&mut window, "frame 0 · 0:00.000");
+    assert!(window.click("Take it as the reference"));
+    assert_says(&mut window, "✓ reference");
+    assert!(!window.says("✓ agreed"));
+    for (words, found) in [("reference", 1), ("agreed", 0), ("not reference", 1)] {
+        window.press(&["ctrl+a"]);
+        window.write(words);
+        window.press(&["Return"]);
+        let counted = if found == 1 { "1 routine found" } else { "0 routines found" };
+        assert_says(&mut window, counted);
+    }
+    window.press(&["ctrl+a"]);
+    window.write("reference");
+    window.press(&["Return", "Down", "ctrl+j"]);
+    assert_says(&mut window, "✓ Reference by J-2 alone, ");
+    window.press(&["Return"]);
+    assert!(window.title().starts_with("a-real.mp4"), "{}", window.title());
+    // A clip that nobody marked has no judges.
+    fs::remove_file(club.marks("clip-001.mp4")).unwrap();
+    let mut window = club.wall_on("not marked");
+    window.press(&["Down", "ctrl+j"]);
+    assert_says(&mut window, "Nobody has marked this routine yet.");
+}
+
+/// One routine of which one judge saw a fall on the first frame, and another two later on.
+fn with_two_judges(name: &str) -> Club {
+    let club = Club::with(name, 1);
+    let text = fs::read_to_string(club.marks("a-real.mp4")).unwrap();
+    let mut file: serde_json::Value = serde_json::from_str(&text).unwrap();
+    (file["routine"]["judge"], file["document"]) = ("J-3".into(), "another".into());
+    // As the clip says: thirty frames a second, each so many ticks.
+    let frames = clips::numbered().1.frames;
+    file["clip"]["time_base"] = json!([1, 30 * frames[1].ticks]);
+    let at = |index: usize| {
+        let ticks = frames[index].ticks;
+        json!({"frame": {"ticks": ticks, "index": index, "lo": ticks, "hi": ticks}})
+    };
+    file["marks"] = json!([
+        { "id": 1, "at": at(20), "kind": "fall" }, { "id": 2, "at": at(40), "kind": "fall" },
+    ]);
+    fs::write(club.clip("a-real.mp4.1.J-3.marks.json"), file.to_string()).unwrap();
+    club
+}
+
+/// The question about falls.
+fn choose_fall(window: &mut Harness) {
+    window.press(&["Down", "ctrl+j"]);
+    assert_says(window, "Judges side by side");
+    assert!(window.click("Fall"));
+}
+
+#[test]
+fn frames_of_a_difference_are_shown_for_each_judge_and_lead_there() {
+    let club = with_two_judges("judge-frames");
+    let mut window = club.wall();
+    choose_fall(&mut window);
+    for said in ["frame 0 · 0:00.000", "frame 20 · ", "frame 40 · "] {
+        assert_says(&mut window, said);
+    }
+    let there = window.texts().into_iter().find(|(text, _)| text.starts_with("frame 40 · "));
+    window.click_at(there.unwrap().1.center());
+    assert_says(&mut window, "Frame 40 of");
+    assert!(window.says("J-3"), "that judge's marks are open");
+    // From there the way leads back to the judges, as they are by now.
+    window.press(&["ctrl+BackSpace"]);
+    assert_says(&mut window, "Judges side by side");
+    window.press(&["Escape"]);
+    assert_says(&mut window, "2 routines found");
+}
+
+#[test]
+fn a_difference_is_settled_by_taking_one_judges_answer() {
+    let club = with_two_judges("judge-settle");
+    let mut window = club.wall();
+    choose_fall(&mut window);
+    window.press(&["Right", "t"]);
+    assert_says(&mut window, "begun with J-2's marks");
+    assert_says(&mut window, "1.600 ✓ J-3");
+    // What is summed up of others follows from them.
+    assert!(window.click("Score"));
+    window.press(&["Left", "t"]);
+    assert_says(&mut window, "✗ This follows from other answers; settle those.");
+    // The mouse takes the other one's answer back; two buttons, one for each judge.
+    assert!(window.click("Fall"));
+    assert!(window.click("Take this"));
+    assert_says(&mut window, "0.800 ✓ J-2");
+    window.press(&["Right", "t", "Right", "ctrl+Return"]);
+    assert_says(&mut window, "✓ agreed");
+    let kept = saved(&club.clip("a-real.mp4.1.REF-1.marks.json"));
+    assert_eq!(kept.marks.len(), 2, "both falls");
+    let record = fs::read_to_string(club.clip("a-real.mp4.clip.json")).unwrap();
+    let record: serde_json::Value = serde_json::from_str(&record).unwrap();
+    assert_eq!(record["agreed"][0]["by"], json!(["J-2", "J-3"]));
+    assert_eq!(record["agreed"][0]["marks"], "a-real.mp4.1.REF-1.marks.json");
+    // What was put together is no judge.
+    window.press(&["ctrl+j"]);
+    assert_says(&mut window, "✓ Agreed by J-2, J-3 on ");
+    assert!(!window.texts().iter().any(|(text, _)| text == "REF-1"));
+    // Begun anew with the other judge's marks, all of it is as that one has it.
+    window.press(&["t", "Right", "b"]);
+    assert_says(&mut window, "begun with J-3's marks");
 }
 
 #[test]
@@ -424,4 +562,39 @@ fn what_is_due_is_told_on_the_start_screen_and_leads_to_the_wall() {
     assert!(window.click("Show"));
     assert_says(&mut window, "1 routine found");
     assert_says(&mut window, "clip-001.mp4");
+}
+
+#[test]
+fn judges_sheets_come_together_as_a_panel() {
+    let club = with_two_judges("judge-panel");
+    let mut window = club.wall();
+    window.press(&["Down", "ctrl+j"]);
+    assert!(window.click("As a panel (P)"));
+    // The book's mean of 6.100 and 5.300, by hand.
+    assert_says(&mut window, "The mean of all judges counts.");
+    assert_says(&mut window, "The score is 5.700.");
+    window.press(&["Down", "Escape", "p"]);
+    assert_says(&mut window, "The score is 5.700.");
+    window.press(&["Return"]);
+    assert_says(&mut window, "Judges side by side");
+}
+
+#[test]
+fn what_is_found_comes_together_as_one_athletes_attempts() {
+    let club = Club::with("attempts", 3);
+    for name in ["clip-001.mp4", "clip-002.mp4"] {
+        club.mark(name, "SC-1", "vault", "2026-10-02");
+    }
+    let mut window = club.wall();
+    window.press(&["ctrl+p"]);
+    assert_says(&mut window, "The marks files differ in the ");
+    window.write("event vault athlete sc-1");
+    window.press(&["Return"]);
+    assert!(window.click("Attempts (Ctrl P)"));
+    assert_says(&mut window, "Attempts SC-1");
+    // The shipped book takes the best of them in this division.
+    assert_says(&mut window, "The best attempt counts.");
+    assert!(window.says("attempt 1") && window.says("attempt 2"));
+    window.press(&["Escape"]);
+    assert_says(&mut window, "2 routines found");
 }

@@ -15,14 +15,17 @@ mod bar_codes;
 mod book;
 mod clips;
 mod colours;
+mod cutting;
 mod drawn;
 mod erasing;
 mod eye;
 mod files;
+mod handing;
 #[path = "../video/hdr_codes.rs"]
 mod hdr_codes;
 mod library;
 mod measuring;
+mod meet;
 #[path = "../pure/mounted.rs"]
 mod mounted;
 mod new_clips;

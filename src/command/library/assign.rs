@@ -97,7 +97,7 @@ fn facts(clip: &Path) -> Result<ClipFacts, String> {
     let facts = || -> anyhow::Result<ClipFacts> {
         let told = ApartDecoder::default().facts(clip)?;
         let names = (library::quick_id(clip)?, content_hash(&mut open_file(clip)?)?);
-        Ok(crate::command::attach::facts_told(told, clip, names))
+        Ok(stillcall::copies::facts_told(told, clip, names))
     };
     facts().map_err(|error| format!("{error:#}"))
 }

@@ -5,16 +5,16 @@ use std::{
     path::{Path, PathBuf},
 };
 
-use anyhow::{Context as _, bail};
+use anyhow::bail;
 use clap::Args;
 use stillcall::{
-    footage::{Copied, CopyWishes, Footage},
-    library::{self, ClipCopy, FileKind, Home, Leaving, Pictures, Purpose, Shelf, TakenFrom},
+    copies::{self, Cut, CutWish},
+    footage::Footage,
+    library::{ClipCopy, Home, Purpose},
     marks::{self, StateFolder},
     units::Ticks,
 };
 
-use crate::command::attach::facts_of;
 use crate::command::{printed, proving};
 
 #[derive(Debug, Args)]
@@ -42,36 +42,21 @@ pub(crate) struct Arguments {
 }
 
 pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
-    let state = StateFolder::of_user();
+    let (state, home) = (StateFolder::of_user(), Home::of_user());
     let footage = proving::open(&arguments.clip)?;
-    let frames = frames(arguments, &footage, state.as_ref())?;
-    let ending = footage.ending_of_copy();
-    if arguments.out.extension().is_none_or(|it| it != ending) {
-        bail!(
-            "an excerpt of this clip is a {ending} file; give --out a name that ends in .{ending}"
-        );
-    }
-    let wishes = CopyWishes { frames: Some(frames), sound: arguments.sound };
-    let home = Home::of_user();
-    let leaving = Leaving::new(&arguments.out, FileKind::Clip);
-    let is_done = library::sidecar_path(&arguments.out).exists();
-    let leaving = if is_done { leaving.anew() } else { leaving.anew_or_same() };
-    let leaving = if stays(arguments, home.as_ref())? {
-        leaving.cut_from(&arguments.clip)
-    } else {
-        let (clip, purpose) = (&*arguments.clip, arguments.purpose);
-        leaving.showing(Pictures { clip, purpose, athlete: "", routine: "" })
+    let wish = CutWish {
+        span: span(arguments, &footage, state.as_ref())?,
+        sound: arguments.sound,
+        out: &arguments.out,
+        purpose: arguments.purpose,
     };
-    let copied = |place: &Path| Ok(footage.copy_to(place, wishes, &|| false)?);
-    let done = leaving.make(home.as_ref(), copied)?;
-    let taken = TakenFrom { content_hash: footage.content_hash()?, frames: done.frames };
-    let copy = clip_copy(&footage, done, &arguments.out)?;
-    let carried = library::carry_over(&arguments.clip, &copy, taken.clone(), state.as_ref())?;
+    let kept = (home.as_ref(), state.as_ref());
+    let Cut { frames: [first, last], earlier, carried } =
+        copies::cut(&footage, &wish, kept, &|| false)?;
     let mut out = printed::out();
-    let [first, last] = taken.frames;
     writeln!(out, "{}: frames {first} to {last} of the clip", arguments.out.display())?;
-    if first < frames[0] {
-        writeln!(out, "  begins {} frames earlier, where decoding can", frames[0] - first)?;
+    if earlier > 0 {
+        writeln!(out, "  begins {earlier} frames earlier, where decoding can")?;
     }
     for path in &carried.marks {
         writeln!(out, "  marks: {}", path.display())?;
@@ -88,28 +73,18 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     Ok(out.flush()?)
 }
 
-/// Returns whether the excerpt stays with the club: in the clip's folder, or in one of the library.
-fn stays(arguments: &Arguments, home: Option<&Home>) -> anyhow::Result<bool> {
-    let folder_of = |file: &Path| std::path::absolute(file)?.with_file_name("").canonicalize();
-    // A folder that is not there is told when the excerpt is written.
-    let Ok(into) = folder_of(&arguments.out) else { return Ok(false) };
-    let shelf = home.map(Shelf::read).transpose()?.unwrap_or_default();
-    let own = folder_of(&arguments.clip).ok();
-    Ok(own.iter().chain(&shelf.folders).any(|folder| into.starts_with(folder)))
-}
-
-/// Returns the frames asked for.
-fn frames(
+/// Returns the first and the last instant asked for.
+fn span(
     arguments: &Arguments,
     footage: &Footage,
     state: Option<&StateFolder>,
-) -> anyhow::Result<[u64; 2]> {
+) -> anyhow::Result<[Ticks; 2]> {
     if let (Some(from), Some(to)) = (arguments.from, arguments.to) {
         if !(from.is_finite() && to.is_finite() && from <= to) {
             bail!("--from {from} --to {to}: give seconds, the earlier first");
         }
         let base = footage.facts().time_base;
-        return Ok([from, to].map(|at| footage.table().at(base.ticks_at(at)) as u64));
+        return Ok([from, to].map(|at| base.ticks_at(at)));
     }
     let wanted = arguments.routine.as_deref().unwrap_or_default();
     let sheaves = marks::beside(&arguments.clip).into_iter().map(|path| marks::load(&path, state));
@@ -119,7 +94,7 @@ fn frames(
         if routine.id == wanted
             && let Some([from, to]) = routine.span
         {
-            return Ok([from, to].map(|at| footage.table().at(at.ticks) as u64));
+            return Ok([from.ticks, to.ticks]);
         }
         known.push(routine.id);
     }
@@ -135,23 +110,8 @@ fn frames(
 /// Returns how a clip is copied into a folder for a bundle.
 pub(super) fn copier(sound: bool) -> impl Fn(&Path, &Path) -> Result<ClipCopy, String> {
     move |clip, folder| {
-        let copy = || -> anyhow::Result<ClipCopy> {
-            let footage = proving::open(clip)?;
-            let target = folder.join(format!("clip.{}", footage.ending_of_copy()));
-            let done = footage.copy_to(&target, CopyWishes { frames: None, sound }, &|| false)?;
-            clip_copy(&footage, done, &target)
-        };
-        copy().map_err(|error| format!("{error:#}"))
+        let footage = proving::open(clip).map_err(|error| format!("{error:#}"))?;
+        let copied = copies::copy_for_bundle(&footage, folder, sound, &|| false);
+        copied.map_err(|error| error.to_string())
     }
-}
-
-fn clip_copy(of: &Footage, done: Copied, path: &Path) -> anyhow::Result<ClipCopy> {
-    let facts = facts_of(&done.footage, path).context("the copy cannot be read")?;
-    let later = of.facts().time_base.seconds(done.offset);
-    let offset = facts.time_base.ticks_at(later);
-    let frame_at = move |instant: Ticks| {
-        let table = done.footage.table();
-        table.frame_ref(table.nearest(instant)?)
-    };
-    Ok(ClipCopy { path: path.to_owned(), facts, offset, frame_at: Box::new(frame_at) })
 }

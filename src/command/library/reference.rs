@@ -13,12 +13,13 @@ use crate::command::printed;
 #[derive(Debug, Args)]
 pub(crate) struct Arguments {
     /// Marks files of one routine, one per judge.
-    #[arg(required = true, num_args = 2..)]
+    #[arg(required = true, num_args = 1..)]
     marks: Vec<PathBuf>,
     /// Rule book to score with instead of the one the first file names.
     #[arg(long, value_name = "NAME|FILE")]
     rulebook: Option<String>,
-    /// Record what this marks file comes to as agreed on by the judges of the files.
+    /// Record what this marks file comes to as agreed on by the judges of the files, or as the
+    /// reference of the one judge.
     #[arg(long, value_name = "MARKS")]
     record: Option<PathBuf>,
     /// Print what all agree on as well.

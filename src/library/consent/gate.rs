@@ -117,7 +117,8 @@ pub fn gate(sidecar: Option<&Sidecar>, asked: &Asked<'_>) -> Ruling {
         against.extend(noted.somebody_withdrew.then_some(Reason::SomebodyWithdrew));
     }
     against.extend(overdue(noted, asked.today).map(Reason::Overdue));
-    if matches!(asked.what, Use::Examination(_)) && noted.agreed(asked.routine).is_none() {
+    let agreed = noted.agreed(asked.routine).filter(|agreed| agreed.is_of_several());
+    if matches!(asked.what, Use::Examination(_)) && agreed.is_none() {
         against.push(Reason::NotAgreed(asked.routine.to_owned()));
     }
     Ruling { against, beware: Vec::new() }
@@ -195,7 +196,7 @@ impl fmt::Display for Reason {
             ),
             Self::Overdue(day) => write!(f, "the clip was to be deleted by {day}"),
             Self::NotAgreed(routine) => {
-                write!(f, "no reference is agreed on for routine {routine}")
+                write!(f, "no reference is agreed on for routine {routine} by two judges or more")
             }
             Self::Unclear(words) => f.write_str(words),
         }

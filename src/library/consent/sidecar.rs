@@ -1,11 +1,11 @@
 //! What is noted of a clip, as values: what `<clip>.clip.json` holds.
 
-use std::{collections::BTreeSet, fmt, str::FromStr};
+use std::{collections::BTreeSet, fmt, path::Path, str::FromStr};
 
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
-use crate::marks::model::Unknown;
+use crate::marks::{self, Sheaf, model::Unknown};
 
 /// Everything that is noted of one clip.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -177,11 +177,93 @@ pub struct Agreed {
     pub book_hash: String,
     /// Name of the marks file that was agreed on, beside the clip.
     pub marks: String,
+    /// The marks as they were then: these and those of everybody who agreed. Absent in records of
+    /// earlier versions.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub of: Vec<SealedMarks>,
     /// What came out, in the order of the sheet.
     pub calls: Vec<AgreedCall>,
     /// Keys of later versions.
     #[serde(flatten)]
     pub unknown: Unknown,
+}
+
+/// Marks as they were when something was agreed on.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct SealedMarks {
+    /// Name of the file, beside the clip.
+    pub marks: String,
+    /// What tells whether they are still the same.
+    pub seal: String,
+}
+
+impl SealedMarks {
+    /// Returns marks as they are now.
+    pub(crate) fn of(path: &Path, sheaf: &Sheaf) -> Self {
+        let marks = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
+        Self { marks, seal: marks::seal(sheaf) }
+    }
+}
+
+/// Marks that lie elsewhere now, and stand on other frames.
+#[derive(Clone, Debug)]
+pub(crate) struct MovedMarks {
+    pub was: SealedMarks,
+    pub is: SealedMarks,
+}
+
+/// What became of what was agreed on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Standing {
+    /// The marks are as they were.
+    Holds,
+    /// The marks that were agreed on are not there any more.
+    Gone,
+    /// These or somebody else's, in this place of [`Agreed::of`], were changed since.
+    Changed(usize),
+}
+
+impl Agreed {
+    /// Returns whether two judges or more agreed; a reference may be of one judge alone.
+    pub fn is_of_several(&self) -> bool {
+        self.by.len() > 1
+    }
+
+    /// Returns what became of it; `seal_of` tells the seal of marks that are there, by the name of
+    /// their file. What a judge agreed to does not change when her marks are taken away.
+    pub fn standing(&self, seal_of: impl Fn(&str) -> Option<String>) -> Standing {
+        if seal_of(&self.marks).is_none() {
+            return Standing::Gone;
+        }
+        let changed = self
+            .of
+            .iter()
+            .position(|then| seal_of(&then.marks).is_some_and(|now| now != then.seal));
+        changed.map_or(Standing::Holds, Standing::Changed)
+    }
+
+    /// Follows the clip to another name.
+    pub(crate) fn rename_clip(&mut self, was: &str, is: &str) {
+        for name in [&mut self.marks].into_iter().chain(self.of.iter_mut().map(|it| &mut it.marks))
+        {
+            if let Some(rest) = name.strip_prefix(was) {
+                *name = format!("{is}{rest}");
+            }
+        }
+    }
+
+    /// Returns it for a copy to which these marks went along; nothing where those that were agreed on
+    /// did not. What was changed since stays changed.
+    pub(crate) fn carried(&self, moved: &[MovedMarks]) -> Option<Self> {
+        let to = |name: &str| moved.iter().find(|moved| moved.was.marks == name);
+        let of = self.of.iter().filter_map(|then| {
+            let MovedMarks { was, is } = to(&then.marks)?;
+            let seal = if was.seal == then.seal { &is.seal } else { &then.seal };
+            Some(SealedMarks { marks: is.marks.clone(), seal: seal.clone() })
+        });
+        let of = of.collect();
+        Some(Self { marks: to(&self.marks)?.is.marks.clone(), of, ..self.clone() })
+    }
 }
 
 /// One thing that was agreed on.

@@ -421,6 +421,7 @@ fn flag(word: &str) -> Option<QueryFlag> {
         "void" => QueryFlag::Void,
         "close" => QueryFlag::Close,
         "agreed" => QueryFlag::Agreed,
+        "reference" => QueryFlag::Reference,
         "marked" => QueryFlag::Marked,
         "planned" => QueryFlag::Planned,
         "gone" => QueryFlag::Gone,

@@ -72,6 +72,8 @@ pub enum QueryFlag {
     Close,
     /// A reference is agreed on.
     Agreed,
+    /// There is a reference, by one judge alone or agreed on.
+    Reference,
     /// Somebody marked, read or called anything.
     Marked,
     /// It has no clip because it is planned.
@@ -190,7 +192,13 @@ pub const FORMS: &[QueryForm] = &[
     ),
     form("void", "void", "void routines", "void"),
     form("close", "close", "routines with a close call", "close"),
-    form("agreed", "agreed", "routines with an agreed reference", "agreed"),
+    form("agreed", "agreed", "marks on which a reference stands that several agreed on", "agreed"),
+    form(
+        "reference",
+        "reference",
+        "marks on which a reference stands, also one judge's alone",
+        "reference",
+    ),
     form(
         "marked",
         "marked",

@@ -51,8 +51,10 @@ pub struct Hit {
     pub unscored: String,
     /// How many close calls.
     pub close: u32,
-    /// Whether a reference is agreed on.
+    /// Whether these marks stand in a reference that several agreed on.
     pub agreed: bool,
+    /// Whether they stand in a reference, of one judge alone or of several.
+    pub reference: bool,
 }
 
 /// Which part of what was found.
@@ -109,7 +111,11 @@ fn asks_records(query: &Query) -> bool {
         Query::All(parts) | Query::Any(parts) => parts.iter().any(asks_records),
         Query::Not(part) => asks_records(part),
         Query::Term(term) => {
-            matches!(term, Term::Flag(QueryFlag::Due | QueryFlag::Agreed) | Term::Allowed(..))
+            matches!(
+                term,
+                Term::Flag(QueryFlag::Due | QueryFlag::Agreed | QueryFlag::Reference)
+                    | Term::Allowed(..)
+            )
         }
     }
 }
@@ -148,7 +154,8 @@ fn hit(row: &rusqlite::Row<'_>) -> rusqlite::Result<Hit> {
         score: row.get::<_, Option<i64>>(8)?.map(Points),
         void: row.get(9)?,
         close: row.get(10)?,
-        agreed: row.get(11)?,
+        agreed: row.get::<_, i64>(11)? == 2,
+        reference: row.get::<_, i64>(11)? > 0,
         watched: row.get(12)?,
         away: row.get(13)?,
         unscored: row.get(14)?,
@@ -336,7 +343,8 @@ impl Condition {
         match flag {
             QueryFlag::Void => self.say("r.void"),
             QueryFlag::Close => self.say("r.close > 0"),
-            QueryFlag::Agreed => self.say("r.agreed"),
+            QueryFlag::Agreed => self.say("r.agreed = 2"),
+            QueryFlag::Reference => self.say("r.agreed"),
             QueryFlag::Marked => self.say("r.watched"),
             QueryFlag::Planned => self.say("r.clip IS NULL AND r.quick_id IS NULL"),
             QueryFlag::Gone => self.say("r.clip IS NULL AND r.quick_id IS NOT NULL"),

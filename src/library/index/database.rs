@@ -16,7 +16,7 @@ use crate::{
 
 /// Version of the tables; an index of a version before grows, one of no known version is made
 /// anew, and a newer one is refused.
-const VERSION: i64 = 3;
+const VERSION: i64 = 4;
 
 /// What came with version 2, for new and grown tables alike.
 const INDEXES: &str = include_str!("indexes.sql");
@@ -247,6 +247,9 @@ fn grow(connection: &Connection) -> rusqlite::Result<()> {
     }
     if version < 3 {
         connection.execute_batch(include_str!("from_2.sql"))?;
+    }
+    if version < 4 {
+        connection.execute_batch(include_str!("from_3.sql"))?;
     }
     connection.execute_batch("COMMIT")
 }

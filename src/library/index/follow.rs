@@ -90,9 +90,7 @@ fn move_sidecar(old: &Path, from: &Path, to: &Path) -> io::Result<PathBuf> {
     }
     // The marks that were agreed on were moved along, and are named after the clip.
     for agreed in &mut noted.agreed {
-        if let Some(rest) = agreed.marks.strip_prefix(&*was) {
-            agreed.marks = format!("{is}{rest}");
-        }
+        agreed.rename_clip(&was, &is);
     }
     // As it would be moved: a crash after this may have left both.
     if file.exists() && file.sidecar != noted {

@@ -14,10 +14,10 @@ use crate::{
     judged::{JudgedError, Judging, is_watched},
     library::consent::{
         gate::{Asked, Use, gate},
-        sidecar::{Purpose, Sidecar},
+        sidecar::{Agreed, Purpose, Sidecar, Standing},
         sidecar_file::{SidecarFile, sidecar_path},
     },
-    marks::Sheaf,
+    marks::{self, Sheaf},
     rulebook::Edition,
     store::about_to_read,
 };
@@ -88,9 +88,10 @@ fn insert_routine(
     let routine = &sheaf.routine;
     index.change(
         "INSERT INTO routines(marks, size, modified, quick_id, routine, event, division, athlete,
-             judge, date, book, edition, score, void, close, problem, watched, low, high, may_be_void)
+             judge, date, book, edition, score, void, close, problem, watched, low, high, may_be_void,
+             seal)
          VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, ?17, ?18,
-             ?19, ?20)",
+             ?19, ?20, ?21)",
         params![
             seen.path.to_string_lossy(),
             seen.size,
@@ -112,6 +113,7 @@ fn insert_routine(
             entry.range.map(|range| range.low.0),
             entry.range.map(|range| range.high.0),
             entry.range.is_some_and(|range| range.may_be_void),
+            marks::seal(sheaf),
         ],
     )?;
     Ok(index.connection.last_insert_rowid())
@@ -226,9 +228,42 @@ fn take_sidecar(index: &Index, id: i64, clip: &Path, modified: i64) -> Result<()
     }
     index.change("UPDATE routines SET agreed = 0 WHERE clip = ?1", [id])?;
     for agreed in &noted.agreed {
-        let sql = "UPDATE routines SET agreed = 1
-            WHERE clip = ?1 AND routine = ?2 AND watched";
-        index.change(sql, params![id, agreed.routine])?;
+        take_agreed(index, id, clip, agreed)?;
+    }
+    Ok(())
+}
+
+/// Notes on which marks a reference stands, as long as none of them was changed since.
+fn take_agreed(index: &Index, id: i64, clip: &Path, agreed: &Agreed) -> Result<(), IndexError> {
+    let rows: Vec<(String, String, String)> = index.list_with(
+        "SELECT marks, judge, seal FROM routines
+         WHERE clip = ?1 AND routine = ?2 AND watched AND marks IS NOT NULL",
+        params![id, agreed.routine],
+        |row| Ok((row.get(0)?, row.get(1)?, row.get(2)?)),
+    )?;
+    let path = |name: &str| clip.with_file_name(name).to_string_lossy().into_owned();
+    let seal_of = |name: &str| {
+        let path = path(name);
+        rows.iter().find(|(marks, ..)| *marks == path).map(|(.., seal)| seal.clone())
+    };
+    if agreed.standing(seal_of) != Standing::Holds {
+        return Ok(());
+    }
+    // An earlier version did not write down whose marks stood in which file.
+    let by_judge = |judge: &String| agreed.of.is_empty() && agreed.by.contains(judge);
+    let own: Vec<String> = agreed
+        .of
+        .iter()
+        .map(|then| &then.marks)
+        .chain([&agreed.marks])
+        .map(|it| path(it))
+        .collect();
+    let how = if agreed.is_of_several() { 2 } else { 1 };
+    for (marks, judge, _) in &rows {
+        if own.contains(marks) || by_judge(judge) {
+            index
+                .change("UPDATE routines SET agreed = ?2 WHERE marks = ?1", params![marks, how])?;
+        }
     }
     Ok(())
 }

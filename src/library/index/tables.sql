@@ -57,7 +57,9 @@ CREATE TABLE routines (
     score INTEGER,                    -- thousandths; NULL when void or not scored
     void INTEGER NOT NULL DEFAULT 0,
     close INTEGER NOT NULL DEFAULT 0, -- how many close calls
-    agreed INTEGER NOT NULL DEFAULT 0,
+    seal TEXT NOT NULL DEFAULT '',    -- tells whether the marks are still those that were agreed on
+    agreed INTEGER NOT NULL DEFAULT 0, -- 1: these marks stand in a reference of one judge alone;
+                                      -- 2: of several who agreed
     watched INTEGER NOT NULL DEFAULT 0, -- somebody marked, read or called anything
     low INTEGER,                      -- lowest score that the close calls leave open; NULL as score
     high INTEGER,                     -- highest

@@ -5,11 +5,16 @@ use std::path::{Path, PathBuf};
 use crate::{
     judged::{Judged, JudgedError, Judging, Marked, Ruled},
     library::{
-        consent::{sidecar::Agreed, sidecar_file::SidecarFile},
+        consent::{
+            sidecar::{Agreed, SealedMarks, Standing},
+            sidecar_file::SidecarFile,
+        },
         home::day::today,
     },
-    marks::model::Unknown,
+    marks::{self, DeskError, model::Unknown},
+    sheet::{self, ScoreSheet, Together, TogetherError},
     store::DocumentError,
+    units::{Orientation, TimeBase},
 };
 
 use super::agree::{Beside, calls_of, side_by_side};
@@ -31,12 +36,15 @@ pub enum ReferenceError {
         /// One of another routine.
         other: PathBuf,
     },
-    /// There is only one judge, or none.
-    #[error("a reference is agreed on by two judges or more")]
+    /// There is none, or the same judge twice.
+    #[error("a reference is agreed on by two judges or more, or stands on one judge's marks alone")]
     TooFew,
     /// Somebody began a marks file, and nobody marked anything in it.
     #[error("{0}: nobody watched it yet; it has no mark, reading or call to agree on")]
     NotWatched(PathBuf),
+    /// The reference could not be written into its marks file.
+    #[error(transparent)]
+    Desk(#[from] DeskError),
     /// The routine has no clip.
     #[error("a planned routine has no clip to agree on")]
     NoClip,
@@ -55,6 +63,16 @@ pub struct Judges {
     pub rows: Vec<Beside>,
     /// What is to be told of the text by which a file is scored.
     pub remarks: Vec<String>,
+    /// Length of one tick of their clip; nothing of a planned routine.
+    pub time_base: Option<TimeBase>,
+    /// How the first of them turned the picture.
+    pub turn: Option<Orientation>,
+    /// What each marked and what it comes to.
+    pub(super) judged: Vec<Judged>,
+    /// Their marks as they are now.
+    sealed: Vec<SealedMarks>,
+    /// What they, or others, agreed on before, with what became of it.
+    pub agreed: Option<(Agreed, Standing)>,
 }
 
 impl Judges {
@@ -80,11 +98,34 @@ impl Judges {
         let rows = side_by_side(&all.iter().map(|judged| &judged.sheet).collect::<Vec<_>>());
         let codes = all.iter().map(|judged| judged.marked.sheaf.routine.judge.clone()).collect();
         let remarks = all.iter().filter_map(Judged::said).collect();
-        Ok(Self { ruled, marks: paths.to_vec(), codes, rows, remarks })
+        let sealed = all.iter().map(|judged| sealed(&judged.marked)).collect();
+        let clip = all.first().and_then(|first| first.marked.sheaf.clip.as_ref());
+        let (time_base, turn) =
+            (clip.map(|clip| clip.time_base), clip.and_then(|clip| clip.orientation_override));
+        let agreed = all.first().and_then(|first| agreed_before(&first.marked, judging));
+        Ok(Self {
+            ruled,
+            marks: paths.to_vec(),
+            codes,
+            rows,
+            remarks,
+            time_base,
+            turn,
+            judged: all,
+            sealed,
+            agreed,
+        })
     }
 
-    /// Writes into the clip's record that the judges agreed on what this marks file comes to;
-    /// returns the record.
+    /// Puts their sheets together as the book says of a panel.
+    pub fn panel(&self) -> Result<Together, TogetherError> {
+        let sheets: Vec<ScoreSheet> =
+            self.judged.iter().map(|judged| judged.sheet.clone()).collect();
+        sheet::panel(&self.ruled.book, &sheets, None)
+    }
+
+    /// Writes into the clip's record that the judges agreed on what this marks file comes to, or that
+    /// the one judge's marks are the reference; returns the record.
     pub fn agree_on(&self, version: &Path, judging: &Judging) -> Result<PathBuf, ReferenceError> {
         let marked = judging.read(version).map_err(JudgedError::from)?;
         if !marked.is_watched() {
@@ -95,9 +136,11 @@ impl Judges {
         let mut by = self.codes.clone();
         by.sort();
         by.dedup();
-        if by.len() < 2 {
+        if by.len() < 2 && self.codes.len() != 1 {
             return Err(ReferenceError::TooFew);
         }
+        let own = sealed(&marked);
+        let others = self.sealed.iter().filter(|other| other.marks != own.marks).cloned();
         let mut file = SidecarFile::begin(&version.with_file_name(&of.name))?;
         let agreed = Agreed {
             routine: marked.sheaf.routine.id.clone(),
@@ -106,7 +149,8 @@ impl Judges {
             book: ruled.book.id.clone(),
             edition: ruled.book.edition.clone(),
             book_hash: ruled.book.hash.clone(),
-            marks: version.file_name().unwrap_or_default().to_string_lossy().into_owned(),
+            marks: own.marks.clone(),
+            of: [own.clone()].into_iter().chain(others).collect(),
             calls: calls_of(&sheet),
             unknown: Unknown::new(),
         };
@@ -115,6 +159,23 @@ impl Judges {
         file.save()?;
         Ok(file.path().to_owned())
     }
+}
+
+fn sealed(marked: &Marked) -> SealedMarks {
+    SealedMarks::of(&marked.path, &marked.sheaf)
+}
+
+/// Returns what is agreed on of a routine, with what became of it.
+fn agreed_before(marked: &Marked, judging: &Judging) -> Option<(Agreed, Standing)> {
+    let clip = marked.path.with_file_name(&marked.sheaf.clip.as_ref()?.name);
+    let noted = SidecarFile::open(&clip).ok()?.sidecar;
+    let agreed = noted.agreed(&marked.sheaf.routine.id)?.clone();
+    let seal_of = |name: &str| {
+        let marked = judging.read(&clip.with_file_name(name)).ok()?;
+        marked.is_watched().then(|| marks::seal(&marked.sheaf))
+    };
+    let standing = agreed.standing(seal_of);
+    Some((agreed, standing))
 }
 
 /// Returns what tells one routine from another.

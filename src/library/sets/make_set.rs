@@ -13,7 +13,7 @@ use crate::{
         consent::{
             ask::permit,
             gate::Asked,
-            sidecar::{Agreed, AgreedCall, Purpose},
+            sidecar::{Agreed, AgreedCall, Purpose, Standing},
             sidecar_file::SidecarFile,
         },
         find::search::Hit,
@@ -238,6 +238,14 @@ fn agreed_marks(
     let sheaf = marks::load(&path, state).map_err(|error| said(error.to_string()))?;
     if sheaf.routine.id != agreed.routine || !is_watched(&sheaf) {
         return Err(said("it holds no marks of this routine".to_owned()));
+    }
+    let seal_of = |name: &str| {
+        let sheaf = marks::load(&clip.with_file_name(name), state).ok()?;
+        is_watched(&sheaf).then(|| marks::seal(&sheaf))
+    };
+    if let Standing::Changed(place) = agreed.standing(seal_of) {
+        let name = agreed.of.get(place).map_or("", |then| &then.marks);
+        return Err(said(format!("{name} was changed since")));
     }
     Ok(sheaf)
 }

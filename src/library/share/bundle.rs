@@ -44,7 +44,7 @@ pub fn export(
     for path in marks_files {
         going.take(path)?;
     }
-    let (files, done) = going.finish();
+    let (files, done) = going.finish()?;
     if done.marks == 0 {
         return Err(BundleError::Empty);
     }

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use crate::{
     library::consent::{
-        sidecar::{Agreed, TakenFrom},
+        sidecar::{MovedMarks, SealedMarks, TakenFrom},
         sidecar_file::SidecarFile,
     },
     marks::{self, OtherCopy, StateFolder, file::Stored},
@@ -42,6 +42,7 @@ pub fn carry_over(
     record.sidecar.clip = tied;
     record.sidecar.taken_from = Some(taken_from);
     let agreed = std::mem::take(&mut record.sidecar.agreed);
+    let mut moved = Vec::new();
     for path in marks::beside(clip) {
         let document = marks::file::read(&path)?.document;
         let sheaf = marks::load(&path, state)?;
@@ -50,17 +51,13 @@ pub fn carry_over(
             offset: excerpt.offset,
             frame_at: &*excerpt.frame_at,
         };
+        let was = SealedMarks::of(&path, &sheaf);
         let Ok(sheaf) = marks::move_to(&sheaf, &copy) else {
             carried.beyond.push(path);
             continue;
         };
         let target = marks::path_for(&excerpt.path, &sheaf.routine.id, &sheaf.routine.judge);
-        let was = path.file_name().unwrap_or_default().to_string_lossy();
-        for agreed in agreed.iter().filter(|agreed| agreed.marks == was) {
-            let marks = target.file_name().unwrap_or_default().to_string_lossy().into_owned();
-            let agreed = Agreed { marks, ..agreed.clone() };
-            record.sidecar.agreed.push(agreed);
-        }
+        moved.push(MovedMarks { was, is: SealedMarks::of(&target, &sheaf) });
         let stored = Stored::copy_of(&document, sheaf);
         // It is there where the same excerpt was cut short before.
         if !marks::file::read(&target).is_ok_and(|there| there == stored) {
@@ -68,6 +65,7 @@ pub fn carry_over(
         }
         carried.marks.push(target);
     }
+    record.sidecar.agreed = agreed.iter().filter_map(|agreed| agreed.carried(&moved)).collect();
     record.save()?;
     Ok(carried)
 }

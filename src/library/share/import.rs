@@ -4,6 +4,7 @@ use std::{
     collections::BTreeSet,
     fs::{self, File},
     io::{self, Read},
+    ops::ControlFlow,
     path::{Path, PathBuf},
 };
 
@@ -29,7 +30,7 @@ const MOST_BYTES: u64 = 16 << 20;
 /// Bytes of all of them, unpacked.
 const MOST_IN_ALL: u64 = 1 << 30;
 
-/// Why a bundle was refused. Nothing is written by any of them but the last two.
+/// Why a bundle was refused. Nothing is written by any of them but the last three.
 #[derive(Debug, thiserror::Error)]
 pub enum ImportError {
     /// It is no bundle.
@@ -108,6 +109,12 @@ pub enum ImportError {
         /// The file.
         path: PathBuf,
     },
+    /// A person stopped it.
+    #[error("stopped; {taken} of its files are here now. Take it in again to go on")]
+    Stopped {
+        /// How many were taken in before.
+        taken: usize,
+    },
     /// The system refused.
     #[error("cannot use {path}: {source}")]
     Io {
@@ -137,11 +144,22 @@ pub struct Imported {
 pub fn import(
     bundle: &Path,
     folder: &Path,
-    (state, home): (Option<&StateFolder>, Option<&Home>),
+    own: (Option<&StateFolder>, Option<&Home>),
     records: Records,
 ) -> Result<Imported, ImportError> {
+    import_telling((bundle, folder), own, records, &mut |_, _| ControlFlow::Continue(()))
+}
+
+/// Does what [`import`] does; `told` hears how many bytes of how many are done, and may stop it.
+pub fn import_telling(
+    (bundle, folder): (&Path, &Path),
+    (state, home): (Option<&StateFolder>, Option<&Home>),
+    records: Records,
+    told: &mut dyn FnMut(u64, u64) -> ControlFlow<()>,
+) -> Result<Imported, ImportError> {
     let mut archive = open(bundle)?;
-    let mut listed = check(bundle, &mut archive)?;
+    let mut heard = Heard::new(told);
+    let mut listed = check(bundle, &mut archive, &mut heard)?;
     let withdrawn = Withdrawn::around(home, folder);
     let refused = refused(&mut archive, &listed, &withdrawn, MOST_BYTES);
     listed.retain(|file| !refused.contains(&file.name));
@@ -173,7 +191,10 @@ pub fn import(
         let failed = |source| ImportError::Io { path: place.clone(), source };
         let entry = archive.by_name(&file.name);
         let entry = entry.map_err(|error| failed(io::Error::other(error)))?;
-        unpack(entry, file, &place, home).map_err(failed)?;
+        if let Err(error) = unpack(heard.of(entry), file, &place, home) {
+            let taken = done.new.len();
+            return Err(if heard.stopped { ImportError::Stopped { taken } } else { failed(error) });
+        }
         done.new.push(place);
     }
     Ok(done)
@@ -228,7 +249,11 @@ fn open(path: &Path) -> Result<ZipArchive<File>, ImportError> {
 }
 
 /// Returns the files of a bundle once every one is as its list says.
-fn check(path: &Path, archive: &mut ZipArchive<File>) -> Result<Vec<Listed>, ImportError> {
+fn check(
+    path: &Path,
+    archive: &mut ZipArchive<File>,
+    heard: &mut Heard<'_>,
+) -> Result<Vec<Listed>, ImportError> {
     let too_large =
         |what: &str| ImportError::TooLarge { path: path.to_owned(), what: what.to_owned() };
     if archive.len() > MOST_FILES {
@@ -241,6 +266,9 @@ fn check(path: &Path, archive: &mut ZipArchive<File>) -> Result<Vec<Listed>, Imp
     if texts.map(|listed| u128::from(listed.bytes)).sum::<u128>() > MOST_IN_ALL.into() {
         return Err(too_large("too many bytes in all"));
     }
+    // All is read twice: to be checked, and to be written.
+    let bytes = manifest.files.iter().map(|listed| listed.bytes.saturating_mul(2));
+    heard.all = bytes.fold(0, u64::saturating_add);
     for Listed { name, bytes, hash } in &manifest.files {
         let differs = || ImportError::Differs { path: path.to_owned(), name: name.clone() };
         let mut entry = archive.by_name(name).map_err(|_| differs())?;
@@ -252,9 +280,14 @@ fn check(path: &Path, archive: &mut ZipArchive<File>) -> Result<Vec<Listed>, Imp
         }
         // What a zip says of its sizes is only a claim, so that the reading itself is bounded.
         let mut bounded = entry.by_ref().take(bytes.saturating_add(1));
-        let mut counted = Counted { of: &mut bounded, bytes: 0 };
-        let found = units::content_hash(&mut counted).map_err(|_| differs())?;
-        if counted.bytes != *bytes || found != *hash {
+        let mut counted = Counted { of: heard.of(&mut bounded), bytes: 0 };
+        let found = units::content_hash(&mut counted);
+        let bytes_found = counted.bytes;
+        if heard.stopped {
+            return Err(ImportError::Stopped { taken: 0 });
+        }
+        let found = found.map_err(|_| differs())?;
+        if bytes_found != *bytes || found != *hash {
             return Err(differs());
         }
     }
@@ -279,6 +312,40 @@ fn check_apart(path: &Path, archive: &mut ZipArchive<File>) -> Result<(), Import
         return Err(ImportError::Overlaps { path: path.to_owned() });
     }
     Ok(())
+}
+
+/// Who is told how far it is.
+struct Heard<'a> {
+    told: &'a mut dyn FnMut(u64, u64) -> ControlFlow<()>,
+    done: u64,
+    all: u64,
+    stopped: bool,
+}
+
+/// A reader whose reading is told.
+struct HeardReader<'h, 'a, R> {
+    of: R,
+    heard: &'h mut Heard<'a>,
+}
+
+impl<'a> Heard<'a> {
+    fn new(told: &'a mut dyn FnMut(u64, u64) -> ControlFlow<()>) -> Self {
+        Self { told, done: 0, all: 0, stopped: false }
+    }
+
+    fn of<R: Read>(&mut self, of: R) -> HeardReader<'_, 'a, R> {
+        HeardReader { of, heard: self }
+    }
+}
+
+impl<R: Read> Read for HeardReader<'_, '_, R> {
+    fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
+        let read = self.of.read(buffer)?;
+        let Heard { told, done, all, stopped } = self.heard;
+        *done = done.saturating_add(read as u64);
+        *stopped |= told(*done, *all).is_break();
+        if *stopped { Err(io::Error::other("stopped")) } else { Ok(read) }
+    }
 }
 
 /// Counts what is read.

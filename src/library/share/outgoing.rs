@@ -2,7 +2,7 @@
 //! place.
 
 use std::{
-    collections::BTreeMap,
+    collections::{BTreeMap, BTreeSet},
     fs,
     path::{Path, PathBuf},
 };
@@ -10,9 +10,9 @@ use std::{
 use crate::{
     library::{
         consent::{
-            ask::permit,
+            ask::{NotPermitted, permit},
             gate::{Asked, Use},
-            sidecar::Purpose,
+            sidecar::{MovedMarks, Purpose, SealedMarks},
             sidecar_file::{self, SidecarFile, sidecar_path},
         },
         home::day::today,
@@ -64,7 +64,25 @@ pub(crate) struct Outgoing<'a> {
     /// Clips by their path; nothing for one that stays behind.
     copied: BTreeMap<PathBuf, Option<ClipCopy>>,
     files: BTreeMap<String, Content>,
+    /// Marks that go, by their clip.
+    moved: BTreeMap<PathBuf, Vec<MovedMarks>>,
+    /// Clips whose records go, with their name there and the quick id of their content.
+    records: BTreeMap<(PathBuf, String), String>,
     done: Bundled,
+}
+
+/// Returns how many clips of these marks files would go along for this, and which would stay behind,
+/// with every reason.
+pub fn would_go(marks_files: &[PathBuf], purpose: Purpose) -> (usize, Vec<NotPermitted>) {
+    let clips = marks_files.iter().filter_map(|path| clip_of(path));
+    let clips: BTreeSet<PathBuf> = clips.filter(|clip| clip.exists()).collect();
+    let asked = clips.iter().map(|clip| permit(clip, &asked(purpose)));
+    let stay: Vec<NotPermitted> = asked.filter_map(Result::err).collect();
+    (clips.len() - stay.len(), stay)
+}
+
+fn asked(purpose: Purpose) -> Asked<'static> {
+    Asked { what: Use::Pictures(purpose), athletes: &[], routine: "", today: today() }
 }
 
 impl<'a> Outgoing<'a> {
@@ -73,8 +91,8 @@ impl<'a> Outgoing<'a> {
         clips: Option<&'a WithClips<'a>>,
         copies: &'a Path,
     ) -> Self {
-        let (copied, files, done) = Default::default();
-        Self { state, clips, copies, copied, files, done }
+        let (copied, files, moved, records, done) = Default::default();
+        Self { state, clips, copies, copied, files, moved, records, done }
     }
 
     /// Takes a marks file and what belongs to it.
@@ -85,7 +103,7 @@ impl<'a> Outgoing<'a> {
         for (name, text) in editions(self.state, &sheaf.routine.book_hash) {
             self.files.insert(format!("editions/{name}"), Content::Text(text));
         }
-        let clip = clip_of(path);
+        let (clip, was) = (clip_of(path), SealedMarks::of(path, &sheaf));
         let mut stem = format!("planned-{}", &blake3::hash(document.as_bytes()).to_hex()[..16]);
         if let Some(of) = sheaf.clip.as_ref().map(|of| of.quick_id.clone()) {
             stem.clone_from(&of);
@@ -105,7 +123,7 @@ impl<'a> Outgoing<'a> {
                 stem = name_of(copy);
             }
             if let Some(clip) = &clip {
-                self.take_record(clip, &of, &stem)?;
+                self.records.insert((clip.clone(), stem.clone()), of);
             }
         }
         if let Some(clip) = &mut sheaf.clip {
@@ -113,6 +131,10 @@ impl<'a> Outgoing<'a> {
         }
         let name = marks::path_for(Path::new(&stem), &sheaf.routine.id, &sheaf.routine.judge);
         leave_remarks_out(&mut sheaf);
+        if let Some(clip) = clip {
+            let is = SealedMarks::of(Path::new(&name), &sheaf);
+            self.moved.entry(clip).or_default().push(MovedMarks { was, is });
+        }
         let stored = Stored::copy_of(&document, sheaf);
         let text = Content::Text(marks::file::text(&stored).into_bytes());
         let new = self.files.insert(format!("files/{}", name.to_string_lossy()), text).is_none();
@@ -121,13 +143,17 @@ impl<'a> Outgoing<'a> {
     }
 
     /// Returns the files by name, and what they come to.
-    pub(crate) fn finish(mut self) -> (BTreeMap<String, Content>, Bundled) {
+    pub(crate) fn finish(mut self) -> Result<(BTreeMap<String, Content>, Bundled), BundleError> {
+        // What was agreed on goes with the marks that it stands on, which are all known now.
+        for ((clip, stem), quick_id) in std::mem::take(&mut self.records) {
+            self.take_record(&clip, &quick_id, &stem)?;
+        }
         self.done.athletes.retain(|code| !code.is_empty());
         self.done.athletes.sort();
         self.done.athletes.dedup();
         self.done.of_clips.sort();
         self.done.of_clips.dedup();
-        (self.files, self.done)
+        Ok((self.files, self.done))
     }
 
     /// Returns the copy of a clip that goes along, made the first time; nothing where none may.
@@ -138,9 +164,7 @@ impl<'a> Outgoing<'a> {
             return Ok(None);
         }
         if !self.copied.contains_key(clip) {
-            let what = Use::Pictures(wanted.purpose);
-            let asked = Asked { what, athletes: &[], routine: "", today: today() };
-            let copy = match permit(clip, &asked) {
+            let copy = match permit(clip, &asked(wanted.purpose)) {
                 Ok(()) => {
                     let folder = self.copies.join(quick_id);
                     let failed =
@@ -171,7 +195,6 @@ impl<'a> Outgoing<'a> {
         noted.source.clear();
         noted.notes.clear();
         noted.unknown.clear();
-        let name = clip.file_name().unwrap_or_default().to_string_lossy().into_owned();
         if let Some(of) = &mut noted.clip {
             if of.quick_id != quick_id {
                 return Ok(());
@@ -182,11 +205,8 @@ impl<'a> Outgoing<'a> {
                 of.content_hash.clone_from(&copy.facts.content_hash);
             }
         }
-        for agreed in &mut noted.agreed {
-            if let Some(rest) = agreed.marks.strip_prefix(&name) {
-                agreed.marks = format!("{stem}{rest}");
-            }
-        }
+        let moved = self.moved.get(clip).map(Vec::as_slice).unwrap_or_default();
+        noted.agreed = noted.agreed.iter().filter_map(|agreed| agreed.carried(moved)).collect();
         self.done.athletes.extend(noted.athletes.iter().map(|athlete| athlete.code.clone()));
         let text = Content::Text(sidecar_file::text(&noted).into_bytes());
         let new = self.files.insert(format!("files/{stem}.clip.json"), text).is_none();

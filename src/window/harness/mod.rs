@@ -36,7 +36,7 @@ use super::{
     OpensOn,
     memory::Memory,
     program::{Message, Program, Screen},
-    screens::{clip, pair, practice::Practice},
+    screens::{clip, pair, place, practice::Practice},
     theme,
 };
 
@@ -163,6 +163,12 @@ impl Harness {
     pub fn drop_file(&mut self, path: PathBuf) {
         self.take(Message::FileDropped(path));
         self.settle();
+    }
+
+    /// Answers the next of the system's dialogues, which no test can press: with a place, or with
+    /// nothing, as one that is closed.
+    pub fn answer_dialogue(&mut self, place: Option<&Path>) {
+        place::answers::give(place.map(Path::to_owned));
     }
 
     /// Presses the mouse on the first text that reads so; returns whether there is one.

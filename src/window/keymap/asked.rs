@@ -10,6 +10,8 @@ use super::{
         aside::{self, AsideCommand},
         clip::{self, ClipCommand, Everywhere},
         erase::{self, EraseCommand},
+        hand::{self, HandCommand},
+        judges::{self, JudgesCommand},
         library::{self, LibraryCommand},
         pair::{self, PairCommand},
         points,
@@ -62,6 +64,16 @@ pub(crate) fn in_library(event: &Event) -> Option<LibraryCommand> {
 /// Returns what a key asks for while something is to be erased; everything else is written.
 pub(crate) fn while_erasing(event: &Event) -> Option<EraseCommand> {
     find(erase::KEYS, event)
+}
+
+/// Returns what a key asks for while a bundle is handed out or taken in; everything else is written.
+pub(crate) fn while_handing(event: &Event) -> Option<HandCommand> {
+    find(hand::KEYS, event)
+}
+
+/// Returns what a key asks for while judges are side by side.
+pub(crate) fn among_judges(event: &Event) -> Option<JudgesCommand> {
+    find(judges::KEYS, event)
 }
 
 /// Returns what a key asks for in the list of what was set aside.

@@ -71,6 +71,10 @@ pub(crate) enum Group {
     Library,
     /// Deleting and withdrawing.
     Erase,
+    /// Judges of one routine side by side.
+    Judges,
+    /// Handing bundles out and taking them in.
+    Hand,
     /// Going through the clip.
     Clip,
     /// Looking at the picture.
@@ -95,10 +99,12 @@ pub(crate) enum Group {
 
 impl Group {
     /// All headings in the order of the help sheet.
-    pub(crate) const ALL: [Self; 13] = [
+    pub(crate) const ALL: [Self; 15] = [
         Self::Start,
         Self::Library,
         Self::Erase,
+        Self::Judges,
+        Self::Hand,
         Self::Clip,
         Self::Picture,
         Self::Moments,
@@ -117,6 +123,8 @@ impl Group {
             Self::Start => "The start screen",
             Self::Library => "The library",
             Self::Erase => "Deleting a clip, withdrawing an athlete",
+            Self::Judges => "Judges side by side",
+            Self::Hand => "Handing a bundle out, taking one in",
             Self::Clip => "Going through the clip",
             Self::Picture => "Looking at the picture",
             Self::Moments => "One key, one moment, at the frame on screen",

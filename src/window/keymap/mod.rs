@@ -13,8 +13,8 @@ mod tables;
 mod tests;
 
 pub(crate) use asked::{
-    among_asides, at_start, everywhere, in_library, in_sitting, in_training, on_clip, on_pair,
-    on_report, while_erasing, while_placing,
+    among_asides, among_judges, at_start, everywhere, in_library, in_sitting, in_training, on_clip,
+    on_pair, on_report, while_erasing, while_handing, while_placing,
 };
 pub(crate) use binding::{Command, Group};
 pub(crate) use names::{key_of, tip};
@@ -23,6 +23,8 @@ pub(crate) use tables::{
     aside::AsideCommand,
     clip::{ClipCommand, Everywhere, Going, Steady, View, Work},
     erase::EraseCommand,
+    hand::HandCommand,
+    judges::JudgesCommand,
     library::LibraryCommand,
     pair::{PairCommand, PairWork},
     points::{AngleCommand, PointCommand},

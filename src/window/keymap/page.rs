@@ -8,7 +8,7 @@ use super::{
     tables::{
         aside,
         clip::{self, ClipCommand},
-        erase, library, pair, points,
+        erase, hand, judges, library, pair, points,
         practice::SITTING_KEYS,
         start,
     },
@@ -50,6 +50,8 @@ pub(crate) fn known(group: Group) -> Vec<Known> {
         known_in(start::KEYS, group, |_| None),
         known_in(library::KEYS, group, |_| None),
         known_in(erase::KEYS, group, |_| None),
+        known_in(judges::KEYS, group, |_| None),
+        known_in(hand::KEYS, group, |_| None),
         known_in(aside::KEYS, group, |_| None),
         known_in(points::KEYS, group, |_| None),
         known_in(pair::KEYS, group, |_| None),

@@ -7,7 +7,7 @@ use super::{
     binding::Binding,
     names::name_of,
     tables::{
-        aside, clip, erase, library, pair, points,
+        aside, clip, erase, hand, judges, library, pair, points,
         practice::{EYE_KEYS, REPORT_KEYS, SITTING_KEYS},
         start,
     },
@@ -37,6 +37,8 @@ fn no_key_means_two_things() {
     no_key_means_two_things_in(pair::KEYS);
     no_key_means_two_things_in(library::KEYS);
     no_key_means_two_things_in(erase::KEYS);
+    no_key_means_two_things_in(hand::KEYS);
+    no_key_means_two_things_in(judges::KEYS);
     no_key_means_two_things_in(aside::KEYS);
     no_key_means_two_things_in(start::KEYS);
     no_key_means_two_things_in(SITTING_KEYS);

@@ -54,6 +54,7 @@ impl Program {
             library::Action::None => Task::none(),
             library::Action::Run(task) => task.map(Message::Library),
             library::Action::Open(clip, marks) => self.open(Wanted::of(clip, marks)),
+            library::Action::OpenAt(wanted) => self.open(wanted),
             library::Action::OpenSet(set) => self.open_set(practice::SittingWanted::of(set)),
             library::Action::Leave => self.stop_waiting(),
         }

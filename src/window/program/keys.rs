@@ -1,6 +1,6 @@
 //! Keys and what else comes from outside: to the screen that is shown, or done for every screen.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use iced::{Task, keyboard};
 
@@ -44,7 +44,7 @@ impl Program {
         })
     }
 
-    /// A clip, marks or a set are opened; a rule book is for the clip that is open; a folder goes
+    /// A clip, marks or a set are opened; a bundle is taken into the library where that is shown; a rule book is for the clip that is open; a folder goes
     /// into the library. Nothing takes the place of a sitting.
     pub(crate) fn dropped(&mut self, path: PathBuf, is_folder: bool) -> Task<Message> {
         match self.screen {
@@ -54,6 +54,9 @@ impl Program {
             Screen::Pair(_) => self.pair(pair::Message::Chosen(Some(path))),
             Screen::Clip(_) if practice::may_be_set(&path) => {
                 self.clip(clip::Message::BookDropped(path))
+            }
+            Screen::Library(_) if is_bundle(&path) => {
+                self.library(library::Message::Take(library::TakeMessage::Chosen(Some(path))))
             }
             _ if practice::may_be_set(&path) => self.look_for_set(path),
             _ => self.open(Wanted::of(path, None)),
@@ -82,4 +85,9 @@ impl Program {
         self.memory.keep();
         Task::none()
     }
+}
+
+/// Returns whether a file is a bundle by its name; what it holds is looked at when it is taken in.
+fn is_bundle(path: &Path) -> bool {
+    path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("zip"))
 }

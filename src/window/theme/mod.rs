@@ -109,6 +109,8 @@ pub(super) mod part {
     pub(crate) const LABEL: f32 = 110.0;
     /// Height of what can be pressed, at least: a finger or an unsteady hand hits it.
     pub(crate) const TARGET: f32 = 28.0;
+    /// Width of what a group of buttons is about.
+    pub(crate) const OF_GROUP: f32 = 190.0;
     /// Rounding of corners.
     pub(crate) const ROUND: f32 = 4.0;
 }

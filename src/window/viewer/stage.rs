@@ -250,7 +250,8 @@ impl Stage {
     }
 }
 
-fn beginning_of(path: &Path) -> Result<Footage, OpenError> {
+/// Opens a clip by its beginning: one that is not known is read and decoded apart.
+pub(crate) fn beginning_of(path: &Path) -> Result<Footage, OpenError> {
     match ApartDecoder::of_this_process() {
         Some(apart) => apart.open_beginning(path, &known(), proofs::keeper()),
         None => proofs::open_beginning(path),

@@ -135,6 +135,10 @@ pub(crate) enum Work {
     Back,
     /// Shows what is noted of the clip: consent, and when it is deleted.
     Record,
+    /// Cuts a part of the clip out as a clip of its own.
+    CutOut,
+    /// Asks what the routine was given at the meet.
+    Meet,
     /// Lists the routines of the clip.
     Routines,
     /// Begins another routine of the clip.
@@ -298,6 +302,8 @@ pub(crate) const KEYS: &[Binding<ClipCommand>] = &[
     ),
     ctrl('b', C::Work(Work::LayBeside), Clip, "a second clip beside this one"),
     ctrl('e', C::Work(Work::Record), Routine, "who is filmed, consent, when the clip is deleted"),
+    ctrl('x', C::Work(Work::CutOut), Routine, "cut a part out as a clip of its own"),
+    ctrl('m', C::Work(Work::Meet), Routine, "what the routine was given at the meet"),
     sign('k', C::Work(Work::Card), Routine, "the judge's card: what the book says here"),
     sign('e', C::Work(Work::Chart), Routine, "the elements of this event"),
     sign('i', C::Work(Work::Walk), Routine, "guide: what to look for, one thing after the other"),

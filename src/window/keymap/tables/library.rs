@@ -3,7 +3,7 @@
 use iced::keyboard::key::Named;
 
 use crate::window::keymap::{
-    binding::{Binding, Command, Group, Line, ctrl, named},
+    binding::{Binding, Cap, Command, Group, Held, Line, bind, ctrl, named},
     names::line_in,
 };
 
@@ -32,6 +32,14 @@ pub(crate) enum LibraryCommand {
     Judges,
     /// Shows what is noted of the chosen clip, as a form.
     Record,
+    /// Puts everything that is found together as one athlete's attempts.
+    Attempts,
+    /// Hands everything of the chosen clip out.
+    HandOutChosen,
+    /// Hands out everything that is found.
+    HandOutFound,
+    /// Takes a bundle in.
+    TakeBundle,
     /// Deletes the chosen clip.
     Delete,
     /// Erases everything of an athlete who withdraws.
@@ -78,6 +86,21 @@ pub(crate) const KEYS: &[Binding<LibraryCommand>] = &[
         Library,
         "what is noted of the chosen clip: who is filmed, consent, when it is deleted",
     ),
+    ctrl(
+        'p',
+        LibraryCommand::Attempts,
+        Library,
+        "all that is found together, as one athlete's attempts",
+    ),
+    ctrl('b', LibraryCommand::HandOutChosen, Library, "hand the chosen clip out as a bundle"),
+    bind(
+        Held::CtrlShift,
+        Cap::Writes('b'),
+        LibraryCommand::HandOutFound,
+        Library,
+        "hand all that is found out as a bundle",
+    ),
+    ctrl('i', LibraryCommand::TakeBundle, Library, "take a bundle in (or drop it on the window)"),
     named(Named::Delete, LibraryCommand::Delete, Library, "delete the chosen clip: first a list"),
     ctrl('w', LibraryCommand::Withdraw, Library, "an athlete withdraws: first a list"),
     named(Named::Escape, LibraryCommand::Leave, Library, "stop looking; leave"),

@@ -3,6 +3,8 @@
 pub(crate) mod aside;
 pub(crate) mod clip;
 pub(crate) mod erase;
+pub(crate) mod hand;
+pub(crate) mod judges;
 pub(crate) mod library;
 pub(crate) mod pair;
 pub(crate) mod points;

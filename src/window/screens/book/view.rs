@@ -7,7 +7,7 @@ use iced::{
 
 use super::{message::Message, screen::BookForms};
 use crate::window::{
-    controls::quiet_button,
+    controls::{fence, quiet_button},
     theme::{self, size, text},
 };
 
@@ -39,7 +39,7 @@ impl BookForms {
                     .padding(theme::space::WIDE)
                     .style(theme::veil);
                 let veil = opaque(mouse_area(dialogue).on_press(Message::PasteLeft));
-                stack![screen, veil].into()
+                stack![screen, fence(veil)].into()
             }
         }
     }

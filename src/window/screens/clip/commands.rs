@@ -40,6 +40,14 @@ impl Clip {
                 return message.map_or(Action::None, |message| self.planes(message));
             }
             Dialogue::Record(_) => return self.noted(RecordMessage::KeyPressed(event.clone())),
+            Dialogue::Meet(ref mut form) => {
+                let message = form.message_for(event);
+                return message.map_or(Action::None, |message| self.meet(message));
+            }
+            Dialogue::Cut(ref mut form) => {
+                let message = form.message_for(event);
+                return message.map_or(Action::None, |message| self.cutting(message));
+            }
             Dialogue::None => {}
         }
         let command = match &self.mode {
@@ -72,6 +80,14 @@ impl Clip {
             Dialogue::Help(_) => self.typed_in_help(&typed),
             Dialogue::Jump(_) => self.typed_in_jump(&typed),
             Dialogue::Record(_) => self.noted(RecordMessage::Typed(typed)),
+            Dialogue::Meet(ref form) => {
+                let message = form.typed(typed);
+                self.meet(message)
+            }
+            Dialogue::Cut(ref form) => {
+                let message = form.typed(typed);
+                self.cutting(message)
+            }
             _ => self.written(&typed),
         }
     }
@@ -132,6 +148,8 @@ impl Clip {
             Work::LayBeside => self.lay_beside(),
             Work::Back => self.put_away(Next::Back),
             Work::Record => self.show_record(),
+            Work::CutOut => self.ask_to_cut(),
+            Work::Meet => self.ask_what_was_given(),
             Work::Planes => self.open_planes(),
             Work::TurnPicture => self.turn_picture(Orientation::turned),
             Work::MirrorPicture => self.turn_picture(Orientation::flipped),
@@ -171,7 +189,9 @@ impl Clip {
     /// Closes the topmost of what is open; with nothing open, lets go of the chosen line, and then
     /// goes back to where the clip was opened.
     pub(crate) fn leave(&mut self) -> Action {
-        if !matches!(self.dialogue, Dialogue::None) {
+        if matches!(self.dialogue, Dialogue::Cut(_)) {
+            self.leave_cut();
+        } else if !matches!(self.dialogue, Dialogue::None) {
             self.dialogue = Dialogue::None;
         } else if self.mode.line().is_some() {
             self.mode = Mode::default();

@@ -19,7 +19,7 @@ use crate::{
     },
 };
 
-use super::{file::wanted::Wanted, routine::header};
+use super::{cutting::CutMessage, file::wanted::Wanted, meet::MeetMessage, routine::header};
 
 /// What happened on the clip screen.
 #[derive(Clone, Debug)]
@@ -66,6 +66,10 @@ pub(crate) enum Message {
     RoutinePressed(usize),
     /// Something happened to the form of what is noted of the clip.
     Record(RecordMessage),
+    /// Something happened while a part of the clip is cut out.
+    Cut(CutMessage),
+    /// Something happened to the form of what the meet gave.
+    Meet(MeetMessage),
     /// The form of a plane was used.
     Planes(PlaneMessage),
     /// The pictures of a plane's frame and of a reading's were held against each other.

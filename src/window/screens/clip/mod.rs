@@ -6,10 +6,12 @@ mod beside;
 mod commands;
 mod complaining;
 mod complaint;
+mod cutting;
 mod drawn;
 mod file;
 mod jobs;
 mod looking;
+mod meet;
 mod message;
 mod mode;
 mod noting;
@@ -24,7 +26,7 @@ mod writing;
 pub(crate) use complaint::{Complaint, Remedy};
 pub(crate) use file::{
     opening::{self, Opening},
-    wanted::Wanted,
+    wanted::{First, Wanted},
 };
 pub(crate) use message::{Action, Message, Next};
 pub(crate) use mode::Dialogue;

@@ -4,7 +4,9 @@ use std::time::Instant;
 
 use super::{
     asides::AsidesPage,
+    cutting::CutForm,
     looking::jump::Jump,
+    meet::MeetForm,
     pages::{find::Find, reference::Page},
     routine::header::Form,
     writing::offers::WriteLine,
@@ -87,4 +89,8 @@ pub(crate) enum Dialogue {
     Planes(Box<PlaneForm>),
     /// What is noted of the clip.
     Record(Box<RecordForm>),
+    /// A part of the clip is cut out.
+    Cut(Box<CutForm>),
+    /// What the routine was given at the meet.
+    Meet(Box<MeetForm>),
 }

@@ -55,6 +55,8 @@ impl Clip {
             Message::RoutinePressed(place) => self.open_routine(place),
             Message::Planes(message) => self.planes(message),
             Message::Record(message) => self.noted(message),
+            Message::Cut(message) => self.cutting(message),
+            Message::Meet(message) => self.meet(message),
             Message::CameraCompared(camera) => self.camera_compared(&camera),
             Message::ClicksCompared(told) => self.clicks_compared(told),
             Message::JumpPressed => self.jump(),

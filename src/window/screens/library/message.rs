@@ -5,13 +5,21 @@ use std::{path::PathBuf, sync::Arc};
 use iced::{Task, keyboard, widget::scrollable};
 
 use crate::{
-    library::{Judges, KnownNames},
-    window::{keymap::LibraryCommand, screens::record::RecordMessage, typing::Typed},
+    library::KnownNames,
+    report::Document,
+    window::{
+        keymap::LibraryCommand,
+        screens::{clip::Wanted, record::RecordMessage},
+        typing::Typed,
+    },
 };
 
 use super::{
     erasing::EraseMessage,
+    handing::HandMessage,
     jobs::{Failed, FoundPage},
+    judges::JudgesMessage,
+    taking::TakeMessage,
     tile::Seen,
 };
 
@@ -52,16 +60,20 @@ pub(crate) enum Message {
     Looked(Result<Option<String>, String>),
     /// Something else was done.
     Done(Result<String, String>),
-    /// Judges of one routine were read.
-    JudgesRead(Result<Arc<Judges>, String>),
-    /// They agree on what the one in this place saw.
-    AgreedOn(usize),
+    /// Something happened while judges of one routine are side by side.
+    Judges(JudgesMessage),
     /// A set was made.
     SetMade(Result<(PathBuf, String), String>),
     /// Something happened to the form of what is noted.
     Record(RecordMessage),
     /// Something happened while something is to be erased.
     Erase(EraseMessage),
+    /// Several sheets were put together.
+    Together(Result<Arc<Document>, String>),
+    /// Something happened while a bundle is handed out.
+    Hand(HandMessage),
+    /// Something happened while a bundle is taken in.
+    Take(TakeMessage),
     /// The set that was made is wanted.
     SetPressed(PathBuf),
 }
@@ -74,6 +86,8 @@ pub(crate) enum Action {
     Run(Task<Message>),
     /// To open a clip, with marks where there are some.
     Open(PathBuf, Option<PathBuf>),
+    /// To open a clip at a frame.
+    OpenAt(Wanted),
     /// To open a set.
     OpenSet(PathBuf),
     /// The start screen.

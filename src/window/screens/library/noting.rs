@@ -34,6 +34,9 @@ impl Library {
             RecordAction::Done => {
                 self.record = None;
                 self.said = Some("Noted.".to_owned());
+                if let Some(hand) = &mut self.handing {
+                    hand.ask_anew();
+                }
                 // The tiles say what the record keeps from sets.
                 Action::Run(self.search_again())
             }

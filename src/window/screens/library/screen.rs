@@ -17,11 +17,15 @@ use iced::{
 
 use crate::{
     footage::ApartDecoder,
-    library::{Judges, KnownNames},
+    library::KnownNames,
+    report::Document,
     window::{
         controls::Tab,
         keymap::{self, LibraryCommand},
-        screens::record::{RecordForm, RecordMessage},
+        screens::{
+            place,
+            record::{RecordForm, RecordMessage},
+        },
         typing::{self, Line, Typed},
         viewer::arrived::Arrived,
     },
@@ -31,10 +35,13 @@ use super::{
     aside::aside,
     asking::{Asking, What, takes},
     erasing::EraseAsked,
+    handing::HandOut,
     jobs::{self, FoundPage, Kept},
+    judges::JudgesShown,
     looking::Looking,
     message::{Action, Message},
     room::Room,
+    taking::TakeIn,
     tile::{Look, Seen, Tile},
     words,
 };
@@ -79,13 +86,21 @@ pub(crate) struct Library {
     /// A set that was made.
     pub(super) set: Option<PathBuf>,
     /// Judges of one routine, while they are looked at side by side.
-    pub(super) judges: Option<Arc<Judges>>,
+    pub(super) judges: Option<JudgesShown>,
+    /// Several sheets put together, while they are looked at.
+    pub(super) page: Option<Arc<Document>>,
     /// What is noted of a clip, while it is looked at as a form.
     pub(super) record: Option<RecordForm>,
     /// What is to be erased.
     pub(super) erasing: Option<EraseAsked>,
     /// How often something was.
     pub(super) erasings: u64,
+    /// A bundle that is handed out.
+    pub(super) handing: Option<HandOut>,
+    /// A bundle that is taken in.
+    pub(super) taking: Option<TakeIn>,
+    /// Counts what was asked over the wall: what ends for an older one is of no use.
+    pub(super) over_wall: u64,
     /// Rule book of the last routine, for what is begun anew.
     pub(super) book: String,
     /// Where the library is kept.
@@ -123,9 +138,13 @@ impl Library {
             said: None,
             set: None,
             judges: None,
+            page: None,
             record: None,
             erasing: None,
             erasings: 0,
+            handing: None,
+            taking: None,
+            over_wall: 0,
             book,
             kept,
             apart,
@@ -144,7 +163,8 @@ impl Library {
         (self.drawing, self.said) = (false, None);
         let offset = AbsoluteOffset { x: 0.0, y: self.scrolled };
         let place = scroll_to(Id::new(WALL), offset);
-        Task::batch([place, self.search_again(), self.look()])
+        let judges = self.read_judges_again();
+        Task::batch([place, self.search_again(), judges, self.look()])
     }
 
     /// Says what went wrong.
@@ -197,10 +217,7 @@ impl Library {
             Message::Known(Ok(known)) => self.known = known,
             Message::FolderChosen(folder) => return self.add(folder),
             Message::Added(Ok(())) => return Action::Run(self.look()),
-            Message::Added(Err(why))
-            | Message::Done(Err(why))
-            | Message::SetMade(Err(why))
-            | Message::JudgesRead(Err(why)) => {
+            Message::Added(Err(why)) | Message::Done(Err(why)) | Message::SetMade(Err(why)) => {
                 self.said = Some(why);
             }
             // What is wrong with the index is said by the search.
@@ -233,10 +250,13 @@ impl Library {
                 return Action::Run(self.look());
             }
             Message::SetMade(Ok((file, said))) => (self.set, self.said) = (Some(file), Some(said)),
-            Message::JudgesRead(Ok(judges)) => self.judges = Some(judges),
+            Message::Together(Ok(page)) => self.page = Some(page),
+            Message::Together(Err(why)) => self.say_of_sheets(why),
             Message::Record(message) => return self.noted(message),
             Message::Erase(message) => return self.erase(message),
-            Message::AgreedOn(place) => return self.agree_on(place),
+            Message::Hand(message) => return self.hand(message),
+            Message::Take(message) => return self.take_in(message),
+            Message::Judges(message) => return self.judge(message),
             Message::SetPressed(set) => return Action::OpenSet(set),
         }
         Action::None
@@ -248,6 +268,12 @@ impl Library {
         }
         if self.erasing.is_some() {
             return self.typed_while_erasing(typed);
+        }
+        if self.handing.is_some() {
+            return self.typed_while_handing(typed);
+        }
+        if self.taking.is_some() || self.judges.is_some() || self.page.is_some() {
+            return Action::None;
         }
         if let Some(asking) = &mut self.asking {
             return Action::Run(asking.line.take(typed).task(Message::Typed));
@@ -262,6 +288,18 @@ impl Library {
         }
         if self.erasing.is_some() {
             return self.key_while_erasing(event);
+        }
+        if self.handing.is_some() {
+            return self.key_while_handing(event);
+        }
+        if self.taking.is_some() {
+            return self.key_while_taking(event);
+        }
+        if self.page.is_some() {
+            return self.key_over_page(event);
+        }
+        if self.judges.is_some() {
+            return self.key_among_judges(event);
         }
         match keymap::in_library(event) {
             // Arrows sideways move the cursor, and Delete a letter, while nothing is chosen.
@@ -295,8 +333,12 @@ impl Library {
             LibraryCommand::Withdraw => return self.ask_who_withdraws(),
             LibraryCommand::Judges => return self.show_judges(),
             LibraryCommand::Record => return self.show_record(),
+            LibraryCommand::HandOutChosen => return self.hand_out_chosen(),
+            LibraryCommand::HandOutFound => return self.hand_out_found(),
+            LibraryCommand::Attempts => return self.show_attempts(),
+            LibraryCommand::TakeBundle => return Self::ask_which_bundle(),
+            LibraryCommand::Leave if self.page.is_some() => self.page = None,
             LibraryCommand::Leave if self.asking.is_some() => self.asking = None,
-            LibraryCommand::Leave if self.judges.is_some() => self.judges = None,
             LibraryCommand::Leave => match &self.looking {
                 Some(looking) => looking.stop(),
                 None => return Action::Leave,
@@ -307,9 +349,18 @@ impl Library {
 
     /// Returns what Tab does: it completes a word that is written.
     pub(crate) fn tab(&self) -> Tab {
-        let is_wall = self.record.is_none() && self.erasing.is_none() && self.judges.is_none();
-        let completes = is_wall && self.asking.is_none() && !self.offers().is_empty();
+        let completes = !self.is_covered() && self.asking.is_none() && !self.offers().is_empty();
         if completes { Tab::Taken } else { Tab::Everything }
+    }
+
+    /// Whether something lies over the wall.
+    pub(super) fn is_covered(&self) -> bool {
+        self.record.is_some()
+            || self.erasing.is_some()
+            || self.handing.is_some()
+            || self.taking.is_some()
+            || self.judges.is_some()
+            || self.page.is_some()
     }
 
     pub(super) fn offers(&self) -> Vec<String> {
@@ -376,8 +427,5 @@ impl Library {
 }
 
 fn choose_folder() -> Task<Message> {
-    let dialogue = rfd::AsyncFileDialog::new().set_title("Take a folder of clips in");
-    Task::perform(dialogue.pick_folder(), |folder| {
-        Message::FolderChosen(folder.map(|it| it.path().to_owned()))
-    })
+    place::ask_folder("Take a folder of clips in", Message::FolderChosen)
 }

@@ -91,6 +91,8 @@ fn state<'a>(tile: &'a Tile, seen: Option<&'a Seen>) -> Element<'a, Message> {
     }
     if hit.agreed {
         said = said.push(mark("✓ agreed", theme::INK_MET));
+    } else if hit.reference {
+        said = said.push(mark("✓ reference", theme::INK_MET));
     }
     if hit.close > 0 {
         said = said.push(mark("… close", theme::INK_OPEN));

@@ -16,21 +16,29 @@ use crate::{
 };
 
 use super::{
-    judges,
     message::Message,
     room::Room,
     screen::{Library, WALL},
-    words,
+    together, words,
 };
 
 impl Library {
     /// Draws the screen.
     pub(crate) fn view(&self) -> Element<'_, Message> {
-        let page = match (&self.record, &self.erasing, &self.judges) {
-            (Some(record), ..) => column![record.view().map(Message::Record)],
-            (None, Some(asked), _) => column![asked.view()],
-            (None, None, Some(judges)) => column![judges::view(judges)],
-            (None, None, None) => column![self.head(), self.wall(), self.foot()],
+        let page = if let Some(record) = &self.record {
+            column![record.view().map(Message::Record)]
+        } else if let Some(asked) = &self.erasing {
+            column![asked.view()]
+        } else if let Some(hand) = &self.handing {
+            column![hand.view()]
+        } else if let Some(take) = &self.taking {
+            column![take.view()]
+        } else if let Some(page) = &self.page {
+            column![together::view(page)]
+        } else if let Some(judges) = &self.judges {
+            column![judges.view()]
+        } else {
+            column![self.head(), self.wall(), self.foot()]
         };
         let page = page.spacing(theme::space::MIDDLE);
         container(page)
@@ -56,10 +64,7 @@ impl Library {
             .push(found)
             .push(space().width(Length::Fill))
             .push(due)
-            .push(quiet_button(
-                keyed("Take a folder in", LibraryCommand::AddFolder),
-                asked(LibraryCommand::AddFolder),
-            ))
+            .extend(self.whole())
             .push(quiet_button(leave, Message::Asked(LibraryCommand::Leave)))
             .spacing(theme::space::MIDDLE)
             .align_y(Alignment::Center);
@@ -86,8 +91,23 @@ impl Library {
         }
     }
 
+    /// What is done with the library as a whole.
+    fn whole(&self) -> impl Iterator<Item = Element<'_, Message>> {
+        let all = [
+            ("Take a folder in", LibraryCommand::AddFolder),
+            ("Take a bundle in", LibraryCommand::TakeBundle),
+            ("Look again", LibraryCommand::LookAgain),
+            ("Withdraw an athlete", LibraryCommand::Withdraw),
+        ];
+        let fits = |(_, command): &(&str, LibraryCommand)| {
+            !self.is_bare() || *command == LibraryCommand::AddFolder
+        };
+        let all = all.into_iter().filter(fits);
+        all.map(|(label, command)| quiet_button(keyed(label, command), asked(command)))
+    }
+
     /// Whether the library has no folder yet.
-    fn is_bare(&self) -> bool {
+    pub(super) fn is_bare(&self) -> bool {
         self.found.as_ref().is_none_or(|found| found.folders.is_empty())
     }
 
@@ -173,57 +193,13 @@ impl Library {
         })
         .into()
     }
-
-    fn foot(&self) -> Element<'_, Message> {
-        if let Some(asking) = &self.asking {
-            let field =
-                typing::field(&asking.line, asking.what.hint(), Current::Yes, Message::Typed);
-            let so = button("OK (Enter)")
-                .style(theme::main_button)
-                .on_press(asked(LibraryCommand::GoOn));
-            let not = quiet_button("Not now (Esc)", asked(LibraryCommand::Leave));
-            return row![text(asking.what.says()), field, so, not]
-                .spacing(theme::space::SMALL)
-                .align_y(Alignment::Center)
-                .into();
-        }
-        let said = match (&self.looking, &self.said) {
-            (Some(looking), _) => looking.says(),
-            (None, Some(said)) => said.clone(),
-            (None, None) => String::new(),
-        };
-        let stop = self
-            .looking
-            .is_some()
-            .then(|| quiet_button("Stop (Esc)", asked(LibraryCommand::Leave)));
-        let sit = self.set.clone().map(|set| quiet_button("Sit the set", Message::SetPressed(set)));
-        let does = [
-            ("Keep the search", LibraryCommand::SaveSearch),
-            ("Make a set", LibraryCommand::MakeSet),
-            ("Fill in for all", LibraryCommand::Assign),
-            ("Judges", LibraryCommand::Judges),
-            ("What is noted", LibraryCommand::Record),
-            ("Look again", LibraryCommand::LookAgain),
-            ("Delete the clip", LibraryCommand::Delete),
-            ("Withdraw an athlete", LibraryCommand::Withdraw),
-        ];
-        let does = does.into_iter().filter(|_| !self.is_bare());
-        let does = does.map(|(label, command)| quiet_button(keyed(label, command), asked(command)));
-        let said = row![container(quiet(said)).width(Length::Fill)]
-            .push(stop)
-            .push(sit)
-            .spacing(theme::space::SMALL)
-            .align_y(Alignment::Center);
-        let does = row(does).spacing(theme::space::SMALL).wrap();
-        column![said, does].spacing(theme::space::SMALL).into()
-    }
 }
 
-const fn asked(command: LibraryCommand) -> Message {
+pub(super) const fn asked(command: LibraryCommand) -> Message {
     Message::Asked(command)
 }
 
-fn keyed(label: &str, command: LibraryCommand) -> String {
+pub(super) fn keyed(label: &str, command: LibraryCommand) -> String {
     format!("{label} ({})", keymap::key_of(command))
 }
 

@@ -32,6 +32,12 @@ impl Clip {
         ])
     }
 
+    /// What is done with the routine as a whole; what the meet gave is given to one that is there.
+    pub(crate) fn of_routine(&self) -> Element<'_, Message> {
+        let all = [("Cut", work(Work::CutOut)), ("Meet", work(Work::Meet))];
+        buttons(if self.session.is_open() { &all } else { &all[..1] })
+    }
+
     /// What can be done with the chosen line; nothing while somebody writes.
     pub(crate) fn of_chosen(&self) -> Option<Element<'_, Message>> {
         if matches!(self.mode, Mode::Writing(_)) {

@@ -57,6 +57,16 @@ impl Clip {
                 let form = container(form).max_width(part::PAGE).style(theme::sheet);
                 over(screen, form.into())
             }
+            Dialogue::Meet(form) => {
+                let form = form.view(self.session.sheet()).map(Message::Meet);
+                let form = container(form).max_width(part::PAGE).style(theme::sheet);
+                over(screen, form.into())
+            }
+            Dialogue::Cut(form) => {
+                let form = form.view().map(Message::Cut);
+                let form = container(form).max_width(part::PAGE).style(theme::sheet);
+                over(screen, form.into())
+            }
         }
     }
 
@@ -166,7 +176,9 @@ impl Clip {
             .padding([theme::space::TIGHT, theme::space::SMALL])
             .style(theme::other_button)
             .on_press(Message::Asked(ClipCommand::Work(Work::Header)));
-        let head = row![words, change].spacing(theme::space::SMALL).align_y(Alignment::Center);
+        let head = row![words, self.of_routine(), change]
+            .spacing(theme::space::SMALL)
+            .align_y(Alignment::Center);
         let head = column![self.ways(), head].spacing(theme::space::SMALL);
         let head = container(head).padding([theme::space::SMALL, theme::space::MIDDLE]);
         column![head, rule::horizontal(1).style(theme::divider)].into()

@@ -78,8 +78,10 @@ fn open_like(
         .with_last(last)
         .with_clicks(clicks());
     clip.routines = routines_of(&wanted.clip);
-    if wanted.first == First::Measured {
-        clip.go_to_measured();
+    match wanted.first {
+        First::OfClip => {}
+        First::Measured => clip.go_to_measured(),
+        First::At(ticks) => clip.go_to_instant(ticks),
     }
     if let Some(other) = like {
         clip.open_routine_like(other);

@@ -2,6 +2,8 @@
 
 use std::path::PathBuf;
 
+use crate::units::Ticks;
+
 /// What is to be opened.
 #[derive(Clone, Debug)]
 pub(crate) struct Wanted {
@@ -20,6 +22,8 @@ pub(crate) enum First {
     OfClip,
     /// That of the first angle that was measured, else of the first fault.
     Measured,
+    /// The one on screen at an instant, in ticks of the clip.
+    At(Ticks),
 }
 
 impl Wanted {

@@ -2,7 +2,7 @@
 
 use crate::{
     marks::{Mark, What},
-    units::FrameIndex,
+    units::{FrameIndex, Ticks},
     window::{
         paper::Key,
         screens::clip::{Action, Clip},
@@ -32,6 +32,13 @@ impl Clip {
         if let Some((id, frame)) = all.next() {
             self.chosen = Some(Key::Item(id));
             self.go_to(frame);
+        }
+    }
+
+    /// Goes to the frame nearest to an instant.
+    pub(crate) fn go_to_instant(&mut self, instant: Ticks) {
+        if let Some(frame) = self.viewer.stage().nearest(instant) {
+            self.go_to(frame.index);
         }
     }
 

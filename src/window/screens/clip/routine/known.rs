@@ -49,6 +49,11 @@ impl Known {
         self.routine.as_ref().ok().map(|routine| routine.event.as_str())
     }
 
+    /// Returns its name within the clip, where it can be read.
+    pub(super) fn id(&self) -> Option<&str> {
+        self.routine.as_ref().ok().map(|routine| routine.id.as_str())
+    }
+
     /// Returns whether the routine has this name within the clip.
     pub(crate) fn is_called(&self, name: &str) -> bool {
         self.routine.as_ref().is_ok_and(|routine| routine.id == name)

@@ -76,6 +76,16 @@ impl Clip {
         if spans.len() == 1 && own == whole { Vec::new() } else { spans }
     }
 
+    /// Returns what routines with a span are called, each with its first and last frame, once
+    /// where several judges gave it the same.
+    pub(crate) fn named_spans(&self) -> Vec<(String, [FrameIndex; 2])> {
+        let known = self.routines.iter().filter_map(|it| Some((it.id()?.to_owned(), it.span()?)));
+        let mut spans: Vec<_> = known.collect();
+        spans.sort();
+        spans.dedup();
+        spans
+    }
+
     /// Opens the routine so many places on.
     pub(crate) fn turn_routine(&mut self, by: i8) -> Action {
         let clip = self.viewer.stage().path().to_owned();
