@@ -31,6 +31,8 @@ pub mod report;
 #[cfg(feature = "video")]
 pub mod footage;
 #[cfg(feature = "video")]
+pub mod handout;
+#[cfg(feature = "video")]
 pub mod proofs;
 
 #[cfg(feature = "window")]
