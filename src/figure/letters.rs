@@ -5,8 +5,8 @@ use std::sync::OnceLock;
 use tiny_skia::{Path, PathBuilder};
 use ttf_parser::{Face, OutlineBuilder};
 
-/// The font of what counts on the screen.
-static FONT: &[u8] = include_bytes!("../../fonts/SourceSans3-SemiBold.ttf");
+/// The font of what counts, on the screen too.
+pub const FONT: &[u8] = include_bytes!("../../fonts/SourceSans3-SemiBold.ttf");
 
 fn face() -> Option<&'static Face<'static>> {
     static FACE: OnceLock<Option<Face<'static>>> = OnceLock::new();

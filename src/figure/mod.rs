@@ -15,6 +15,8 @@ mod shape;
 mod svg;
 
 pub use kept::{caption, kept};
+#[cfg(feature = "video")]
+pub use letters::FONT;
 pub use limbs::limbs;
 pub use pen::{DOT, EDGE, EDGE_COVERS, EDGE_WIDTH, Outline, Pen, plate};
 pub use plane::plane;

@@ -24,16 +24,9 @@ pub enum HandoutError {
     /// The picture could not be written as PNG.
     #[error("no PNG can be made of it ({0})")]
     Png(#[from] ImageError),
-    /// Frames that the clip has not, or in the wrong order.
-    #[error("{}: has frames 0 to {last}; {asked} is not in it", .path.display())]
-    NoFrames {
-        /// The clip.
-        path: PathBuf,
-        /// What was asked for.
-        asked: String,
-        /// Number of its last frame.
-        last: usize,
-    },
+    /// Frames in the wrong order.
+    #[error("frames {} to {}: give the earlier one first", .0[0], .0[1])]
+    Backwards([usize; 2]),
     /// Not as many moments as fit on a picture.
     #[error("{given} moments; give {} to {}", super::FEWEST, super::MOST)]
     Moments {
@@ -70,4 +63,11 @@ pub enum HandoutError {
     /// A part of the program failed.
     #[error("the replay could not be made: a part of the program failed; please report it")]
     Failed,
+}
+
+impl HandoutError {
+    /// Returns whether somebody stopped it, so that there is nothing to tell.
+    pub fn is_stop(&self) -> bool {
+        matches!(self, Self::Stopped)
+    }
 }

@@ -101,9 +101,7 @@ impl<'a> Making<'a> {
         let [from, to] = wish.frames;
         wish.subject.check([from, to])?;
         if from > to {
-            let path = wish.subject.footage.path().to_owned();
-            let last = wish.subject.footage.table().len().saturating_sub(1);
-            return Err(HandoutError::NoFrames { path, asked: format!("{from} to {to}"), last });
+            return Err(HandoutError::Backwards([from, to]));
         }
         let told = RefCell::new(told);
         let stop = || (told.borrow_mut())(Progress { done: 0, of: 1 }).is_break();
@@ -180,7 +178,8 @@ impl<'a> Making<'a> {
             let encoded = encoder.join().unwrap_or(Err(HandoutError::Failed));
             // Where the encoder failed, nobody took what was painted.
             match (painted, encoded) {
-                (Err(HandoutError::Failed) | Ok(()), encoded) => encoded,
+                (Ok(()), encoded) => encoded,
+                (Err(HandoutError::Failed), Err(error)) if !error.is_stop() => Err(error),
                 (painted, _) => painted,
             }
         })

@@ -54,12 +54,12 @@ impl Subject {
         &self,
         frames: impl IntoIterator<Item = usize>,
     ) -> Result<(), HandoutError> {
-        let last = self.footage.table().len().saturating_sub(1);
-        match frames.into_iter().find(|k| *k > last) {
+        let count = self.footage.table().len();
+        match frames.into_iter().find(|k| *k >= count) {
             None => Ok(()),
-            Some(k) => {
+            Some(frame) => {
                 let path = self.footage.path().to_owned();
-                Err(HandoutError::NoFrames { path, asked: format!("frame {k}"), last })
+                Err(DecodeError::NoSuchFrame { path, frame, count }.into())
             }
         }
     }

@@ -15,9 +15,10 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("sheet", &["units", "geometry", "marks", "rulebook"]),
     ("judged", &["store", "marks", "rulebook", "sheet"]),
     ("trials", &["units", "geometry", "marks", "rulebook", "sheet"]),
-    ("figure", &["units", "geometry"]),
+    ("figure", &["units", "geometry", "marks"]),
     ("practice", &["store", "units", "geometry", "marks", "rulebook", "sheet", "judged"]),
     ("proofs", &["store", "footage", "marks"]),
+    ("handout", &["units", "geometry", "footage", "marks", "figure"]),
     (
         "library",
         &["store", "units", "geometry", "marks", "rulebook", "sheet", "judged", "practice"],
@@ -27,7 +28,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
         "window",
         &[
             "store", "units", "geometry", "footage", "marks", "rulebook", "sheet", "judged",
-            "trials", "figure", "practice", "library", "report", "proofs",
+            "trials", "figure", "practice", "library", "report", "proofs", "handout",
         ],
     ),
 ];
@@ -39,6 +40,13 @@ const FLOORS: &[(&str, &[&str])] = &[
         &["reading", "rights", "held_at", "unfinished", "replace", "document", "lines", "log"],
     ),
     ("proofs", &["kept"]),
+    (
+        "handout",
+        &[
+            "error", "progress", "timing", "panes", "drawings", "subject", "still", "moments",
+            "reel", "replay",
+        ],
+    ),
     (
         "footage",
         &[
@@ -127,6 +135,8 @@ const PURE: &[&str] = &[
     "library/judges/agree.rs",
     "figure",
     "footage/numbering/mend.rs",
+    "handout/panes.rs",
+    "handout/timing.rs",
     "marks/placing.rs",
     "rulebook/keys",
     "rulebook/kinds",
@@ -260,9 +270,14 @@ const DECODES_HERE: &[(&str, &str)] = &[
     ("command/attach.rs", "a clip that somebody names"),
     ("command/demo/mod.rs", "what it drew itself"),
     ("command/frames.rs", "a clip that somebody names"),
+    ("command/handing.rs", "a clip that somebody names"),
     ("command/library/excerpt.rs", "a clip that somebody names, and copies of what is let out"),
     ("command/proving.rs", "for the commands that are named here"),
     ("command/still.rs", "a clip that somebody names, or whose marks"),
+    ("handout/moments.rs", "a clip that its caller opened, by the way it was opened"),
+    ("handout/reel.rs", "as above"),
+    ("handout/replay.rs", "as above"),
+    ("handout/still.rs", "as above"),
     ("proofs/mod.rs", "for the commands and the window"),
     ("window/screens/clip/file/opening.rs", "through the stage"),
     ("window/screens/practice/sitting/shown.rs", "through the stage"),
