@@ -1,6 +1,10 @@
 //! What the commands share that hand over pictures of a clip: its drawings, and who is on it.
 
-use std::{ops::ControlFlow, path::Path};
+use std::{
+    io::{self, Write as _},
+    ops::ControlFlow,
+    path::Path,
+};
 
 use anyhow::{Context as _, ensure};
 use stillcall::{
@@ -9,6 +13,7 @@ use stillcall::{
     judged::{JudgedError, Judging, Marked},
     library::{Pictures, Purpose},
     marks::StateFolder,
+    units::counted,
 };
 
 use crate::command::{printed, proving};
@@ -37,7 +42,7 @@ impl Handed {
             super::warn_of_splits(&marked.sheaf)?;
             drawings(&mut judging, &marked, &footage)?
         } else {
-            Drawings::of(&marked.sheaf, &footage, &|_| None, false).without_shapes()
+            Drawings::none(marked.sheaf.clip.as_ref().and_then(|clip| clip.orientation_override))
         };
         let routine = marked.sheaf.routine;
         let subject = Subject { footage, drawings };
@@ -48,6 +53,41 @@ impl Handed {
     pub(super) fn pictures<'a>(&'a self, clip: &'a Path, purpose: Purpose) -> Pictures<'a> {
         Pictures { clip, purpose, athlete: &self.athlete, routine: &self.routine }
     }
+}
+
+/// Tells how many of the frames that are handed over are damaged, and where nothing is drawn on any of
+/// them.
+pub(super) fn tell(
+    subject: &Subject,
+    frames: impl Iterator<Item = usize> + Clone,
+    drawn: bool,
+) -> io::Result<()> {
+    let table = subject.footage.table();
+    let damaged = frames
+        .clone()
+        .filter(|k| table.entry(*k).is_some_and(|entry| entry.soundness.says().is_some()));
+    let damaged = damaged.count();
+    if damaged > 0 {
+        writeln!(printed::err(), "{} damaged, or may be", counted(damaged, "frame"))?;
+    }
+    tell_undrawn(subject, frames, drawn)
+}
+
+/// Tells where nothing is drawn on any of these frames although that was wished.
+pub(super) fn tell_undrawn(
+    subject: &Subject,
+    mut frames: impl Iterator<Item = usize>,
+    drawn: bool,
+) -> io::Result<()> {
+    if drawn && frames.all(|k| subject.drawings.on(k).is_empty()) {
+        let with: Vec<String> = subject.drawings.frames().map(|k| k.to_string()).collect();
+        let with = if with.is_empty() { "none".to_owned() } else { with.join(", ") };
+        writeln!(
+            printed::err(),
+            "nothing was measured on what is shown; frames with a measurement: {with}"
+        )?;
+    }
+    Ok(())
 }
 
 /// Returns the drawings of marks, with what their book asks; without a book there is only nothing to

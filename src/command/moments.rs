@@ -46,6 +46,7 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let ground = handing::ground(arguments.lines);
     let png = handout::moments(&handed.subject, &frames, ground, &mut handing::told)?;
     leaving.write(&png, Home::of_user().as_ref())?;
+    handing::tell(&handed.subject, frames.iter().copied(), arguments.marks.is_some())?;
     writeln!(printed::out(), "{}: {} moments", arguments.out.display(), frames.len())?;
     Ok(())
 }

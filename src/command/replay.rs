@@ -94,6 +94,7 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
         Ok(handout::replay(place, &wish, &mut handing::told)?)
     })?;
     let [from, to] = wish.frames;
+    handing::tell(&wish.subject, from..=to, arguments.marks.is_some())?;
     writeln!(printed::out(), "{}: frames {from} to {to}", arguments.out.display())?;
     Ok(())
 }

@@ -59,7 +59,7 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     if let Some(says) = damage_of(&handed.subject.footage, frame) {
         writeln!(printed::err(), "frame {frame}: {says}")?;
     }
-    Ok(())
+    Ok(handing::tell_undrawn(&handed.subject, std::iter::once(frame), drawn)?)
 }
 
 /// Returns what is to be said of a frame's damage, if anything.

@@ -42,7 +42,7 @@ pub use output::describe::frames_text;
 pub use output::film::{Film, FilmError, FilmWish};
 pub use output::jpeg::{JpegError, jpeg};
 pub use output::list::frames_json;
-pub use output::still::{png, still};
+pub use output::still::png;
 pub use pictures::colour::{Matrix, SampleRange};
 pub(crate) use pictures::colour::{Primaries, Transfer};
 pub(crate) use pictures::picture::Arrangement;

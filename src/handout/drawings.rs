@@ -19,6 +19,11 @@ pub struct Drawings {
 }
 
 impl Drawings {
+    /// Returns no drawing, of a clip that a person turned so, where its own tag is wrong.
+    pub fn none(turn: Option<Orientation>) -> Self {
+        Self { turn, ..Self::default() }
+    }
+
     /// Returns the drawings of every reading of a clip, as the screen shows them.
     ///
     /// `limit` says what a rule asks of a reading, where one does; the angle that it asks for is drawn
@@ -31,7 +36,7 @@ impl Drawings {
     ) -> Self {
         let clip = sheaf.clip.as_ref();
         let turn = clip.and_then(|clip| clip.orientation_override);
-        let mut drawings = Self { turn, ..Self::default() };
+        let mut drawings = Self::none(turn);
         let own = clip.map_or(footage.facts().upright, |clip| clip.upright);
         let upright = Upright { orientation: turn.unwrap_or(own.orientation), ..own };
         for reading in sheaf.readings.iter().filter(|it| !it.points.is_empty()) {
@@ -76,12 +81,6 @@ impl Drawings {
     /// Returns the last frame at or before `k` with something on it.
     pub(super) fn before(&self, k: usize) -> Option<usize> {
         self.kept.range(..=k).next_back().map(|(k, _)| *k)
-    }
-
-    /// Leaves out every drawing, and keeps how the clip is turned.
-    #[must_use]
-    pub fn without_shapes(self) -> Self {
-        Self { turn: self.turn, ..Self::default() }
     }
 }
 

@@ -162,7 +162,7 @@ impl<'a> Making<'a> {
                     ground: self.ground,
                     pane: part.pane,
                     colour: self.film.colour,
-                    threads: threads.max(1),
+                    threads: threads.max(2),
                 };
                 let stop = &stop;
                 scope.spawn(move || reel.run(&part.changes(), stop, &to));
@@ -217,8 +217,8 @@ impl<'a> Making<'a> {
         for (reel, part) in reels.iter_mut().zip(&self.parts) {
             reel.go_to(part.frames[place])?;
         }
-        if let ([reel], [_]) = (&mut *reels, &*self.parts) {
-            return reel.take();
+        if let ([reel], [part]) = (&mut *reels, &*self.parts) {
+            return reel.take(part.frames.get(place + 1).copied());
         }
         let mut canvas = Planes::filled(self.film.size, figure::EDGE, self.film.colour);
         for (index, (reel, part)) in reels.iter().zip(&self.parts).enumerate() {
@@ -271,9 +271,12 @@ impl Fed {
         Ok(())
     }
 
-    /// Returns a copy of the picture at hand, which the next beat may ask for again.
-    fn take(&mut self) -> Result<Planes, HandoutError> {
-        self.now.as_ref().map(|(_, planes)| planes.clone()).ok_or(HandoutError::Failed)
+    /// Returns the picture at hand; a copy where the `next` one is the same.
+    fn take(&mut self, next: Option<usize>) -> Result<Planes, HandoutError> {
+        let now = self.now.take_if(|(now, _)| next != Some(*now));
+        let planes = now.map(|(_, planes)| planes);
+        let copy = || self.now.as_ref().map(|(_, planes)| planes.clone());
+        planes.or_else(copy).ok_or(HandoutError::Failed)
     }
 }
 
@@ -324,9 +327,10 @@ fn end(subject: &Subject, k: usize) -> Ticks {
     ticks(k + 1).unwrap_or(usual)
 }
 
-/// Threads for decoding: one is left to painting and encoding each.
+/// Threads for decoding. Two at least: one alone would look through the coded blocks as well, which the
+/// proof has done.
 fn threads() -> usize {
-    thread::available_parallelism().map_or(1, |all| all.get().saturating_sub(1).clamp(1, 4))
+    thread::available_parallelism().map_or(2, |all| all.get().saturating_sub(1).clamp(2, 4))
 }
 
 fn joined(a: Option<[f32; 4]>, b: Option<[f32; 4]>) -> Option<[f32; 4]> {

@@ -29,7 +29,7 @@ enum Aim {
 /// Encoders from the best to the one that every FFmpeg has, with what each is told. Those of the system
 /// (macOS, Windows) come before the ones of a library that is not always as good.
 const ENCODERS: [(&str, Aim); 5] = [
-    ("libx264", Aim::Options(&[("preset", "veryfast"), ("crf", "20")])),
+    ("libx264", Aim::Options(&[("preset", "veryfast"), ("crf", "21")])),
     ("h264_videotoolbox", Aim::Bits),
     ("h264_mf", Aim::Bits),
     ("libopenh264", Aim::Bits),
