@@ -117,7 +117,7 @@ impl Brush<'_, '_> {
         let x = (at[0] + off[0]).min(right - wide).max(left);
         let y = (at[1] - high - off[1]).min(bottom - high).max(top);
         self.fill([x, y, x + wide, y + high], (EDGE, plate::COVERS));
-        let base = y + (high + letters::capital(size)) / 2.0;
+        let base = y + f32::midpoint(high, letters::capital(size));
         self.write(words, size, ([x + room, base], ink));
     }
 

@@ -38,7 +38,7 @@ pub(super) fn over(sizes: [[u32; 2]; 2]) -> ([u32; 2], [Pane; 2]) {
     let share = (f64::from(size[0]) / w).min(f64::from(size[1]) / h);
     let own = [even(w * share).min(size[0]), even(h * share).min(size[1])];
     // Halved chroma has no odd places.
-    let at = [0, 1].map(|axis| (size[axis] - own[axis]) / 2 & !1);
+    let at = [0, 1].map(|axis| ((size[axis] - own[axis]) / 2) & !1);
     (size, [first, Pane { at, size: own }])
 }
 

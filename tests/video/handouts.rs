@@ -214,7 +214,7 @@ impl Grey {
         let places = steps().flat_map(|dx| steps().map(move |dy| [x + dx, y + dy]));
         let ring = |at: [f64; 2]| {
             let [inner, line, outer] = [3.4, 5.0, 6.6].map(|radius| self.round(at, radius * unit));
-            line - (inner + outer) / 2.0
+            line - f64::midpoint(inner, outer)
         };
         let best = places.max_by(|a, b| ring(*a).total_cmp(&ring(*b))).unwrap();
         assert!(ring(best) > 20.0, "no ring near {x} {y}: {}", ring(best));

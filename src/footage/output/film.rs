@@ -14,7 +14,7 @@ use crate::footage::{
 /// A film that is being written: MP4 with H.264, or with MPEG-4 part 2 where FFmpeg has no encoder for
 /// that; its index first, and nothing in it of place, day or device.
 pub struct Film {
-    film: libav::Film,
+    made: libav::Film,
     size: [u32; 2],
     path: PathBuf,
 }
@@ -69,9 +69,9 @@ impl Film {
             .map_err(|cause| FilmError::Unwritable { path: path.to_owned(), cause })?;
         let FilmWish { size, rate, colour, most } = wish;
         let encoding = Encoding { size, rate, colour: colour.numbers() };
-        let film = libav::Film::create(file, encoding, most)
+        let made = libav::Film::create(file, encoding, most)
             .map_err(|cause| FilmError::Failed { path: path.to_owned(), cause })?;
-        Ok(Self { film, size, path: path.to_owned() })
+        Ok(Self { made, size, path: path.to_owned() })
     }
 
     /// Adds a picture that is shown for so many pictures' time.
@@ -81,7 +81,7 @@ impl Film {
         }
         for time in 0..times {
             let added =
-                if time == 0 { self.film.add(planes.samples()) } else { self.film.repeat() };
+                if time == 0 { self.made.add(planes.samples()) } else { self.made.repeat() };
             added.map_err(|cause| FilmError::Failed { path: self.path.clone(), cause })?;
         }
         Ok(())
@@ -90,6 +90,6 @@ impl Film {
     /// Writes what belongs at the end.
     pub fn finish(self) -> Result<(), FilmError> {
         let path = self.path;
-        self.film.finish().map_err(|cause| FilmError::Failed { path, cause })
+        self.made.finish().map_err(|cause| FilmError::Failed { path, cause })
     }
 }

@@ -52,7 +52,7 @@ impl FilmColour {
 
     /// Returns three rows of four numbers: what red, green, blue (0 to 255, times what they cover) and
     /// what they cover (0 to 255) add up to in a sample.
-    fn from_rgb(self) -> [[f32; 4]; 3] {
+    fn shares(self) -> [[f32; 4]; 3] {
         let (kr, kb) = self.matrix.red_and_blue();
         let kg = 1.0 - kr - kb;
         let (luma, chroma) = (219.0 / 255.0, 224.0 / 255.0);
@@ -90,7 +90,7 @@ impl Planes {
     /// Returns one colour all over.
     pub fn filled(size: [u32; 2], [r, g, b]: [u8; 3], colour: FilmColour) -> Self {
         let size = even(size);
-        let samples = colour.from_rgb().map(|row| sum(row, [r, g, b, 255].map(f32::from)));
+        let samples = colour.shares().map(|row| sum(row, [r, g, b, 255].map(f32::from)));
         let lengths = [0, 1, 2].map(|plane| area(size, plane));
         let samples = [0, 1, 2].map(|plane| vec![samples[plane] as u8; lengths[plane]]);
         Self { size, colour, samples }
@@ -118,7 +118,9 @@ impl Planes {
             let mut samples = turned(&plane, picture.plane_size(index), turn)?;
             if full {
                 let table = limited(index > 0);
-                samples.iter_mut().for_each(|sample| *sample = table[usize::from(*sample)]);
+                for sample in &mut samples {
+                    *sample = table[usize::from(*sample)];
+                }
             }
             Some(samples)
         });
@@ -129,7 +131,7 @@ impl Planes {
     fn of_rgba(image: &RgbaImage, colour: FilmColour) -> Self {
         let [width, height] = [image.width() as usize, image.height() as usize];
         let mut planes = Self::filled([width as u32, height as u32], [0; 3], colour);
-        let rows = colour.from_rgb();
+        let rows = colour.shares();
         let at = |x: usize, y: usize| {
             let pixel = image.get_pixel(x.min(width - 1) as u32, y.min(height - 1) as u32);
             pixel.0.map(f32::from)
@@ -195,7 +197,7 @@ impl Planes {
     /// Lays a painting of the same size over it, within rows and columns from `from` to before `to`.
     pub fn paint(&mut self, painted: Painted<'_>, from: [usize; 2], to: [usize; 2]) {
         let [w, h] = self.size;
-        let rows = self.colour.from_rgb();
+        let rows = self.colour.shares();
         let [luma, blue, red] = &mut self.samples;
         let pixel = |x: usize, y: usize| {
             let at = (y * painted.width + x) * 4;
@@ -244,7 +246,7 @@ fn turned(plane: &PlaneView<'_>, [w, h]: [usize; 2], turn: Orientation) -> Optio
     let rows = rows?;
     let quarters = turn.quarter_turns % 4;
     let mut samples = Vec::with_capacity(w * h);
-    if quarters % 2 == 0 {
+    if quarters.is_multiple_of(2) {
         // Half a turn is both ways round; mirrored, one of them is undone.
         let across = (quarters == 2) != turn.mirrored;
         for y in 0..h {
@@ -255,7 +257,7 @@ fn turned(plane: &PlaneView<'_>, [w, h]: [usize; 2], turn: Orientation) -> Optio
     }
     for x in 0..w {
         // Clockwise the left column becomes the top row, from its foot on.
-        let x = if (quarters == 3) != turn.mirrored { w - 1 - x } else { x };
+        let x = if (quarters == 3) == turn.mirrored { x } else { w - 1 - x };
         let column = rows.iter().map(|row| row[x]);
         if quarters == 1 { samples.extend(column.rev()) } else { samples.extend(column) }
     }
