@@ -27,6 +27,14 @@ pub enum HandoutError {
     /// Frames in the wrong order.
     #[error("frames {} to {}: give the earlier one first", .0[0], .0[1])]
     Backwards([usize; 2]),
+    /// A stop that the replay never comes to.
+    #[error("frame {stop}, on which it is to stop, is not one of the frames {} to {}", .frames[0], .frames[1])]
+    StopOutside {
+        /// Where it is to stop.
+        stop: usize,
+        /// First and last frame of the replay.
+        frames: [usize; 2],
+    },
     /// Not as many moments as fit on a picture.
     #[error("{given} moments; give {} to {}", super::FEWEST, super::MOST)]
     Moments {

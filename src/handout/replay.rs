@@ -103,6 +103,10 @@ impl<'a> Making<'a> {
         if from > to {
             return Err(HandoutError::Backwards([from, to]));
         }
+        let mut stops = wish.passes.iter().flat_map(|pass| &pass.stops).map(|stop| stop.frame);
+        if let Some(stop) = stops.find(|stop| !(from..=to).contains(stop)) {
+            return Err(HandoutError::StopOutside { stop, frames: wish.frames });
+        }
         let told = RefCell::new(told);
         let stop = || (told.borrow_mut())(Progress { done: 0, of: 1 }).is_break();
         let first = wish.subject.proved(&stop)?;

@@ -478,6 +478,11 @@ fn what_is_stopped_or_fails_leaves_no_file() {
     assert!(error.contains("has no frame 100000"), "{error}");
     let error = replay(&folder.join("missing/a.mp4"), &wish, told).unwrap_err().to_string();
     assert!(error.contains("cannot be written"), "{error}");
+    let mut outside = wish.clone();
+    let stop = Stop { frame: wish.frames[1] + 1, milliseconds: 2000, caption: String::new() };
+    outside.passes[0].stops.push(stop);
+    let error = replay(&folder.join("outside.mp4"), &outside, told).unwrap_err().to_string();
+    assert!(error.contains("is not one of the frames"), "{error}");
     let bare = Subject { drawings: Drawings::default(), ..leap.subject.clone() };
     let bare = Replay { subject: bare, ground: Ground::Lines, ..wish };
     let error = replay(&folder.join("bare.mp4"), &bare, told).unwrap_err().to_string();
@@ -528,6 +533,53 @@ fn a_line_figure_shows_nobody() {
         let dark = picture.samples.iter().filter(|sample| **sample < 40).count();
         assert!(dark as f64 > 0.94 * picture.samples.len() as f64, "frame {k}: {dark}");
         picture.check(&leap.ankles[k], ([0.0, 0.0], 1.0), unit(leap.size), "line replay");
+    }
+}
+
+/// With a reading on every third frame alone, what is drawn between them is the figure of the one
+/// before.
+#[test]
+fn a_line_figure_stays_until_the_next_frame_that_is_marked() {
+    let mut leap = Leap::new("sparse.mp4", Turned::Not);
+    let [from, _] = leap.frames;
+    let mut sheaf = leap.sheaf.clone();
+    let is_third = |reading: &Reading| {
+        let at = reading.at.frame().map(|frame| usize::from(frame.index));
+        at.is_some_and(|k| k >= from && (k - from) % 3 == 0)
+    };
+    sheaf.readings.retain(is_third);
+    leap.subject.drawings = Drawings::of(&sheaf, &leap.subject.footage, &|_| None, false);
+    let mut wish = leap.replay(vec![pass(Speed::REAL)]);
+    wish.ground = Ground::Lines;
+    let film = made("sparse-replay.mp4", &wish);
+    for (place, picture) in Grey::of_film(&film, leap.size).iter().enumerate() {
+        let k = from + place / 3 * 3;
+        picture.check(&leap.ankles[k], ([0.0, 0.0], 1.0), unit(leap.size), &format!("{place}"));
+    }
+}
+
+#[test]
+fn where_the_second_clip_has_no_frame_its_last_one_stays() {
+    let leap = Leap::new("ended.mp4", Turned::Not);
+    let [from, _] = leap.frames;
+    let last = leap.ankles.len() - 1;
+    let mut wish = leap.replay(vec![pass(Speed::REAL)]);
+    wish.frames = [from, from + 5];
+    let tie = [from, last];
+    wish.second = Some(Second { subject: leap.subject.clone(), pairing: Pairing::Beside, tie });
+    let film = made("ended-replay.mp4", &wish);
+    let [width, height] = size_of(&film);
+    let pictures = Grey::of_film(&film, [width, height]);
+    let right = |picture: &Grey| -> Vec<u8> {
+        let rows = picture.samples.chunks_exact(width as usize);
+        rows.flat_map(|row| row[width as usize / 2..].to_vec()).collect()
+    };
+    let ended = right(&pictures[0]);
+    assert_eq!(pictures.len(), 6);
+    for picture in &pictures[1..] {
+        let now = right(picture);
+        let off: u64 = now.iter().zip(&ended).map(|(a, b)| u64::from(a.abs_diff(*b))).sum();
+        assert!((off as f64) < now.len() as f64, "{off}");
     }
 }
 
@@ -642,4 +694,23 @@ fn nothing_leaves_without_consent_nor_with_an_injury() {
         club.refuses(asked, "injury");
     }
     nothing_is_left(&club.0);
+}
+
+#[test]
+fn a_withdrawal_takes_away_what_was_handed_over() {
+    let club = Club::new("withdrawn");
+    let noted = "library note clips/leap.mp4 --others none --athlete SC-07 --consent both --by office \
+                 --for training";
+    club.does(&noted.split_whitespace().collect::<Vec<_>>());
+    for asked in [
+        ["replay", CLIP, "--frames", "20-24", "--marks", MARKS, "--out", "a.mp4"],
+        ["moments", CLIP, "--frames", "20,21,22,23", "--marks", MARKS, "--out", "m.png"],
+        ["still", CLIP, "--frame", "20", "--marks", MARKS, "--out", "s.jpg"],
+    ] {
+        club.does(&asked);
+    }
+    club.does(&["library", "withdraw", "SC-07", "--by", "J-1", "--witness", "J-2"]);
+    for name in ["a.mp4", "m.png", "s.jpg"] {
+        assert!(!club.0.join(name).exists(), "{name} is still there");
+    }
 }
