@@ -33,6 +33,8 @@ pub mod copies;
 #[cfg(feature = "video")]
 pub mod footage;
 #[cfg(feature = "video")]
+pub mod handout;
+#[cfg(feature = "video")]
 pub mod proofs;
 
 #[cfg(feature = "window")]

@@ -35,7 +35,14 @@ const READ: &[(&str, &str)] = &[
     ("library reference", "marks"),
     ("library reference", "record"),
     ("measure", "marks"),
+    ("moments", "clip"),
+    ("moments", "marks"),
     ("panel", "marks"),
+    ("replay", "beside"),
+    ("replay", "clip"),
+    ("replay", "marks"),
+    ("replay", "other_marks"),
+    ("replay", "over"),
     ("score", "marks"),
     ("score", "plan"),
     ("score", "skills"),
@@ -61,8 +68,10 @@ const LEAVES: &[(&str, &str)] = &[
     ("library cut", "out"),
     ("library export", "out"),
     ("library set", "out"),
+    ("moments", "out"),
     ("panel", "csv"),
     ("panel", "html"),
+    ("replay", "out"),
     ("rulebook new", "file"),
     ("score", "captions"),
     ("score", "csv"),
@@ -187,6 +196,14 @@ impl Club {
             ),
             ("library set", "out") => {
                 ("set.toml".to_owned(), vec!["library", "set", "event", "floor", "--out"])
+            }
+            ("moments", "out") => {
+                let of = ["moments", &clip, "--frames", "0,1,2,3", "--out"];
+                ("moments.png".to_owned(), of.to_vec())
+            }
+            ("replay", "out") => {
+                let of = ["replay", &clip, "--frames", "0-3", "--speed", "1", "--out"];
+                ("replay.mp4".to_owned(), of.to_vec())
             }
             ("rulebook new", "file") => ("own.toml".to_owned(), vec!["rulebook", "new"]),
             ("score", place) => (format!("score.{place}"), vec!["score", &first, option(place)]),

@@ -72,16 +72,7 @@ fn rules<'a>(
     reading: &Remeasured,
 ) -> Vec<&'a Angle> {
     let of = sheaf.readings.iter().find(|it| it.id == reading.id).map(|it| it.of);
-    let lines = sheet.elements.iter().filter(|line| Some(line.mark) == of);
-    let asked: Vec<&str> =
-        lines.flat_map(|line| &line.decisions).map(|decision| decision.rule.as_str()).collect();
-    let (event, division) = (&sheaf.routine.event, &sheaf.routine.division);
-    let fits = |rule: &&Angle| {
-        asked.contains(&rule.id.as_str())
-            && rule.quantity == reading.quantity
-            && rule.scope.covers(event, division)
-    };
-    book.angles.iter().filter(fits).collect()
+    of.map(|of| sheet.asked_of(book, of, reading.quantity).collect()).unwrap_or_default()
 }
 
 /// Returns what a reading says of a limit, as a sign and a word.

@@ -30,7 +30,13 @@ mod eye;
 #[cfg(feature = "video")]
 mod frames;
 #[cfg(feature = "video")]
+mod handing;
+#[cfg(feature = "video")]
+mod moments;
+#[cfg(feature = "video")]
 mod proving;
+#[cfg(feature = "video")]
+mod replay;
 #[cfg(feature = "video")]
 mod still;
 
@@ -41,7 +47,11 @@ use std::{
 };
 
 use clap::{Parser, Subcommand};
-use stillcall::{library::Home, store};
+use stillcall::{
+    library::Home,
+    marks::{Quantity, Sheaf},
+    store,
+};
 
 /// Steps a gymnastics video frame by frame, pins what a judge sees, and adds it up into a score
 /// sheet. For practice: no official scores.
@@ -65,9 +75,16 @@ enum Command {
     /// Say what a clip holds, frame by frame.
     #[cfg(feature = "video")]
     Frames(frames::Arguments),
-    /// Save one frame as a picture.
+    /// Save one frame as a picture, with what was measured drawn on it where that is wished.
     #[cfg(feature = "video")]
     Still(still::Arguments),
+    /// Save 4 to 24 frames as one picture.
+    #[cfg(feature = "video")]
+    Moments(moments::Arguments),
+    /// Save a stretch of a clip as a clip of its own: at real speed, then slowly, stopping on the frame
+    /// that decides, with what was measured drawn on it; alone or with a second clip.
+    #[cfg(feature = "video")]
+    Replay(replay::Arguments),
     /// Add marks up into a score sheet.
     Score(score::Arguments),
     /// Make the sheets of two or more judges of one routine into one score, as the book says.
@@ -124,6 +141,10 @@ pub(crate) fn run(line: CommandLine) -> anyhow::Result<ExitCode> {
         Some(Command::Frames(arguments)) => frames::run(&arguments)?,
         #[cfg(feature = "video")]
         Some(Command::Still(arguments)) => still::run(&arguments)?,
+        #[cfg(feature = "video")]
+        Some(Command::Moments(arguments)) => moments::run(&arguments)?,
+        #[cfg(feature = "video")]
+        Some(Command::Replay(arguments)) => replay::run(&arguments)?,
         Some(Command::Score(arguments)) => score::run(&arguments)?,
         Some(Command::Panel(arguments)) => together::panel(&arguments)?,
         Some(Command::Attempts(arguments)) => together::attempts(&arguments)?,
@@ -152,6 +173,18 @@ fn tell_all(said: impl IntoIterator<Item = impl AsRef<str>>) -> io::Result<()> {
     let mut errors = printed::err();
     for said in said {
         writeln!(errors, "{}", said.as_ref())?;
+    }
+    Ok(())
+}
+
+/// Says what to look for in pictures of a routine, before they leave.
+fn warn_of_splits(sheaf: &Sheaf) -> io::Result<()> {
+    if sheaf.readings.iter().any(|reading| reading.quantity == Quantity::Split) {
+        writeln!(
+            printed::err(),
+            "some stills may show a split. No picture may seem to look at the groin: look at each \
+             one before it leaves your hands, and leave out or crop what may"
+        )?;
     }
     Ok(())
 }

@@ -33,6 +33,8 @@ const ASKED: &str = "STILLCALL_TEST_COMMAND";
 const COMMANDS: &[&str] = &[
     "frames @/a.mp4",
     "still @/a.mp4 --frame 1 --marks @/a.mp4.floor.J-1.marks.json --out @/still.png",
+    "moments @/a.mp4 --frames 0,1,2,3 --out @/moments.png",
+    "replay @/a.mp4 --frames 0-3 --speed 1 --out @/replay.mp4",
     "score @/a.mp4.floor.J-1.marks.json --html @/s.html --stills --csv @/s.csv",
     "score @/a.mp4.floor.J-1.marks.json --plan @/a.mp4.floor.J-2.marks.json --skills @/her.toml",
     "score @/a.mp4.floor.J-1.marks.json --rulebook @/own.toml",

@@ -9,12 +9,12 @@ use clap::Args;
 use stillcall::{
     judged::{self, Judged, Judging, Marked},
     library::{FileKind, Leaving, Of, Pictures, Purpose},
-    marks::{Quantity, Reading, StateFolder},
+    marks::StateFolder,
     report::{self, Still},
     sheet::{self, ScoreSheet},
 };
 
-use super::{pages::PageFiles, tell_all};
+use super::{pages::PageFiles, tell_all, warn_of_splits};
 use crate::command::printed;
 
 #[derive(Debug, Args)]
@@ -128,13 +128,8 @@ fn leave(
 ) -> anyhow::Result<()> {
     let clip = sheaf.clip.as_ref().map(|clip| path.with_file_name(&clip.name));
     let clip = clip.as_deref().filter(|_| !stills.is_empty());
-    let is_split = |reading: &Reading| reading.quantity == Quantity::Split;
-    if clip.is_some() && sheaf.readings.iter().any(is_split) {
-        writeln!(
-            printed::err(),
-            "some stills may show a split. No picture may seem to look at the groin: look at each \
-             one before it leaves your hands, and leave out or crop what may"
-        )?;
+    if clip.is_some() {
+        warn_of_splits(sheaf)?;
     }
     let (athlete, routine) = (&*sheaf.routine.athlete, &*sheaf.routine.id);
     let purpose = arguments.purpose;

@@ -8,13 +8,15 @@ use anyhow::{Context as _, ensure};
 use clap::Args;
 use stillcall::{
     footage::{self, Decoder, Footage},
-    library::{FileKind, Home, Leaving, Pictures, Purpose},
-    marks::{self, Sheaf, StateFolder},
+    handout::{self, StillFormat},
+    library::{FileKind, Home, Leaving, Purpose},
+    marks::Sheaf,
     report::Still,
     sheet::{FrameAt, ScoreSheet},
     units::{FrameIndex, Orientation},
 };
 
+use super::handing::{self, Handed};
 use crate::command::{printed, proving};
 
 #[derive(Debug, Args)]
@@ -28,10 +30,16 @@ pub(super) struct Arguments {
     /// Time in seconds after the first frame; the frame shown then.
     #[arg(long, value_name = "SECONDS", group = "which")]
     time: Option<f64>,
-    /// Marks file in which the clip was turned or mirrored by hand; the picture is turned so too.
+    /// Marks file of the clip; where it was turned or mirrored by hand the picture is turned so too.
     #[arg(long, value_name = "FILE")]
     marks: Option<PathBuf>,
-    /// Where to write the picture, a PNG.
+    /// Draw on it what was measured on this frame, with its uncertainty and what the rule asks.
+    #[arg(long, requires = "marks")]
+    drawn: bool,
+    /// Draw lines between the marked joints on a plain ground instead of the picture.
+    #[arg(long, requires = "marks")]
+    lines: bool,
+    /// Where to write the picture: a JPEG where the name ends in .jpg, else a PNG.
     #[arg(long, value_name = "FILE")]
     out: PathBuf,
     /// What the picture is for: training, library, course or publication.
@@ -40,25 +48,18 @@ pub(super) struct Arguments {
 }
 
 pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
-    let footage = proving::open(&arguments.clip)?;
-    let frame = frame_of(arguments, &footage)?;
-    let turn = match &arguments.marks {
-        Some(path) => turn_of(&marks::load(path, StateFolder::of_user().as_ref())?),
-        None => None,
-    };
-    let (clip, purpose) = (&*arguments.clip, arguments.purpose);
-    let leaving = Leaving::new(&arguments.out, FileKind::Picture).showing(Pictures {
-        clip,
-        purpose,
-        athlete: "",
-        routine: "",
-    });
-    let png = footage::still(&footage, frame.into(), turn)?;
-    leaving.write(&png, Home::of_user().as_ref())?;
-    if let Some(says) = damage_of(&footage, frame.into()) {
+    let drawn = arguments.drawn || arguments.lines;
+    let handed = Handed::open(&arguments.clip, arguments.marks.as_deref(), drawn)?;
+    let frame = frame_of(arguments, &handed.subject.footage)?.into();
+    let leaving = Leaving::new(&arguments.out, FileKind::Picture)
+        .showing(handed.pictures(&arguments.clip, arguments.purpose));
+    let (ground, format) = (handing::ground(arguments.lines), StillFormat::of(&arguments.out));
+    let still = handout::still(&handed.subject, frame, ground, format.unwrap_or_default())?;
+    leaving.write(&still, Home::of_user().as_ref())?;
+    if let Some(says) = damage_of(&handed.subject.footage, frame) {
         writeln!(printed::err(), "frame {frame}: {says}")?;
     }
-    Ok(())
+    Ok(handing::tell_undrawn(&handed.subject, std::iter::once(frame), drawn)?)
 }
 
 /// Returns what is to be said of a frame's damage, if anything.

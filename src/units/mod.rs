@@ -13,6 +13,7 @@ mod frame_ref;
 mod magnitude;
 mod place;
 mod points;
+pub mod tie;
 mod time;
 mod upright;
 mod visible;

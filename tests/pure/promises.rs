@@ -135,6 +135,39 @@ const KEPT: &[(&str, &[&str])] = &[
         ],
     ),
     (
+        "a movement without the child |",
+        &[
+            "handouts::a_line_figure_shows_nobody",
+            "handouts::nothing_leaves_without_consent_nor_with_an_injury",
+        ],
+    ),
+    (
+        "With `--drawn` all that was measured",
+        &["handouts::a_still_draws_where_the_joints_are_as_png_and_as_jpeg"],
+    ),
+    (
+        "Where the second clip has no frame",
+        &["handouts::where_the_second_clip_has_no_frame_its_last_one_stays"],
+    ),
+    (
+        "It is an MP4 that every phone plays",
+        &[
+            "handouts::a_replay_is_a_plain_mp4_that_tells_nothing_of_its_clip",
+            "encoder::the_encoder_that_is_always_there_encodes",
+        ],
+    ),
+    (
+        "A replay is at most ten minutes long",
+        &[
+            "timing::what_is_no_speed_or_takes_too_long_is_told",
+            "handouts::what_is_stopped_or_fails_leaves_no_file",
+        ],
+    ),
+    (
+        "Between two marked frames the figure stays",
+        &["handouts::a_line_figure_stays_until_the_next_frame_that_is_marked"],
+    ),
+    (
         "sets are asked twice |",
         &["library_sets::a_set_that_was_made_is_asked_about_again_when_it_is_sat"],
     ),
@@ -224,8 +257,11 @@ const KEPT: &[(&str, &[&str])] = &[
         &["library_erase::an_identical_copy_that_stays_keeps_its_pages"],
     ),
     (
-        "stills, small pictures, sheets and every other page",
-        &["library_erase::a_withdrawal_reaches_every_copy_and_everything_that_was_made"],
+        "stills, replays, small pictures, sheets and every other page",
+        &[
+            "library_erase::a_withdrawal_reaches_every_copy_and_everything_that_was_made",
+            "handouts::a_withdrawal_takes_away_what_was_handed_over",
+        ],
     ),
     (
         "her looks in sets",

@@ -15,9 +15,10 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("sheet", &["units", "geometry", "marks", "rulebook"]),
     ("judged", &["store", "marks", "rulebook", "sheet"]),
     ("trials", &["units", "geometry", "marks", "rulebook", "sheet"]),
-    ("figure", &["units", "geometry"]),
+    ("figure", &["units", "geometry", "marks"]),
     ("practice", &["store", "units", "geometry", "marks", "rulebook", "sheet", "judged"]),
     ("proofs", &["store", "footage", "marks"]),
+    ("handout", &["units", "geometry", "footage", "marks", "figure"]),
     (
         "library",
         &["store", "units", "geometry", "marks", "rulebook", "sheet", "judged", "practice"],
@@ -28,7 +29,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
         "window",
         &[
             "store", "units", "geometry", "footage", "marks", "rulebook", "sheet", "judged",
-            "trials", "figure", "practice", "library", "copies", "report", "proofs",
+            "trials", "figure", "practice", "library", "copies", "report", "proofs", "handout",
         ],
     ),
 ];
@@ -41,6 +42,13 @@ const FLOORS: &[(&str, &[&str])] = &[
     ),
     ("proofs", &["kept"]),
     ("copies", &["copy", "cut"]),
+    (
+        "handout",
+        &[
+            "error", "progress", "timing", "panes", "drawings", "subject", "still", "moments",
+            "reel", "replay",
+        ],
+    ),
     (
         "footage",
         &[
@@ -129,6 +137,8 @@ const PURE: &[&str] = &[
     "library/judges/agree.rs",
     "figure",
     "footage/numbering/mend.rs",
+    "handout/panes.rs",
+    "handout/timing.rs",
     "marks/placing.rs",
     "rulebook/keys",
     "rulebook/kinds",
@@ -262,9 +272,14 @@ const DECODES_HERE: &[(&str, &str)] = &[
     ("command/attach.rs", "a clip that somebody names"),
     ("command/demo/mod.rs", "what it drew itself"),
     ("command/frames.rs", "a clip that somebody names"),
+    ("command/handing.rs", "a clip that somebody names"),
     ("command/library/excerpt.rs", "a clip that somebody names, and those that are let out"),
     ("command/proving.rs", "for the commands that are named here"),
     ("command/still.rs", "a clip that somebody names, or whose marks"),
+    ("handout/moments.rs", "a clip that its caller opened, by the way it was opened"),
+    ("handout/reel.rs", "as above"),
+    ("handout/replay.rs", "as above"),
+    ("handout/still.rs", "as above"),
     ("proofs/mod.rs", "for the commands and the window"),
     ("window/screens/clip/file/opening.rs", "through the stage"),
     ("window/screens/library/judges/jobs.rs", "through the stage's door, which decodes apart"),

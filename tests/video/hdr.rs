@@ -2,11 +2,12 @@
 
 use std::fs;
 
-use stillcall::footage::{Footage, Note, still};
+use stillcall::footage::{Footage, Note};
 
 use crate::{
     clips::{made, scratch},
     hdr_codes::{HLG_BARS, HLG_GRAYS, PQ_BARS, PQ_GRAYS, PQ_TOP, Patch, planes},
+    looks::still,
 };
 
 /// Writes a clip of patches, takes a still of it and compares the middle of each patch.

@@ -3,12 +3,23 @@
 use std::{fs, path::Path, path::PathBuf, process::Command};
 
 use image::RgbaImage;
-use stillcall::footage::{Decoder, Footage, still};
+use stillcall::footage::{Decoder, Footage};
+use stillcall::handout::{Drawings, Ground, HandoutError, StillFormat, Subject};
 use stillcall::library::{FileKind, Leaving, Of};
 use stillcall::units::{Orientation, PixelShape};
 
 use crate::bar_codes::{BAR_COLOURS, BARS, full_in_ten_bits, raw_bars};
 use crate::clips::{H264, base, changed, derived, made, scratch, source, turned};
+
+/// Returns a frame as it leaves, with nothing drawn on it.
+pub(crate) fn still(
+    footage: &Footage,
+    k: usize,
+    turn: Option<Orientation>,
+) -> Result<Vec<u8>, HandoutError> {
+    let subject = Subject { footage: footage.clone(), drawings: Drawings::none(turn) };
+    stillcall::handout::still(&subject, k, Ground::Picture, StillFormat::Png)
+}
 
 fn first(clip: &Path) -> (Footage, RgbaImage) {
     let footage = Footage::open(clip).unwrap_or_else(|error| panic!("{error}"));

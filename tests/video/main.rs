@@ -28,6 +28,7 @@ mod fields;
 mod folder;
 mod generated;
 mod handing_over;
+mod handouts;
 mod hdr;
 mod hdr_codes;
 mod histories;

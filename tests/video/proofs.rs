@@ -11,7 +11,7 @@ use std::{
 
 use image::{DynamicImage, RgbImage};
 use stillcall::{
-    footage::{CopyWishes, Decoder, Footage, Picture, Proof, ProofKeeper, Reader, still},
+    footage::{CopyWishes, Decoder, Footage, Picture, Proof, ProofKeeper, Reader},
     marks::StateFolder,
     proofs::KeptProofs,
 };
@@ -21,6 +21,7 @@ use crate::{
     drawn::Drawn,
     exact,
     handing_over::stills_of_page,
+    looks::still,
     misleading::{FAMILIES, Family, moving},
     oracle,
 };

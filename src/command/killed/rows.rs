@@ -57,6 +57,8 @@ const fn row(before: &'static [Step], run: &'static str) -> Row {
 
 pub(super) const ROWS: &[Row] = &[
     row(&[], "still clips/a.mp4 --frame 1 --out still.png"),
+    row(&[], "moments clips/a.mp4 --frames 0,1,2,3 --out moments.png"),
+    row(&[], "replay clips/a.mp4 --frames 0-3 --speed 1 --out replay.mp4"),
     row(&[], "score clips/a.mp4.floor.J-1.marks.json --html s.html --stills --csv s.csv"),
     row(
         &[Step::Run("score clips/a.mp4.floor.J-1.marks.json --html s.html")],

@@ -6,7 +6,9 @@
 
 mod codec;
 mod complaints;
+mod encoder;
 mod error;
+mod film;
 mod frame;
 mod input;
 mod limits;
@@ -21,7 +23,9 @@ mod values;
 
 pub(crate) use codec::{Codec, Output, Parameters, Threads, Unneeded};
 pub(crate) use complaints::Complaint;
+pub(crate) use encoder::{Encoding, jpeg};
 pub(crate) use error::{Error, LOST, NOT_ON_LIST, in_parentheses, is_out_of_bounds};
+pub(crate) use film::Film;
 pub(crate) use frame::{Component, Description, Frame, PlaneView};
 pub(crate) use input::{Aim, Input};
 pub(crate) use limits::Limits;

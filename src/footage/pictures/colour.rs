@@ -17,7 +17,7 @@ pub enum Matrix {
 
 impl Matrix {
     /// Returns the shares of red and blue in luma.
-    fn red_and_blue(self) -> (f64, f64) {
+    pub(super) fn red_and_blue(self) -> (f64, f64) {
         match self {
             Self::Rgb | Self::Bt709 => (0.2126, 0.0722),
             Self::Bt601 => (0.299, 0.114),

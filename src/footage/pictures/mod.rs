@@ -3,4 +3,6 @@
 pub(crate) mod colour;
 mod convert;
 pub(crate) mod picture;
+pub(crate) mod planes;
+mod scale;
 mod tone;

@@ -40,7 +40,7 @@ pub enum FileKind {
     Sheet,
     /// Another page: a card, a slip.
     Page,
-    /// One frame.
+    /// One frame, or several as one picture or as a replay.
     Picture,
     /// A part of a clip as a clip of its own.
     Clip,

@@ -40,7 +40,7 @@ pub struct Leaving<'a> {
     out: &'a Path,
     kind: FileKind,
     of: Of,
-    pictures: Option<Pictures<'a>>,
+    pictures: Vec<Pictures<'a>>,
     cut: Option<&'a Path>,
     handed: Option<Handed<'a>>,
     over: Over,
@@ -72,7 +72,7 @@ impl<'a> Leaving<'a> {
     /// Begins with a file of nobody, which takes the place of an older one that was written so.
     pub fn new(out: &'a Path, kind: FileKind) -> Self {
         let (of, over) = (Of::default(), Over::Own);
-        Self { out, kind, of, pictures: None, cut: None, handed: None, over }
+        Self { out, kind, of, pictures: Vec::new(), cut: None, handed: None, over }
     }
 
     /// Says of whom it tells.
@@ -81,10 +81,11 @@ impl<'a> Leaving<'a> {
         Self { of, ..self }
     }
 
-    /// Says that pictures are in it; it is then of everybody on the clip.
+    /// Says that pictures are in it, once for each clip; it is then of everybody on these clips.
     #[must_use]
-    pub fn showing(self, pictures: Pictures<'a>) -> Self {
-        Self { pictures: Some(pictures), ..self }
+    pub fn showing(mut self, pictures: Pictures<'a>) -> Self {
+        self.pictures.push(pictures);
+        self
     }
 
     /// Says that it is a part of a clip that stays with the club: a record in doubt forbids it.
@@ -132,7 +133,7 @@ impl<'a> Leaving<'a> {
         home: Option<&Home>,
         make: impl FnOnce(&Path) -> Result<T, Box<dyn Error + Send + Sync>>,
     ) -> Result<T, LeaveError> {
-        if let Some(pictures) = self.pictures {
+        for pictures in &self.pictures {
             permit(pictures.clip, &pictures.asked())?;
             self.of.take_clip(pictures.clip);
         }

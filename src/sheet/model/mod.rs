@@ -1,5 +1,6 @@
 //! The result as values: what the window, the report and the command line show.
 
+mod asked;
 mod beside;
 mod line;
 mod sheet;

@@ -21,10 +21,8 @@ pub(super) const FONT: Font = Font::with_name("Source Sans 3");
 pub(super) const STRONG: Font = Font { weight: Weight::Semibold, ..FONT };
 
 /// Files of the font, loaded at the start.
-pub(super) const FONT_FILES: [&[u8]; 2] = [
-    include_bytes!("../../../fonts/SourceSans3-Regular.ttf"),
-    include_bytes!("../../../fonts/SourceSans3-SemiBold.ttf"),
-];
+pub(super) const FONT_FILES: [&[u8]; 2] =
+    [include_bytes!("../../../fonts/SourceSans3-Regular.ttf"), crate::figure::FONT];
 
 /// Text sizes in logical pixels.
 pub(super) mod size {

@@ -4,7 +4,7 @@
 use iced::Color;
 
 use crate::{
-    figure::Ink,
+    figure::{self, Ink},
     window::theme::{self, Tint},
 };
 
@@ -22,10 +22,14 @@ pub(crate) const fn tint(ink: Ink) -> Tint {
 }
 
 /// What keeps them apart from the picture.
-pub(crate) const EDGE: Color = theme::STAGE;
+pub(crate) const EDGE: Color = rgb(figure::EDGE);
 
-const MET: Color = Color::from_rgb8(0x8F, 0xD8, 0x9A);
-const MISSED: Color = Color::from_rgb8(0xF4, 0xA3, 0x96);
-const OPEN: Color = Color::from_rgb8(0xEB, 0xC7, 0x6C);
-const ASKED: Color = Color::from_rgb8(0xF0, 0xE2, 0xB4);
-const WORLD: Color = Color::from_rgb8(0xA9, 0xC2, 0xF0);
+const MET: Color = rgb(Ink::Met.over_picture());
+const MISSED: Color = rgb(Ink::Missed.over_picture());
+const OPEN: Color = rgb(Ink::Open.over_picture());
+const ASKED: Color = rgb(Ink::Asked.over_picture());
+const WORLD: Color = rgb(Ink::World.over_picture());
+
+const fn rgb([r, g, b]: [u8; 3]) -> Color {
+    Color::from_rgb8(r, g, b)
+}

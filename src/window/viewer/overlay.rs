@@ -6,9 +6,11 @@ use iced::{
 };
 
 use crate::{
-    figure::{Shape, ShapeForm, Stroke},
+    figure::{
+        DOT, EDGE_COVERS, EDGE_WIDTH, Outline, Shape, ShapeForm, Stroke, plate as label_plate,
+    },
     units::{OnScreen, Shown},
-    window::theme::{self, size},
+    window::theme,
 };
 
 use super::{
@@ -82,36 +84,32 @@ fn to_point(placement: Placement, at: Shown) -> Point {
 }
 
 fn path(frame: &mut Frame, through: &[Point], colour: iced::Color, stroke: Stroke) {
-    let (width, dashes): (f32, &[f32]) = match stroke {
-        Stroke::Thin => (1.5, &[]),
-        Stroke::Thick => (3.0, &[]),
-        Stroke::Dashed => (2.0, &[7.0, 5.0]),
-    };
+    let pen = stroke.pen();
     let drawn = Path::new(|path| {
         for (place, at) in through.iter().enumerate() {
             if place == 0 { path.move_to(*at) } else { path.line_to(*at) }
         }
     });
     let line = |width: f32, colour| Line {
-        line_dash: LineDash { segments: dashes, offset: 0 },
+        line_dash: LineDash { segments: pen.dashes, offset: 0 },
         ..Line::default().with_width(width).with_color(colour)
     };
-    frame.stroke(&drawn, line(width + 2.0, iced::Color { a: 0.7, ..ink::EDGE }));
-    frame.stroke(&drawn, line(width, colour));
+    let edge = iced::Color { a: EDGE_COVERS, ..ink::EDGE };
+    frame.stroke(&drawn, line(pen.width + EDGE_WIDTH, edge));
+    frame.stroke(&drawn, line(pen.width, colour));
 }
 
 fn dot(frame: &mut Frame, at: Point, colour: iced::Color, form: ShapeForm) {
-    // Rings leave the very pixel that was clicked in sight.
-    let ring = |radius: f32| Path::circle(at, radius);
-    let square = || Path::rectangle(at - Vector::new(5.0, 5.0), Size::new(10.0, 10.0));
-    let outlines = match form {
-        ShapeForm::Ring => vec![ring(5.0)],
-        ShapeForm::Chosen => vec![ring(5.0), ring(9.0)],
-        ShapeForm::Square => vec![square()],
-    };
-    for outline in outlines {
-        frame.stroke(&outline, Line::default().with_width(4.0).with_color(ink::EDGE));
-        frame.stroke(&outline, Line::default().with_width(2.0).with_color(colour));
+    for outline in form.outlines() {
+        let outline = match *outline {
+            Outline::Circle(radius) => Path::circle(at, radius),
+            Outline::Square(side) => {
+                Path::rectangle(at - Vector::new(side / 2.0, side / 2.0), Size::new(side, side))
+            }
+        };
+        let line = |width| Line::default().with_width(width);
+        frame.stroke(&outline, line(DOT.width + EDGE_WIDTH).with_color(ink::EDGE));
+        frame.stroke(&outline, line(DOT.width).with_color(colour));
     }
 }
 
@@ -132,24 +130,23 @@ fn cross(frame: &mut Frame, at: Point, colour: iced::Color) {
 const LETTER: f32 = 0.52;
 
 fn label(frame: &mut Frame, at: Point, text: &str, colour: iced::Color) {
-    let pad = theme::space::TIGHT;
-    let plate = Size::new(
-        text.chars().count() as f32 * size::BODY * LETTER + 2.0 * pad,
-        size::BODY + 2.0 * pad,
-    );
+    let (pad, letters) = (label_plate::ROOM, label_plate::LETTERS);
+    let plate =
+        Size::new(text.chars().count() as f32 * letters * LETTER + 2.0 * pad, letters + 2.0 * pad);
     let room = frame.size();
-    let wanted = at + Vector::new(theme::space::MIDDLE, -plate.height - theme::space::SMALL);
+    let [right, above] = label_plate::OFF;
+    let wanted = at + Vector::new(right, -plate.height - above);
     // A label at the edge is moved back into sight.
     let corner = Point::new(
         wanted.x.clamp(0.0, (room.width - plate.width).max(0.0)),
         wanted.y.clamp(0.0, (room.height - plate.height).max(0.0)),
     );
-    frame.fill_rectangle(corner, plate, iced::Color { a: 0.82, ..ink::EDGE });
+    frame.fill_rectangle(corner, plate, iced::Color { a: label_plate::COVERS, ..ink::EDGE });
     frame.fill_text(Text {
         content: text.to_owned(),
         position: corner + Vector::new(pad, pad - 1.0),
         color: colour,
-        size: size::BODY.into(),
+        size: letters.into(),
         font: theme::STRONG,
         ..Text::default()
     });

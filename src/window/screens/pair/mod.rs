@@ -6,7 +6,6 @@ mod message;
 mod moving;
 mod screen;
 mod side;
-mod tie;
 mod view;
 
 pub(crate) use message::{Action, Message, Which};

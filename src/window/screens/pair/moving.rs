@@ -3,7 +3,7 @@
 use std::{path::Path, time::Instant};
 
 use crate::{
-    units::{FrameIndex, Ticks},
+    units::{FrameIndex, Ticks, tie},
     window::{
         keymap::View,
         screens::clip,
@@ -15,7 +15,6 @@ use super::{
     message::{Action, Message, Which},
     screen::{Pair, Second},
     side::{NoFrame, Side},
-    tie,
 };
 
 impl Pair {

@@ -3,14 +3,12 @@
 use std::{path::Path, time::Instant};
 
 use crate::{
-    units::{FrameIndex, Ticks},
+    units::{FrameIndex, Ticks, tie},
     window::{
         screens::clip::{self, Clip},
         viewer::{frame::Told, playback::Playback, stage::Stage, viewport::Viewport},
     },
 };
-
-use super::tie;
 
 /// One of two clips.
 pub(crate) struct Side {

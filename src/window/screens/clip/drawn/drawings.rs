@@ -2,12 +2,11 @@
 
 use crate::{
     figure::{self, Caption, Ink, Shape, ShapeForm},
-    geometry::HALF_WIDTH,
     marks::{
-        Reading, Sheaf, measure_input,
+        Reading, Sheaf,
         placing::{self, PointAsked},
     },
-    units::{FrameRef, Magnitude, Shown},
+    units::{FrameRef, Shown},
     window::{
         placing::{Measuring, Placing, Planing, Sight, What},
         screens::clip::Clip,
@@ -50,13 +49,8 @@ impl Clip {
     fn kept_shapes(&self, sheaf: &Sheaf, reading: &Reading, frame: &FrameRef) -> Vec<Shape> {
         let rules = self.session.rules_for(reading.of, reading.quantity);
         let limit = rules.first().map(|rule| rule.limit);
-        let said = Caption {
-            value: (reading.quantity.unit())
-                .write_with(reading.value, Magnitude(reading.u.0 * HALF_WIDTH)),
-            verdict: limit.map(|it| reading.decide(it)),
-            asked: limit.map(|it| it.edge).filter(|_| self.shows_asked),
-        };
-        drawn(sheaf, reading, frame, &said)
+        let said = figure::caption(reading, limit, self.shows_asked);
+        figure::kept(sheaf, reading, frame, &said)
     }
 
     fn own_shapes(&self, sheaf: &Sheaf, placing: &Placing, own: &Measuring) -> Vec<Shape> {
@@ -71,7 +65,7 @@ impl Clip {
                 asked: own.asked().filter(|_| self.shows_asked),
                 value: String::new(),
             };
-            shapes.extend(drawn(sheaf, &own.reading, frame, &said));
+            shapes.extend(figure::kept(sheaf, &own.reading, frame, &said));
         }
         shapes.retain(|shape| !matches!(shape, Shape::Dot { .. }));
         shapes.extend(in_sight.into_iter().map(|(place, at)| Shape::Dot {
@@ -89,11 +83,4 @@ impl Clip {
         }));
         shapes
     }
-}
-
-fn drawn(sheaf: &Sheaf, reading: &Reading, frame: &FrameRef, said: &Caption) -> Vec<Shape> {
-    let Ok(input) = measure_input(sheaf, reading) else { return Vec::new() };
-    let frames = placing::frames(reading);
-    let look = frames.iter().position(|it| it.order() == frame.order()).unwrap_or(0);
-    figure::reading(&input, look, said)
 }

@@ -2,7 +2,6 @@
 
 use crate::{
     marks::{At, Id, Item, LandingOn, Mark, Phase, Quantity, Sheaf, What},
-    rulebook::Angle,
     units::{FrameIndex, FrameRef},
     window::{placing::Rule, write::Asked},
 };
@@ -73,20 +72,8 @@ impl Session {
     /// Returns the rules that ask an element for a quantity.
     pub(crate) fn rules_for(&self, element: Id, quantity: Quantity) -> Vec<Rule> {
         let (Some(book), Some(sheet)) = (self.book(), self.sheet()) else { return Vec::new() };
-        let lines = sheet.elements.iter().filter(|line| line.mark == element);
-        let decisions = lines.flat_map(|line| &line.decisions);
-        let ids: Vec<&str> =
-            decisions.filter(|it| it.quantity == quantity).map(|it| it.rule.as_str()).collect();
-        let standing = &sheet.standing;
-        // Divisions may share a rule's id and differ in what it asks.
-        let fits = |angle: &&Angle| {
-            ids.contains(&angle.id.as_str())
-                && angle.quantity == quantity
-                && angle.scope.covers(&standing.event, &standing.division)
-        };
-        book.angles
-            .iter()
-            .filter(fits)
+        sheet
+            .asked_of(book, element, quantity)
             .map(|angle| Rule {
                 label: angle.label.clone(),
                 moment: angle.moment.clone(),

@@ -1,10 +1,10 @@
 //! Which instant of one clip belongs to which instant of the other.
 
-use crate::units::{Ticks, TimeBase};
+use super::{Ticks, TimeBase};
 
 /// An instant of a clip, in ticks of its time base.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Instant {
+pub struct Instant {
     /// When.
     pub ticks: Ticks,
     /// Length of a tick.
@@ -15,7 +15,7 @@ pub(crate) struct Instant {
 /// rounded to the nearest tick of the clip of `to`. `at` is in ticks of the clip of `from`.
 ///
 /// Without a float: two frames of the same instant stay together for hours.
-pub(crate) fn across(at: Ticks, from: Instant, to: Instant) -> Ticks {
+pub fn across(at: Ticks, from: Instant, to: Instant) -> Ticks {
     let apart = at.0.saturating_sub(from.ticks.0);
     let [twice, _] = from.base.in_base(Ticks(apart.saturating_mul(2)), to.base);
     Ticks(to.ticks.0.saturating_add(twice.0.saturating_add(1).div_euclid(2)))
