@@ -21,6 +21,7 @@ mod erasing;
 mod eye;
 mod files;
 mod handing;
+mod handing_over;
 #[path = "../video/hdr_codes.rs"]
 mod hdr_codes;
 mod library;

@@ -1,6 +1,10 @@
 //! What is unusual about a clip is said beside its frames.
 
-use std::{fs, path::Path, time::Duration};
+use std::{
+    fs,
+    path::{Path, PathBuf},
+    time::Duration,
+};
 
 use stillcall::{
     footage::{Footage, Soundness},
@@ -13,7 +17,7 @@ use crate::{
 };
 
 /// Waits until the window says something that it finds out when nobody waits for it.
-fn until(window: &mut Harness, words: &str) {
+pub(crate) fn until(window: &mut Harness, words: &str) {
     for _ in 0..600 {
         window.settle();
         if window.says(words) {
@@ -71,15 +75,20 @@ fn where_clips_are_joined_is_said_and_where_times_are_assumed() {
     assert_says(&mut window, "time assumed");
 }
 
-/// A middle that was overwritten with zeros.
-#[test]
-fn a_damaged_frame_says_so_and_can_be_stepped_past() {
+/// Returns a clip whose middle was overwritten with zeros.
+pub(crate) fn damaged_clip(name: &str) -> PathBuf {
     let whole = clips::coded("whole.mp4", "-c:v libx264 -g 5 -bf 0 -crf 18 -pix_fmt yuv420p");
-    let clip = clips::folder("damaged").join("damaged.mp4");
+    let clip = clips::folder(name).join("damaged.mp4");
     let mut bytes = fs::read(whole).unwrap();
     let middle = bytes.len() / 2;
     bytes[middle..middle + 400].fill(0);
     fs::write(&clip, bytes).unwrap();
+    clip
+}
+
+#[test]
+fn a_damaged_frame_says_so_and_can_be_stepped_past() {
+    let clip = damaged_clip("damaged");
     let damaged = damaged_frames(&clip);
     let hurt = *damaged.first().unwrap();
     let after = (hurt..25).find(|frame| !damaged.contains(frame)).unwrap();
@@ -95,7 +104,7 @@ fn a_damaged_frame_says_so_and_can_be_stepped_past() {
     assert!(!window.says("picture: damaged"));
 }
 
-fn damaged_frames(clip: &Path) -> Vec<usize> {
+pub(crate) fn damaged_frames(clip: &Path) -> Vec<usize> {
     let footage = Footage::open(clip).unwrap().proved(&|| false).unwrap();
     let entries = footage.table().entries().iter().enumerate();
     entries

@@ -55,6 +55,8 @@ pub struct Harness {
     /// Size of the window in physical pixels.
     size: [u32; 2],
     clipboard: String,
+    /// A key that is pressed as soon as this is on screen.
+    once_said: Option<(String, keyboard::Event)>,
 }
 
 /// A picture of the window.
@@ -103,7 +105,8 @@ impl Harness {
         let (program, task) = Program::new(opens_on, Memory::default());
         drop((quiet, guard));
         let (cache, clipboard) = (Cache::new(), String::new());
-        let mut harness = Self { program, renderer, runtime, cache, size, clipboard };
+        let once_said = None;
+        let mut harness = Self { program, renderer, runtime, cache, size, clipboard, once_said };
         harness.run(task);
         harness.settle();
         Ok(harness)
@@ -134,6 +137,11 @@ impl Harness {
         if !taken {
             self.take(Message::KeyPressed(event));
         }
+    }
+
+    /// Has a key pressed as soon as something is on screen, whatever else goes on then.
+    pub fn press_once_it_says(&mut self, said: &str, key: &str) {
+        self.once_said = input::key(key).map(|event| (said.to_owned(), event));
     }
 
     /// Presses keys one after the other before anything that they began is done, as on a slow disk.
@@ -428,6 +436,13 @@ impl Harness {
 
     /// Carries a task out to its end, and what follows from it.
     fn run(&mut self, task: Task<Message>) {
+        if let Some((said, event)) = self.once_said.take() {
+            if self.says(&said) {
+                self.take(Message::KeyPressed(event));
+            } else {
+                self.once_said = Some((said, event));
+            }
+        }
         let Some(mut actions) = into_stream(task) else { return };
         while let Some(action) = self.runtime.block_on(actions.next()) {
             match action {

@@ -77,6 +77,8 @@ pub(super) mod space {
 pub(super) mod part {
     /// Width of the picture beneath which there is little room for what stands under it.
     pub(crate) const NARROW: f32 = 620.0;
+    /// The same, beneath which what stands there has no gaps.
+    pub(crate) const CLOSE: f32 = 880.0;
     /// Height of the picture and what stands under it beneath which there is little room for the latter.
     pub(crate) const LOW: f32 = 480.0;
     /// Width of the paper.

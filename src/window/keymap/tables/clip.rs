@@ -137,6 +137,8 @@ pub(crate) enum Work {
     Record,
     /// Cuts a part of the clip out as a clip of its own.
     CutOut,
+    /// Hands over a still of what is on screen, or a replay that stops there.
+    HandOver,
     /// Asks what the routine was given at the meet.
     Meet,
     /// Lists the routines of the clip.
@@ -303,6 +305,7 @@ pub(crate) const KEYS: &[Binding<ClipCommand>] = &[
     ctrl('b', C::Work(Work::LayBeside), Clip, "a second clip beside this one"),
     ctrl('e', C::Work(Work::Record), Routine, "who is filmed, consent, when the clip is deleted"),
     ctrl('x', C::Work(Work::CutOut), Routine, "cut a part out as a clip of its own"),
+    ctrl('h', C::Work(Work::HandOver), Routine, "hand over: a still or a replay"),
     ctrl('m', C::Work(Work::Meet), Routine, "what the routine was given at the meet"),
     sign('k', C::Work(Work::Card), Routine, "the judge's card: what the book says here"),
     sign('e', C::Work(Work::Chart), Routine, "the elements of this event"),

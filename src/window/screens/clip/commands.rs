@@ -46,7 +46,11 @@ impl Clip {
             }
             Dialogue::Cut(ref mut form) => {
                 let message = form.message_for(event);
-                return message.map_or(Action::None, |message| self.cutting(message));
+                return message.map_or(Action::None, |message| self.answer(message));
+            }
+            Dialogue::HandOver(ref mut form) => {
+                let message = form.message_for(event);
+                return message.map_or(Action::None, |message| self.answer(message));
             }
             Dialogue::None => {}
         }
@@ -86,7 +90,11 @@ impl Clip {
             }
             Dialogue::Cut(ref form) => {
                 let message = form.typed(typed);
-                self.cutting(message)
+                self.answer(message)
+            }
+            Dialogue::HandOver(ref form) => {
+                let message = form.typed(typed);
+                self.answer(message)
             }
             _ => self.written(&typed),
         }
@@ -149,6 +157,7 @@ impl Clip {
             Work::Back => self.put_away(Next::Back),
             Work::Record => self.show_record(),
             Work::CutOut => self.ask_to_cut(),
+            Work::HandOver => self.ask_what_is_handed_over(),
             Work::Meet => self.ask_what_was_given(),
             Work::Planes => self.open_planes(),
             Work::TurnPicture => self.turn_picture(Orientation::turned),
@@ -189,8 +198,8 @@ impl Clip {
     /// Closes the topmost of what is open; with nothing open, lets go of the chosen line, and then
     /// goes back to where the clip was opened.
     pub(crate) fn leave(&mut self) -> Action {
-        if matches!(self.dialogue, Dialogue::Cut(_)) {
-            self.leave_cut();
+        if matches!(self.dialogue, Dialogue::Cut(_) | Dialogue::HandOver(_)) {
+            self.leave_errand();
         } else if !matches!(self.dialogue, Dialogue::None) {
             self.dialogue = Dialogue::None;
         } else if self.mode.line().is_some() {

@@ -19,7 +19,10 @@ use crate::{
     },
 };
 
-use super::{cutting::CutMessage, file::wanted::Wanted, meet::MeetMessage, routine::header};
+use super::{
+    cutting::CutMessage, errand::ErrandMessage, file::wanted::Wanted, handing::HandMessage,
+    meet::MeetMessage, routine::header,
+};
 
 /// What happened on the clip screen.
 #[derive(Clone, Debug)]
@@ -66,8 +69,12 @@ pub(crate) enum Message {
     RoutinePressed(usize),
     /// Something happened to the form of what is noted of the clip.
     Record(RecordMessage),
-    /// Something happened while a part of the clip is cut out.
+    /// Something happened to a file that is made of the clip.
+    Errand(ErrandMessage),
+    /// The form was used by which a part of the clip is cut out.
     Cut(CutMessage),
+    /// The form was used by which what is on screen is handed over.
+    HandOver(HandMessage),
     /// Something happened to the form of what the meet gave.
     Meet(MeetMessage),
     /// The form of a plane was used.

@@ -5,6 +5,7 @@ use std::time::Instant;
 use super::{
     asides::AsidesPage,
     cutting::CutForm,
+    handing::HandForm,
     looking::jump::Jump,
     meet::MeetForm,
     pages::{find::Find, reference::Page},
@@ -91,6 +92,8 @@ pub(crate) enum Dialogue {
     Record(Box<RecordForm>),
     /// A part of the clip is cut out.
     Cut(Box<CutForm>),
+    /// What is on screen is handed over.
+    HandOver(Box<HandForm>),
     /// What the routine was given at the meet.
     Meet(Box<MeetForm>),
 }

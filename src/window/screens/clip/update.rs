@@ -31,7 +31,7 @@ impl Clip {
         self.and_compare(action)
     }
 
-    fn answer(&mut self, message: Message) -> Action {
+    pub(super) fn answer(&mut self, message: Message) -> Action {
         match message {
             Message::KeyPressed(event) => self.key_pressed(&event),
             Message::Asked(command) => self.command(command),
@@ -55,7 +55,9 @@ impl Clip {
             Message::RoutinePressed(place) => self.open_routine(place),
             Message::Planes(message) => self.planes(message),
             Message::Record(message) => self.noted(message),
+            Message::Errand(message) => self.errand(message),
             Message::Cut(message) => self.cutting(message),
+            Message::HandOver(message) => self.handing(message),
             Message::Meet(message) => self.meet(message),
             Message::CameraCompared(camera) => self.camera_compared(&camera),
             Message::ClicksCompared(told) => self.clicks_compared(told),

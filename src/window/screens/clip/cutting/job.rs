@@ -5,10 +5,16 @@ use std::path::PathBuf;
 use crate::{
     copies::{self, Cut, CutError, CutWish},
     footage::Footage,
-    library::{Home, LeaveError, Purpose},
+    library::{Home, Purpose},
     marks::StateFolder,
     units::{Ticks, counted},
-    window::{screens::underway::Underway, words::sentence},
+    window::{
+        screens::{
+            clip::errand::{End, Made, job},
+            underway::Underway,
+        },
+        words::sentence,
+    },
 };
 
 /// What is to be cut.
@@ -20,61 +26,35 @@ pub(super) struct CutJob {
     pub out: PathBuf,
 }
 
-/// What came of it.
-#[derive(Clone, Debug)]
-pub(crate) enum CutEnd {
-    Made(Box<CutMade>),
-    /// What is noted of the clip does not allow it.
-    Refused(Vec<String>),
-    Stopped,
-    Failed(String),
-}
-
-/// A new clip.
-#[derive(Clone, Debug)]
-pub(crate) struct CutMade {
-    pub(super) path: PathBuf,
-    /// What it holds, line by line.
-    pub(super) said: Vec<String>,
-}
-
 impl CutJob {
     /// Cuts. Slow.
-    pub(super) fn run(self, underway: &Underway) -> CutEnd {
+    pub(super) fn run(self, underway: &Underway) -> End {
         let (home, state) = (Home::of_user(), StateFolder::of_user());
         let (stop, out) = (&|| underway.is_stopped(), &*self.out);
         let wish = CutWish { span: self.span, sound: self.sound, out, purpose: self.purpose };
         // Nobody should wait for an answer that is known.
         if let Err(error) = copies::may_cut(&self.footage, &wish, home.as_ref()) {
-            return error.into();
+            return of(error);
         }
-        let name = self.footage.path().file_name().unwrap_or_default().to_string_lossy();
-        let told = |proving| underway.proving(&name, proving);
-        let Some(footage) = self.footage.proved_telling(stop, &told) else {
-            return if underway.is_stopped() {
-                CutEnd::Stopped
-            } else {
-                CutEnd::Failed("The clip cannot be read to its end any more.".to_owned())
-            };
+        let footage = match job::proved(&self.footage, underway) {
+            Ok(footage) => footage,
+            Err(end) => return end,
         };
         underway.turn_to("Writing the new clip, and looking whether it shows the same pictures …");
         match copies::cut(&footage, &wish, (home.as_ref(), state.as_ref()), stop) {
-            Ok(cut) => CutEnd::Made(Box::new(CutMade { said: in_words(&cut), path: self.out })),
-            Err(error) => error.into(),
+            Ok(cut) => {
+                End::Made(Box::new(Made { said: in_words(&cut), path: self.out, is_clip: true }))
+            }
+            Err(error) => of(error),
         }
     }
 }
 
-impl From<CutError> for CutEnd {
-    fn from(error: CutError) -> Self {
-        match error {
-            CutError::Leave(LeaveError::Refused(refused)) => {
-                let reasons = refused.reasons.iter();
-                Self::Refused(reasons.map(|reason| sentence(&reason.to_string())).collect())
-            }
-            error if error.is_stopped() => Self::Stopped,
-            error => Self::Failed(sentence(&error.to_string())),
-        }
+fn of(error: CutError) -> End {
+    match error {
+        error if error.is_stopped() => End::Stopped,
+        CutError::Leave(error) => error.into(),
+        error => End::Failed(sentence(&error.to_string())),
     }
 }
 

@@ -1,5 +1,5 @@
-//! A part of the clip cut out as a clip of its own: asked for in a form, written beside the window's
-//! thread, and opened from there.
+//! A part of the clip cut out as a clip of its own: asked for in a form and written beside the window's
+//! thread.
 
 mod asking;
 mod form;

@@ -32,6 +32,8 @@ use super::{
 pub(crate) enum Under {
     /// Everything stands side by side.
     Wide,
+    /// The same without gaps, so that the frame's time keeps its room.
+    Close,
     /// The buttons stand beneath the frame's number, and fewer small pictures.
     Narrow,
     /// The picture keeps half of the height: no small pictures, and only what has no other place.
@@ -45,6 +47,8 @@ impl Under {
             Self::Low
         } else if room.width < part::NARROW {
             Self::Narrow
+        } else if room.width < part::CLOSE {
+            Self::Close
         } else {
             Self::Wide
         }
@@ -54,7 +58,7 @@ impl Under {
     /// moves the picture.
     pub(crate) const fn height(self) -> f32 {
         match self {
-            Self::Wide => 130.0,
+            Self::Wide | Self::Close => 130.0,
             Self::Narrow => 190.0,
             Self::Low => 62.0,
         }
@@ -62,7 +66,7 @@ impl Under {
 
     const fn each_side(self) -> u64 {
         match self {
-            Self::Wide => EACH_SIDE,
+            Self::Wide | Self::Close => EACH_SIDE,
             Self::Narrow | Self::Low => EACH_SIDE_NARROW,
         }
     }
@@ -93,7 +97,8 @@ impl Clip {
         let step = |label, going| stage_button(label, Current::No, ClipCommand::Going(going));
         let turn =
             |label, way| stage_button(label, Current::No, ClipCommand::Work(Work::Turn(way)));
-        let tens = |label, by| (under == Under::Wide).then(|| step(label, Going::Step(by)));
+        let has_room = matches!(under, Under::Wide | Under::Close);
+        let tens = |label, by| has_room.then(|| step(label, Going::Step(by)));
         row![step("‹ 1 s", Going::Seconds(-1))]
             .push(tens("‹ 10", -10))
             .push(turn("‹ turn", Heading::Back))
@@ -156,24 +161,28 @@ impl Clip {
         });
         let whole = Current::from(self.viewer.viewport() == Viewport::FIT);
         let real = Current::from(self.viewer.viewport().scale() == Scale::Times(1.0));
-        let gap = || space().width(theme::space::MIDDLE).into();
+        let gap = || (under != Under::Close).then(|| space().width(theme::space::MIDDLE).into());
         let mut buttons = vec![stage_button(play, Current::No, ClipCommand::Going(Going::Play))];
         if under == Under::Low {
             buttons.extend([
                 stage_button(self.measure_label(), Current::No, ClipCommand::Work(Work::Measure)),
+                stage_button("Hand over", Current::No, ClipCommand::Work(Work::HandOver)),
                 stage_button("Commands ?", Current::No, ClipCommand::Steady(Steady::Help)),
             ]);
             return buttons;
         }
         buttons.extend(speeds);
+        buttons.extend(gap());
         buttons.extend([
-            gap(),
             stage_button("Whole", whole, ClipCommand::View(View::Fit)),
             stage_button("1:1", real, ClipCommand::View(View::OneToOne)),
             stage_button("−", Current::No, ClipCommand::View(View::ZoomOut)),
             stage_button("+", Current::No, ClipCommand::View(View::ZoomIn)),
-            gap(),
+        ]);
+        buttons.extend(gap());
+        buttons.extend([
             stage_button(self.measure_label(), Current::No, ClipCommand::Work(Work::Measure)),
+            stage_button("Hand over", Current::No, ClipCommand::Work(Work::HandOver)),
             stage_button("Beside", Current::No, ClipCommand::Work(Work::LayBeside)),
             stage_button("Commands ?", Current::No, ClipCommand::Steady(Steady::Help)),
         ]);

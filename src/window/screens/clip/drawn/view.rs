@@ -56,21 +56,13 @@ impl Clip {
             Dialogue::Asides(page) => over(screen, self.view_asides(*page)),
             Dialogue::Page(page) => over(screen, page.view()),
             Dialogue::Planes(form) => over(screen, form.view().map(Message::Planes)),
-            Dialogue::Record(form) => {
-                let form = form.view().map(Message::Record);
-                let form = container(form).max_width(part::PAGE).style(theme::sheet);
-                over(screen, form.into())
-            }
+            Dialogue::Record(form) => over(screen, on_sheet(form.view().map(Message::Record))),
             Dialogue::Meet(form) => {
                 let form = form.view(self.session.sheet()).map(Message::Meet);
-                let form = container(form).max_width(part::PAGE).style(theme::sheet);
-                over(screen, form.into())
+                over(screen, on_sheet(form))
             }
-            Dialogue::Cut(form) => {
-                let form = form.view().map(Message::Cut);
-                let form = container(form).max_width(part::PAGE).style(theme::sheet);
-                over(screen, form.into())
-            }
+            Dialogue::Cut(form) => over(screen, on_sheet(form.view())),
+            Dialogue::HandOver(form) => over(screen, on_sheet(form.view())),
         }
     }
 
@@ -243,6 +235,10 @@ impl Clip {
 
 pub(crate) const fn is_item(key: Key) -> bool {
     matches!(key, Key::Item(_))
+}
+
+fn on_sheet(form: Element<'_, Message>) -> Element<'_, Message> {
+    container(form).max_width(part::PAGE).style(theme::sheet).into()
 }
 
 fn over<'a>(
