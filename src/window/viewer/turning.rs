@@ -96,7 +96,9 @@ impl Turning {
                     .collect();
                 // The newest wish is met first, and pictures are decoded from first to last.
                 batch.sort_unstable_by_key(|frame| std::cmp::Reverse(*frame));
-                batch.into_iter().for_each(|frame| drop(small(frame)));
+                for frame in batch {
+                    small(frame);
+                }
                 return Turned::NotYet;
             };
             self.next = self.heading.on(next, 1);
@@ -162,15 +164,15 @@ impl Least {
         if value * ALIKE < self.value {
             return Self::at(at, value);
         }
-        match self.holds && value < self.value * ALIKE {
-            true => Self { to: at, ..self },
-            false => Self { holds: false, ..self },
+        if self.holds && value < self.value * ALIKE {
+            return Self { to: at, ..self };
         }
+        Self { holds: false, ..self }
     }
 
     /// Where it turned: the middle of a stretch in which nothing moves.
     const fn middle(self) -> FrameIndex {
-        FrameIndex((self.from.0 + self.to.0) / 2)
+        FrameIndex(u64::midpoint(self.from.0, self.to.0))
     }
 }
 

@@ -134,7 +134,7 @@ impl Clip {
         // With little height, what stands above the lines goes with them.
         let (head, above) = match under {
             Under::Low => (None, Some(self.paper_head())),
-            Under::Wide | Under::Narrow => (Some(self.paper_head()), None),
+            Under::Wide | Under::Close | Under::Narrow => (Some(self.paper_head()), None),
         };
         let foot = self.paper_foot(under);
         let lines: Element<'_, Message> = if self.session.is_marked() {

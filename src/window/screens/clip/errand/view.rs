@@ -136,7 +136,7 @@ fn complaint(why: &str) -> Element<'_, Message> {
     text(format!("✗ {why}")).style(theme::ink(theme::INK_MISSED)).into()
 }
 
-fn main_button<'a>(label: &'a str, message: Message) -> Element<'a, Message> {
+fn main_button(label: &str, message: Message) -> Element<'_, Message> {
     button(text(label)).style(theme::main_button).on_press(message).into()
 }
 

@@ -12,7 +12,7 @@ use crate::{
         controls::button,
         keymap::{ClipCommand, Work},
         screens::clip::Message,
-        theme::{self, Current, part, size, text},
+        theme::{self, Current, size, text},
         typing::{self, Line, Typed, Wish},
         write::{self, Context, Entry, Hint, Offer},
     },
