@@ -17,7 +17,7 @@ mod words;
 mod write;
 
 #[cfg(feature = "harness")]
-pub use harness::{Harness, Shot};
+pub use harness::{Harness, Laid, Shot};
 pub use program::{OpensOn, run};
 pub use screens::practice::{EyeWanted, SittingWanted as SetWanted};
 pub use viewer::{

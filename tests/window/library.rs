@@ -91,6 +91,11 @@ impl Club {
         self.wall_on("")
     }
 
+    pub(crate) fn wall_at(&self, size: [u32; 2]) -> Harness {
+        let on = OpensOn::Library(Some(self.home()), String::new(), clips::apart());
+        Harness::open_on(on, size, "tiny-skia").unwrap()
+    }
+
     fn wall_on(&self, words: &str) -> Harness {
         self.wall_by(words, clips::apart())
     }

@@ -42,6 +42,7 @@ mod shaders;
 
 mod sittings;
 mod ten_minutes;
+mod walk;
 mod ways;
 mod xvfb;
 mod xvfb_sitting;

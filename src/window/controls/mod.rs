@@ -10,6 +10,8 @@ use iced::{
     widget::{container, tooltip},
 };
 
+#[cfg(feature = "harness")]
+pub(super) use tabs::Fence;
 pub(super) use tabs::{FieldAt, Tab, fence, tabbed};
 pub(super) use target::button;
 

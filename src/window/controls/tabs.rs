@@ -33,7 +33,7 @@ pub(crate) struct FieldAt {
 }
 
 /// Tells the walk that nothing before it can be reached.
-struct Fence;
+pub(crate) struct Fence;
 
 /// Returns what lies over a screen: while it is there, Tab goes through it alone.
 pub(crate) fn fence<'a, M: 'a>(content: impl Into<Element<'a, M>>) -> Element<'a, M> {

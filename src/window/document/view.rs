@@ -86,6 +86,8 @@ fn table<'a, M: 'a>(table: &Table) -> Element<'a, M> {
             .font(theme::STRONG)
             .size(size::SMALL)
             .width(width(column.holds))
+            // In a narrow column even a single word goes on in a second line.
+            .wrapping(text::Wrapping::WordOrGlyph)
             .into()
     });
     let head = headed.then(|| row(head).spacing(theme::space::SMALL).into());

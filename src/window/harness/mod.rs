@@ -2,6 +2,7 @@
 //! and for benchmarks.
 
 mod input;
+mod laid;
 
 use std::{
     path::{Path, PathBuf},
@@ -39,6 +40,8 @@ use super::{
     screens::{clip, pair, place, practice::Practice},
     theme,
 };
+
+pub use laid::Laid;
 
 /// How long anything may take.
 const PATIENCE: Duration = Duration::from_secs(60);
@@ -326,6 +329,27 @@ impl Harness {
         self.cache = interface.into_cache();
         drop(quiet);
         texts.0
+    }
+
+    fn look(&mut self) -> laid::Looking {
+        let mut looking = laid::Looking::at(self.logical());
+        self.operate(&mut looking);
+        looking
+    }
+
+    /// Returns every text and every button that can be reached, as they are laid out.
+    pub fn laid(&mut self) -> Vec<Laid> {
+        self.look().all
+    }
+
+    /// Returns which button has the focus, by its place among all.
+    pub fn focus(&mut self) -> Option<usize> {
+        self.look().focus
+    }
+
+    /// Returns how many buttons there are, in sight or not.
+    pub fn buttons(&mut self) -> usize {
+        self.look().buttons
     }
 
     /// Returns whether a text on screen contains this.

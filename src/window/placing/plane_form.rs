@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use iced::{
     Alignment, Element, Length,
     keyboard::{Event, Key, key::Named},
-    widget::{Column, column, container, row, space},
+    widget::{Column, column, container, row, scrollable, space},
 };
 
 use crate::{
@@ -177,7 +177,7 @@ impl PlaneForm {
         if !(self.own.is_empty() && self.others.is_empty()) {
             content = content.push(self.known());
         }
-        container(content)
+        container(scrollable(content).style(theme::lane))
             .width(part::DIALOGUE)
             .padding(theme::space::LARGE)
             .style(theme::sheet)

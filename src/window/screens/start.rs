@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use iced::{
     Alignment, Element, Length, Task,
     keyboard::Event,
-    widget::{center, column, container, row, space},
+    widget::{center, column, container, row, scrollable, space},
 };
 
 use crate::{
@@ -200,10 +200,9 @@ impl Start {
         };
         let due = (due > 0).then(|| due_line(due));
         let card = column![name].push(due).push(body).push(foot(memory));
-        let card = container(card.spacing(theme::space::LARGE))
-            .width(part::DIALOGUE)
-            .padding(theme::space::WIDE)
-            .style(theme::sheet);
+        let card = scrollable(card.spacing(theme::space::LARGE)).style(theme::lane);
+        let card =
+            container(card).width(part::DIALOGUE).padding(theme::space::WIDE).style(theme::sheet);
         center(card).padding(theme::space::MIDDLE).style(theme::stage).into()
     }
 

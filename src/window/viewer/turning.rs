@@ -8,6 +8,8 @@ use super::stage::Stage;
 
 /// How much less must change after the most, and how much more after the least, to be a turn.
 const TURNS_BY: f32 = 2.0;
+/// Values that differ by less are alike.
+const ALIKE: f32 = 1.1;
 /// Added to every change: what coding alone makes of a picture that stands still, in levels of 255.
 const STILL: f32 = 0.1;
 /// How many pictures are wished for at once.
@@ -94,7 +96,9 @@ impl Turning {
                     .collect();
                 // The newest wish is met first, and pictures are decoded from first to last.
                 batch.sort_unstable_by_key(|frame| std::cmp::Reverse(*frame));
-                batch.into_iter().for_each(|frame| drop(small(frame)));
+                for frame in batch {
+                    small(frame);
+                }
                 return Turned::NotYet;
             };
             self.next = self.heading.on(next, 1);
@@ -135,35 +139,61 @@ impl Turning {
 #[derive(Default)]
 struct Swings {
     first: Option<FrameIndex>,
-    least: Option<(FrameIndex, f32)>,
+    least: Option<Least>,
     most: Option<(FrameIndex, f32)>,
     /// Whether it rises; nothing before its first turn.
     rises: Option<bool>,
 }
 
+/// The least value so far, and the frames from and to which the series keeps to it.
+#[derive(Clone, Copy)]
+struct Least {
+    value: f32,
+    from: FrameIndex,
+    to: FrameIndex,
+    /// Whether the series has not left it since.
+    holds: bool,
+}
+
+impl Least {
+    const fn at(at: FrameIndex, value: f32) -> Self {
+        Self { value, from: at, to: at, holds: true }
+    }
+
+    fn take(self, at: FrameIndex, value: f32) -> Self {
+        if value * ALIKE < self.value {
+            return Self::at(at, value);
+        }
+        if self.holds && value < self.value * ALIKE {
+            return Self { to: at, ..self };
+        }
+        Self { holds: false, ..self }
+    }
+
+    /// Where it turned: the middle of a stretch in which nothing moves.
+    const fn middle(self) -> FrameIndex {
+        FrameIndex(u64::midpoint(self.from.0, self.to.0))
+    }
+}
+
 impl Swings {
     /// Takes the next value, and returns where the series turned before it, where it did.
     fn take(&mut self, at: FrameIndex, value: f32) -> Option<FrameIndex> {
-        self.first.get_or_insert(at);
-        let least = *self.least.get_or_insert((at, value));
-        let most = *self.most.get_or_insert((at, value));
-        if value < least.1 {
-            self.least = Some((at, value));
-        }
-        if value > most.1 {
-            self.most = Some((at, value));
-        }
+        let first = *self.first.get_or_insert(at);
+        let least = self.least.map_or(Least::at(at, value), |least| least.take(at, value));
+        let most = self.most.filter(|most| value <= most.1).unwrap_or((at, value));
+        (self.least, self.most) = (Some(least), Some(most));
         let turned = if self.rises != Some(false) && value * TURNS_BY < most.1 {
-            (self.rises, self.least) = (Some(false), Some((at, value)));
+            (self.rises, self.least) = (Some(false), Some(Least::at(at, value)));
             most.0
-        } else if self.rises != Some(true) && value > least.1 * TURNS_BY {
+        } else if self.rises != Some(true) && value > least.value * TURNS_BY {
             (self.rises, self.most) = (Some(true), Some((at, value)));
-            least.0
+            least.middle()
         } else {
             return None;
         };
         // Where it was begun to look, nothing turned yet.
-        Some(turned).filter(|turned| self.first != Some(*turned))
+        (turned != first).then_some(turned)
     }
 }
 
@@ -184,6 +214,7 @@ mod tests {
     fn a_series_turns_at_its_least_and_most() {
         let swing = [4.0, 3.0, 1.0, 2.0, 5.0, 6.0, 5.0, 2.0, 1.0, 3.0];
         assert_eq!(turns(&swing), [2, 5, 8]);
+        assert_eq!(turns(&[4.0, 1.0, 1.05, 1.0, 1.0, 1.0, 4.0]), [3], "the middle of a rest");
         assert_eq!(turns(&[1.0, 1.1, 0.9, 1.2, 1.0]), [] as [u64; 0], "it only trembles");
         assert_eq!(turns(&[5.0, 4.0, 2.0, 1.0]), [] as [u64; 0], "it falls from the beginning on");
     }

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use iced::{
     Element, Length, Task,
     keyboard::{Event, Key, key::Named},
-    widget::{center, column, container, row},
+    widget::{center, column, container, row, scrollable},
 };
 
 use crate::{
@@ -185,6 +185,7 @@ impl Begin {
                 .spacing(theme::space::SMALL),
         )
         .spacing(theme::space::MIDDLE);
+        let card = scrollable(card).style(theme::lane);
         let card =
             container(card).width(part::PAGE).padding(theme::space::LARGE).style(theme::sheet);
         center(card).padding(theme::space::MIDDLE).style(theme::stage).into()

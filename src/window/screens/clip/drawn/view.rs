@@ -1,7 +1,7 @@
 //! Puts the clip screen together.
 
 use iced::{
-    Alignment, Element, Length,
+    Alignment, Element, Length, Size,
     widget::{
         center, column, container, mouse_area, opaque, responsive, row, rule, scrollable, stack,
     },
@@ -33,16 +33,20 @@ use super::{
 impl Clip {
     /// Draws the screen.
     pub(crate) fn view(&self) -> Element<'_, Message> {
-        let screen = row![
-            container(responsive(|room| self.stage_side(Under::of(room))))
-                .width(Length::Fill)
-                .height(Length::Fill)
-                .style(theme::stage),
-            container(self.paper_side())
-                .width(self.paper_width)
-                .height(Length::Fill)
-                .style(theme::paper),
-        ];
+        let screen = responsive(|room| {
+            let under = Under::of(Size::new(room.width - self.paper_width, room.height));
+            row![
+                container(self.stage_side(under))
+                    .width(Length::Fill)
+                    .height(Length::Fill)
+                    .style(theme::stage),
+                container(self.paper_side(under))
+                    .width(self.paper_width)
+                    .height(Length::Fill)
+                    .style(theme::paper),
+            ]
+            .into()
+        });
         match &self.dialogue {
             Dialogue::None => screen.into(),
             Dialogue::Help(find) => over(screen, self.view_help(find)),
@@ -126,9 +130,14 @@ impl Clip {
         Box::new(move |frame| soundness(frame).says())
     }
 
-    fn paper_side(&self) -> Element<'_, Message> {
-        let body: Element<'_, Message> = if self.session.is_marked() {
-            let paper = self.session.paper();
+    fn paper_side(&self, under: Under) -> Element<'_, Message> {
+        // With little height, what stands above the lines goes with them.
+        let (head, above) = match under {
+            Under::Low => (None, Some(self.paper_head())),
+            Under::Wide | Under::Close | Under::Narrow => (Some(self.paper_head()), None),
+        };
+        let foot = self.paper_foot(under);
+        let lines: Element<'_, Message> = if self.session.is_marked() {
             let shown = Shown {
                 chosen: self.chosen,
                 in_sight: self.in_sight,
@@ -140,20 +149,22 @@ impl Clip {
                     .map(WriteLine::view),
                 damage: self.damage(),
             };
-            let drawn = paper::view(paper, shown, Message::LinePressed);
-            scrollable(container(drawn).padding([theme::space::SMALL, theme::space::MIDDLE]))
-                .height(Length::Fill)
-                .id(crate::window::screens::clip::update::PAPER)
-                .on_scroll(|view| {
-                    Message::PaperMoved([view.absolute_offset().y, view.bounds().height])
-                })
-                .style(theme::lane)
-                .into()
+            let drawn = paper::view(self.session.paper(), shown, Message::LinePressed);
+            container(drawn).padding([theme::space::SMALL, theme::space::MIDDLE]).into()
         } else {
             let event = self.routine().map(|routine| routine.event.as_str());
-            center(invitation(event)).padding(theme::space::WIDE).into()
+            let invitation = container(invitation(event)).padding(theme::space::WIDE);
+            if head.is_some() {
+                return column![].push(head).push(center(invitation)).push(foot).into();
+            }
+            invitation.into()
         };
-        column![self.paper_head(), body].push(self.paper_foot()).into()
+        let lane = scrollable(column![].push(above).push(lines))
+            .height(Length::Fill)
+            .id(crate::window::screens::clip::update::PAPER)
+            .on_scroll(|view| Message::PaperMoved([view.absolute_offset().y, view.bounds().height]))
+            .style(theme::lane);
+        column![].push(head).push(lane).push(foot).into()
     }
 
     fn paper_head(&self) -> Element<'_, Message> {
@@ -176,7 +187,7 @@ impl Clip {
         column![head, rule::horizontal(1).style(theme::divider)].into()
     }
 
-    fn paper_foot(&self) -> Element<'_, Message> {
+    fn paper_foot(&self, under: Under) -> Element<'_, Message> {
         let mut foot = column![].spacing(theme::space::SMALL).padding(theme::space::MIDDLE);
         if let Some(sheet) = self.session.sheet().filter(|_| self.session.is_marked()) {
             foot = foot
@@ -187,15 +198,19 @@ impl Clip {
         if let Some(complaint) = &self.complaint {
             foot = foot.push(complaint.view());
         }
-        foot = foot.push(self.view_put()).push(self.of_chosen());
-        foot = foot.push(self.mode.line().and_then(WriteLine::offers)).push(self.view_walk());
+        // With little height, what has a key of its own leaves its room to the lines.
+        let has_room = under != Under::Low;
+        foot = foot.push(self.view_put()).push(self.of_chosen().filter(|_| has_room));
+        let most = if has_room { part::OFFERS } else { part::OFFERS / 2.0 };
+        let offers = self.mode.line().and_then(|line| line.offers(most));
+        foot = foot.push(offers).push(self.view_walk());
         foot = match self.mode.line() {
             None => foot.push(offers::prompt()),
             Some(line) if line.rewritten().is_none() => foot.push(line.view()),
             // It is written in the place of the line.
             Some(_) => foot,
         };
-        foot = foot.push(self.moment_keys());
+        foot = foot.push(has_room.then(|| self.moment_keys()));
         column![rule::horizontal(1).style(theme::divider), foot].into()
     }
 

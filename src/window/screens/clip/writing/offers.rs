@@ -12,7 +12,7 @@ use crate::{
         controls::button,
         keymap::{ClipCommand, Work},
         screens::clip::Message,
-        theme::{self, Current, part, size, text},
+        theme::{self, Current, size, text},
         typing::{self, Line, Typed, Wish},
         write::{self, Context, Entry, Hint, Offer},
     },
@@ -91,8 +91,8 @@ impl WriteLine {
         self.offers.get(self.picked?).map(|offer| offer.entry.clone())
     }
 
-    /// Draws what the text may mean, or all that may be written.
-    pub(crate) fn offers(&self) -> Option<Element<'_, Message>> {
+    /// Draws what the text may mean, or all that may be written, no higher than `most`.
+    pub(crate) fn offers(&self, most: f32) -> Option<Element<'_, Message>> {
         let content: Element<'_, Message> = if let Some(hint) = &self.hint {
             container(text(hint).style(theme::ink(theme::INK_OPEN)))
                 .padding(theme::space::SMALL)
@@ -104,7 +104,7 @@ impl WriteLine {
             let offers = offers.map(|(i, it)| offer(it, i, self.picked == Some(i)));
             let list = container(column(offers)).padding(Padding::ZERO.right(theme::space::MIDDLE));
             let list = scrollable(list).id(OFFERS).style(theme::lane);
-            container(list).max_height(part::OFFERS).into()
+            container(list).max_height(most).into()
         };
         Some(container(content).width(Length::Fill).padding(1).style(theme::offers).into())
     }

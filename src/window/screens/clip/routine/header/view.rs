@@ -2,7 +2,7 @@
 
 use iced::{
     Alignment, Element, Length,
-    widget::{column, container, row, space},
+    widget::{column, container, row, scrollable, space},
 };
 
 use crate::window::{
@@ -42,7 +42,7 @@ impl Form {
             let keep = button(text(label)).style(theme::main_button);
             content = content.push(keep.on_press(Message::SubmittedElsewhere));
         }
-        container(content.push(Self::foot()))
+        container(scrollable(content.push(Self::foot())).style(theme::lane))
             .width(part::DIALOGUE)
             .padding(theme::space::LARGE)
             .style(theme::sheet)
