@@ -21,7 +21,7 @@ pub(crate) use names::{key_of, tip};
 pub(crate) use page::{Known, known};
 pub(crate) use tables::{
     aside::AsideCommand,
-    clip::{ClipCommand, Everywhere, Going, Steady, View, Work},
+    clip::{ClipCommand, Everywhere, Going, Heading, Steady, View, Work},
     erase::EraseCommand,
     hand::HandCommand,
     judges::JudgesCommand,

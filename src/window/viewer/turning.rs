@@ -2,7 +2,11 @@
 //! frame. A cast, a swing and a leg are still for a moment where they turn back, and nothing changes
 //! a picture more than what is quickest; both are frames that a judge looks for.
 
-use crate::{geometry::camera::grey::Grey, units::FrameIndex, window::theme::part};
+use crate::{
+    geometry::camera::grey::Grey,
+    units::FrameIndex,
+    window::{keymap::Heading, theme::part},
+};
 
 use super::stage::Stage;
 
@@ -18,15 +22,6 @@ const BATCH: u64 = 16;
 const RUN_UP: u64 = 15;
 /// How much of the clip is looked through for a turn, in seconds.
 const REACH: f64 = 10.0;
-
-/// Which way through the clip.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Heading {
-    /// To its end.
-    On,
-    /// To its beginning.
-    Back,
-}
 
 impl Heading {
     /// Returns the frame so many frames on; nothing before the first one.

@@ -7,7 +7,6 @@ use crate::window::{
         binding::{Binding, Cap, Command, Group, Held, Line, bind, ctrl, named, sign, with},
         names::line_in,
     },
-    viewer::turning::Heading,
     write::moments::Moment,
 };
 
@@ -48,6 +47,15 @@ pub(crate) enum Going {
     TurnRoutine(i8),
     /// Opens another clip.
     Open,
+}
+
+/// Which way through the clip.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Heading {
+    /// To its end.
+    On,
+    /// To its beginning.
+    Back,
 }
 
 /// Looking at the picture, also while points are placed and of two clips.

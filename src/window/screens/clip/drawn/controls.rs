@@ -10,12 +10,11 @@ use crate::{
     units::{FrameIndex, counted},
     window::{
         controls::{self, button},
-        keymap::{ClipCommand, Going, Steady, View, Work},
+        keymap::{ClipCommand, Going, Heading, Steady, View, Work},
         screens::clip::{Clip, Message},
         theme::{self, Current, part, size, text},
         viewer::{
             playback::Speed,
-            turning::Heading,
             viewport::{Scale, Viewport},
         },
         words,

@@ -1,8 +1,9 @@
 //! Going to where the movement turns.
 
 use crate::window::{
+    keymap::Heading,
     screens::clip::{Action, Clip},
-    viewer::turning::{Heading, Turned, Turning},
+    viewer::turning::{Turned, Turning},
 };
 
 impl Clip {
