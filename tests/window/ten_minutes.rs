@@ -14,7 +14,7 @@ use stillcall::{
 use crate::clips;
 
 /// Presses that the list of keys may have, letters among them.
-const MOST_PRESSES: usize = 70;
+const MOST_PRESSES: usize = 73;
 const SIZE: [u32; 2] = [1366, 768];
 
 enum Press {

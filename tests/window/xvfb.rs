@@ -133,6 +133,11 @@ impl<'a> Window<'a> {
         self.sheet().unwrap()
     }
 
+    /// Waits until the form is drawn: until then Tab goes through what is on screen still.
+    fn wait_for_the_form(&self) {
+        thread::sleep(Duration::from_millis(1_500));
+    }
+
     /// Opens the write line, writes and puts it down.
     fn put(&self, text: &str) {
         self.screen.keys(&["Return"]);
@@ -176,6 +181,7 @@ fn what_is_written_through_the_window_is_in_the_file_and_on_the_sheet() {
 
     // Writing for the first time asks for the routine; the event is known from the clip's name.
     screen.keys(&["Return"]);
+    window.wait_for_the_form();
     screen.write("SC-07");
     screen.keys(&["Tab"]);
     screen.write("J-9");
@@ -229,6 +235,7 @@ fn a_killed_window_loses_nothing() {
     {
         let window = Window::open(&screen, &clip);
         screen.keys(&["Return"]);
+        window.wait_for_the_form();
         screen.keys(&["Tab"]);
         screen.write("J-9");
         screen.keys(&["Return"]);
@@ -255,7 +262,9 @@ fn five_killed_windows_lose_nothing() {
     for kill in 0..5 {
         let mut window = Window::open(&screen, &clip);
         if kill == 0 {
-            screen.keys(&["Return", "Tab"]);
+            screen.keys(&["Return"]);
+            window.wait_for_the_form();
+            screen.keys(&["Tab"]);
             screen.write("J-9");
             screen.keys(&["Return"]);
         }

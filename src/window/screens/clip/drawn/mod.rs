@@ -6,4 +6,5 @@ pub(crate) mod controls;
 pub(crate) mod drawings;
 mod invitation;
 pub(crate) mod ribbon;
+pub(crate) mod under;
 pub(crate) mod view;

@@ -26,8 +26,8 @@ use crate::{
 
 use super::{
     clip_line::{ClipLine, Sort},
-    controls::Under,
     invitation::invitation,
+    under::Under,
 };
 
 impl Clip {

@@ -2,7 +2,7 @@
 
 use iced::{
     Alignment, Element, Length,
-    widget::{Column, column, container, row},
+    widget::{Column, column, container, row, scrollable},
 };
 
 use super::state::{Errand, ErrandMessage, Made, Stage};
@@ -41,7 +41,8 @@ impl Errand {
             Stage::Refused(reasons) => self.refused(reasons),
             Stage::Made(made) => there(made),
         };
-        container(column![head, body.spacing(theme::space::MIDDLE)].spacing(theme::space::MIDDLE))
+        let content = column![head, body.spacing(theme::space::MIDDLE)];
+        container(scrollable(content.spacing(theme::space::MIDDLE)).style(theme::lane))
             .width(part::PAGE)
             .padding(theme::space::LARGE)
             .into()

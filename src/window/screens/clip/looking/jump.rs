@@ -1,20 +1,18 @@
-//! Going to a time or a frame that a person writes.
+//! The line on which a person writes a time or a frame to go to.
 
 use iced::{
     Alignment, Element,
-    keyboard::{Event, Key, key::Named},
     widget::{column, container, row},
 };
 
 use crate::{
-    units::{FrameIndex, Ticks, TimeBase},
+    units::FrameIndex,
     window::{
         controls::button,
         keymap::{ClipCommand, Steady},
-        screens::clip::{Action, Clip, Dialogue, Message},
+        screens::clip::message::Message,
         theme::{self, Current, size, text},
-        typing::{self, Line, Typed},
-        words,
+        typing::{self, Line},
     },
 };
 
@@ -26,20 +24,20 @@ const DECIMALS: usize = 6;
 /// What is written.
 #[derive(Debug, Default)]
 pub(crate) struct Jump {
-    line: Line,
-    fault: Option<String>,
+    pub(super) line: Line,
+    pub(super) fault: Option<String>,
 }
 
 /// Where somebody wants to go.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Place {
+pub(super) enum Place {
     /// Millionths of a second after the first frame.
     Time(i64),
     Frame(FrameIndex),
 }
 
 /// Reads `4.6`, `1:04.6` or `frame 138`.
-fn read(written: &str) -> Option<Place> {
+pub(super) fn read(written: &str) -> Option<Place> {
     let written = written.trim().to_lowercase();
     if let Some(number) = ["frame", "f", "#"].iter().find_map(|word| written.strip_prefix(word)) {
         return number.trim().parse().ok().map(|number| Place::Frame(FrameIndex(number)));
@@ -55,58 +53,6 @@ fn read(written: &str) -> Option<Place> {
     let millionths: i64 = format!("{part:0<DECIMALS$}").parse().ok()?;
     let seconds = minutes.checked_mul(60)?.checked_add(whole)?;
     seconds.checked_mul(1_000_000)?.checked_add(millionths).map(Place::Time)
-}
-
-impl Clip {
-    /// Asks where to go.
-    pub(crate) fn ask_where(&mut self) -> Action {
-        self.viewer.stop();
-        self.dialogue = Dialogue::Jump(Jump::default());
-        Action::None
-    }
-
-    pub(crate) fn key_in_jump(&mut self, event: &Event) -> Action {
-        match event {
-            Event::KeyPressed { key: Key::Named(Named::Enter), .. } => self.jump(),
-            Event::KeyPressed { key: Key::Named(Named::Escape), .. } => self.leave(),
-            _ => typing::typed(event).map_or(Action::None, |typed| self.typed(typed)),
-        }
-    }
-
-    pub(crate) fn typed_in_jump(&mut self, typed: &Typed) -> Action {
-        let Dialogue::Jump(jump) = &mut self.dialogue else { return Action::None };
-        jump.fault = None;
-        Action::Run(jump.line.take(typed).task(Message::Typed))
-    }
-
-    /// Goes where the line says, or says what is wrong with it.
-    pub(crate) fn jump(&mut self) -> Action {
-        let stage = self.viewer.stage();
-        let Dialogue::Jump(jump) = &mut self.dialogue else { return Action::None };
-        let last = stage.last_frame();
-        let frame = match read(jump.line.text()) {
-            None => Err("Write a time such as 4.6 or 1:04.6, or frame 138.".to_owned()),
-            Some(Place::Frame(frame)) if frame > last => Err(format!("The last frame is {last}.")),
-            Some(Place::Frame(frame)) => Ok(frame),
-            Some(Place::Time(millionths)) => stage
-                .nearest(in_ticks(millionths, stage.time_base()))
-                .map(|frame| frame.index)
-                .ok_or_else(|| {
-                    let end = words::clock(stage.time_base(), stage.ticks_of(last));
-                    format!("The clip's last frame is at {end}.")
-                }),
-        };
-        match frame {
-            Ok(frame) => {
-                self.dialogue = Dialogue::None;
-                self.go_to(frame)
-            }
-            Err(fault) => {
-                jump.fault = Some(fault);
-                Action::None
-            }
-        }
-    }
 }
 
 impl Jump {
@@ -134,11 +80,6 @@ impl Jump {
             .spacing(theme::space::MIDDLE);
         container(sheet).width(WIDTH).padding(theme::space::LARGE).style(theme::sheet).into()
     }
-}
-
-fn in_ticks(millionths: i64, base: TimeBase) -> Ticks {
-    let [down, _] = TimeBase::MILLIONTHS.in_base(Ticks(millionths), base);
-    down
 }
 
 #[cfg(test)]

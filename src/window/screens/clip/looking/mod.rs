@@ -2,6 +2,7 @@
 
 pub(crate) mod going;
 pub(crate) mod jump;
+mod jumping;
 pub(crate) mod picture;
 mod turning;
 mod unproved;
