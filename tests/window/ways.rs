@@ -1,6 +1,9 @@
 //! Ways around: commands by their names, what is done by mouse alone, and back to where one was.
 
-use stillcall::marks::{self, What};
+use stillcall::{
+    marks::{self, What},
+    units::Points,
+};
 
 use crate::{
     library::Club,
@@ -115,4 +118,22 @@ fn a_dropped_folder_goes_into_the_library() {
     window.drop_file(other);
     window.shot();
     assert_says(&mut window, "3 routines found");
+}
+
+#[test]
+fn a_fault_with_several_amounts_is_taken_at_the_one_that_is_picked() {
+    let (mut window, clip) = fresh("picked-amount");
+    begin(&mut window);
+    put(&mut window, "pull");
+    window.press(&["Return"]);
+    window.write("be");
+    window.press(&["Down", "Return"]);
+    window.save();
+    let marks = saved(&marks_of(&clip, "1")).marks;
+    // The book lets bent legs cost 0.05, 0.1 and more; the list goes from the least on.
+    let amounts = marks.iter().filter_map(|mark| match &mark.what {
+        What::Fault { fault, amount } => Some((fault.as_str(), *amount)),
+        _ => None,
+    });
+    assert_eq!(amounts.collect::<Vec<_>>(), [("legs-bent", Some(Points(100)))]);
 }
