@@ -133,11 +133,6 @@ impl<'a> Window<'a> {
         self.sheet().unwrap()
     }
 
-    /// Waits until the form is drawn: until then Tab goes through what is on screen still.
-    fn wait_for_the_form(&self) {
-        thread::sleep(Duration::from_millis(1_500));
-    }
-
     /// Opens the write line, writes and puts it down.
     fn put(&self, text: &str) {
         self.screen.keys(&["Return"]);
@@ -151,6 +146,11 @@ impl Drop for Window<'_> {
         let _ = self.program.kill();
         let _ = self.program.wait();
     }
+}
+
+/// Waits until the form is drawn: until then Tab goes through what is on screen still.
+fn wait_for_the_form() {
+    thread::sleep(Duration::from_millis(1_500));
 }
 
 fn elements(sheet: &Value) -> Vec<(&str, u64)> {
@@ -181,7 +181,7 @@ fn what_is_written_through_the_window_is_in_the_file_and_on_the_sheet() {
 
     // Writing for the first time asks for the routine; the event is known from the clip's name.
     screen.keys(&["Return"]);
-    window.wait_for_the_form();
+    wait_for_the_form();
     screen.write("SC-07");
     screen.keys(&["Tab"]);
     screen.write("J-9");
@@ -235,7 +235,7 @@ fn a_killed_window_loses_nothing() {
     {
         let window = Window::open(&screen, &clip);
         screen.keys(&["Return"]);
-        window.wait_for_the_form();
+        wait_for_the_form();
         screen.keys(&["Tab"]);
         screen.write("J-9");
         screen.keys(&["Return"]);
@@ -263,7 +263,7 @@ fn five_killed_windows_lose_nothing() {
         let mut window = Window::open(&screen, &clip);
         if kill == 0 {
             screen.keys(&["Return"]);
-            window.wait_for_the_form();
+            wait_for_the_form();
             screen.keys(&["Tab"]);
             screen.write("J-9");
             screen.keys(&["Return"]);
