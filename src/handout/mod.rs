@@ -2,7 +2,7 @@
 //! replay with the line drawn where it was measured; each of them also as lines on a plain ground,
 //! without the picture.
 //!
-//! One function for each: [`still`] and [`moments`] return the file's bytes, [`replay`] writes to a
+//! One function for each: [`still()`] and [`moments()`] return the file's bytes, [`replay()`] writes to a
 //! place that it is given. None of them asks for consent or enters anything anywhere: whoever calls
 //! them hands over through `library::Leaving`, whose `write` takes bytes and whose `make` gives
 //! the place.
