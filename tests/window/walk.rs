@@ -155,6 +155,7 @@ fn what_lies_over_a_clip() {
         ("planes", ["w"]),
         ("record", ["ctrl+e"]),
         ("cut", ["ctrl+x"]),
+        ("hand over", ["ctrl+h"]),
         ("guide", ["i"]),
     ] {
         walk(name, |size| {
