@@ -31,7 +31,7 @@ pub(super) struct Arguments {
     #[arg(long, value_name = "FRAME")]
     stop: Option<usize>,
     /// How long it stops, in seconds.
-    #[arg(long, value_name = "SECONDS", default_value_t = 2.0, requires = "stop")]
+    #[arg(long, value_name = "SECONDS", default_value_t = f64::from(Stop::USUAL) / 1000.0, requires = "stop")]
     hold: f64,
     /// What is written under the picture while it stops.
     #[arg(long, value_name = "TEXT", default_value = "", requires = "stop")]
@@ -129,10 +129,7 @@ fn passes(arguments: &Arguments) -> anyhow::Result<Vec<Pass>> {
         "--hold {}: give seconds from 0 to 60",
         arguments.hold
     );
-    let quarter = Speed::new(1, 4).into_iter();
-    let usual = [Speed::REAL].into_iter().chain(quarter).collect();
-    let speeds: Vec<Speed> =
-        if arguments.speed.is_empty() { usual } else { arguments.speed.clone() };
+    let speeds = if arguments.speed.is_empty() { &Speed::USUAL[..] } else { &arguments.speed[..] };
     let pass = |speed: &Speed| Pass { speed: *speed, stops: Vec::new() };
     let mut passes: Vec<Pass> = speeds.iter().map(pass).collect();
     if let (Some(last), Some(frame)) = (passes.last_mut(), arguments.stop) {

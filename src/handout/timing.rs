@@ -33,6 +33,11 @@ pub struct Stop {
     pub caption: String,
 }
 
+impl Stop {
+    /// For how long it stops unless somebody says otherwise, in milliseconds.
+    pub const USUAL: u32 = 2000;
+}
+
 /// A frame that is shown for some pictures of the replay.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Beat<'a> {
@@ -69,6 +74,9 @@ const FASTEST: f64 = 60.5;
 impl Speed {
     /// As it was.
     pub const REAL: Self = Self { clip: NonZeroU32::MIN, replay: NonZeroU32::MIN };
+    /// How a stretch goes by unless somebody says otherwise: as it was, then at a quarter of that.
+    pub const USUAL: [Self; 2] =
+        [Self::REAL, Self { clip: NonZeroU32::MIN, replay: NonZeroU32::new(4).unwrap() }];
 
     /// Returns so many seconds of the clip in so many of the replay; nothing where one is zero, or too
     /// large.

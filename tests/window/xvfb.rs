@@ -148,11 +148,6 @@ impl Drop for Window<'_> {
     }
 }
 
-/// Waits until the form is drawn: until then Tab goes through what is on screen still.
-fn wait_for_the_form() {
-    thread::sleep(Duration::from_millis(1_500));
-}
-
 fn elements(sheet: &Value) -> Vec<(&str, u64)> {
     let elements = sheet["elements"].as_array().unwrap();
     elements
@@ -181,7 +176,6 @@ fn what_is_written_through_the_window_is_in_the_file_and_on_the_sheet() {
 
     // Writing for the first time asks for the routine; the event is known from the clip's name.
     screen.keys(&["Return"]);
-    wait_for_the_form();
     screen.write("SC-07");
     screen.keys(&["Tab"]);
     screen.write("J-9");
@@ -235,7 +229,6 @@ fn a_killed_window_loses_nothing() {
     {
         let window = Window::open(&screen, &clip);
         screen.keys(&["Return"]);
-        wait_for_the_form();
         screen.keys(&["Tab"]);
         screen.write("J-9");
         screen.keys(&["Return"]);
@@ -263,7 +256,6 @@ fn five_killed_windows_lose_nothing() {
         let mut window = Window::open(&screen, &clip);
         if kill == 0 {
             screen.keys(&["Return"]);
-            wait_for_the_form();
             screen.keys(&["Tab"]);
             screen.write("J-9");
             screen.keys(&["Return"]);

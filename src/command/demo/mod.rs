@@ -44,6 +44,15 @@ pub(super) struct Arguments {
 
 pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
     let folder = &arguments.out;
+    if let Some(only) = &arguments.only {
+        let names: Vec<&str> = ROUTINES.iter().map(|routine| routine.motion).collect();
+        let is_one = names.contains(&only.as_str());
+        anyhow::ensure!(
+            is_one,
+            "--only {only}: there is no such sample; there are {}",
+            names.join(", ")
+        );
+    }
     fs::create_dir_all(folder).with_context(|| format!("cannot make {}", folder.display()))?;
     let book = rulebook::load("saltmarsh")?;
     let mut rows = Vec::new();
@@ -54,9 +63,10 @@ pub(super) fn run(arguments: &Arguments) -> anyhow::Result<()> {
         let sheet = prepare(routine, folder, &book)?;
         rows.push((routine, sheet));
     }
-    print(folder, &rows)?;
+    let shown = arguments.only.as_deref().unwrap_or(SHOWN);
+    print(folder, &rows, shown)?;
     if !arguments.no_window && super::has_display() {
-        super::open_sample(clip_of(folder, SHOWN))?;
+        super::open_sample(clip_of(folder, shown))?;
     }
     Ok(())
 }
@@ -131,9 +141,9 @@ fn state(folder: &Path) -> StateFolder {
     StateFolder::of_user().unwrap_or_else(|| StateFolder::at(folder.join("state")))
 }
 
-fn print(folder: &Path, rows: &[(&Routine, ScoreSheet)]) -> anyhow::Result<()> {
+fn print(folder: &Path, rows: &[(&Routine, ScoreSheet)], shown: &str) -> anyhow::Result<()> {
     let mut out = printed::out();
-    for (_, sheet) in rows.iter().filter(|(routine, _)| routine.motion == SHOWN) {
+    for (_, sheet) in rows.iter().filter(|(routine, _)| routine.motion == shown) {
         write!(out, "\n{}", report::score_sheet(sheet).text())?;
     }
     writeln!(out, "\nAll sample routines, in {}:\n", folder.display())?;
@@ -141,12 +151,12 @@ fn print(folder: &Path, rows: &[(&Routine, ScoreSheet)]) -> anyhow::Result<()> {
         let score = sheet.range_words();
         writeln!(out, "  {score:>16}  {:<26} {}", routine.motion, routine.about)?;
     }
-    let example = marks::path_for(&clip_of(folder, SHOWN), "1", JUDGE);
+    let example = marks::path_for(&clip_of(folder, shown), "1", JUDGE);
     writeln!(
         out,
         "\nBeside each clip lie its marks (.marks.json), its page (.html) and its truth \
          (.truth.json).\nTry\n  stillcall {}\n  stillcall score {} --json",
-        clip_of(folder, SHOWN).display(),
+        clip_of(folder, shown).display(),
         example.display(),
     )?;
     Ok(out.flush()?)

@@ -11,8 +11,8 @@ use iced::{
 };
 
 #[cfg(feature = "harness")]
-pub(super) use tabs::Fence;
-pub(super) use tabs::{FieldAt, Tab, fence, tabbed};
+pub(super) use tabs::is_fence;
+pub(super) use tabs::{FieldAt, Tab, fence, tab, walk};
 pub(super) use target::button;
 
 use super::{

@@ -4,18 +4,13 @@
 //! further field; behind the last one it goes to the buttons, and behind the last of those back.
 
 use iced::{
-    Element, Event, Length, Rectangle, Renderer, Size, Theme, Vector,
-    advanced::{
-        Clipboard, Shell, Widget,
-        layout::{self, Layout},
-        overlay, renderer,
-        widget::{
-            Id, Operation, Tree,
-            operation::{Focusable, Scrollable, scrollable::AbsoluteOffset},
-        },
+    Element, Length, Rectangle, Task, Vector,
+    advanced::widget::{
+        Id, Operation, operate,
+        operation::{Focusable, Outcome, Scrollable, scrollable::AbsoluteOffset},
     },
     keyboard::{self, Key, key::Named},
-    mouse,
+    widget::container,
 };
 
 /// What Tab does on a screen.
@@ -32,34 +27,41 @@ pub(crate) struct FieldAt {
     pub is_current: bool,
 }
 
-/// Tells the walk that nothing before it can be reached.
-pub(crate) struct Fence;
+/// Id of what lies over a screen.
+const FENCE: &str = "fence";
 
 /// Returns what lies over a screen: while it is there, Tab goes through it alone.
 pub(crate) fn fence<'a, M: 'a>(content: impl Into<Element<'a, M>>) -> Element<'a, M> {
-    Element::new(Around { content: content.into(), role: Role::Fence })
+    container(content).id(Id::new(FENCE)).width(Length::Fill).height(Length::Fill).into()
 }
 
-/// Returns a whole screen through which Tab goes.
-pub(crate) fn tabbed<'a, M: 'a>(content: impl Into<Element<'a, M>>, tab: Tab) -> Element<'a, M> {
-    Element::new(Around { content: content.into(), role: Role::Screen(tab) })
+/// Returns whether it is the id of what lies over a screen.
+pub(crate) fn is_fence(id: Option<&Id>) -> bool {
+    id.is_some_and(|id| *id == Id::new(FENCE))
 }
 
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Role {
-    Fence,
-    Screen(Tab),
+/// Returns whether the key is Tab, and whether it goes back.
+pub(crate) fn tab(event: &keyboard::Event) -> Option<bool> {
+    match event {
+        keyboard::Event::KeyPressed { key: Key::Named(Named::Tab), modifiers, .. }
+            if !modifiers.command() && !modifiers.alt() =>
+        {
+            Some(modifiers.shift())
+        }
+        _ => None,
+    }
 }
 
-/// What is laid out, drawn and used as if nothing were around it.
-struct Around<'a, M> {
-    content: Element<'a, M>,
-    role: Role,
+/// Moves the focus to the next button, or to the one before; tells whether there is one, or whether
+/// the screen itself knows where to go.
+pub(crate) fn walk(is_back: bool) -> Task<bool> {
+    operate(Reachable { is_back, ..Reachable::default() })
 }
 
 /// What can be reached, in the order in which it is laid out.
 #[derive(Default)]
 struct Reachable {
+    is_back: bool,
     /// Whether each field is written in.
     fields: Vec<bool>,
     /// Whether each button has the focus.
@@ -68,9 +70,16 @@ struct Reachable {
     fenced: usize,
 }
 
-impl Operation for Reachable {
-    fn traverse(&mut self, operate: &mut dyn FnMut(&mut dyn Operation)) {
+impl Operation<bool> for Reachable {
+    fn traverse(&mut self, operate: &mut dyn FnMut(&mut dyn Operation<bool>)) {
         operate(self);
+    }
+
+    fn container(&mut self, id: Option<&Id>, _: Rectangle) {
+        if is_fence(id) {
+            self.fenced = self.buttons.len();
+            self.fields.clear();
+        }
     }
 
     fn focusable(&mut self, _: Option<&Id>, _: Rectangle, state: &mut dyn Focusable) {
@@ -78,19 +87,21 @@ impl Operation for Reachable {
     }
 
     fn custom(&mut self, _: Option<&Id>, _: Rectangle, state: &mut dyn std::any::Any) {
-        if state.is::<Fence>() {
-            self.fenced = self.buttons.len();
-            self.fields.clear();
-        } else if let Some(field) = state.downcast_ref::<FieldAt>() {
+        if let Some(field) = state.downcast_ref::<FieldAt>() {
             self.fields.push(field.is_current);
         }
+    }
+
+    fn finish(&self) -> Outcome<bool> {
+        Outcome::Chain(Box::new(Give::to(self.next())))
     }
 }
 
 impl Reachable {
     /// Returns the button to go to, or nothing where the screen itself knows where to go; then none
     /// has the focus.
-    fn next(&self, is_back: bool) -> Option<usize> {
+    fn next(&self) -> Option<usize> {
+        let is_back = self.is_back;
         let reach = self.fenced..self.buttons.len();
         let here = self.buttons.iter().position(|has| *has).filter(|here| reach.contains(here));
         let [first, last] = [Some(reach.start), reach.end.checked_sub(1)];
@@ -133,8 +144,8 @@ impl Give {
     }
 }
 
-impl Operation for Give {
-    fn traverse(&mut self, operate: &mut dyn FnMut(&mut dyn Operation)) {
+impl Operation<bool> for Give {
+    fn traverse(&mut self, operate: &mut dyn FnMut(&mut dyn Operation<bool>)) {
         let outer = self.within;
         self.within = self.entering.take().or(outer);
         operate(self);
@@ -162,6 +173,15 @@ impl Operation for Give {
         }
         self.buttons += 1;
     }
+
+    fn finish(&self) -> Outcome<bool> {
+        match self.found {
+            Some((part, Some(scroller))) => {
+                Outcome::Chain(Box::new(Show { part, scroller, passed: 0 }))
+            }
+            found => Outcome::Some(found.is_some()),
+        }
+    }
 }
 
 /// Moves one scroller so that a part of what is in it is in sight.
@@ -171,8 +191,8 @@ struct Show {
     passed: usize,
 }
 
-impl Operation for Show {
-    fn traverse(&mut self, operate: &mut dyn FnMut(&mut dyn Operation)) {
+impl Operation<bool> for Show {
+    fn traverse(&mut self, operate: &mut dyn FnMut(&mut dyn Operation<bool>)) {
         operate(self);
     }
 
@@ -195,154 +215,9 @@ impl Operation for Show {
         }
         self.passed += 1;
     }
-}
 
-/// Returns whether it is Tab, and whether it goes back.
-fn tab(event: &Event) -> Option<bool> {
-    match event {
-        Event::Keyboard(keyboard::Event::KeyPressed {
-            key: Key::Named(Named::Tab),
-            modifiers,
-            ..
-        }) if !modifiers.command() && !modifiers.alt() => Some(modifiers.shift()),
-        _ => None,
-    }
-}
-
-impl<M> Around<'_, M> {
-    /// Moves the focus, and returns whether Tab has done its work.
-    fn walk(
-        &mut self,
-        tree: &mut Tree,
-        layout: Layout<'_>,
-        renderer: &Renderer,
-        is_back: bool,
-    ) -> bool {
-        let mut reachable = Reachable::default();
-        self.operate(tree, layout, renderer, &mut reachable);
-        let next = reachable.next(is_back);
-        let mut give = Give::to(next);
-        self.operate(tree, layout, renderer, &mut give);
-        if let Some((part, Some(scroller))) = give.found {
-            self.operate(tree, layout, renderer, &mut Show { part, scroller, passed: 0 });
-        }
-        next.is_some()
-    }
-}
-
-impl<M> Widget<M, Theme, Renderer> for Around<'_, M> {
-    fn children(&self) -> Vec<Tree> {
-        vec![Tree::new(&self.content)]
-    }
-
-    fn diff(&self, tree: &mut Tree) {
-        tree.diff_children(std::slice::from_ref(&self.content));
-    }
-
-    fn size(&self) -> Size<Length> {
-        self.content.as_widget().size()
-    }
-
-    fn size_hint(&self) -> Size<Length> {
-        self.content.as_widget().size_hint()
-    }
-
-    fn layout(
-        &mut self,
-        tree: &mut Tree,
-        renderer: &Renderer,
-        limits: &layout::Limits,
-    ) -> layout::Node {
-        let [inner] = &mut tree.children[..] else { return layout::Node::default() };
-        let node = self.content.as_widget_mut().layout(inner, renderer, limits);
-        layout::Node::with_children(node.size(), vec![node])
-    }
-
-    fn operate(
-        &mut self,
-        tree: &mut Tree,
-        layout: Layout<'_>,
-        renderer: &Renderer,
-        operation: &mut dyn Operation,
-    ) {
-        if self.role == Role::Fence {
-            operation.custom(None, layout.bounds(), &mut Fence);
-        }
-        let (Some(inner), Some(layout)) = (tree.children.first_mut(), layout.children().next())
-        else {
-            return;
-        };
-        self.content.as_widget_mut().operate(inner, layout, renderer, operation);
-    }
-
-    fn update(
-        &mut self,
-        tree: &mut Tree,
-        event: &Event,
-        layout: Layout<'_>,
-        cursor: mouse::Cursor,
-        renderer: &Renderer,
-        clipboard: &mut dyn Clipboard,
-        shell: &mut Shell<'_, M>,
-        viewport: &Rectangle,
-    ) {
-        if self.role == Role::Screen(Tab::Everything)
-            && let Some(is_back) = tab(event)
-        {
-            shell.request_redraw();
-            if self.walk(tree, layout, renderer, is_back) {
-                shell.capture_event();
-                return;
-            }
-        }
-        let (Some(inner), Some(layout)) = (tree.children.first_mut(), layout.children().next())
-        else {
-            return;
-        };
-        let content = self.content.as_widget_mut();
-        content.update(inner, event, layout, cursor, renderer, clipboard, shell, viewport);
-    }
-
-    fn draw(
-        &self,
-        tree: &Tree,
-        renderer: &mut Renderer,
-        theme: &Theme,
-        style: &renderer::Style,
-        layout: Layout<'_>,
-        cursor: mouse::Cursor,
-        viewport: &Rectangle,
-    ) {
-        if let Some((inner, layout)) = tree.children.first().zip(layout.children().next()) {
-            self.content.as_widget().draw(inner, renderer, theme, style, layout, cursor, viewport);
-        }
-    }
-
-    fn mouse_interaction(
-        &self,
-        tree: &Tree,
-        layout: Layout<'_>,
-        cursor: mouse::Cursor,
-        viewport: &Rectangle,
-        renderer: &Renderer,
-    ) -> mouse::Interaction {
-        let within = tree.children.first().zip(layout.children().next());
-        within.map_or(mouse::Interaction::None, |(inner, layout)| {
-            let content = self.content.as_widget();
-            content.mouse_interaction(inner, layout, cursor, viewport, renderer)
-        })
-    }
-
-    fn overlay<'b>(
-        &'b mut self,
-        tree: &'b mut Tree,
-        layout: Layout<'b>,
-        renderer: &Renderer,
-        viewport: &Rectangle,
-        translation: Vector,
-    ) -> Option<overlay::Element<'b, M, Theme, Renderer>> {
-        let (inner, layout) = tree.children.first_mut().zip(layout.children().next())?;
-        self.content.as_widget_mut().overlay(inner, layout, renderer, viewport, translation)
+    fn finish(&self) -> Outcome<bool> {
+        Outcome::Some(true)
     }
 }
 
@@ -350,28 +225,28 @@ impl<M> Widget<M, Theme, Renderer> for Around<'_, M> {
 mod tests {
     use super::*;
 
-    fn reachable(fields: &[bool], buttons: &[bool], fenced: usize) -> Reachable {
-        Reachable { fields: fields.to_vec(), buttons: buttons.to_vec(), fenced }
+    /// Where Tab leads to, and where it leads with Shift.
+    fn next(fields: &[bool], buttons: &[bool], fenced: usize) -> [Option<usize>; 2] {
+        [false, true].map(|is_back| {
+            let (fields, buttons) = (fields.to_vec(), buttons.to_vec());
+            Reachable { is_back, fields, buttons, fenced }.next()
+        })
     }
 
     #[test]
     fn fields_come_first_then_buttons_and_then_it_goes_round() {
-        let at_first = reachable(&[true, false], &[false, false], 0);
-        assert_eq!([at_first.next(false), at_first.next(true)], [None, Some(1)]);
-        let at_last = reachable(&[false, true], &[false, false], 0);
-        assert_eq!([at_last.next(false), at_last.next(true)], [Some(0), None]);
-        let on_last_button = reachable(&[false, true], &[false, true], 0);
-        assert_eq!([on_last_button.next(false), on_last_button.next(true)], [None, Some(0)]);
-        let without = reachable(&[], &[false, true], 0);
-        assert_eq!([without.next(false), without.next(true)], [Some(0), Some(0)]);
-        assert_eq!(reachable(&[], &[true, false], 0).next(true), Some(1));
+        let two = [false, false];
+        assert_eq!(next(&[true, false], &two, 0), [None, Some(1)], "at the first field");
+        assert_eq!(next(&[false, true], &two, 0), [Some(0), None], "at the last field");
+        assert_eq!(next(&[false, true], &[false, true], 0), [None, Some(0)], "at the last button");
+        assert_eq!(next(&[], &[false, true], 0), [Some(0), Some(0)], "without fields");
+        assert_eq!(next(&[], &[true, false], 0), [Some(1), Some(1)]);
     }
 
     #[test]
     fn what_lies_behind_a_dialogue_is_not_reached() {
-        let none = reachable(&[], &[true, false, false], 1);
-        assert_eq!([none.next(false), none.next(true)], [Some(1), Some(2)]);
-        assert_eq!(reachable(&[], &[false, true, false], 1).next(true), Some(2));
-        assert_eq!(reachable(&[], &[], 0).next(false), None);
+        assert_eq!(next(&[], &[true, false, false], 1), [Some(1), Some(2)]);
+        assert_eq!(next(&[], &[false, true, false], 1), [Some(2), Some(2)]);
+        assert_eq!(next(&[], &[], 0), [None, None]);
     }
 }

@@ -1,7 +1,5 @@
 //! What is laid out on screen and where, for tests of the layout.
 
-use std::any::Any;
-
 use iced::{
     Pixels, Point, Rectangle, Size, Vector,
     advanced::{
@@ -15,7 +13,7 @@ use iced::{
 };
 
 use crate::window::{
-    controls::Fence,
+    controls::is_fence,
     theme::{self, size},
 };
 
@@ -137,9 +135,9 @@ impl Operation for Looking {
         }
     }
 
-    fn custom(&mut self, _: Option<&Id>, _: Rectangle, state: &mut dyn Any) {
+    fn container(&mut self, id: Option<&Id>, _: Rectangle) {
         // What lies under a dialogue is neither read nor pressed.
-        if state.is::<Fence>() {
+        if is_fence(id) {
             self.all.clear();
             (self.buttons, self.focus) = (0, None);
         }

@@ -18,7 +18,7 @@ use iced::{
         graphics::text::font_system,
         renderer::Headless,
         renderer::Style,
-        widget::{Id, Operation},
+        widget::{Id, Operation, operation::Outcome},
     },
     futures::{StreamExt as _, executor::block_on},
     keyboard, mouse, window,
@@ -447,7 +447,15 @@ impl Harness {
         while let Some(action) = self.runtime.block_on(actions.next()) {
             match action {
                 Action::Output(message) => self.take(message),
-                Action::Widget(mut operation) => self.operate(operation.as_mut()),
+                Action::Widget(operation) => {
+                    let mut next = Some(operation);
+                    while let Some(mut operation) = next.take() {
+                        self.operate(operation.as_mut());
+                        if let Outcome::Chain(further) = operation.finish() {
+                            next = Some(further);
+                        }
+                    }
+                }
                 Action::Clipboard(ClipboardAction::Write { contents, .. }) => {
                     self.clipboard = contents;
                 }

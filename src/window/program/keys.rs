@@ -9,6 +9,7 @@ use super::{
     state::{Program, Screen},
 };
 use crate::window::{
+    controls::{Tab, tab, walk},
     keymap::{self, Everywhere},
     screens::{
         book,
@@ -20,6 +21,40 @@ use crate::window::{
 
 impl Program {
     pub(crate) fn key_pressed(&mut self, event: keyboard::Event) -> Task<Message> {
+        if let Some(held) = &mut self.held {
+            held.push(event);
+            return Task::none();
+        }
+        match tab(&event).filter(|_| self.tab() == Tab::Everything) {
+            Some(is_back) => {
+                self.held = Some(Vec::new());
+                walk(is_back).map(move |walked| Message::Walked(event.clone(), walked))
+            }
+            None => self.key_to_screen(event),
+        }
+    }
+
+    /// What Tab does on the screen that is shown.
+    fn tab(&self) -> Tab {
+        match &self.screen {
+            Screen::Library(library) => library.tab(),
+            Screen::Practice(practice) => practice.tab(),
+            Screen::Book(forms) => forms.tab(),
+            Screen::Start(_) | Screen::Clip(_) | Screen::Pair(_) | Screen::BookAsked(_) => {
+                Tab::Everything
+            }
+        }
+    }
+
+    /// Tab has found its way: what the screen has to say of it, and then what came meanwhile.
+    pub(crate) fn walked(&mut self, event: keyboard::Event, walked: bool) -> Task<Message> {
+        let held = self.held.take().unwrap_or_default();
+        let own = if walked { Task::none() } else { self.key_to_screen(event) };
+        let then = held.into_iter().map(|event| self.key_pressed(event));
+        Task::batch(std::iter::once(own).chain(then))
+    }
+
+    fn key_to_screen(&mut self, event: keyboard::Event) -> Task<Message> {
         // Size and look are for every screen, also while somebody writes.
         match keymap::everywhere(&event) {
             Some(command) => self.own(command),

@@ -21,6 +21,8 @@ use crate::{
 /// Everything that happens.
 pub(crate) enum Message {
     KeyPressed(keyboard::Event),
+    /// Tab went to a button, or what follows is for the screen to say.
+    Walked(keyboard::Event, bool),
     /// What an input method gives, or is composing.
     Typed(Typed),
     FileDropped(PathBuf),

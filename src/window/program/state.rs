@@ -2,7 +2,7 @@
 
 use std::{env, path::PathBuf};
 
-use iced::{Element, Subscription, Task, Theme, event, window};
+use iced::{Element, Subscription, Task, Theme, event, keyboard, window};
 
 use super::{
     drawing::Demo,
@@ -14,7 +14,6 @@ use crate::{
     library::Home,
     units::visible,
     window::{
-        controls::{Tab, tabbed},
         memory::Memory,
         screens::{
             book::{Begin, BookForms},
@@ -42,6 +41,8 @@ pub(crate) struct Program {
     pub(crate) apart: ApartDecoder,
     /// Clips of the library that are to be deleted by today.
     pub(crate) due: usize,
+    /// Keys that came while Tab was looking for its way; they come after it.
+    pub(crate) held: Option<Vec<keyboard::Event>>,
     /// File to which the sheet on screen is written, for tests of the whole program.
     pub(crate) shown: Option<PathBuf>,
 }
@@ -64,8 +65,18 @@ impl Program {
         let screen = Screen::Start(Start::default());
         let (home, apart) = (Home::of_user(), ApartDecoder::default());
         let wall = None;
-        let mut program =
-            Self { screen, memory, theme, demo: None, home, wall, apart, due: 0, shown };
+        let mut program = Self {
+            screen,
+            memory,
+            theme,
+            demo: None,
+            home,
+            wall,
+            apart,
+            due: 0,
+            held: None,
+            shown,
+        };
         let task = match opens_on {
             OpensOn::Start => program.count_due(),
             OpensOn::Clip(clip, marks) => program.open(Wanted::of(clip, marks)),
@@ -101,6 +112,7 @@ impl Program {
     pub(crate) fn update(&mut self, message: Message) -> Task<Message> {
         match message {
             Message::KeyPressed(event) => self.key_pressed(event),
+            Message::Walked(event, walked) => self.walked(event, walked),
             Message::Typed(typed) => self.typed(typed),
             Message::FileDropped(path) => Self::look_at_dropped(path),
             Message::DroppedLookedAt(path, is_folder) => self.dropped(path, is_folder),
@@ -128,18 +140,6 @@ impl Program {
     }
 
     pub(crate) fn view(&self) -> Element<'_, Message> {
-        let tab = match &self.screen {
-            Screen::Library(library) => library.tab(),
-            Screen::Practice(practice) => practice.tab(),
-            Screen::Book(forms) => forms.tab(),
-            Screen::Start(_) | Screen::Clip(_) | Screen::Pair(_) | Screen::BookAsked(_) => {
-                Tab::Everything
-            }
-        };
-        tabbed(self.view_screen(), tab)
-    }
-
-    fn view_screen(&self) -> Element<'_, Message> {
         match &self.screen {
             Screen::Start(start) => start.view(&self.memory, self.due).map(Message::Start),
             Screen::Clip(clip) => clip.view().map(Message::Clip),

@@ -33,9 +33,6 @@ pub(super) struct HandJob {
     pub out: PathBuf,
 }
 
-/// How long a replay stops on the frame that decides.
-const STOP_MILLISECONDS: u32 = 2000;
-
 impl HandJob {
     /// Makes it. Slow.
     pub(super) fn run(mut self, underway: &Underway) -> End {
@@ -99,17 +96,14 @@ impl HandJob {
     }
 
     fn replay(&self, leaving: Leaving<'_>, underway: &Underway) -> Result<(), LeaveError> {
-        let stop = Stop {
-            frame: self.here,
-            milliseconds: STOP_MILLISECONDS,
-            caption: self.caption.clone(),
-        };
+        let stop =
+            Stop { frame: self.here, milliseconds: Stop::USUAL, caption: self.caption.clone() };
+        let [real, slow] = Speed::USUAL;
         let at = |speed, stops| Pass { speed, stops };
-        let slow = Speed::new(1, 4).unwrap_or(Speed::REAL);
         let wish = Replay {
             subject: self.subject.clone(),
             frames: self.frames,
-            passes: vec![at(Speed::REAL, Vec::new()), at(slow, vec![stop])],
+            passes: vec![at(real, Vec::new()), at(slow, vec![stop])],
             second: None,
             ground: self.look.ground(),
         };
