@@ -170,11 +170,11 @@ fn measuring() {
     window.shot();
     window.press(&["a"]);
     window.shot();
-    for (x, y) in [(407.0, 252.0), (318.0, 319.0), (409.0, 252.0)] {
+    for (x, y) in [(407.0, 187.5), (318.0, 254.5), (409.0, 187.5)] {
         window.click_at(Point::new(x, y));
     }
     keep(&mut window, "measuring");
-    window.click_at(Point::new(508.0, 318.0));
+    window.click_at(Point::new(508.0, 253.5));
     window.press(&["Return"]);
     window.shot();
     keep(&mut window, "measured");

@@ -11,7 +11,7 @@ use stillcall::window::{Harness, Laid, OpensOn};
 use crate::{
     clips,
     library::Club,
-    screens::{begin, put},
+    screens::{assert_says, begin, begin_with_a_leap, put},
 };
 
 const TARGET: f32 = 28.0;
@@ -112,6 +112,14 @@ fn marked(name: &str, size: [u32; 2]) -> Harness {
     window
 }
 
+/// A clip with a leap of which a rule asks an angle.
+fn leaping(name: &str, size: [u32; 2]) -> Harness {
+    let mut window = clip_at(name, size);
+    window.shot();
+    begin_with_a_leap(&mut window);
+    window
+}
+
 #[test]
 fn the_start_screen() {
     clips::own_state();
@@ -140,8 +148,9 @@ fn the_write_line() {
 #[test]
 fn a_measurement() {
     walk("measuring", |size| {
-        let mut window = marked("walk-measuring", size);
-        window.press(&["Left", "Left", "a"]);
+        let mut window = leaping("walk-measuring", size);
+        window.press(&["a"]);
+        assert_says(&mut window, "Click the ");
         window
     });
 }
@@ -216,4 +225,32 @@ fn ones_own_book() {
         window.press(&["Return"]);
         window
     });
+}
+
+/// Returns how far down something begins that begins so, in logical pixels.
+fn top_of(window: &mut Harness, begins: &str) -> f32 {
+    window.shot();
+    let texts = window.texts();
+    texts.iter().find(|(text, _)| text.starts_with(begins)).expect(begins).1.y
+}
+
+#[test]
+fn at_twice_the_size_the_picture_keeps_half_of_the_height() {
+    let mut window = marked("walk-half", [1366, 768]);
+    for _ in 0..5 {
+        window.press(&["ctrl+="]);
+    }
+    let half = window.logical().height / 2.0;
+    assert!(top_of(&mut window, "Frame ") >= half, "{half}");
+}
+
+#[test]
+fn the_picture_stays_where_it_is_when_measuring_begins() {
+    let mut window = leaping("walk-still", [1366, 768]);
+    let before = top_of(&mut window, "‹ 1 s");
+    let frame = top_of(&mut window, "Frame ");
+    window.press(&["a"]);
+    assert_eq!(top_of(&mut window, "‹ 1 s"), before);
+    // What is asked stands where the frame's number stood, and not over the picture.
+    assert!(top_of(&mut window, "Click the ") > frame - 20.0);
 }
