@@ -123,9 +123,10 @@ fn clip_screens() {
     keep(&mut window, "line-anew");
     window.press(&["Escape", "i", "i"]);
     keep(&mut window, "guide");
+    window.press(&["Escape"]);
     let over = [("k", "card"), ("e", "chart"), ("?", "keys"), ("ctrl+r", "header")];
     for (key, name) in over.into_iter().chain([("ctrl+l", "routines"), ("w", "plane-form")]) {
-        window.press(&["Escape", key]);
+        window.press(&[key]);
         keep(&mut window, name);
         window.press(&["Escape"]);
     }

@@ -16,8 +16,8 @@ use crate::{
 
 const TARGET: f32 = 28.0;
 /// The sizes of the window, and how often everything is made larger: the last is twice the usual.
-const SIZES: [([u32; 2], usize); 4] =
-    [([1024, 640], 0), ([1366, 768], 0), ([1920, 1080], 0), ([1366, 768], 5)];
+const SIZES: [([u32; 2], usize); 5] =
+    [([1024, 640], 0), ([1280, 680], 0), ([1366, 768], 0), ([1920, 1080], 0), ([1366, 768], 5)];
 
 fn says(laid: &Laid) -> String {
     format!("{:?} at {:?}", laid.text.as_deref().unwrap_or("a button"), laid.bounds)

@@ -78,13 +78,11 @@ impl Clip {
             .font(theme::STRONG)
             .wrapping(text::Wrapping::None);
         // None of it goes on in a second line: that would move the picture.
-        let quiet = |said: String| {
-            text(said).style(theme::ink(theme::ON_STAGE_QUIET)).wrapping(text::Wrapping::None)
-        };
-        let clock = quiet(words::clock(
-            self.viewer.stage().time_base(),
-            self.viewer.stage().ticks_of(seen),
-        ));
+        let stage = self.viewer.stage();
+        let clock = text(words::clock(stage.time_base(), stage.ticks_of(seen)))
+            .size(size::SMALL)
+            .style(theme::ink(theme::ON_STAGE_QUIET))
+            .wrapping(text::Wrapping::None);
         // The line is there also where nothing is to be said, so that stepping moves nothing else.
         let here = text(self.said_here(seen))
             .size(size::SMALL)
@@ -94,14 +92,21 @@ impl Clip {
             let pictures = counted(self.viewer.dropped() as usize, "picture");
             text(format!("{pictures} dropped")).style(theme::ink(theme::STAGE_ACCENT))
         });
-        let place = button(row![place, clock].spacing(theme::space::MIDDLE))
+        // The time stands beneath the number, where there is a second line.
+        let (beside, beneath) = match under {
+            Under::Low => (Some(clock), None),
+            Under::Wide | Under::Close | Under::Narrow => {
+                (None, Some(row![clock, here].spacing(theme::space::SMALL)))
+            }
+        };
+        let place = row![place].push(beside).spacing(theme::space::MIDDLE);
+        let place = button(place)
             .padding(0)
             .style(theme::stage_button(Current::No))
             .on_press(Message::Asked(ClipCommand::Work(Work::Jump)));
         let place = row![controls::tipped(place.into(), ClipCommand::Work(Work::Jump)), late]
             .spacing(theme::space::MIDDLE);
-        let here = (under != Under::Low).then_some(here);
-        container(column![place].push(here)).width(Length::Fill).clip(true).into()
+        container(column![place].push(beneath)).width(Length::Fill).clip(true).into()
     }
 
     fn buttons(&self, under: Under) -> Vec<Element<'_, Message>> {
