@@ -161,7 +161,7 @@ impl JudgesShown {
             quiet(said).width(Length::Fill)
         ];
         let judges = self.judges.codes.iter().enumerate().map(|(place, code)| {
-            let answer = question.answers[place].as_deref().unwrap_or("not asked");
+            let answer = question.answers[place].as_deref().unwrap_or("not marked");
             let frames = self.instants(place);
             let none = frames.is_empty().then(|| quiet("no frame"));
             let pictures = frames.into_iter().map(|at| self.picture(place, at));
